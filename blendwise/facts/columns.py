@@ -1,0 +1,154 @@
+"""Columns and tables of facts: what the judge reads.
+
+Every numeric, worded or yes/no fact is held as an **interval** ``[low, high]``:
+
+* known: ``low == high``;
+* partly known (a sum with one unknown term): ``low`` is what is certain, ``high`` may be infinite;
+* not known at all: ``(-inf, inf)``.
+
+Words of a scale ("ivory" … "chocolate") are held by their index in ``scale``; yes/no is the scale
+``("no", "yes")``.  So one comparison serves all kinds, and *unknown* can never pass for zero.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
+
+YES_NO = ("no", "yes")
+GRAINS = ("batch", "portion", "scent", "dose", "pair", "edge")
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Missing:
+    """A base fact that nobody has written down, e.g. ``Missing("vetiver", "vanillin")``."""
+
+    subject: str
+    fact: str
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One fact over all rows of a table.
+
+    ``low``, ``high``: floats of shape (rows,), in the measure's canonical unit (fractions, g, °C, min)
+    or indices into ``scale``.  ``asked``: False where the thing does not exist (0/0, an unscented
+    portion, a missing second scent), so that a rule on it is *not asked*; None means asked everywhere.
+    ``missing``: per row, the base facts that would close the interval.  ``evidence``: per row, who says so.
+    """
+
+    low: Floats
+    high: Floats
+    scale: tuple[str, ...] | None = None
+    asked: Bools | None = None
+    missing: Mapping[int, tuple[Missing, ...]] = field(default_factory=dict)
+    evidence: Mapping[int, str] = field(default_factory=dict)
+
+    def __len__(self) -> int:
+        return len(self.low)
+
+    @property
+    def known(self) -> Bools:
+        """Where the interval is a single point."""
+        return np.asarray(self.low == self.high)
+
+
+@dataclass(frozen=True, slots=True)
+class SetColumn:
+    """A set of words per row (tags): ``has[i, k]`` says whether row i has ``words[k]``; ``known[i]`` whether at all."""
+
+    words: tuple[str, ...]
+    has: Bools
+    known: Bools
+    asked: Bools | None = None
+    missing: Mapping[int, tuple[Missing, ...]] = field(default_factory=dict)
+    evidence: Mapping[int, str] = field(default_factory=dict)
+
+    def __len__(self) -> int:
+        return len(self.known)
+
+
+AnyColumn = Column | SetColumn
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """What a row speaks of: the names that findings show and that acceptances match.
+
+    ``names`` holds one name for batch, portion and scent, (scent, portion) for dose, (scent, scent,
+    portion) for pair, (portion, portion) for edge.  ``place`` is (file, line) in the plan, if any.
+    """
+
+    grain: str
+    names: tuple[str, ...]
+    place: tuple[str, int] | None = None
+
+    def __str__(self) -> str:
+        match self.grain, self.names:
+            case "dose", (scent, portion):
+                return f"{scent} in {portion}"
+            case "pair", (one, other, portion):
+                return f"{one} with {other} in {portion}"
+            case "edge", (one, other):
+                return f"{one} and {other}"
+            case _:
+                return self.names[0]
+
+
+class Table:
+    """All facts of one grain, each column computed at first need and kept.
+
+    ``swap``: for pair and edge tables, the permutation that reads every row the other way round
+    is expressed by the measures themselves (``one …``/``other …``), so the judge needs nothing more.
+    """
+
+    def __init__(
+        self, grain: str, subjects: Sequence[Subject], compute: Callable[[str], AnyColumn]
+    ) -> None:
+        self.grain = grain
+        self.subjects = tuple(subjects)
+        self._compute = compute
+        self._kept: dict[str, AnyColumn] = {}
+
+    def __len__(self) -> int:
+        return len(self.subjects)
+
+    def column(self, measure: str) -> AnyColumn:
+        """The column of a measure (KeyError where the vocabulary has no such word at this grain)."""
+        if measure not in self._kept:
+            self._kept[measure] = self._compute(measure)
+        return self._kept[measure]
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """What the judge must know of a measure to read a condition on it.
+
+    ``kind``: number | word | flag | set.  ``dimension``: name of a quantity Dimension for numbers.
+    ``unit``: how it is shown ("% of portion oils", "min", "g").  ``basis``: the basis of a fraction.
+    ``scale``: the words in order for kind word.  ``grain``: home grain; ``grains``: where it may be used.
+    ``form``: constant | fraction | inverted | afterwards, how it compiles for the solver.
+    """
+
+    name: str
+    grain: str
+    grains: tuple[str, ...]
+    kind: str
+    unit: str = ""
+    dimension: str = "NUMBER"
+    basis: str = ""
+    scale: tuple[str, ...] | None = None
+    form: str = "constant"
+    lowest: float = -np.inf
+    highest: float = np.inf
+    meaning: str = ""
+    formula: str = ""
+
+
+Vocabulary = Mapping[str, Word]
