@@ -1,0 +1,292 @@
+"""The published shapes of every answer as JSON: keys never vanish, their order is fixed, numbers are finite.
+
+A value nobody knows, and a bound that does not exist, are ``null``.  Fractions stay fractions (0.04 for
+4 %); grams, minutes, °C and cm are as named in ``unit``.  The JSON Schemas printed by
+``blendwise schema`` are made from these types, so that text and schema cannot drift apart.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from typing_extensions import TypedDict
+
+from blendwise import __version__
+from blendwise.facts.columns import Missing
+from blendwise.judge.finding import Finding
+
+CHECK_SCHEMA = "blendwise/check/1"
+ASSIGN_SCHEMA = "blendwise/assign/1"
+ERROR_SCHEMA = "blendwise/error/1"
+
+Value = float | str | None
+
+
+class HeadDoc(TypedDict):
+    """Names the schema and the release which wrote the document."""
+
+    schema: str
+    blendwise: str
+
+
+class PlaceDoc(TypedDict):
+    """A line of one of the maker's files, the path relative to the book."""
+
+    file: str
+    line: int
+
+
+class MissingDoc(TypedDict):
+    """A fact nobody has written down."""
+
+    subject: str
+    fact: str
+
+
+class WhereDoc(TypedDict):
+    """Where the plan says it, and where the rule stands."""
+
+    plan: PlaceDoc | None
+    rule: PlaceDoc | None
+
+
+FindingDoc = TypedDict(
+    "FindingDoc",
+    {
+        "rule": str,
+        "level": str,
+        "status": str,
+        "looks_at": str,
+        "subject": list[str],
+        "measure": str,
+        "value": Value,
+        "low": Value,
+        "high": Value,
+        "relation": str,
+        "limit": Value,
+        "limit_high": Value,
+        "limit_measure": str,
+        "limit_factor": float,
+        "unit": str,
+        "missing": list[MissingDoc],
+        "because": str,
+        "try": str,
+        "basis": str,
+        "evidence": str,
+        "accepted_because": str,
+        "where": WhereDoc,
+    },
+)
+
+
+class CountsDoc(TypedDict):
+    """How many rules and findings of each kind; levels count what is broken, then what is undecided."""
+
+    rules: int
+    rules_off: int
+    accepted: int
+    broken: dict[str, int]
+    undecided: dict[str, int]
+
+
+class AcceptanceDoc(TypedDict):
+    """An ``accept:`` entry which met no finding."""
+
+    rule: str
+    subject: str
+    where: PlaceDoc | None
+
+
+class PortionGramsDoc(TypedDict):
+    """One portion: its batter without scent, its oils, and the grams of every scent in it."""
+
+    portion: str
+    oils: float
+    batter: float
+    scents: dict[str, float]
+
+
+class FactDoc(TypedDict):
+    """One fact as the judge read it."""
+
+    grain: str
+    subject: str
+    measure: str
+    low: Value
+    high: Value
+    unit: str
+    basis: str
+    evidence: str
+    missing: list[MissingDoc]
+
+
+class CheckBody(TypedDict):
+    """What a check says, without the head that names the schema."""
+
+    plan: str
+    file: str
+    purpose: str
+    today: str
+    sound: bool
+    counts: CountsDoc
+    findings: list[FindingDoc]
+    unused_acceptances: list[AcceptanceDoc]
+    assumptions: list[str]
+    grams: list[PortionGramsDoc]
+    working: list[FactDoc]
+
+
+class CheckDoc(HeadDoc, CheckBody):
+    """The document of ``blendwise check --json``."""
+
+
+class PremixDoc(TypedDict):
+    """Oils mixed before they are divided; ``error`` is half a scale step against the smallest part."""
+
+    name: str
+    grams: float
+    scents: dict[str, float]
+    error: float | None
+
+
+class RangeDoc(TypedDict):
+    """A span of minutes."""
+
+    low: float
+    high: float | None
+
+
+class PourDoc(TypedDict):
+    """What goes into one portion, and how long it stays fluid."""
+
+    portion: str
+    premixes: dict[str, float]
+    scents: dict[str, float]
+    grams: float
+    dose: float
+    order: int | None
+    fluid_until: RangeDoc | None
+    slack: float | None
+
+
+class TightDoc(TypedDict):
+    """What stops a portion from taking more, and what solving without it would gain."""
+
+    portion: str
+    rule: str
+    subject: str
+    gain: float | None
+    gain_in: str
+    where: PlaceDoc | None
+
+
+class ConflictDoc(TypedDict):
+    """One of the rules or plan lines that cannot all hold together."""
+
+    kind: str
+    name: str
+    subject: str
+    where: PlaceDoc | None
+
+
+class RemedyDoc(TypedDict):
+    """A change that was judged again and helps; ``plan`` is the text of the changed plan."""
+
+    kind: str
+    details: dict[str, str | float]
+    sound: bool
+    plan: str
+
+
+class AssignBody(TypedDict):
+    """What an assignment says, without the head that names the schema."""
+
+    plan: str
+    file: str
+    status: str
+    scale_step: float
+    scale_step_stated: bool
+    premixes: list[PremixDoc]
+    portions: list[PourDoc]
+    tight: list[TightDoc]
+    runner_up: list[PourDoc]
+    runner_up_costs: str
+    conflicts: list[ConflictDoc]
+    conflicts_kind: str
+    remedies: list[RemedyDoc]
+    assumptions: list[str]
+    seconds: float
+    check: CheckBody | None
+
+
+class AssignDoc(HeadDoc, AssignBody):
+    """The document of ``blendwise assign --json``."""
+
+
+class FaultDoc(TypedDict):
+    """One thing wrong, where, and what to do about it."""
+
+    file: str | None
+    line: int | None
+    column: int | None
+    message: str
+    remedy: str
+
+
+class ErrorDoc(HeadDoc):
+    """The document of any command that could not answer."""
+
+    kind: str
+    exit_code: int
+    faults: list[FaultDoc]
+
+
+def head(schema: str) -> HeadDoc:
+    """The first two keys of every document."""
+    return {"schema": schema, "blendwise": __version__}
+
+
+def finite(value: float | str | None) -> float | str | None:
+    """A value fit for JSON: infinite and undefined numbers become None."""
+    if isinstance(value, float) and not math.isfinite(value):
+        return None
+    return value
+
+
+def place_doc(place: tuple[str, int] | None) -> PlaceDoc | None:
+    """A place as a document, None where there is none."""
+    return None if place is None else {"file": place[0], "line": place[1]}
+
+
+def missing_docs(missing: Iterable[Missing]) -> list[MissingDoc]:
+    """Missing facts as documents."""
+    return [{"subject": each.subject, "fact": each.fact} for each in missing]
+
+
+def finding_doc(finding: Finding) -> FindingDoc:
+    """A finding as the published document."""
+    return {
+        "rule": finding.rule,
+        "level": finding.level,
+        "status": finding.status,
+        "looks_at": finding.looks_at,
+        "subject": list(finding.subject),
+        "measure": finding.measure,
+        "value": finite(finding.value),
+        "low": finite(finding.low),
+        "high": finite(finding.high),
+        "relation": finding.relation,
+        "limit": finite(finding.limit),
+        "limit_high": finite(finding.limit_high),
+        "limit_measure": finding.limit_measure,
+        "limit_factor": finding.limit_factor,
+        "unit": finding.unit,
+        "missing": missing_docs(finding.missing),
+        "because": finding.because,
+        "try": finding.try_,
+        "basis": finding.basis,
+        "evidence": finding.evidence,
+        "accepted_because": finding.accepted_because,
+        "where": {"plan": place_doc(finding.plan_place), "rule": place_doc(finding.rule_place)},
+    }
