@@ -1,0 +1,210 @@
+"""Lye: need, water, superfat of the batch and of each portion as split.
+
+Saponification values in mg KOH per g of fat (the sense of ISO 3657), masses in grams, superfat, purity and
+concentration as fractions; floats and arrays broadcast, a list of oils lies along the last axis.
+Lye burns: these figures stand beside a certificate of the lot, they never replace it.
+"""
+
+from __future__ import annotations
+
+from types import MappingProxyType
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from blendwise.science.guards import Bools, Floats, numbers
+
+# Molar masses in g/mol, from the atomic masses of IUPAC.
+NAOH_MOLAR_MASS = 39.9971
+KOH_MOLAR_MASS = 56.1056
+
+# Acids that eat lye: g/mol and protons given up, from the atomic masses of IUPAC.
+ACID_MOLAR_MASS = MappingProxyType(
+    {
+        "citric acid": 192.124,  # anhydrous
+        "citric acid monohydrate": 210.139,
+        "lactic acid": 90.078,
+        "acetic acid": 60.052,
+    }
+)
+ACID_PROTONS = MappingProxyType(
+    {"citric acid": 3, "citric acid monohydrate": 3, "lactic acid": 1, "acetic acid": 1}
+)
+
+# Half by mass is the strongest lye that keeps in practice (stock solution): common practice.
+STRONGEST_LYE = 0.50
+
+# Which figures look like one for KOH: the usual superfat goes to 8 %, and KOH flakes hold about 90 %
+# (both common practice), so a KOH mass lies between these two multiples of the need for NaOH.
+KOH_USUAL_SUPERFAT = 0.08
+KOH_USUAL_PURITY = 0.90
+# Published ranges of saponification values spread by up to 5 % about their middle (computed from Codex).
+SAP_SPREAD = 0.05
+
+
+def naoh_per_koh() -> float:
+    """Grams of NaOH that do the work of one gram of KOH: 39.9971 / 56.1056 = 0.71289."""
+    return NAOH_MOLAR_MASS / KOH_MOLAR_MASS
+
+
+def naoh_per_gram(sap_mg_koh_per_g: ArrayLike) -> Floats:
+    """Grams of NaOH per gram of fat, from mg KOH per g; any shape."""
+    sap = numbers("the saponification value", sap_mg_koh_per_g, least=0, below=1000)
+    return sap / 1000 * naoh_per_koh()
+
+
+def naoh_need(masses: ArrayLike, sap_mg_koh_per_g: ArrayLike) -> Floats:
+    """Grams of pure NaOH that turn all of the fats into soap: Σ mass · sap / 1000 · 39.9971 / 56.1056.
+
+    ``masses`` (…, oils) in g and ``sap`` (oils,) or (…, oils); the sum goes over the last axis.
+    """
+    grams = np.atleast_1d(numbers("the mass of an oil", masses, least=0))
+    return np.asarray((grams * naoh_per_gram(sap_mg_koh_per_g)).sum(axis=-1))
+
+
+def acid_need(acid: str, grams: ArrayLike) -> Floats:
+    """Grams of NaOH eaten by ``grams`` of a pure acid: protons · 39.9971 / molar mass.
+
+    "citric acid" is the anhydrous one (3 · 39.997 / 192.124 = 0.6245 g a gram).  KeyError for an acid
+    that is not in ``ACID_MOLAR_MASS``: unknown is not the same as none.
+    """
+    per_gram = ACID_PROTONS[acid] * NAOH_MOLAR_MASS / ACID_MOLAR_MASS[acid]
+    return numbers(f"the mass of {acid}", grams, least=0) * per_gram
+
+
+def lye_for_superfat(need: ArrayLike, superfat: ArrayLike, purity: ArrayLike = 1.0) -> Floats:
+    """Grams of lye to weigh: need · (1 − superfat) / purity.
+
+    A superfat below zero is computed (it is lye-heavy, and for the rules to stop); 100 % is refused.
+    """
+    left_free = numbers("the superfat", superfat, above=-1, below=1)
+    return numbers("the need", need, least=0) * (1 - left_free) / _purity(purity)
+
+
+def water_from_concentration(lye: ArrayLike, concentration: ArrayLike) -> Floats:
+    """Grams of water for lye at a concentration c = lye / (lye + water): lye · (1 − c) / c, 0 < c ≤ 50 %."""
+    share = checked_concentration(concentration)
+    return numbers("the mass of lye", lye, least=0) * (1 - share) / share
+
+
+def water_from_ratio(lye: ArrayLike, water_to_lye: ArrayLike) -> Floats:
+    """Grams of water from parts of water to one of lye; a ratio below 1 is a lye of over 50 %, refused."""
+    ratio = numbers("water ÷ lye", water_to_lye, above=0)
+    checked_concentration(1 / (1 + ratio))
+    return numbers("the mass of lye", lye, least=0) * ratio
+
+
+def water_from_oils(oils: ArrayLike, fraction: ArrayLike) -> Floats:
+    """Grams of water given as a fraction of the oils (a habit whose meaning changes with the fats)."""
+    return numbers("the mass of oils", oils, least=0) * numbers("water of oils", fraction, above=0)
+
+
+def concentration(lye: ArrayLike, water: ArrayLike) -> Floats:
+    """Lye concentration: lye / (lye + water), lye as weighed.  Over 50 % is refused."""
+    grams = numbers("the mass of lye", lye, above=0)
+    return checked_concentration(grams / (grams + numbers("the mass of water", water, least=0)))
+
+
+def checked_concentration(share: ArrayLike) -> Floats:
+    """A lye concentration above 0 and up to 50 %; ValueError otherwise."""
+    found = numbers("the lye concentration", share, above=0)
+    if np.any(found > STRONGEST_LYE * (1 + 1e-12)):
+        raise ValueError(
+            f"the lye concentration must be at most {STRONGEST_LYE:.0%}, not {found.max():.4g}: "
+            "a stronger lye does not stay dissolved"
+        )
+    return found
+
+
+def superfat(lye: ArrayLike, purity: ArrayLike, need: ArrayLike) -> Floats:
+    """Fraction of the fats left free: 1 − lye · purity / need.  Below zero the soap is lye-heavy.
+
+    For the pot as split while oil is held back, ``need`` is that of what is in the pot then.
+    """
+    return 1 - _pure(lye, purity) / numbers("the need", need, above=0)
+
+
+def superfat_range(
+    lye: ArrayLike,
+    purity: ArrayLike,
+    masses: ArrayLike,
+    sap_low: ArrayLike,
+    sap_high: ArrayLike,
+    acids_need: ArrayLike = 0.0,
+) -> tuple[Floats, Floats]:
+    """Superfat at the low and at the high end of the saponification values (lowest first).
+
+    ``masses``, ``sap_low``, ``sap_high`` (…, oils) in g and mg KOH/g; ``acids_need`` in g NaOH.
+    ValueError where a range stands on its head.
+    """
+    low, high = np.asarray(sap_low, np.float64), np.asarray(sap_high, np.float64)
+    if np.any(low > high):
+        raise ValueError("a saponification range must start at its lower end")
+    eaten = numbers("the need of the acids", acids_need, least=0)
+    return (
+        superfat(lye, purity, naoh_need(masses, low) + eaten),
+        superfat(lye, purity, naoh_need(masses, high) + eaten),
+    )
+
+
+def portion_superfat(
+    share_of_pot: ArrayLike,
+    lye: ArrayLike,
+    purity: ArrayLike,
+    pot_need: ArrayLike,
+    returned_need: ArrayLike = 0.0,
+    mixed_in_need: ArrayLike = 0.0,
+) -> Floats:
+    """Superfat of a portion as split: 1 − w·lye·purity / (w·pot need + returned need + mixed-in need).
+
+    ``share_of_pot`` w: its fraction of the pot as split, 0 < w ≤ 1.  ``lye``: grams for the whole pot.
+    ``pot_need``: g NaOH that the pot's oils and acids need, without what was held back.
+    ``returned_need``/``mixed_in_need``: g NaOH that the oils returned to or added on top of it need.
+    """
+    share = numbers("the share of the pot", share_of_pot, above=0, most=1)
+    need = (
+        share * numbers("the need of the pot", pot_need, least=0)
+        + numbers("the need of what is returned", returned_need, least=0)
+        + numbers("the need of what is mixed in", mixed_in_need, least=0)
+    )
+    return superfat(share * numbers("the mass of lye", lye, least=0), purity, need)
+
+
+def superfat_error(scale_step: ArrayLike, purity: ArrayLike, need: ArrayLike) -> Floats:
+    """How far half a step of the lye scale moves the superfat either way: step / 2 · purity / need."""
+    half = numbers("the step of the lye scale", scale_step, least=0) / 2
+    return _pure(half, purity) / numbers("the need", need, above=0)
+
+
+def looks_like_koh(lye: ArrayLike, need: ArrayLike) -> Bools:
+    """Whether a mass of lye is about 1.40 × the need for NaOH, as a figure for KOH would be.
+
+    From 1.403 · (1 − 8 %) (pure KOH at a usual superfat) to 1.403 / 90 % (flakes of 90 %, no superfat).
+    """
+    ratio = numbers("the mass of lye", lye, least=0) / numbers("the need", need, above=0)
+    pure = 1 / naoh_per_koh()
+    return np.asarray((ratio >= pure * (1 - KOH_USUAL_SUPERFAT)) & (ratio <= pure / KOH_USUAL_PURITY))
+
+
+def looks_like_naoh_value(sap: ArrayLike, usual_mg_koh_per_g: ArrayLike) -> Bools:
+    """Whether a saponification value is one for NaOH where one for KOH belongs: 0.713 × the usual ± 5 %."""
+    usual = numbers("the usual saponification value", usual_mg_koh_per_g, above=0)
+    return _is_about(numbers("the saponification value", sap, least=0) / usual, naoh_per_koh())
+
+
+def looks_like_koh_value(naoh_value: ArrayLike, usual_naoh_value: ArrayLike) -> Bools:
+    """Whether a figure is one for KOH where one for NaOH (same unit) belongs: 1.4027 × the usual ± 5 %."""
+    usual = numbers("the usual NaOH value", usual_naoh_value, above=0)
+    return _is_about(numbers("the NaOH value", naoh_value, least=0) / usual, 1 / naoh_per_koh())
+
+
+def _is_about(ratio: Floats, expected: float) -> Bools:
+    return np.asarray(np.abs(ratio / expected - 1) <= SAP_SPREAD)
+
+
+def _purity(purity: ArrayLike) -> Floats:
+    return numbers("the purity of the lye", purity, above=0, most=1)
+
+
+def _pure(lye: ArrayLike, purity: ArrayLike) -> Floats:
+    return numbers("the mass of lye", lye, least=0) * _purity(purity)

@@ -1,0 +1,147 @@
+"""Masses: batter, portions, doses on every basis, the finished bar.
+
+All masses in grams, all rates and losses as fractions (4 % is 0.04); floats and arrays broadcast.
+Only water leaves a bar.  That no scent evaporates is the safe assumption wherever a limit is at stake
+(our own judgement); the losses in pot and cup are common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from numpy.typing import ArrayLike
+
+from blendwise.science.guards import ROUNDING, Floats, numbers
+
+# What stays behind, as a fraction of what was in the vessel: common practice, no publication.
+POT_LOSS_LOW = 0.01
+POT_LOSS_HIGH = 0.03
+CUP_LOSS_LOW = 0.01
+CUP_LOSS_HIGH = 0.02
+BOTTLE_LOSS = 0.10  # squeeze bottles and bags: at least this much
+
+# Bases whose mass holds the dose itself: 4 g in 96 g of batter are 4 % of batter but 4.17 % of the rest.
+COUNTS_ITSELF = frozenset({"of batch batter", "of portion batter", "of batter", "of finished bar"})
+
+
+def batter_mass(oils: ArrayLike, lye: ArrayLike, water: ArrayLike, additives: ArrayLike = 0.0) -> Floats:
+    """Grams of batter before the split: oils + lye + water + what went in with them (grams each)."""
+    return (
+        numbers("the mass of oils", oils, least=0)
+        + numbers("the mass of lye", lye, least=0)
+        + numbers("the mass of water", water, least=0)
+        + numbers("the mass of additives", additives, least=0)
+    )
+
+
+def batter_to_oils(oils: ArrayLike, lye: ArrayLike, water: ArrayLike, additives: ArrayLike = 0.0) -> Floats:
+    """Batter ÷ oils, a plain number: (oils + lye + water + additives) / oils.  Oils must be above zero."""
+    fats = numbers("the mass of oils", oils, above=0)
+    return batter_mass(fats, lye, water, additives) / fats
+
+
+def usable(mass: ArrayLike, loss: ArrayLike) -> Floats:
+    """Grams that leave the vessel: mass · (1 − loss), loss a fraction of what it held, 0 ≤ loss < 1."""
+    return numbers("the mass", mass, least=0) * (1 - numbers("the loss", loss, least=0, below=1))
+
+
+def portion_mass(batter: ArrayLike, share: ArrayLike, pot_loss: ArrayLike = 0.0) -> Floats:
+    """Grams of a portion: batter · (1 − pot loss) · share, 0 ≤ share ≤ 1."""
+    return usable(batter, pot_loss) * numbers("the share", share, least=0, most=1)
+
+
+def portion_oils(portion: ArrayLike, batter_ratio: ArrayLike) -> Floats:
+    """Grams of oils in a portion of ``portion`` grams of batter: portion ÷ (batter ÷ oils), the ratio ≥ 1."""
+    return numbers("the portion", portion, least=0) / numbers("batter ÷ oils", batter_ratio, least=1)
+
+
+def checked_shares(shares: ArrayLike) -> Floats:
+    """Shares over the last axis, each above zero and summing to one; ValueError says which of both fails."""
+    found = numbers("a share", shares, above=0, most=1 + ROUNDING)
+    total = numbers("the sum of the shares", found.sum(axis=-1), least=1 - ROUNDING, most=1 + ROUNDING)
+    return found / total[..., None]
+
+
+def dose_grams(rate: ArrayLike, basis: str, weights: Mapping[str, ArrayLike]) -> Floats:
+    """Grams of a dose given as a rate on a basis.
+
+    ``weights``: grams by the words of the basis ("of portion oils", …), for batter and bar **without this
+    dose**, because those bases count the dose itself: x = r·(W + x), so x = r·W / (1 − r).
+    KeyError where the basis has no weight; ValueError for a rate below 0, or of 100 % of what holds it.
+    """
+    rest = numbers(f"the mass {basis}", weights[basis], least=0)
+    if basis in COUNTS_ITSELF:
+        share = numbers(f"the dose {basis}", rate, least=0, below=1)
+        return share * rest / (1 - share)
+    return numbers(f"the dose {basis}", rate, least=0) * rest
+
+
+def dose_rate(grams: ArrayLike, basis: str, weights: Mapping[str, ArrayLike]) -> Floats:
+    """The rate of a dose of ``grams`` on a basis; the inverse of `dose_grams`, same weights.
+
+    ValueError where there is nothing that it could be a share of.
+    """
+    dose = numbers("the dose", grams, least=0)
+    rest = numbers(f"the mass {basis}", weights[basis], above=0)
+    return dose / (rest + dose) if basis in COUNTS_ITSELF else dose / rest
+
+
+def convert_dose(rate: ArrayLike, source: str, target: str, weights: Mapping[str, ArrayLike]) -> Floats:
+    """The same dose on another basis, e.g. 4 % "of batch oils" as a share "of finished bar"."""
+    return dose_rate(dose_grams(rate, source, weights), target, weights)
+
+
+def local_rate(load: ArrayLike, scented_share: ArrayLike) -> Floats:
+    """Rate on the scented portions' oils that keeps the *same total* as a fully scented batch.
+
+    load / scented share, 0 < share ≤ 1: one third scented at 5 % is a local 15 %.  The other way of
+    dosing, the same dose in each scented portion, needs no arithmetic: the local rate is the load.
+    """
+    share = numbers("the scented share", scented_share, above=0, most=1 + ROUNDING)
+    return numbers("the load", load, least=0) / share
+
+
+def water_leaving(oils: ArrayLike, lye: ArrayLike, water: ArrayLike, loss: ArrayLike) -> Floats:
+    """Grams of water that leave through cure: loss · (oils + lye + water).
+
+    ValueError where more would leave than there is: drying takes water only.
+    """
+    leaving = numbers("the cure loss", loss, least=0, below=1) * batter_mass(oils, lye, water)
+    there = numbers("the mass of water", water, least=0)
+    # Additions are arranged so that a loss of exactly all water, rounded, still passes.
+    if (leaving > there * (1 + ROUNDING) + ROUNDING).any():
+        raise ValueError("the cure loss takes more water than there is: only water leaves a bar")
+    return leaving
+
+
+def finished_bar(
+    oils: ArrayLike,
+    lye: ArrayLike,
+    water: ArrayLike,
+    loss: ArrayLike,
+    *,
+    colourants: ArrayLike = 0.0,
+    additives: ArrayLike = 0.0,
+    scent: ArrayLike = 0.0,
+    embeds: ArrayLike = 0.0,
+) -> Floats:
+    """Grams after cure: (1 − loss)·(oils + lye + water) + colourants + additives + scent + embeds.
+
+    Works for the batch, a portion or one cavity alike.  ``embeds`` hold their own scent within their mass.
+    ValueError where the loss takes more water than there is.
+    """
+    dried = batter_mass(oils, lye, water) - water_leaving(oils, lye, water, loss)
+    return (
+        dried
+        + numbers("the mass of colourants", colourants, least=0)
+        + numbers("the mass of additives", additives, least=0)
+        + numbers("the mass of scent", scent, least=0)
+        + numbers("the mass of embeds", embeds, least=0)
+    )
+
+
+def share_in_bar(grams: ArrayLike, bar: ArrayLike) -> Floats:
+    """Fraction of the finished bar: grams / bar.  ValueError for an empty bar or more than the bar itself."""
+    part = numbers("the mass", grams, least=0)
+    share = part / numbers("the mass of the finished bar", bar, above=0)
+    return numbers("the share of the finished bar", share, most=1 + ROUNDING)
