@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Literal
 
@@ -23,6 +23,15 @@ if TYPE_CHECKING:
 Place = tuple[str, int]
 AssignStatus = Literal["proven", "best found", "nothing fits", "not decided"]
 ConflictKind = Literal["", "proved", "only with premixes", "only with steps"]
+
+
+@dataclass(frozen=True, slots=True)
+class Units:
+    """How the book likes its numbers shown (the results themselves stay canonical)."""
+
+    mass: Literal["g", "oz"] = "g"
+    temperature: Literal["C", "F"] = "C"
+    rates: Literal["percent", "ppo"] = "percent"
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +93,7 @@ class CheckResult:
     assumptions: tuple[str, ...] = ()
     unused_acceptances: tuple[UnusedAcceptance, ...] = ()
     working: tuple[Fact, ...] = ()
+    units: Units = Units()
 
     def count(self, status: str) -> dict[str, int]:
         """How many findings of a status there are at each level, the heaviest level first."""
@@ -224,7 +234,8 @@ class AssignResult:
     remedies: tuple[Remedy, ...] = ()
     assumptions: tuple[str, ...] = ()
     seconds: float = 0.0
-    check: CheckResult | None = field(default=None)
+    check: CheckResult | None = None
+    units: Units = Units()
 
     def to_json(self) -> doc.AssignDoc:
         """The published document of ``blendwise assign --json``."""

@@ -1,0 +1,65 @@
+"""What an answer is made of before it has a look: a few kinds of block, for terminal and plain text alike."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+HIDDEN = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
+
+
+@dataclass(frozen=True, slots=True)
+class Title:
+    """What the answer is about, and its one-sentence verdict."""
+
+    text: str
+    verdict: str
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """The heading of what follows."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A tag in words, a headline which stands alone, and labelled sentences below it."""
+
+    tag: str
+    headline: str
+    details: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """A table for the eye, and the same as sentences (``lines``) for the ear and for narrow windows."""
+
+    header: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A line of small print."""
+
+    text: str
+
+
+Block = Title | Section | Entry | Rows | Note
+Blocks = Sequence[Block]
+
+
+def visible(text: str) -> str:
+    """The text with every control, direction or lone-surrogate character written out (``\\x1b``)."""
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(
+        character.encode("unicode_escape").decode("ascii")
+        if unicodedata.category(character) in HIDDEN
+        else character
+        for character in text
+    )

@@ -1,0 +1,131 @@
+"""A check in blocks: verdict, findings by level, what is not known, what was accepted, grams, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from blendwise.answers.results import CheckResult, Fact, PortionGrams, Units
+from blendwise.facts.columns import Missing
+from blendwise.judge.finding import LEVELS, Finding
+from blendwise.show import words
+from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
+from blendwise.show.numbers import amount, grams
+
+
+def check_blocks(result: CheckResult, working: bool = False) -> list[Block]:
+    """The whole answer, heaviest first; ``working`` adds every fact with unit and source."""
+    title = f"{result.plan}, {words.PURPOSES.get(result.purpose, result.purpose)} ({result.file})"
+    return [
+        Title(title, words.verdict(result)),
+        *advice_blocks(result),
+        *grams_blocks(result.grams, result.units),
+        *assumed_blocks(result.assumptions),
+        *(working_blocks(result.working, result.units) if working else ()),
+        Note(words.footing(result)),
+        Note(words.CAUTIONS),
+    ]
+
+
+def advice_blocks(result: CheckResult) -> Iterator[Block]:
+    """Findings by level, then missing facts, then acceptances: used or met by nothing."""
+    findings, units = result.findings, result.units
+    for level in reversed(LEVELS):
+        yield from (_broken(each, units) for each in _of(findings, "broken") if each.level == level)
+    yield from (_undecided(each, units) for each in _of(findings, "undecided") if not each.missing)
+    yield from _by_fact(_of(findings, "undecided"))
+    yield from (_accepted(each, units) for each in _of(findings, "accepted"))
+    for unused in result.unused_acceptances:
+        where = ((words.SOURCE, words.place(unused.place)),) if unused.place else ()
+        yield Entry(words.TAGS["hint"], words.unused(unused.rule, unused.subject), where)
+
+
+def _of(findings: Sequence[Finding], status: str) -> list[Finding]:
+    return [finding for finding in findings if finding.status == status]
+
+
+def _broken(finding: Finding, units: Units) -> Entry:
+    return Entry(words.TAGS[finding.level], words.headline(finding, units), _reasons(finding))
+
+
+def _undecided(finding: Finding, units: Units) -> Entry:
+    headline = words.cannot_say(finding, units)
+    return Entry(words.TAGS[finding.level], headline, _reasons(finding))
+
+
+def _reasons(finding: Finding) -> tuple[tuple[str, str], ...]:
+    return (
+        (words.WHY, words.sentence(finding.because)),
+        (words.TRY, words.sentence(finding.try_)),
+        (words.SOURCE, words.source(finding)),
+    )
+
+
+def _accepted(finding: Finding, units: Units) -> Entry:
+    because = (words.BECAUSE, words.sentence(finding.accepted_because))
+    headline = words.headline(finding, units)
+    return Entry(words.ACCEPTED_TAG, headline, (because, (words.SOURCE, words.source(finding))))
+
+
+def _by_fact(findings: Sequence[Finding]) -> Iterator[Entry]:
+    waits: dict[Missing, list[Finding]] = {}
+    for finding in findings:
+        for missing in finding.missing:
+            waits.setdefault(missing, []).append(finding)
+    heaviest = {missing: max(LEVELS.index(each.level) for each in held) for missing, held in waits.items()}
+    for missing in sorted(waits, key=lambda fact: -heaviest[fact]):
+        held = waits[missing]
+        details = (
+            (words.WAITING, words.waiting(held)),
+            (words.TRY, words.how_to_know(missing, LEVELS[heaviest[missing]])),
+        )
+        rules = len({finding.rule for finding in held})
+        yield Entry(words.UNKNOWN_TAG, words.not_known(missing, rules), details)
+
+
+def grams_blocks(rows: Sequence[PortionGrams], units: Units) -> Iterator[Block]:
+    """Grams of every scent in every portion, the dose on its oils, the sums."""
+    if not rows:
+        return
+    scents = list(dict.fromkeys(name for row in rows for name in row.scents))
+    yield Section(words.GRAMS)
+    yield Rows(
+        header=("portion", "batter", *scents, "scent", "of its oils"),
+        rows=tuple(_cells(row, scents, units) for row in rows),
+        lines=tuple(_line(row, units) for row in rows),
+    )
+
+
+def _cells(row: PortionGrams, scents: Sequence[str], units: Units) -> tuple[str, ...]:
+    weighed = [grams(row.scents[name], units) if row.scents.get(name) else "none" for name in scents]
+    dose = amount(row.dose, "% of portion oils", units).removesuffix(" of portion oils")
+    return (row.portion, grams(row.batter, units), *weighed, grams(row.scent_total, units), dose)
+
+
+def _line(row: PortionGrams, units: Units) -> str:
+    weighed = [f"{name} {grams(mass, units)}" for name, mass in row.scents.items() if mass]
+    batter = f"{row.portion}: {grams(row.batter, units)} of batter"
+    if not weighed:
+        return f"{batter}, unscented"
+    dose = amount(row.dose, "% of portion oils", units)
+    return f"{batter}; {words.joined(weighed)}; together {grams(row.scent_total, units)}, {dose}"
+
+
+def assumed_blocks(assumptions: Sequence[str]) -> Iterator[Block]:
+    """What was assumed where the plan left something open."""
+    if assumptions:
+        yield Section(words.ASSUMED)
+        yield Rows((), (), tuple(assumptions))
+
+
+def working_blocks(facts: Sequence[Fact], units: Units) -> Iterator[Block]:
+    """Every fact the judge read, by what it speaks of."""
+    subjects: dict[tuple[str, str], list[Fact]] = {}
+    for fact in facts:
+        subjects.setdefault((fact.grain, fact.subject), []).append(fact)
+    yield Section(words.WORKING)
+    for (grain, subject), held in subjects.items():
+        yield Entry("", f"{grain} {words.quoted(subject)}", tuple(_fact(fact, units) for fact in held))
+
+
+def _fact(fact: Fact, units: Units) -> tuple[str, str]:
+    return fact.measure, words.sentence(words.joined_with(words.fact_value(fact, units), fact.evidence))

@@ -1,0 +1,57 @@
+"""Answers as plain text, for pipes and screen readers: no colour, no boxes, every level a word."""
+
+from __future__ import annotations
+
+import shutil
+import textwrap
+from collections.abc import Iterator
+
+from blendwise.show.blocks import Block, Blocks, Entry, Note, Rows, Section, Title, visible
+from blendwise.show.words import sentence
+
+NARROWEST = 40
+
+
+def width() -> int:
+    """Columns to write in: COLUMNS or the terminal's, 80 where neither says."""
+    return max(NARROWEST, shutil.get_terminal_size((80, 24)).columns)
+
+
+def wrapped(text: str, columns: int, indent: str = "", hanging: str | None = None) -> str:
+    """The text in lines of at most so many columns; names and file places are never broken."""
+    return textwrap.fill(
+        visible(text),
+        width=columns,
+        initial_indent=indent,
+        subsequent_indent=indent if hanging is None else hanging,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+
+
+def plain(blocks: Blocks, columns: int | None = None) -> str:
+    """The whole answer as text that ends in a line end."""
+    room = columns or width()
+    return "\n".join(line for block in blocks for line in _lines(block, room)).strip("\n") + "\n"
+
+
+def _lines(block: Block, columns: int) -> Iterator[str]:
+    match block:
+        case Title(text, verdict):
+            yield wrapped(sentence(text), columns)
+            yield wrapped(verdict, columns)
+        case Section(text):
+            yield ""
+            yield wrapped(f"{text}:", columns)
+        case Entry(tag, headline, details):
+            yield ""
+            label = f"{tag.capitalize()}: " if tag else ""
+            yield wrapped(sentence(f"{label}{headline}"), columns, "", "  ")
+            for name, text in details:
+                yield wrapped(f"{name}: {text}", columns, "  ", "    ")
+        case Rows(lines=lines):
+            for line in lines:
+                yield wrapped(sentence(line), columns, "  ", "    ")
+        case Note(text):
+            yield ""
+            yield wrapped(text, columns)

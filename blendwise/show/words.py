@@ -1,0 +1,203 @@
+"""The English of findings and verdicts, in one place: every sentence is made from data."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from blendwise.answers.results import CheckResult, Fact, Units
+from blendwise.facts.columns import Missing
+from blendwise.judge.finding import Finding
+from blendwise.show.numbers import METRIC, amount, apart, counted, digits, in_units, short_unit, with_unit
+
+TAGS = {"stop": "stop", "conflict": "conflict", "caution": "caution", "hint": "hint"}
+UNKNOWN_TAG, ACCEPTED_TAG = "not known", "accepted"
+WHY, TRY, SOURCE, WAITING, BECAUSE = "Why", "Try", "Source", "Waiting", "Because"
+GRAMS, ASSUMED, WORKING = "What goes where", "Assumed", "Every fact, with unit and source"
+PURPOSES = {"sale": "for sale", "home": "for home"}
+EVIDENCE = {
+    "own batch": "your own batch",
+    "own cup": "your own test cup",
+    "supplier": "the supplier",
+    "hearsay": "hearsay",
+}
+CAUTIONS = (
+    "Lye and raw batter burn: goggles, gloves, lye into water. Limits follow the certificates written in "
+    "your book, and those change. Local rules differ: ask the authority or a qualified assessor. "
+    "This is not legal or safety advice."
+)
+MUST = {"is": "must be", "is not": "must not be"}
+
+Value = float | str | None
+
+
+def quoted(name: str) -> str:
+    """A name inside a sentence, as the maker typed it."""
+    return f'"{name}"'
+
+
+def joined(parts: Sequence[str], last: str = "and") -> str:
+    """A list in a sentence: "a, b and c"."""
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} {last} {parts[-1]}"
+
+
+def sentence(text: str) -> str:
+    """The text closed with a full stop, unless it closes itself."""
+    text = text.strip()
+    return text if not text or text[-1] in ".!?" else text + "."
+
+
+def place(spot: tuple[str, int] | None) -> str:
+    """File and line ("plans/column.yaml:12"), empty where there is none."""
+    return f"{spot[0]}:{spot[1]}" if spot else ""
+
+
+def span(low: Value, high: Value, unit: str, units: Units = METRIC) -> str:
+    """What is known of a value: itself, a range, a bound on one side, or "not known"."""
+    if low is None and high is None:
+        return "not known"
+    if low == high and low is not None:
+        return one(low, unit, units)
+    if high is None or high == float("inf"):
+        return "not known" if low is None or low == float("-inf") else f"{one(low, unit, units)} or more"
+    if low is None or low == float("-inf"):
+        return f"{one(high, unit, units)} or less"
+    if isinstance(low, str) or isinstance(high, str):
+        return f"{low} to {high}"
+    (low, _), (high, shown) = in_units(low, unit, units), in_units(high, unit, units)
+    return with_unit(" to ".join(apart(low, high)), shown)
+
+
+def one(value: float | str, unit: str, units: Units = METRIC) -> str:
+    """A single value: a word as it stands, a number with its unit."""
+    return value if isinstance(value, str) else amount(value, unit, units)
+
+
+def measured(finding: Finding, units: Units = METRIC) -> tuple[str, str]:
+    """The value found and the limit it was held against, with enough digits to differ."""
+    value, limit = finding.value, finding.limit
+    if isinstance(value, (int, float)) and isinstance(limit, (int, float)):
+        (seen, unit), (bound, _) = in_units(value, finding.unit, units), in_units(limit, finding.unit, units)
+        seen_text, bound_text = apart(seen, bound)
+        limit_text = with_unit(bound_text, short_unit(unit))
+        return with_unit(seen_text, unit), _upper_limit(finding, limit_text, units)
+    seen_text = one(value, finding.unit, units) if value is not None else _known_part(finding, units)
+    limit_text = "" if limit is None else _limit_alone(limit, finding.unit, units)
+    return seen_text, _upper_limit(finding, limit_text, units)
+
+
+def _known_part(finding: Finding, units: Units) -> str:
+    return span(finding.low, finding.high, finding.unit, units)
+
+
+def _limit_alone(limit: float | str, unit: str, units: Units) -> str:
+    if isinstance(limit, str):
+        return limit
+    number, shown = in_units(limit, unit, units)
+    return with_unit(digits(number), short_unit(shown))
+
+
+def _upper_limit(finding: Finding, text: str, units: Units) -> str:
+    if finding.limit_high is None:
+        return text
+    return f"{text} and {_limit_alone(finding.limit_high, finding.unit, units)}"
+
+
+def limit_name(finding: Finding) -> str:
+    """The measure that sets the limit, in brackets (" (planned band)", " (1.5 × load)"), or nothing."""
+    if not finding.limit_measure:
+        return ""
+    factor = "" if finding.limit_factor == 1 else f"{digits(finding.limit_factor)} × "
+    return f" ({factor}{finding.limit_measure})"
+
+
+def headline(finding: Finding, units: Units = METRIC) -> str:
+    """What was found, standing alone: "milk: browning band tan, at most ivory"."""
+    seen, limit = measured(finding, units)
+    relation = MUST.get(finding.relation, finding.relation)
+    wanted = f", {relation} {limit}".rstrip(" ,") if limit or relation else ""
+    return f"{finding.subject_text}: {finding.measure} {seen}{wanted}{limit_name(finding)}"
+
+
+def cannot_say(finding: Finding, units: Units = METRIC) -> str:
+    """An undecided finding which no single fact would settle: what is known, and what was wanted."""
+    return f"{headline(finding, units)}; what is known does not settle it"
+
+
+def source(finding: Finding) -> str:
+    """Which rule says so, on what basis and whose evidence, and where it stands in the files."""
+    parts = [f"rule {finding.rule}, {finding.basis}" if finding.basis else f"rule {finding.rule}"]
+    if finding.evidence:
+        parts.append(f"told by {EVIDENCE.get(finding.evidence, finding.evidence)}")
+    if finding.plan_place:
+        parts.append(f"plan {place(finding.plan_place)}")
+    if finding.rule_place:
+        parts.append(f"rulebook {place(finding.rule_place)}")
+    return sentence("; ".join(parts))
+
+
+def not_known(missing: Missing, rules: int) -> str:
+    """Headline of a missing fact: "vetiver: vanillin not known; four rules wait on it"."""
+    wait = "waits" if rules == 1 else "wait"
+    return f"{missing.subject}: {missing.fact} not known; {counted(rules, 'rule')} {wait} on it"
+
+
+def waiting(findings: Sequence[Finding]) -> str:
+    """The rules that wait, each with its level and the subjects it waits for."""
+    subjects: dict[tuple[str, str], list[str]] = {}
+    for finding in findings:
+        subjects.setdefault((finding.rule, finding.level), []).append(finding.subject_text)
+    each = (f"{rule} ({level}): {', '.join(names)}" for (rule, level), names in subjects.items())
+    return sentence("; ".join(each))
+
+
+def how_to_know(missing: Missing, heaviest: str) -> str:
+    """What to do about a missing fact, and what it counts as until then."""
+    until = f" Until it is known, this counts as a {heaviest}." if heaviest in ("stop", "conflict") else ""
+    return (
+        f"Write {quoted(missing.fact)} down for {quoted(missing.subject)}, "
+        f"from the supplier's paper or from a look of your own.{until}"
+    )
+
+
+def verdict(result: CheckResult) -> str:
+    """The whole check in one sentence."""
+    broken, undecided = result.count("broken"), result.count("undecided")
+    heavy = [counted(broken[level], level) for level in ("stop", "conflict") if broken[level]]
+    light = [counted(broken[level], level) for level in ("caution", "hint") if broken[level]]
+    waits = [level for level in ("stop", "conflict") if undecided[level]]
+    if heavy or waits:
+        parts = [joined(heavy)] if heavy else []
+        parts += [f"a missing fact on which a {joined(waits, 'and a')} waits"] if waits else []
+        return f"Not as it stands: {joined(parts)}."
+    open_ends = "; some facts are not known" if any(undecided.values()) else ""
+    if light:
+        return f"Nothing worse than a caution: {joined(light)}{open_ends}."
+    return f"Nothing in the rulebook speaks against this plan{open_ends}."
+
+
+def footing(result: CheckResult) -> str:
+    """What was judged and what was set aside, so that nothing is silent."""
+    parts = [f"{counted(result.rules, 'rule')} asked".capitalize()]
+    parts.append(f"{counted(result.accepted, 'finding')} accepted by you")
+    parts.append(f"{counted(result.rules_off, 'rule')} switched off")
+    return sentence(", ".join(parts))
+
+
+def unused(rule: str, subject: str) -> str:
+    """An acceptance that met nothing."""
+    return f"accept {quoted(rule)} for {quoted(subject)}: nothing to accept; the line can go"
+
+
+def fact_value(fact: Fact, units: Units = METRIC) -> str:
+    """A fact's value as far as it is known, with what is missing."""
+    text = span(fact.low, fact.high, fact.unit, units)
+    if not fact.missing:
+        return text
+    return f"{text} (missing: {joined([f'{each.subject} {each.fact}' for each in fact.missing])})"
+
+
+def joined_with(text: str, evidence: str) -> str:
+    """A value and whose word it is."""
+    return f"{text}, told by {EVIDENCE.get(evidence, evidence)}" if evidence else text
