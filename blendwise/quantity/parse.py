@@ -14,7 +14,9 @@ THE_REST: Final = "the rest"
 NO_BASES: Final[frozenset[Basis]] = frozenset()
 
 _VULGAR: Final = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8"}
-_TIDY: Final = str.maketrans({"\u00a0": " ", "\u202f": " ", "\u2009": " ", "−": "-", "–": "-", "—": "-", "×": "x"})
+_TIDY: Final = str.maketrans(
+    {"\u00a0": " ", "\u202f": " ", "\u2009": " ", "−": "-", "–": "-", "—": "-", "×": "x"}
+)
 _NUMBER = r"[+-]?(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)"
 _TERM: Final = re.compile(rf"({_NUMBER})\s*(.*)", re.ASCII)
 _RANGE: Final = re.compile(rf"({_NUMBER})\s*([^\d]*?)\s*(?:\bto\b|-)\s*({_NUMBER})\s*(.*)", re.ASCII)
@@ -73,7 +75,9 @@ def _tidy(text: str) -> str:
     if not text:
         raise QuantityError("An amount is missing here.")
     if len(text) > LONGEST:
-        raise QuantityError(f"An amount of {len(text)} characters cannot be right.", "Write a number and a unit.")
+        raise QuantityError(
+            f"An amount of {len(text)} characters cannot be right.", "Write a number and a unit."
+        )
     for sign, words in _VULGAR.items():
         text = text.replace(sign, f" {words}")
     plain = re.sub(r"\s+", " ", text.translate(_TIDY)).strip()
@@ -91,7 +95,9 @@ def _refuse_comma(plain: str) -> None:
     point = plain.replace(match.group(), f"{whole}.{part}")
     if len(part) == 3 and whole != "0":
         joined = plain.replace(match.group(), whole + part)
-        raise QuantityError(f'"{plain}" has a comma.', f"Write {joined} if thousands are meant, else {point}.")
+        raise QuantityError(
+            f'"{plain}" has a comma.', f"Write {joined} if thousands are meant, else {point}."
+        )
     raise QuantityError(f'"{plain}" has a decimal comma.', f"write {point}.")
 
 
@@ -161,7 +167,9 @@ class _Reader:
             return Dimension.FRACTION, _PER_FACTOR["oz" if unit.startswith("oz") else unit], Basis.OILS
         found = UNITS.get(unit)
         if found is None:
-            raise QuantityError(f'"{unit}" in "{self.shown}" is not a unit that is known here.', self._expected())
+            raise QuantityError(
+                f'"{unit}" in "{self.shown}" is not a unit that is known here.', self._expected()
+            )
         return *found, None
 
     def _bare(self) -> tuple[Dimension, float, Basis | None]:
@@ -175,7 +183,9 @@ class _Reader:
     def _basis(self, phrase: str | None, implied: Basis | None) -> Basis:
         written = implied if phrase is None else _basis_of(phrase)
         if written is None and phrase is not None:
-            raise QuantityError(f'"{phrase}" in "{self.shown}" is not something a rate can be of.', self._expected())
+            raise QuantityError(
+                f'"{phrase}" in "{self.shown}" is not something a rate can be of.', self._expected()
+            )
         if written is None:
             return self._unsaid()
         if written in self.bases:
@@ -184,7 +194,9 @@ class _Reader:
         if len(candidates) == 1:
             return candidates[0]
         if candidates:
-            raise QuantityError(f'"{self.shown}" does not say which oils or batter.', self._choice(candidates))
+            raise QuantityError(
+                f'"{self.shown}" does not say which oils or batter.', self._choice(candidates)
+            )
         raise QuantityError(f'A rate "{written.value}" cannot stand here.', self._expected())
 
     def _unsaid(self) -> Basis:
@@ -282,7 +294,9 @@ def parse_inside(text: str) -> tuple[float, float, float]:
     plain = _tidy(text.strip()).lower()
     terms = [part.strip() for part in plain.split("x")]
     if len(terms) != 3:
-        raise QuantityError(f'"{text}" does not give length, width and height.', 'Write it like "25 x 9 x 6.5 cm".')
+        raise QuantityError(
+            f'"{text}" does not give length, width and height.', 'Write it like "25 x 9 x 6.5 cm".'
+        )
     unit = terms[2].lstrip("+-.0123456789/ ") or None
     sizes = [parse_amount(t, Dimension.LENGTH, default_unit=unit, ranges=False).high for t in terms]
     if min(sizes) <= 0:
@@ -307,7 +321,9 @@ def parse_price(text: str) -> Price:
     grams = parse_amount(mass, Dimension.MASS, ranges=False).high
     if grams <= 0:
         raise QuantityError(f'"{text}" is a price for no mass at all.', 'Write it like "14.50 per 100 g".')
-    return Price(float(match["price"]) / grams, text.strip(), (match["before"] or match["after"] or "").strip())
+    return Price(
+        float(match["price"]) / grams, text.strip(), (match["before"] or match["after"] or "").strip()
+    )
 
 
 def parse_ratio(text: str) -> Amount:

@@ -25,7 +25,7 @@ Unit = tuple[Dimension, float]
 
 
 def _named(dimension: Dimension, factor: float, *words: str) -> dict[str, Unit]:
-    return {word: (dimension, factor) for word in words}
+    return dict.fromkeys(words, (dimension, factor))
 
 
 UNITS: Final[dict[str, Unit]] = {

@@ -1,0 +1,105 @@
+"""The common ground of all records: frozen, closed, spelt either way, and knowing their place."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr, model_validator
+
+from blendwise.records.fields import NOT_KNOWN, FieldError
+from blendwise.records.place import Place
+
+SPELLINGS: dict[str, str] = {
+    "mold": "mould",
+    "color": "colour",
+    "colorant": "colourant",
+    "colorants": "colourants",
+    "aluminum": "aluminium",
+}
+
+
+def spelt(key: str) -> str:
+    """A field's name in the one spelling used inside (``mold`` → ``mould``)."""
+    return SPELLINGS.get(key, key)
+
+
+def field_alias(name: str) -> str:
+    """The words in the files for an attribute: ``for_`` → ``for``, ``scent_note`` → ``scent note``."""
+    return name.rstrip("_").replace("_", " ")
+
+
+class Record(BaseModel):
+    """A typed, frozen piece of a file; ``place`` says where it is written."""
+
+    model_config = ConfigDict(
+        frozen=True,
+        extra="forbid",
+        alias_generator=field_alias,
+        defer_build=True,
+        arbitrary_types_allowed=True,
+    )
+
+    shorthand: ClassVar[str | None] = None
+    """The field that a plain text stands for (``acceleration: moderate``)."""
+    may_be_unknown: ClassVar[bool] = False
+    """Whether a field may say ``not known``, which is the same as leaving it out."""
+
+    _place: Place | None = PrivateAttr(default=None)
+
+    @property
+    def place(self) -> Place | None:
+        """Where this record begins (None where it was made in memory)."""
+        return self._place
+
+    @model_validator(mode="before")
+    @classmethod
+    def _written(cls, data: Any) -> Any:
+        if isinstance(data, str) and cls.shorthand is not None:
+            return {cls.shorthand: data}
+        if isinstance(data, dict):
+            return cls._keys(data)
+        return data
+
+    @classmethod
+    def _keys(cls, data: dict[str, Any]) -> dict[str, Any]:
+        if not SPELLINGS.keys().isdisjoint(data):
+            for key in data:
+                if key in SPELLINGS and SPELLINGS[key] in data:
+                    raise FieldError(
+                        f'"{key}" and "{SPELLINGS[key]}" are the same field.', "Keep one.", (key,)
+                    )
+            data = {spelt(key): value for key, value in data.items()}
+        if cls.may_be_unknown and NOT_KNOWN in data.values():
+            data = {key: value for key, value in data.items() if value != NOT_KNOWN}
+        return data
+
+
+def maybe(description: str) -> Any:
+    """A field that may be left out: it is None then, which means not known or not said."""
+    return Field(default=None, description=description)
+
+
+def mapping(description: str) -> Any:
+    """A field of names and values that may be left out: it is empty then."""
+    return Field(default_factory=dict, description=description)
+
+
+def listing(description: str) -> Any:
+    """A field of several entries that may be left out: it is empty then."""
+    return Field(default_factory=list, description=description)
+
+
+def _listed(value: Any) -> Any:
+    return [value] if isinstance(value, str) else value
+
+
+OneOrMore = BeforeValidator(_listed)
+"""Marker: a single text may stand for a list of one (``in: milk``)."""
+
+
+def _unknown_is_none(value: Any) -> Any:
+    return None if value == NOT_KNOWN else value
+
+
+MayBeUnknown = BeforeValidator(_unknown_is_none)
+"""Marker: ``not known`` is read as None."""
