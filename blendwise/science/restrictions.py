@@ -1,0 +1,94 @@
+"""Published maxima and bans of fragrance materials (EU annexes; four IFRA figures of 2020).
+
+Only rows that were read in their source decide anything; the table is a selection, so a material that is not
+in it is *not known to be* restricted.  Maxima are fractions of the finished rinse-off product.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+
+from blendwise.science.guards import Bools, Floats
+from blendwise.science.tables import fraction, listed, plain_key, read_table
+
+
+@dataclass(frozen=True, slots=True)
+class Restriction:
+    """One row: ``rule`` is maximum, banned, purity or no figure; ``most`` a fraction of the bar, or None."""
+
+    substance: str
+    keys: frozenset[str]
+    counts_with: tuple[str, ...]
+    authority: str
+    entry: str
+    rule: str
+    most: float | None
+    condition: str
+    source: str
+    note: str
+
+
+@cache
+def restrictions() -> tuple[Restriction, ...]:
+    """All rows of the table that were read in their source."""
+    return tuple(_restriction(row) for row in read_table("restrictions") if row["status"] == "seen")
+
+
+def _restriction(row: dict[str, str]) -> Restriction:
+    names = (row["substance"], *listed(row["also_called"]), *listed(row["cas"]))
+    return Restriction(
+        substance=row["substance"],
+        keys=frozenset(map(plain_key, names)),
+        counts_with=listed(row["counts_with"]),
+        authority=row["authority"],
+        entry=row["entry"],
+        rule=row["rule"],
+        most=fraction(row["most_pct"]),
+        condition=row["condition"],
+        source=row["source"],
+        note=row["note"],
+    )
+
+
+def restrictions_for(name: str) -> tuple[Restriction, ...]:
+    """Every row that speaks of a substance, found by name, other name or CAS number; may be empty.
+
+    One CAS number can stand for a banned and an allowed preparation: then both rows come back.
+    """
+    key = plain_key(name)
+    return tuple(row for row in restrictions() if key in row.keys)
+
+
+def bans_among(names: Sequence[str]) -> tuple[tuple[str, Restriction], ...]:
+    """The names that may not be in soap at all, each with the row that bans it."""
+    return tuple((name, row) for name in names for row in restrictions_for(name) if row.rule == "banned")
+
+
+def maxima_for(
+    constituents: Sequence[str], authority: str = "EU"
+) -> tuple[tuple[Restriction, ...], Bools, Floats]:
+    """The maxima that the constituents touch: rows, members and figures, for `limits.use_of_maxima`.
+
+    members (constituents, rows): True where a constituent counts under that row, by itself or because
+    the text sums both; figures (rows,) as fractions of the finished bar.
+    """
+    rows = tuple(r for r in restrictions() if r.rule == "maximum" and r.authority == authority)
+    members = np.array([[_counts(name, row) for row in rows] for name in constituents], dtype=np.bool_)
+    members = members.reshape(len(constituents), len(rows))
+    touched = np.asarray(members.any(axis=0))
+    kept = tuple(row for row, hit in zip(rows, touched, strict=True) if hit)
+    return kept, members[:, touched], np.array([row.most for row in kept], dtype=np.float64)
+
+
+def _counts(name: str, row: Restriction) -> bool:
+    key = plain_key(name)
+    return key in row.keys or any(key in _keys_of(other) for other in row.counts_with)
+
+
+@cache
+def _keys_of(substance: str) -> frozenset[str]:
+    return next(row.keys for row in restrictions() if row.substance == substance)
