@@ -5,10 +5,9 @@ from __future__ import annotations
 import math
 
 from blendwise.answers.results import Units
+from blendwise.quantity.units import GRAMS_PER_OUNCE, OUNCES_PER_POUND, fahrenheit
 
 METRIC = Units()
-GRAMS_PER_OUNCE = 453.59237 / 16  # international avoirdupois, exact
-OUNCE_PER_POUND = 1 / 16  # 1 oz ppo as a fraction of the oils
 FEWEST_DIGITS, MOST_DIGITS = 3, 15
 
 
@@ -37,12 +36,12 @@ def in_units(value: float, unit: str, units: Units = METRIC) -> tuple[float, str
     """A canonical value and its unit as the book shows them (0.04 "% of oils" is 4 "% of oils")."""
     if unit.startswith("%"):
         if units.rates == "ppo" and unit.endswith("oils"):
-            return value / OUNCE_PER_POUND, f"oz per lb{unit.removeprefix('%')}"
+            return value * OUNCES_PER_POUND, f"oz per lb{unit.removeprefix('%')}"
         return value * 100, unit
     if unit == "g" and units.mass == "oz":
         return value / GRAMS_PER_OUNCE, "oz"
     if unit == "°C" and units.temperature == "F":
-        return value * 9 / 5 + 32, "°F"
+        return fahrenheit(value), "°F"
     return value, unit
 
 

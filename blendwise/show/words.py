@@ -25,7 +25,14 @@ CAUTIONS = (
     "your book, and those change. Local rules differ: ask the authority or a qualified assessor. "
     "This is not legal or safety advice."
 )
-MUST = {"is": "must be", "is not": "must not be"}
+MUST = {
+    "is": "must be",
+    "is not": "must not be",
+    "one of": "must be one of",
+    "none of": "must be none of",
+    "known": "must be known",
+    "unknown": "must be unknown",
+}
 
 Value = float | str | None
 

@@ -1,0 +1,36 @@
+"""``blendwise check PLAN``."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from blendwise.cli.commands import command_app
+from blendwise.cli.exit_codes import CLEAN, FINDINGS
+from blendwise.cli.options import BookOption, JsonOption, PlainOption, PlanArgument, TodayOption, day
+
+app = command_app()
+
+
+@app.command()
+def check(
+    plan: PlanArgument,
+    working: Annotated[bool, typer.Option("--working", help="Show every fact with unit and source.")] = False,
+    book: BookOption = None,
+    json: JsonOption = False,
+    plain: PlainOption = False,
+    today: TodayOption = "",
+) -> int:
+    """What breaks the rulebook, by how much, why, and what to try.
+
+    Exit code 0: nothing worse than a caution. 1: a conflict or stop is broken, or waits on a fact nobody has
+    written down. 2: the files could not be read.
+    """
+    from blendwise.cli.books import open_book
+    from blendwise.cli.output import show
+    from blendwise.show.check import check_blocks
+
+    result = open_book(plan, book).check(plan, today=day(today), working=working)
+    show(result, lambda: check_blocks(result, working), json, plain)
+    return CLEAN if result.sound else FINDINGS

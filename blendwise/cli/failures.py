@@ -1,0 +1,112 @@
+"""How a run that cannot answer says so: one line a fault with file, line and remedy, or one JSON document."""
+
+from __future__ import annotations
+
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+from pathlib import Path
+
+import typer
+from typer.exceptions import TyperException
+
+from blendwise.answers.documents import ERROR_SCHEMA, ErrorDoc, FaultDoc, head
+from blendwise.cli.exit_codes import INTERRUPTED, NOT_ASKED, OUR_FAULT
+from blendwise.cli.output import write
+from blendwise.quantity.amount import QuantityError
+from blendwise.records.place import Fault, RecordError
+from blendwise.show.blocks import visible
+from blendwise.show.json import document
+from blendwise.show.words import sentence
+
+DEBUG = "BLENDWISE_DEBUG"
+OS_REMEDY = "See that it is there, and that you may read and write it."
+
+
+def report(error: Exception, wants_json: bool) -> int:
+    """Say what went wrong and return the exit code that it has."""
+    if isinstance(error, typer.Exit):
+        return error.exit_code
+    if isinstance(error, typer.Abort):
+        interrupted(wants_json)
+        return INTERRUPTED
+    if os.environ.get(DEBUG):
+        traceback.print_exception(error)
+    kind, faults = _faults(error)
+    code = OUR_FAULT if kind == "fault" else NOT_ASKED
+    _say(kind, code, faults, wants_json)
+    return code
+
+
+def interrupted(wants_json: bool) -> None:
+    """Say that the maker stopped the run; nothing was written by halves."""
+    _say("interrupted", INTERRUPTED, [_fault("Interrupted.")], wants_json)
+
+
+def _faults(error: Exception) -> tuple[str, list[FaultDoc]]:
+    match error:
+        case RecordError():
+            return "records", [_placed(fault) for fault in error.faults]
+        case QuantityError():
+            return "records", [_fault(error.message, error.remedy)]
+        case TyperException():
+            return "usage", [_fault(error.format_message(), _usage(error))]
+        case OSError():
+            return "files", [_fault(_os_message(error), OS_REMEDY)]
+        case _:
+            return "fault", [_ours(error)]
+
+
+def _placed(fault: Fault) -> FaultDoc:
+    return {
+        "file": relative(fault.place.file),
+        "line": fault.place.line,
+        "column": fault.place.column,
+        "message": fault.message,
+        "remedy": fault.remedy,
+    }
+
+
+def _fault(message: str, remedy: str = "") -> FaultDoc:
+    return {"file": None, "line": None, "column": None, "message": message, "remedy": remedy}
+
+
+def _ours(error: Exception) -> FaultDoc:
+    what = " ".join(f"{type(error).__name__}: {error}".split())
+    return _fault(
+        f"Blendwise failed, and that is our fault, not yours ({what}).",
+        f"Please report it with the command and the files; {DEBUG}=1 shows the details to add.",
+    )
+
+
+def _usage(error: TyperException) -> str:
+    context = getattr(error, "ctx", None)
+    return f"See `{context.command_path if context else 'blendwise'} --help`."
+
+
+def _os_message(error: OSError) -> str:
+    name = f"{relative(Path(os.fsdecode(error.filename)))}: " if error.filename else ""
+    return f"{name}{error.strerror or error}."
+
+
+def relative(file: Path) -> str:
+    """A path as seen from the current folder where it lies below it, else as it is."""
+    try:
+        return file.resolve().relative_to(Path.cwd().resolve()).as_posix()
+    except (ValueError, OSError):
+        return file.as_posix()
+
+
+def _say(kind: str, code: int, faults: Sequence[FaultDoc], wants_json: bool) -> None:
+    if wants_json:
+        body: ErrorDoc = {**head(ERROR_SCHEMA), "kind": kind, "exit_code": code, "faults": list(faults)}
+        write(document(body))
+        return
+    for fault in faults:
+        print(visible(_line(fault)), file=sys.stderr)
+
+
+def _line(fault: FaultDoc) -> str:
+    where = f"{fault['file']}:{fault['line']}: " if fault["file"] else ""
+    return f"{where}{sentence(fault['message'])} {fault['remedy']}".rstrip()

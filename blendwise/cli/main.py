@@ -1,0 +1,61 @@
+"""One run of the command line: every way it can end has its exit code, and none is a traceback.
+
+Nothing slow is imported here, so that even an early interrupt is met.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+
+from blendwise.cli.exit_codes import INTERRUPTED
+
+PROGRAM = "blendwise"
+COMPLETION = "_BLENDWISE_COMPLETE"
+
+
+def run() -> None:
+    """The console script: run the arguments given and leave with the exit code."""
+    sys.exit(main(sys.argv[1:]))
+
+
+def main(args: Sequence[str]) -> int:
+    """Run one command and return its exit code; whatever goes wrong is said, not raised."""
+    wants_json = "--json" in list(args)[: list(args).index("--") if "--" in args else None]
+    try:
+        _steady_streams()
+        return _invoke(list(args))
+    except KeyboardInterrupt:
+        from blendwise.cli.failures import interrupted
+
+        interrupted(wants_json)
+        return INTERRUPTED
+    except Exception as error:
+        from blendwise.cli.failures import report
+
+        return report(error, wants_json)
+
+
+def _invoke(args: list[str]) -> int:
+    from typer.main import get_command
+
+    from blendwise.cli.root import app
+
+    group = get_command(app)
+    if COMPLETION in os.environ:
+        group.main(args=args, prog_name=PROGRAM)
+    with group.make_context(PROGRAM, args) as context:
+        code = group.invoke(context)
+    return code if isinstance(code, int) else 0
+
+
+def _steady_streams() -> None:
+    """What a terminal cannot show is written out rather than failing (an old code page, a lone surrogate)."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="backslashreplace")
+
+
+if __name__ == "__main__":
+    run()

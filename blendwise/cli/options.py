@@ -1,0 +1,32 @@
+"""The options that every command shares, and how their words are read."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+PlanArgument = Annotated[Path, typer.Argument(help="The plan's file.", metavar="PLAN")]
+BookOption = Annotated[
+    Path | None,
+    typer.Option("--book", metavar="DIR", help="The book's folder; found from the plan if not given."),
+]
+JsonOption = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
+PlainOption = Annotated[bool, typer.Option("--plain", help="Plain text: no colour, no tables.")]
+TodayOption = Annotated[
+    str, typer.Option("--today", metavar="DATE", help="Answer as of this day, such as 2026-03-14.")
+]
+
+
+def day(text: str) -> date:
+    """The date meant by ``--today``: the real one where nothing was said."""
+    if not text:
+        return date.today()
+    try:
+        return date.fromisoformat(text)
+    except ValueError as error:
+        raise typer.BadParameter(
+            f'"{text}" is no date. Write year-month-day, such as 2026-03-14.', param_hint="--today"
+        ) from error

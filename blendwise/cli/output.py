@@ -1,0 +1,48 @@
+"""Results to standard output: JSON, plain text, or Rich on a terminal; a closed pipe is no failure."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Mapping
+from typing import Protocol
+
+from blendwise.show.blocks import Blocks
+from blendwise.show.json import document
+
+
+class Answer(Protocol):
+    """Any result that has a published document."""
+
+    def to_json(self) -> Mapping[str, object]:
+        """The document, schema first."""
+        ...
+
+
+def show(answer: Answer, blocks: Callable[[], Blocks], as_json: bool, as_plain: bool) -> None:
+    """Write an answer the way it was asked for; ``blocks`` is called only where words are wanted."""
+    if as_json:
+        write(document(answer.to_json()))
+    else:
+        show_blocks(blocks(), as_plain)
+
+
+def show_blocks(blocks: Blocks, as_plain: bool) -> None:
+    """Write blocks: by Rich where standard output is a terminal and ``--plain`` was not said."""
+    if sys.stdout.isatty() and not as_plain:
+        from blendwise.show.terminal import terminal
+
+        terminal(blocks)
+    else:
+        from blendwise.show.plain import plain
+
+        write(plain(blocks))
+
+
+def write(text: str) -> None:
+    """Write to standard output at once; a reader who has left (``| head``) is not an error."""
+    try:
+        sys.stdout.write(text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

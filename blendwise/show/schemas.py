@@ -1,0 +1,37 @@
+"""JSON Schemas: of the published answers and of the files of a book, made from the types that judge them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from blendwise.answers import documents as doc
+
+DIALECT = "https://json-schema.org/draft/2020-12/schema"
+ANSWERS = {
+    "check": (doc.CheckDoc, doc.CHECK_SCHEMA),
+    "assign": (doc.AssignDoc, doc.ASSIGN_SCHEMA),
+    "error": (doc.ErrorDoc, doc.ERROR_SCHEMA),
+}
+"""Kind of answer → its type and the name in its ``schema`` key."""
+
+KINDS = (*ANSWERS,)
+
+
+def schema_of(kind: str) -> dict[str, Any]:
+    """The schema of one kind (KeyError for a kind which does not exist)."""
+    from pydantic import TypeAdapter
+
+    shape, name = ANSWERS[kind]
+    made = TypeAdapter(shape).json_schema()
+    made["properties"]["schema"]["const"] = name
+    return {"$schema": DIALECT, "$id": f"urn:{name.replace('/', ':')}", **_closed(made)}
+
+
+def _closed(schema: Any) -> Any:
+    """The schema with no keys allowed beyond those it names, at every depth."""
+    if isinstance(schema, list):
+        return [_closed(each) for each in schema]
+    if not isinstance(schema, dict):
+        return schema
+    closed = {key: _closed(each) for key, each in schema.items()}
+    return {**closed, "additionalProperties": False} if "properties" in closed else closed

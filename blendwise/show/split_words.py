@@ -1,0 +1,112 @@
+"""The English of an assignment: its verdict, each portion, what stops it, and the remedies by kind."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from blendwise.answers.results import AssignResult, Conflict, Pour, Premix, Remedy, Tight, Units
+from blendwise.show.numbers import METRIC, amount, digits, grams
+from blendwise.show.words import joined, place, quoted, sentence
+
+PREMIXES = "Mix first"
+PORTIONS = "What goes where, in the order of scenting"
+TIGHT = "What stops a portion from taking more"
+RUNNER_UP = "The runner-up"
+CONFLICTS = "These cannot all hold; dropping any one of them would do"
+REMEDIES = "What would help, in a maker's order; each was judged again"
+ADVICE = "The rulebook on this split"
+
+VERDICTS = {
+    "proven": "Every oil has its portion, and by your order of goals this split is proven the best.",
+    "best found": "Every oil has its portion; this split is the best found in the time, not proven the best.",
+    "nothing fits": "Nothing fits: no split of these oils over these portions keeps every rule and line.",
+    "not decided": "Stopped early: neither a split was found nor a proof that there is none.",
+}
+CONFLICTS_KIND = {
+    "": "",
+    "proved": "This holds for every way of dividing the oils.",
+    "only with premixes": "Divided freely the oils would fit; the number of premixes stands in the way.",
+    "only with steps": "Finer weighing would fit; the step of the scale stands in the way.",
+}
+REMEDY = {
+    "dark portion": 'Move "{scent}" from "{from}" to "{to}".',
+    "leave unscented": 'Leave "{portion}" unscented.',
+    "let become": 'Let "{portion}" become {band}: write `may become: {band}`.',
+    "lower dose": 'Lower "{scent}" in "{portion}" to {dose}.',
+    "lower load": "Lower the load to {load}.",
+    "simpler pour": 'Pour it as "{pour}".',
+    "more fluid": "Use more water or more liquid oil: {change}.",
+    "own pot": 'Give "{portion}" its own pot.',
+    "free split": "Divide each oil on its own instead of in premixes: {weighings} weighings.",
+    "least change": "Change the asked numbers least: {changes}.",
+}
+"""Remedy kind → its sentence; the names in braces are the keys of ``Remedy.details``."""
+
+
+def verdict(result: AssignResult) -> str:
+    """The whole assignment in one sentence."""
+    return VERDICTS[result.status]
+
+
+def scale(result: AssignResult) -> str:
+    """Which scale step the grams are rounded to, and whether the maker stated it."""
+    step = grams(result.scale_step, result.units)
+    if result.scale_step_stated:
+        return f"Weighed in steps of {step}, as usual.yaml says"
+    return f"Weighed in steps of {step}: no scale step is stated, so this one was assumed"
+
+
+def premix(mixed: Premix, units: Units = METRIC) -> str:
+    """One premix as a sentence."""
+    parts = [f"{name} {grams(mass, units)}" for name, mass in mixed.scents.items()]
+    error = "" if mixed.error is None else f"; its least part within {digits(mixed.error * 100, 2)} %"
+    return f"{mixed.name}: {joined(parts)}, together {grams(mixed.grams, units)}{error}"
+
+
+def pour(row: Pour, units: Units = METRIC) -> str:
+    """One portion as a sentence: what is weighed into it, the dose, and its clock."""
+    clock = fluid(row)
+    if not row.grams:
+        return f"{row.portion}: unscented" + (f"; {clock}" if clock else "")
+    weighed = [f"{name} {grams(mass, units)}" for name, mass in (row.premixes or row.scents).items() if mass]
+    dose = amount(row.dose, "% of portion oils", units)
+    return f"{row.portion}: {joined(weighed)}, {dose}" + (f"; {clock}" if clock else "")
+
+
+def fluid(row: Pour) -> str:
+    """Until when a portion is fluid and the minutes to spare, as far as they are known."""
+    if row.fluid_until is None:
+        return ""
+    low, high = row.fluid_until
+    until = digits(low, 2) if low == high else f"{digits(low, 2)} to {digits(high, 2)}"
+    spare = "" if row.slack is None else f", {digits(row.slack, 2)} min to spare"
+    return f"fluid until {until} min from emulsion{spare}"
+
+
+def tight(held: Tight) -> str:
+    """What stops a portion, and what solving without it would gain."""
+    gain = "" if held.gain is None else f"; without it: {digits(held.gain)} {held.gain_in}".rstrip()
+    return f"{held.portion}: {quoted(held.rule)} on {held.subject}{gain}"
+
+
+def conflict(held: Conflict) -> str:
+    """One of the things that cannot all hold, with its place."""
+    what = "rule" if held.kind == "rule" else "plan line"
+    where = f" ({place(held.place)})" if held.place else ""
+    return f"{what} {quoted(held.name)} on {held.subject}{where}"
+
+
+def remedy(offer: Remedy, units: Units = METRIC) -> str:
+    """A remedy as a sentence, with what the rulebook says of the plan so changed."""
+    template = REMEDY.get(offer.kind)
+    text = template.format_map(_shown(offer.details)) if template else _listed(offer)
+    after = "" if offer.sound else " A conflict remains even so."
+    return f"{sentence(text)}{after}"
+
+
+def _shown(details: Mapping[str, str | float]) -> dict[str, str]:
+    return {name: value if isinstance(value, str) else digits(value) for name, value in details.items()}
+
+
+def _listed(offer: Remedy) -> str:
+    return f"{offer.kind}: {joined([f'{name} {value}' for name, value in _shown(offer.details).items()])}"
