@@ -1,0 +1,190 @@
+"""Browning: how brown a portion turns from all that browns in it, when that shows, and how much is too much.
+
+The driver is the *load*: grams of browners (vanillin, ethyl vanillin and the others) over grams of the
+portion's wet batter, scent included, as a fraction.  Loads add up first and are banded afterwards; the
+edges of the bands belong to the rulebook and are arguments here.  The figures of colour and of days
+are common practice or judgement, drawn from makers' reports; a maker's own batches outrank them.
+"""
+
+from __future__ import annotations
+
+from functools import partial
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from blendwise.science.checks import Bools, Floats, Ints, not_negative, numbers, positive
+from blendwise.science.colour import colour_difference, lab_from_linear
+from blendwise.science.crossing import first_crossing
+from blendwise.science.mixing import Paint, absorption_of, linear_from_hex, reflectance_from_ks
+
+BANDS = ("ivory", "cream", "beige", "tan", "brown", "chocolate")
+# Colour of the plain base once settled, by load (fraction of portion batter).  Loads: the middles of the
+# customary bands; colours: judgement after their names in the trade.
+CAST_LOADS = (0.00005, 0.0002, 0.0005, 0.0013, 0.003, 0.006)
+CAST_HEXES = ("#f2ebd8", "#ede2c4", "#e2cda6", "#c49b68", "#8c5c36", "#51311f")
+# Casts that an oil brings by its own colour or by causes other than browning, on the plain base, at a
+# usual dose.  Judgement; the words are the trade's.
+OWN_CASTS = {
+    "none": "#f4efe1",
+    "pale yellow": "#f1e7b9",
+    "yellow": "#ecd98c",
+    "orange": "#ecc07f",
+    "pink": "#eccfc2",
+    "mauve": "#d8c6c6",
+    "green": "#d5dbb0",
+    "tan": "#c49b68",
+    "brown": "#8c5c36",
+}
+# Days from the pour until the change first shows, earliest and latest, by band.  Common practice.
+ONSET_DAYS = ((14.0, 42.0), (14.0, 42.0), (7.0, 28.0), (2.0, 21.0), (1.0, 14.0), (0.0, 7.0))
+# A stabiliser delays, it does not prevent.  Days added to the earliest and the latest onset: the first is
+# judgement, the second one maker's report of a year without browning.
+STABILISED_DELAY_DAYS = (14.0, 365.0)
+# Final judgement at the end of cure, then slow drift.  Common practice: 4 to 6 weeks; 3 to 6 months.
+JUDGE_FROM_DAY = 28.0
+JUDGE_BY_DAY = 42.0
+DRIFT_UNTIL_DAY = 180.0
+# Once begun, "most of the change by 1 to 2 weeks" (common practice): 1 - exp(-days / this) is 86 % by two.
+TURNING_DAYS = 7.0
+# Loads and edges that agree to this share count as equal, so that 5 % x 2 % stands on an edge of 0.1 %.
+EDGE_ROUND_OFF = 1e-9
+
+
+def browner_load(doses: ArrayLike, contents: ArrayLike, batter: ArrayLike) -> Floats:
+    """Load of a portion: Σ dose · content / batter, over the last axis.
+
+    ``doses``: grams of each scent in the portion (..., n); ``contents``: fraction of each that browns, all
+    browners summed (..., n), infinite where the amount is not known (an undosed scent still adds nothing);
+    ``batter``: grams of the portion as poured, scent included (...).  Fraction of portion batter.
+    """
+    grams = not_negative("dose", doses, "a scent is weighed in, never out")
+    share = not_negative("content", contents, "a scent holds a browner or it does not", endless=True)
+    total = positive("portion batter", batter, "a portion with share 0 has no batter to brown")
+    weighed = np.where(grams > 0, grams, 1.0) * share
+    return np.asarray(np.where(grams > 0, weighed, 0.0).sum(axis=-1) / total)
+
+
+def band_of(load: ArrayLike, edges: ArrayLike) -> Ints:
+    """Index into the bands of each load, any shape: the first band whose upper edge is not passed.
+
+    ``edges``: upper edges, rising, one fewer than there are bands, same unit as the load.  A load exactly
+    on an edge belongs to the band below it (the rulebook says "at most").  ValueError on edges that do
+    not rise.
+    """
+    amounts = not_negative("browning load", load, "nothing browns less than nothing", endless=True)
+    uppers = positive("band edge", edges, "the first band must hold the load of zero and more")
+    if (np.diff(uppers) <= 0).any():
+        raise ValueError("band edges must rise: each band ends above the one before")
+    return np.asarray(np.searchsorted(uppers * (1 + EDGE_ROUND_OFF), amounts, side="left"))
+
+
+def load_limit(band: ArrayLike, edges: ArrayLike) -> Floats:
+    """The greatest load that is still in ``band`` (index, any shape); infinite for the last band."""
+    uppers = np.append(numbers("band edge", edges), np.inf)
+    index = np.asarray(band, dtype=np.intp)
+    if ((index < 0) | (index >= len(uppers))).any():
+        raise ValueError(f"there are {len(uppers)} bands, numbered from 0")
+    return np.asarray(uppers[index])
+
+
+_KNOTS = np.concatenate([[0.0], CAST_LOADS])
+_ABSORBED = np.vstack([np.zeros(3), absorption_of(linear_from_hex(CAST_HEXES))])
+_SLOPE = (_ABSORBED[-1] - _ABSORBED[-2]) / (_KNOTS[-1] - _KNOTS[-2])
+
+
+def cast_absorption(load: ArrayLike) -> Floats:
+    """Absorption (..., 3), in units of the base's scattering, that a settled load (...) adds.
+
+    Straight between the CAST_HEXES at CAST_LOADS, and on at the last slope; never falls as the load
+    rises, so that lightness never rises.  An infinite load absorbs everything.
+    """
+    amounts = not_negative("browning load", load, "nothing browns less than nothing", endless=True)
+    inside = [np.interp(amounts, _KNOTS, _ABSORBED[:, channel]) for channel in range(3)]
+    beyond = np.maximum(amounts - _KNOTS[-1], 0)
+    return np.asarray(np.stack(inside, axis=-1) + beyond[..., None] * _SLOPE)
+
+
+def own_cast_absorption(words: str, share: ArrayLike = 1.0) -> Floats:
+    """Absorption (..., 3) of an oil's own cast named in OWN_CASTS; ``share``: of its usual dose (...).
+
+    ValueError lists the known casts.
+    """
+    if words not in OWN_CASTS:
+        raise ValueError(f'"{words}" is not a known cast; known are: {", ".join(OWN_CASTS)}')
+    part = not_negative("share of the usual dose", share, "a scent is weighed in, never out")
+    return np.asarray(absorption_of(linear_from_hex(OWN_CASTS[words])) * part[..., None])
+
+
+def onset_days(load: ArrayLike, edges: ArrayLike, stabilised: ArrayLike = False) -> tuple[Floats, Floats]:
+    """Earliest and latest day (each ...) on which the browning of a load first shows.
+
+    A stabiliser delays: it moves both days, and changes neither load nor band.
+    """
+    days = np.asarray(ONSET_DAYS)[band_of(load, edges)]
+    delay = np.asarray(stabilised, dtype=bool)[..., None] * np.asarray(STABILISED_DELAY_DAYS)
+    moved = days + delay
+    return moved[..., 0], moved[..., 1]
+
+
+def judgement_days(stabilised: ArrayLike = False) -> tuple[Floats, Floats]:
+    """First and last of the days (each ...) on which the final colour is judged.
+
+    Day 28 to 42 of cure; with a stabiliser not before the slow drift has ended, at 6 months.
+    """
+    held = np.asarray(stabilised, dtype=bool)
+    return np.where(held, DRIFT_UNTIL_DAY, JUDGE_FROM_DAY), np.where(held, DRIFT_UNTIL_DAY, JUDGE_BY_DAY)
+
+
+def shown_share(
+    day: ArrayLike, load: ArrayLike, edges: ArrayLike, stabilised: ArrayLike = False
+) -> tuple[Floats, Floats]:
+    """Least and greatest share (each ..., 0 to 1) of the settled absorption that shows on a day of cure.
+
+    1 - exp(-(day - onset) / TURNING_DAYS), with the latest and the earliest onset.  Judgement.
+    """
+    when = not_negative("day", day, "the days are counted from the pour")
+    early, late = onset_days(load, edges, stabilised)
+    least, most = (-np.expm1(-np.maximum(when - onset, 0) / TURNING_DAYS) for onset in (late, early))
+    return np.asarray(least), np.asarray(most)
+
+
+def browned_lab(plain: Paint, load: ArrayLike) -> Floats:
+    """CIELAB (..., 3) of portions whose colour without cast is ``plain``, settled at ``load`` (...)."""
+    ks = (plain.absorb + cast_absorption(load)) / np.asarray(plain.scatter)[..., None]
+    return lab_from_linear(reflectance_from_ks(ks))
+
+
+def load_for_lightness(plain: Paint, least: ArrayLike, most_load: ArrayLike) -> Floats:
+    """The greatest load (rows,) at which L* is at least ``least``, from 0 up to ``most_load``.
+
+    ``plain``: absorb (rows, 3), scatter (rows,).  -1 where the portion is too dark without any.
+    """
+    return first_crossing(partial(_lightness, plain), len(plain.absorb), least, most_load)
+
+
+def load_for_contrast(plain: Paint, neighbour: ArrayLike, least: ArrayLike, most_load: ArrayLike) -> Floats:
+    """The greatest load (rows,) up to which CIEDE2000 to a fixed ``neighbour`` never falls below ``least``.
+
+    ``plain``: absorb (rows, 3), scatter (rows,); ``neighbour``: CIELAB (rows, 3) or (3,).  The *first*
+    fall counts, though the contrast may come back on the darker side.  -1 where it is short at once.
+    """
+    fixed = np.broadcast_to(numbers("Lab", neighbour), (len(plain.absorb), 3))
+    return first_crossing(partial(_contrast, plain, fixed), len(plain.absorb), least, most_load)
+
+
+def _rows_lab(plain: Paint, load: Floats, rows: Ints) -> Floats:
+    return browned_lab(Paint(plain.absorb[rows, None, :], plain.scatter[rows, None]), load)
+
+
+def _lightness(plain: Paint, load: Floats, rows: Ints) -> Floats:
+    return _rows_lab(plain, load, rows)[..., 0]
+
+
+def _contrast(plain: Paint, fixed: Floats, load: Floats, rows: Ints) -> Floats:
+    return colour_difference(_rows_lab(plain, load, rows), fixed[rows, None, :])
+
+
+def halo_risk(load: ArrayLike, neighbour_load: ArrayLike, edges: ArrayLike, bands_apart: int) -> Bools:
+    """Where a portion beside one that browns ``bands_apart`` bands further, or more, is at risk of a halo."""
+    return np.asarray(band_of(neighbour_load, edges) - band_of(load, edges) >= bands_apart)
