@@ -18,7 +18,9 @@ class Finding:
 
     ``value`` and ``limit`` are numbers in the measure's canonical unit (fractions for per cent), or
     words; ``low``/``high`` give the credible interval where the value is only partly known.
-    ``where`` holds (file, line) of the plan line and of the rule.
+    ``plan_place`` and ``rule_place`` hold (file, line) of the plan line and of the rule.  ``words`` are those
+    of ``one of``, ``none of`` and sets.  ``also`` names the other measures which the same rule finds broken
+    on the same subject (one finding a rule and subject: the worst is named).
     """
 
     rule: str
@@ -46,3 +48,4 @@ class Finding:
     limit_factor: float = 1.0
     limit_high: float | str | None = None
     words: tuple[str, ...] = field(default=())
+    also: tuple[str, ...] = ()

@@ -1,0 +1,146 @@
+"""The one comparator: what it means that a value stands in a relation to a limit.
+
+Judge and solver both ask here, so that "at most 4 %" is the same 4 % to both.  A value and its limit
+are intervals; the answer is true only if it is true for every pair of points inside them, false only if
+it is false for every pair, and unknown otherwise.
+
+The trick that keeps this short: for intervals, ``at most`` is a *count* of two tests,
+
+    (high ≤ limit_low) + (low ≤ limit_high)   =   2 true, 1 unknown, 0 false,
+
+because the first test implies the second.  Every other relation is built from it.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Literal, get_args
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from blendwise.facts.columns import Bools, Floats
+
+Truths = NDArray[np.int8]
+Relation = Literal["at least", "at most", "above", "below", "is", "is not"]
+RELATIONS: tuple[Relation, ...] = get_args(Relation)
+
+FALSE, UNKNOWN, TRUE = 0, 1, 2
+
+TOLERANCE = 1e-9
+"""Relative: two numbers nearer than this count as equal, whichever way they were summed."""
+FLOOR = 1e-12
+"""Absolute, for limits at or near zero, in canonical units (fractions, g, min, °C)."""
+
+
+def margin(limit: ArrayLike, scale: ArrayLike = 1.0) -> Floats | float:
+    """How far past ``limit · scale`` a value may stand and still count as equal to it.
+
+    ``scale`` is the denominator of a fraction kept unreduced (1 for a plain value); an infinite limit
+    has no margin.  Shapes broadcast.
+    """
+    if isinstance(limit, float) and isinstance(scale, float):  # the common case, without arrays
+        return max(TOLERANCE * abs(limit) if math.isfinite(limit) else 0.0, FLOOR) * scale
+    size = np.abs(np.asarray(limit, dtype=float))
+    return np.asarray(np.maximum(np.where(np.isfinite(size), TOLERANCE * size, 0.0), FLOOR) * scale)
+
+
+def signed_slack(
+    relation: Relation, numerator: ArrayLike, limit: ArrayLike, denominator: ArrayLike = 1.0
+) -> Floats:
+    """Room left before the limit, in the numerator's unit: limit·den − num, or its negative for a least.
+
+    ``at most``/``at least`` hold where the slack is ≥ −margin(limit, denominator); ``below``/``above``
+    hold where it is > +margin.  With denominator 1 this is the plain distance to the limit.
+    """
+    match relation:
+        case "at most" | "below":
+            return np.asarray(np.multiply(limit, denominator) - np.asarray(numerator))
+        case "at least" | "above":
+            return np.asarray(np.asarray(numerator) - np.multiply(limit, denominator))
+    raise ValueError(f"{relation!r} has no direction, so it has no slack")
+
+
+def holds(relation: Relation, slack: ArrayLike, limit: ArrayLike, denominator: ArrayLike = 1.0) -> Bools:
+    """Whether a slack counts as within the limit (see ``signed_slack``), as the judge decides it."""
+    room = margin(limit, denominator)
+    strict = relation in ("above", "below")
+    return np.asarray(np.asarray(slack) > room if strict else np.asarray(slack) >= -room)
+
+
+def compare(
+    relation: Relation, low: Floats, high: Floats, limit_low: Floats | float, limit_high: Floats | float
+) -> Truths:
+    """Three-valued answer per row: 0 false, 1 unknown, 2 true.
+
+    ``low``, ``high``: the value's interval, shape (rows,), without NaN.  ``limit_low``, ``limit_high``:
+    the limit's interval, one number or one a row.  Wholly unknown on either side is always unknown.
+    """
+    answer = _relate(relation, low, high, limit_low, limit_high)
+    if np.ndim(limit_low) or np.ndim(limit_high):
+        nothing_known = (low == -np.inf) & (high == np.inf)
+        nothing_known |= (limit_low == -np.inf) & (limit_high == np.inf)
+        answer[nothing_known] = UNKNOWN
+    return answer
+
+
+def _relate(
+    relation: Relation, low: Floats, high: Floats, limit_low: Floats | float, limit_high: Floats | float
+) -> Truths:
+    match relation:
+        case "at most":
+            return _count(high <= limit_low + margin(limit_low), low <= limit_high + margin(limit_high))
+        case "at least":
+            return _count(low >= limit_high - margin(limit_high), high >= limit_low - margin(limit_low))
+        case "below":
+            return _count(high < limit_low - margin(limit_low), low < limit_high - margin(limit_high))
+        case "above":
+            return _count(low > limit_high + margin(limit_high), high > limit_low + margin(limit_low))
+        case "is":
+            return np.minimum(
+                _relate("at most", low, high, limit_low, limit_high),
+                _relate("at least", low, high, limit_low, limit_high),
+            )
+        case "is not":
+            return negate(_relate("is", low, high, limit_low, limit_high))
+    raise ValueError(f"no such relation: {relation!r}")
+
+
+def _count(surely: Bools, possibly: Bools) -> Truths:
+    return np.add(np.asarray(surely).view(np.int8), np.asarray(possibly).view(np.int8))
+
+
+def negate(truths: Truths) -> Truths:
+    """Kleene's not: true and false change places, unknown stays."""
+    return np.subtract(np.int8(TRUE), truths)
+
+
+def among(low: Floats, high: Floats, members: Bools) -> Truths:
+    """Whether a word of a scale is one of some words: ``members[k]`` says so for word k.
+
+    ``low``, ``high``: index intervals, shape (rows,); open ends reach to the ends of the scale, yet a
+    row of which nothing at all is known is unknown even where every word is a member.
+    """
+    below = np.concatenate([[0], np.cumsum(members)])
+    first = np.clip(np.ceil(low), 0, len(members) - 1).astype(np.intp)
+    last = np.clip(np.floor(high), 0, len(members) - 1).astype(np.intp)
+    inside = below[last + 1] - below[first]
+    answer = _count(inside == last + 1 - first, inside > 0)
+    answer[(low == -np.inf) & (high == np.inf)] = UNKNOWN
+    return answer
+
+
+def contains(has: Bools, known: Bools, members: Bools) -> Truths:
+    """Whether a set of words holds one of some words.
+
+    ``has``: (rows, words); ``known``: (rows,), whether the set is complete; ``members``: (words,).
+    A word that is written down is there, complete or not; one that is not written is unknown until the
+    set is complete.
+    """
+    found = np.asarray((has & members).any(axis=1))
+    return _count(found, found | ~known)
+
+
+def is_known(low: Floats, high: Floats) -> Truths:
+    """``known``: true where the interval is a point, else false; never unknown."""
+    return np.asarray((low == high).view(np.int8) * np.int8(TRUE))

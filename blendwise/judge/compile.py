@@ -1,0 +1,114 @@
+"""A rule as the judge holds it: its record with both conditions read against a vocabulary."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from blendwise.facts.columns import Vocabulary
+from blendwise.judge.conditions import Condition, swap
+from blendwise.judge.finding import Level
+from blendwise.judge.limits import ConditionError
+from blendwise.judge.reading import Reader
+from blendwise.records.place import Fault, Place, RecordError
+from blendwise.records.rule import RuleRecord
+
+IN_MEMORY = Place(Path("in memory"))
+
+
+@dataclass(frozen=True)
+class Rule:
+    """One rule, ready to be asked.  ``order`` is its place in the rulebook, for sorting."""
+
+    name: str
+    level: Level
+    looks_at: str
+    when: Condition
+    must: Condition
+    record: RuleRecord
+    order: int = 0
+
+    @cached_property
+    def readings(self) -> tuple[tuple[Condition, Condition], ...]:
+        """``(when, must)``, and for a rule that tells ``one`` from ``other`` the same turned about.
+
+        A pair or an edge stands in its table once, and which of the two is ``one`` is nobody's choice: so
+        such a rule is asked in both orders, and the worse outcome counts.
+        """
+        straight = (self.when, self.must)
+        turned = (swap(self.when), swap(self.must))
+        return (straight, turned) if turned != straight else (straight,)
+
+    @property
+    def is_locked(self) -> bool:
+        """Whether nothing may loosen it: a stop, or a rule that says what it protects."""
+        return self.level == "stop" or self.record.protects is not None
+
+    @property
+    def measures(self) -> frozenset[str]:
+        return self.when.measures | self.must.measures
+
+    @property
+    def place(self) -> Place:
+        return self.record.place or IN_MEMORY
+
+
+def compile_rule(record: RuleRecord, vocabulary: Vocabulary, order: int = 0) -> Rule:
+    """Read a record's conditions; RecordError with every fault in them, each with what is allowed."""
+    rule, errors = read_rule(record, vocabulary, order)
+    if errors:
+        raise RecordError(faults_of(record, errors))
+    return rule
+
+
+def compile_rules(records: Sequence[RuleRecord], vocabulary: Vocabulary) -> list[Rule]:
+    """Read many records; the faults of all of them are raised together."""
+    rules, faults = [], []
+    for order, record in enumerate(records):
+        rule, errors = read_rule(record, vocabulary, order)
+        rules.append(rule)
+        faults += faults_of(record, errors)
+    if faults:
+        raise RecordError(faults)
+    return rules
+
+
+def read_rule(
+    record: RuleRecord, vocabulary: Vocabulary, order: int = 0
+) -> tuple[Rule, list[ConditionError]]:
+    """The rule as far as it can be read, and what cannot be read (for the linter, which goes on)."""
+    reader = Reader(vocabulary, record.looks_at)
+    when = reader.condition(record.when, ("when",))
+    must = reader.condition(record.must, ("must",))
+    reader.errors += _demands_ignorance(must)
+    return Rule(record.name, record.else_, record.looks_at, when, must, record, order), reader.errors
+
+
+def _demands_ignorance(must: Condition) -> list[ConditionError]:
+    """``must: {x: unknown}`` would let a missing fact mend a rule, so it is refused."""
+    wrong = [atom.measure for atom in must if atom.relation == "unknown"]
+    message = 'A rule cannot demand that "{}" be unknown.'
+    return [ConditionError(message.format(m), "Ask it in `when`.", ("must", m)) for m in wrong]
+
+
+def faults_of(record: RuleRecord, errors: Sequence[ConditionError]) -> list[Fault]:
+    """Errors in conditions as faults at the entry's place, with its own words."""
+    place = record.place or IN_MEMORY
+    return [
+        Fault(place, f'Rule "{record.name}", {_shown(record, error)}: {error.message}', error.remedy)
+        for error in errors
+    ]
+
+
+def _shown(record: RuleRecord, error: ConditionError) -> str:
+    """The line of the entry that is meant, as typed: ``must: {contrast: atleast 8}``."""
+    value: Any = {"when": record.when, "must": record.must}
+    for step in error.path:
+        value = value[step]
+    words = [str(step) for step in error.path if isinstance(step, str)]
+    text = str(value)
+    text = text if len(text) <= 60 else f"{text[:57]}…"
+    return f"`{': {'.join(words)}: {text}{'}' * (len(words) - 1)}`"
