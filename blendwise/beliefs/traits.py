@@ -1,0 +1,133 @@
+"""What the tool believes of each oil: numbers only, each an interval with who says so.
+
+Before any note is read, a belief is the best-ranked statement in the catalogue.  Words become numbers
+by the rulebook's scales; what is not written down stays an open interval, never zero.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from blendwise.records import Amount, Scales, Scent
+
+RANK = {"own batch": 3, "own cup": 2, "supplier": 1, "hearsay": 0}
+Gate = Literal["no", "yes", "unknown"]
+
+
+@dataclass(frozen=True, slots=True)
+class Belief:
+    """An interval ``[low, high]`` with its centre, evidence and the statement's own dose (g per g of oils)."""
+
+    low: float
+    high: float
+    evidence: str = ""
+    dose: float = np.nan
+
+    @property
+    def known(self) -> bool:
+        return bool(np.isfinite(self.high))
+
+
+@dataclass(frozen=True, slots=True)
+class Traits:
+    """What is believed of one oil.
+
+    ``speed``: thickening factor f at its own dose (1 is an unscented cup; below 1 it thins).
+    ``browner``: effective vanillin-like content, g per g of the oil.  ``stated_browner``: the same from
+    what is stated alone.  ``missing_browner``: names of the facts that would close an open interval.
+    """
+
+    name: str
+    speed: Belief
+    seizes: Gate
+    browner: Belief
+    missing_browner: tuple[str, ...]
+    seen_browning: bool
+
+
+def traits_of(scent: Scent, scales: Scales, usual_dose: float, batter_to_oils: float) -> Traits:
+    """Believe the catalogue.  ``usual_dose``: the reference dose (g per g of oils) where none is written."""
+    browner, missing = _browner(scent, scales, usual_dose, batter_to_oils)
+    return Traits(
+        scent.name,
+        _speed(scent, scales, usual_dose),
+        _seizes(scent),
+        browner,
+        missing,
+        scent.browns_to is not None,
+    )
+
+
+def _speed(scent: Scent, scales: Scales, usual_dose: float) -> Belief:
+    stated = scent.acceleration
+    if stated is None:
+        return Belief(1.0, np.inf)
+    factor = scales.acceleration[stated.word].factor
+    dose = stated.at.value if stated.at is not None else usual_dose
+    return Belief(factor.high, factor.high, stated.evidence or scent.evidence or "", dose)
+
+
+def _seizes(scent: Scent) -> Gate:
+    if scent.acceleration is None:
+        return "unknown"
+    return "yes" if scent.acceleration.word == "seizes" else "no"
+
+
+def _browner(
+    scent: Scent, scales: Scales, usual_dose: float, batter_to_oils: float
+) -> tuple[Belief, tuple[str, ...]]:
+    """Seen outranks computed, unless the statement that it is computed from is better ranked."""
+    computed, missing = _stated_browners(scent)
+    seen = scent.browns_to
+    if seen is None:
+        return computed, missing
+    evidence = seen.evidence or scent.evidence or ""
+    if computed.known and RANK.get(evidence, 0) < RANK.get(computed.evidence, 0):
+        return computed, missing
+    dose = seen.at.value if seen.at is not None else usual_dose
+    content = typical_load(scales, seen.band) * batter_to_oils / dose
+    return Belief(content, content, evidence, dose), ()
+
+
+def _stated_browners(scent: Scent) -> tuple[Belief, tuple[str, ...]]:
+    """Vanillin and its kin by their stated content; a range counts by its top.
+
+    A stated vanillin figure is the trade's "vanillin content" (ethyl vanillin in it unless it stands
+    apart), so that a missing ethyl vanillin opens nothing once vanillin is stated.
+    """
+    sheet = scent.allergen_sheet.names if scent.allergen_sheet else {}
+    vanillin = _greater(scent.vanillin, sheet.get("vanillin"))
+    parts: list[Amount | None] = [vanillin]
+    if scent.ethyl_vanillin is not None:
+        parts.append(scent.ethyl_vanillin)
+    parts += list(scent.browns_by.values())
+    names = ["vanillin"] + (["ethyl vanillin"] if scent.ethyl_vanillin is not None else []) + list(scent.browns_by)
+    missing = tuple(name for name, part in zip(names, parts, strict=True) if part is None)
+    certain = sum(part.value for part in parts if part is not None)
+    return Belief(certain, np.inf if missing else certain, scent.evidence or ""), missing
+
+
+def _greater(one: Amount | None, other: Amount | None) -> Amount | None:
+    """Of two statements of one content, the higher counts."""
+    known = [amount for amount in (one, other) if amount is not None]
+    return max(known, key=lambda amount: amount.value) if known else None
+
+
+def typical_load(scales: Scales, band: str) -> float:
+    """The load (fraction of portion batter) that stands for a band: its geometric middle.
+
+    The first band has no lower edge and the last no upper one: half of, and a quarter above, the edge.
+    """
+    words = [b.word for b in scales.bands]
+    edges = [b.up_to for b in scales.bands]
+    index = words.index(band)
+    upper = edges[index]
+    if index == 0:
+        assert upper is not None
+        return 0.5 * upper
+    lower = edges[index - 1]
+    assert lower is not None
+    return 1.25 * lower if upper is None or not np.isfinite(upper) else float(np.sqrt(lower * upper))

@@ -1,0 +1,216 @@
+"""The closed vocabulary: how a measure is declared, and how its column comes about.
+
+A measure is a named pure function of the situation.  Its docstring's first paragraph is its meaning;
+a line that begins with ``Formula:`` is its formula.  Both appear in the generated manual.
+"""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from blendwise.facts.columns import YES_NO, AnyColumn, Column, Floats, Missing, Word
+from blendwise.facts.forms import AffineFraction
+from blendwise.facts.situation import Situation
+
+GRAINS_OF = {
+    "batch": ("batch", "portion", "scent", "dose", "pair", "edge"),
+    "portion": ("portion", "dose", "pair"),
+    "scent": ("scent", "dose"),
+    "dose": ("dose",),
+    "pair": ("pair",),
+    "edge": ("edge",),
+}
+
+Compute = Callable[[Situation], AnyColumn]
+MakeFraction = Callable[[Situation], AffineFraction]
+PerScent = Callable[[Situation], Sequence[tuple[Missing, ...]]]
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """A bound on an underlying fraction: ``fraction relation limit`` (limit per home row)."""
+
+    of: str
+    relation: str
+    limit: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """One word of the vocabulary with the function behind it.
+
+    ``fraction`` is set where the measure is an affine fraction of the doses; ``cap(situation,
+    relation, limit)`` where a bound on it is a bound on another fraction (``form`` is then inverted).
+    """
+
+    word: Word
+    compute: Compute
+    fraction: MakeFraction | None = None
+    cap: Callable[[Situation, str, Floats], Bound] | None = None
+
+
+REGISTRY: dict[str, Measure] = {}
+
+
+def _register(
+    name: str,
+    grain: str,
+    kind: str,
+    function: Callable[..., object],
+    compute: Compute,
+    *,
+    unit: str = "",
+    dimension: str = "NUMBER",
+    basis: str = "",
+    scale: tuple[str, ...] | None = None,
+    form: str = "constant",
+    make_fraction: MakeFraction | None = None,
+    cap: Callable[[Situation, str, Floats], Bound] | None = None,
+) -> None:
+    if name in REGISTRY:
+        raise ValueError(f"measure {name!r} is defined twice")
+    meaning, formula = _read_docstring(function)
+    word = Word(
+        name, grain, GRAINS_OF[grain], kind, unit, dimension, basis, scale, form, meaning=meaning, formula=formula
+    )
+    REGISTRY[name] = Measure(word, compute, make_fraction, cap)
+
+
+def _read_docstring(function: Callable[..., object]) -> tuple[str, str]:
+    lines = (inspect.cleandoc(function.__doc__ or "")).splitlines()
+    formula = " ".join(line.removeprefix("Formula:").strip() for line in lines if line.startswith("Formula:"))
+    meaning = " ".join(line.strip() for line in lines if line and not line.startswith("Formula:"))
+    return meaning, formula
+
+
+def number(
+    name: str, grain: str, *, unit: str = "", dimension: str = "NUMBER", basis: str = "", form: str = "constant"
+) -> Callable[[Compute], Compute]:
+    """Declare a numeric measure; ``form`` is ``constant`` or ``afterwards`` (depends on doses, no row)."""
+
+    def declare(function: Compute) -> Compute:
+        _register(
+            name, grain, "number", function, function, unit=unit, dimension=dimension, basis=basis, form=form
+        )
+        return function
+
+    return declare
+
+
+def word(
+    name: str, grain: str, scale: tuple[str, ...], *, form: str = "constant"
+) -> Callable[[Compute], Compute]:
+    """Declare a measure whose values are words of ``scale``, in their order."""
+
+    def declare(function: Compute) -> Compute:
+        _register(name, grain, "word", function, function, scale=scale, form=form)
+        return function
+
+    return declare
+
+
+def flag(name: str, grain: str, *, form: str = "constant") -> Callable[[Compute], Compute]:
+    """Declare a yes/no measure."""
+
+    def declare(function: Compute) -> Compute:
+        _register(name, grain, "flag", function, function, scale=YES_NO, form=form)
+        return function
+
+    return declare
+
+
+def tags(name: str, grain: str) -> Callable[[Compute], Compute]:
+    """Declare a measure that is a set of words."""
+
+    def declare(function: Compute) -> Compute:
+        _register(name, grain, "set", function, function)
+        return function
+
+    return declare
+
+
+def affine(
+    name: str,
+    grain: str,
+    *,
+    unit: str = "",
+    dimension: str = "FRACTION",
+    basis: str = "",
+    missing: PerScent | None = None,
+) -> Callable[[MakeFraction], MakeFraction]:
+    """Declare a measure that is an affine fraction of the doses; ``missing`` names what closes open terms."""
+
+    def declare(function: MakeFraction) -> MakeFraction:
+        def compute(situation: Situation) -> Column:
+            return column_of(situation.fraction(name), situation, missing)
+
+        _register(
+            name,
+            grain,
+            "number",
+            function,
+            compute,
+            unit=unit,
+            dimension=dimension,
+            basis=basis,
+            form="fraction",
+            make_fraction=function,
+        )
+        return function
+
+    return declare
+
+
+def inverted(
+    name: str,
+    grain: str,
+    cap: Callable[[Situation, str, Floats], Bound],
+    *,
+    scale: tuple[str, ...] | None = None,
+    unit: str = "",
+    dimension: str = "NUMBER",
+    basis: str = "",
+) -> Callable[[Compute], Compute]:
+    """Declare a monotone function of a fraction; ``cap`` turns its bound into one on that fraction."""
+
+    def declare(function: Compute) -> Compute:
+        _register(
+            name,
+            grain,
+            "word" if scale else "number",
+            function,
+            function,
+            scale=scale,
+            unit=unit,
+            dimension=dimension,
+            basis=basis,
+            form="inverted",
+            cap=cap,
+        )
+        return function
+
+    return declare
+
+
+def column_of(form: AffineFraction, situation: Situation, missing: PerScent | None) -> Column:
+    """The column of a fraction at the situation's doses, with what is missing in its open terms."""
+    low, high, asked = form.evaluate(situation.x)
+    return Column(low, high, asked=asked, missing=dict(_open_terms(form, situation, missing)))
+
+
+def _open_terms(
+    form: AffineFraction, situation: Situation, missing: PerScent | None
+) -> Iterator[tuple[int, tuple[Missing, ...]]]:
+    if missing is None:
+        return
+    unsettled = (form.a_high > form.a) & (situation.x > 0)
+    if not unsettled.any():
+        return
+    per_scent = missing(situation)
+    for row in np.flatnonzero(unsettled.any(axis=(1, 2))):
+        scents = np.flatnonzero(unsettled[row].any(axis=1))
+        yield int(row), tuple(dict.fromkeys(m for s in scents for m in per_scent[int(s)]))

@@ -1,0 +1,17 @@
+"""Every measure of the vocabulary, a module a theme.  Importing this package declares them all."""
+
+from blendwise.facts.measures import (
+    bar,
+    browning,
+    clock,
+    colour,
+    dose,
+    evidence,
+    heat,
+    lye,
+    pairs,
+    plan,
+    scent,
+)
+
+__all__ = ["bar", "browning", "clock", "colour", "dose", "evidence", "heat", "lye", "pairs", "plan", "scent"]

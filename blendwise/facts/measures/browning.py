@@ -1,0 +1,99 @@
+"""Measures of browning: the load of all browners in a portion, and the band it reaches."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from blendwise.facts.build import words
+from blendwise.facts.columns import Column, Floats, Missing
+from blendwise.facts.forms import AffineFraction, fraction
+from blendwise.facts.measure import Bound, affine, inverted, number, word
+from blendwise.facts.scales import BANDS
+from blendwise.facts.situation import Situation
+from blendwise.science import browning as science
+
+
+def band_edges(s: Situation) -> Floats:
+    """Upper edges of the bands (fractions of portion batter), one fewer than there are bands."""
+    tops = [step.up_to for step in s.scales.bands]
+    return np.array([top.high for top in tops if top is not None], dtype=float)
+
+
+def _missing_browners(s: Situation) -> list[tuple[Missing, ...]]:
+    return [tuple(Missing(t.name, fact) for fact in t.missing_browner) for t in s.traits]
+
+
+@affine(
+    "browning load",
+    "portion",
+    unit="% of portion batter",
+    basis="of portion batter",
+    missing=_missing_browners,
+)
+def browning_load(s: Situation) -> AffineFraction:
+    """All browners in the portion (vanillin, ethyl vanillin, the others, or what was seen), summed.
+
+    Formula: Σ grams × browner content ÷ (batter + scent)
+    """
+    unit = s.unit_of_portion()
+    low = np.array([t.browner.low for t in s.traits], dtype=float)
+    high = np.array([t.browner.high for t in s.traits], dtype=float)
+    return fraction(
+        low[None, :, None] * unit,
+        unit,
+        s.split.batter,
+        a_high=np.where(unit > 0, high[None, :, None], 0.0),
+    )
+
+
+def _cap_band(s: Situation, relation: str, limit: Floats) -> Bound:
+    """A bound on the band is one on the load: at most a band, up to its upper edge."""
+    edges = np.append(band_edges(s), np.inf)
+    index = np.clip(limit.astype(int), -1, len(BANDS) - 1)
+    if relation in ("at most", "below"):
+        index = index - (relation == "below")
+        return Bound("browning load", "at most", np.where(index < 0, -1.0, edges[np.maximum(index, 0)]))
+    index = index + (relation == "above")
+    lower = np.where(index > 0, edges[np.clip(index - 1, 0, None)], -np.inf)
+    return Bound("browning load", "above", lower)
+
+
+@inverted("browning band", "portion", _cap_band, scale=BANDS)
+def browning_band(s: Situation) -> Column:
+    """The band that the portion browns to by the end of cure, on an uncoloured base: ivory … chocolate.
+
+    Formula: the first band whose upper edge the browning load does not pass
+    """
+    load = s.home("browning load")
+    assert isinstance(load, Column)
+    edges = band_edges(s)
+    low = science.band_of(load.low, edges).astype(float)
+    high = science.band_of(np.where(np.isfinite(load.high), load.high, 1e9), edges).astype(float)
+    return Column(low, high, BANDS, load.asked, load.missing, _who(s))
+
+
+def _who(s: Situation) -> dict[int, str]:
+    """Whose word the browning of each portion stands on: the weakest evidence among what browns in it."""
+    said = [t.browner.evidence for t in s.traits]
+    found = {}
+    for p in range(len(s.portions)):
+        here = [said[i] for i in np.flatnonzero(s.presence[:, p]) if s.traits[i].browner.low > 0 and said[i]]
+        if here:
+            found[p] = ", ".join(dict.fromkeys(here))
+    return found
+
+
+@word("planned band", "portion", BANDS)
+def planned_band(s: Situation) -> Column:
+    """What the plan lets the portion become (`may become:`), else ivory."""
+    return words([p.may_become or BANDS[0] for p in s.plan.portions], BANDS)
+
+
+@number("browning power", "scent", unit="% of the scent", dimension="FRACTION", basis="of the scent")
+def browning_power(s: Situation) -> Column:
+    """How much of the oil browns: stated browners summed, or what was seen turned back into a content."""
+    low = np.array([t.browner.low for t in s.traits], dtype=float)
+    high = np.array([t.browner.high for t in s.traits], dtype=float)
+    silent = np.array([t.browner.low == 0 and not t.browner.known for t in s.traits], dtype=bool)
+    gaps = {i: m for i, m in enumerate(_missing_browners(s)) if m}
+    return Column(np.where(silent, -np.inf, low), high, missing=gaps)

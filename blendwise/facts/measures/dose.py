@@ -1,0 +1,128 @@
+"""Measures of a dose: one scent in one portion."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from blendwise.facts.build import flags, known
+from blendwise.facts.columns import Column, Floats
+from blendwise.facts.forms import AffineFraction, fraction
+from blendwise.facts.measure import affine, flag, number
+from blendwise.facts.situation import Situation
+
+ASSUMED_STEP = 1.0  # g, where the maker's scale is not stated
+GUARD = 0.03  # of portion oils, at home without a certificate: our own guard, no publication
+GUARD_STRONG = 0.005  # the same where tagged spice, mint or almond
+STRONG_TAGS = frozenset({"spice", "mint", "almond"})
+
+
+def cells(s: Situation) -> Floats:
+    """(doses, scents, portions): 1 where the cell is the dose's own; doses run scent by scent."""
+    scents, portions = s.shape
+    return np.eye(scents * portions).reshape(scents * portions, scents, portions)
+
+
+def over_portions(values: Floats, s: Situation) -> Floats:
+    """A value per portion, repeated for every scent: shape (doses,)."""
+    return np.tile(values, s.shape[0])
+
+
+def scale_step(s: Situation) -> float:
+    """Grams of one step of the scent scale; 1 g where it is not stated."""
+    step = s.book.usual.scale_step
+    return step.value if step is not None else ASSUMED_STEP
+
+
+@affine("dose", "dose", unit="% of portion oils", basis="of portion oils")
+def dose(s: Situation) -> AffineFraction:
+    """The scent on the oils of its portion.
+
+    Formula: grams ÷ portion oils
+    """
+    return fraction(cells(s), d0=over_portions(s.split.oils, s))
+
+
+@affine("dose in grams", "dose", unit="g", dimension="MASS")
+def dose_in_grams(s: Situation) -> AffineFraction:
+    """The scent in its portion, in grams."""
+    return fraction(cells(s))
+
+
+@affine("steps of the scale", "dose", unit="steps", dimension="NUMBER")
+def steps(s: Situation) -> AffineFraction:
+    """How many steps of the scent scale the dose is; ten keep half a step within 5 %.
+
+    Formula: grams ÷ step (1 g where the scale is not stated)
+    """
+    return fraction(cells(s), d0=scale_step(s))
+
+
+@flag("scale step stated", "batch")
+def step_stated(s: Situation) -> Column:
+    """Whether usual.yaml says how fine the scent scale weighs."""
+    return flags([s.book.usual.scale_step is not None])
+
+
+@affine("guard used", "dose", unit="× the guard", dimension="NUMBER")
+def guard_used(s: Situation) -> AffineFraction:
+    """The dose over our own guard for oils without a certificate: 3 % of portion oils, 0.5 % for spice, mint, almond.
+
+    Formula: grams ÷ (guard × portion oils)
+    """
+    guards = np.array([GUARD_STRONG if STRONG_TAGS & set(r.tags) else GUARD for r in s.scent_records], dtype=float)
+    return fraction(cells(s), d0=np.repeat(guards, s.shape[1]) * over_portions(s.split.oils, s))
+
+
+@affine("scent rate", "portion", unit="% of portion oils", basis="of portion oils")
+def scent_rate(s: Situation) -> AffineFraction:
+    """All scent in the portion, on its oils.
+
+    Formula: Σ grams ÷ portion oils
+    """
+    return fraction(s.unit_of_portion().copy(), d0=s.split.oils)
+
+
+@affine("times the load", "portion", unit="× the load", dimension="NUMBER")
+def times_the_load(s: Situation) -> AffineFraction:
+    """All scent in the portion over what an even spread of the load would give it.
+
+    Formula: Σ grams ÷ (load × portion oils)
+    """
+    return fraction(s.unit_of_portion().copy(), d0=s.scenting.load * s.split.oils)
+
+
+@affine("scent of batch oils", "batch", unit="% of batch oils", basis="of batch oils")
+def scent_of_batch_oils(s: Situation) -> AffineFraction:
+    """All scent in the batch, on all its oils.
+
+    Formula: Σ grams ÷ oils
+    """
+    return fraction(np.ones((1, *s.shape)), d0=s.pot.oils_total)
+
+
+@flag("scented", "portion", form="presence")
+def scented(s: Situation) -> Column:
+    """Whether the portion holds any scent."""
+    return flags(s.presence.any(axis=0))
+
+
+@number("scents in portion", "portion", form="afterwards")
+def scents_in_portion(s: Situation) -> Column:
+    """How many scents the portion holds."""
+    return known(s.presence.sum(axis=0).astype(float))
+
+
+@flag("against the plan", "dose")
+def against_the_plan(s: Situation) -> Column:
+    """Whether `never`, `only` or `scented: no` keeps this scent out of this portion."""
+    return flags(~s.scenting.allowed.ravel())
+
+
+@affine("blend total met", "scent", unit="% of what the blend asks", dimension="FRACTION")
+def blend_total_met(s: Situation) -> AffineFraction:
+    """Grams poured over what the blend asks of this oil (not asked for an oil outside the blend).
+
+    Formula: Σ over portions of dose ÷ (blend share × total)
+    """
+    asked = s.scenting.blend * s.scenting.total if s.scenting.same_total else np.zeros(len(s.scents))
+    return fraction(s.unit_of_scent() * (asked > 0)[:, None, None], d0=asked)

@@ -1,0 +1,107 @@
+"""Measures of what is known, by whom, and how old it is."""
+
+from __future__ import annotations
+
+import datetime
+
+from blendwise.facts.build import flags, numbers, words
+from blendwise.facts.columns import Column
+from blendwise.facts.measure import flag, number, word
+from blendwise.facts.measures.scent import missing
+from blendwise.facts.scales import EVIDENCE, SHEET
+from blendwise.facts.situation import Situation
+from blendwise.records.scent import Scent
+
+DAYS_A_YEAR = 365.25
+DESCRIBED_BY = ("acceleration", "vanillin", "browns_to", "ricing", "after_six_weeks")
+
+
+@word("evidence", "scent", EVIDENCE)
+def best_evidence(s: Situation) -> Column:
+    """The best-ranked evidence of how the oil behaves: own batch over own cup over supplier over hearsay."""
+    return words([_best(r) for r in s.scent_records], EVIDENCE, missing(s, "evidence"))
+
+
+def _best(scent: Scent) -> str | None:
+    said = [scent.evidence]
+    said += [part.evidence for part in (scent.acceleration, scent.browns_to) if part is not None]
+    known = [word for word in said if word is not None]
+    return max(known, key=EVIDENCE.index) if known else None
+
+
+@flag("described", "scent")
+def described(s: Situation) -> Column:
+    """Whether anybody has written down how it behaves in soap (browning, acceleration, ricing or fade)."""
+    return flags([any(_says(r, field) for field in DESCRIBED_BY) for r in s.scent_records])
+
+
+def _says(scent: Scent, field: str) -> bool:
+    return getattr(scent, field) is not None
+
+
+@flag("browning seen", "scent")
+def browning_seen(s: Situation) -> Column:
+    """Whether its colour in soap was seen, not only reckoned from the bottle's vanillin."""
+    return flags([r.browns_to is not None for r in s.scent_records])
+
+
+@flag("certificate", "scent")
+def certificate(s: Situation) -> Column:
+    """Whether a limit in the finished bar is on file."""
+    return flags([r.limit_in_bar is not None for r in s.scent_records])
+
+
+@number("certificate age", "scent", unit="years")
+def certificate_age(s: Situation) -> Column:
+    """Years since the date on its certificate."""
+    dates = [r.limit_in_bar.dated if r.limit_in_bar else None for r in s.scent_records]
+    return numbers([_years(day, s.today) for day in dates], missing(s, "certificate's date"))
+
+
+@number("bottle age", "scent", unit="years")
+def bottle_age(s: Situation) -> Column:
+    """Years since the bottle was bought."""
+    return numbers([_years(r.bought, s.today) for r in s.scent_records], missing(s, "day bought"))
+
+
+def _years(day: datetime.date | None, today: datetime.date) -> float | None:
+    return None if day is None else (today - day).days / DAYS_A_YEAR
+
+
+@word("allergen sheet", "scent", SHEET)
+def allergen_sheet(s: Situation) -> Column:
+    """Whether the supplier's sheet of constituents is on file: none, partial or complete."""
+    return words([_sheet(r) for r in s.scent_records], SHEET)
+
+
+def _sheet(scent: Scent) -> str:
+    sheet = scent.allergen_sheet
+    if sheet is None:
+        return "none"
+    return "complete" if sheet.complete else "partial"
+
+
+@flag("sheet contradicts vanillin", "scent")
+def sheet_contradicts(s: Situation) -> Column:
+    """Whether the sheet's vanillin differs from what `vanillin:` says; the higher counts."""
+    return flags([_contradicts(r) for r in s.scent_records])
+
+
+def _contradicts(scent: Scent) -> bool:
+    on_sheet = scent.allergen_sheet.names.get("vanillin") if scent.allergen_sheet else None
+    if on_sheet is None or scent.vanillin is None:
+        return False
+    return on_sheet.low > scent.vanillin.high or on_sheet.high < scent.vanillin.low
+
+
+@flag("another lot than last time", "scent")
+def another_lot(s: Situation) -> Column:
+    """Whether the bottle's lot differs from the lot of the last noted batch (no where neither is known)."""
+    return flags([_another(s, r) for r in s.scent_records])
+
+
+def _another(s: Situation, scent: Scent) -> bool | None:
+    last = s.last_lots.get(scent.name)
+    if last is None:
+        return False
+    return None if scent.lot is None else scent.lot != last

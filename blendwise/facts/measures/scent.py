@@ -1,0 +1,159 @@
+"""Measures of an oil as the catalogue describes it."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from blendwise.facts.build import flags, numbers, sets, words
+from blendwise.facts.columns import Column, Floats, Missing, SetColumn
+from blendwise.facts.forms import AffineFraction, fraction
+from blendwise.facts.measure import affine, flag, number, tags, word
+from blendwise.facts.scales import ACCELERATION, KINDS, RICING, SCENT_NOTES, STRENGTH, VOLATILITY
+from blendwise.facts.situation import Situation
+from blendwise.science import fade, flash
+
+
+def missing(s: Situation, fact: str) -> list[Missing]:
+    """One named gap a scent."""
+    return [Missing(name, fact) for name in s.scents]
+
+
+def evidence(s: Situation) -> list[str]:
+    """Who says so, a scent, unless a statement names its own evidence."""
+    return [r.evidence or "" for r in s.scent_records]
+
+
+@word("kind", "scent", KINDS)
+def kind(s: Situation) -> Column:
+    """What sort of oil it is."""
+    return words([r.kind for r in s.scent_records], KINDS, missing(s, "kind"))
+
+
+@word("scent note", "scent", SCENT_NOTES)
+def scent_note(s: Situation) -> Column:
+    """Base, middle or top."""
+    return words([r.scent_note for r in s.scent_records], SCENT_NOTES, missing(s, "scent note"))
+
+
+@tags("tags", "scent")
+def scent_tags(s: Situation) -> SetColumn:
+    """The maker's own words for the oil (citrus, amine, aldehyde, spice, fixative …)."""
+    return sets([r.tags for r in s.scent_records])
+
+
+@tags("scent", "scent")
+def scent_name(s: Situation) -> SetColumn:
+    """The oil's own name, so that a rule can speak of one oil."""
+    return sets([[name] for name in s.scents])
+
+
+@number("vanillin", "scent", unit="% of the scent", dimension="FRACTION", basis="of the scent")
+def vanillin(s: Situation) -> Column:
+    """Vanillin content with ethyl vanillin; a range counts by its top."""
+    found = [
+        None if r.vanillin is None else r.vanillin.value + (r.ethyl_vanillin.value if r.ethyl_vanillin else 0.0)
+        for r in s.scent_records
+    ]
+    return numbers(found, missing(s, "vanillin"), evidence=evidence(s))
+
+
+@word("acceleration", "scent", ACCELERATION)
+def acceleration(s: Situation) -> Column:
+    """How much it quickens trace, in the words of the scale."""
+    said = [r.acceleration.word if r.acceleration else None for r in s.scent_records]
+    who = [
+        (r.acceleration.evidence if r.acceleration else None) or r.evidence or "" for r in s.scent_records
+    ]
+    return words(said, ACCELERATION, missing(s, "acceleration"), evidence=who)
+
+
+@word("ricing", "scent", RICING)
+def ricing(s: Situation) -> Column:
+    """Whether it makes batter rice."""
+    return words([r.ricing for r in s.scent_records], RICING, missing(s, "ricing"), evidence=evidence(s))
+
+
+@word("after six weeks", "scent", STRENGTH)
+def after_six_weeks(s: Situation) -> Column:
+    """How strong the bar smells at six weeks: gone, faint, fair, strong."""
+    said = [r.after_six_weeks for r in s.scent_records]
+    return words(said, STRENGTH, missing(s, "after six weeks"), evidence=evidence(s))
+
+
+@word("volatility", "scent", VOLATILITY)
+def volatility(s: Situation) -> Column:
+    """Class by published vapour pressures of the constituents that its sheet names."""
+    return words([_volatility(s, i) for i in range(len(s.scents))], VOLATILITY, missing(s, "constituents"))
+
+
+def _volatility(s: Situation, index: int) -> str | None:
+    sheet = s.scent_records[index].allergen_sheet
+    if sheet is None or not sheet.names:
+        return None
+    contents = np.array([amount.mid for amount in sheet.names.values()])
+    found = fade.main_class(list(sheet.names), contents / max(1.0, contents.sum()))
+    return None if found is None else VOLATILITY[len(VOLATILITY) - 1 - found]
+
+
+@number("flash point", "scent", unit="°C", dimension="TEMPERATURE")
+def flash_point(s: Situation) -> Column:
+    """For storing and shipping, not for fade."""
+    points = [r.flash_point for r in s.scent_records]
+    low = np.array([-np.inf if p is None else p.low for p in points], dtype=float)
+    high = np.array([np.inf if p is None else p.high for p in points], dtype=float)
+    lost = {i: (m,) for i, m in enumerate(missing(s, "flash point")) if points[i] is None}
+    return Column(low, high, missing=lost)
+
+
+@number("flammable category", "scent")
+def flammable_category(s: Situation) -> Column:
+    """GHS category of flammable liquids by its flash point (1 worst, 4 least; 5 stands for none)."""
+    points = [r.flash_point for r in s.scent_records]
+    found = [None if p is None else float(flash.ghs_category(p.low) or 5) for p in points]
+    return numbers(found, missing(s, "flash point"))
+
+
+@flag("for skin", "scent")
+def for_skin(s: Situation) -> Column:
+    """Whether the supplier sells it for use on skin."""
+    return flags([r.for_skin for r in s.scent_records], missing(s, "for skin"))
+
+
+@number("blend share", "scent", unit="% of the blend", dimension="FRACTION")
+def blend_share(s: Situation) -> Column:
+    """Its share of the blend, by mass, as the plan writes it."""
+    return numbers([float(v) for v in s.scenting.blend], missing(s, "blend"))
+
+
+@affine("grams in batch", "scent", unit="g", dimension="MASS")
+def grams_in_batch(s: Situation) -> AffineFraction:
+    """All of it that the batch takes.
+
+    Formula: Σ over portions of dose
+    """
+    return fraction(s.unit_of_scent().copy(), d0=1.0)
+
+
+@affine("short by", "scent", unit="g", dimension="MASS")
+def short_by(s: Situation) -> AffineFraction:
+    """How much more the batch takes than the bottle holds (below zero: enough; not asked where not weighed).
+
+    Formula: Σ over portions of dose − on hand
+    """
+    held = np.array([np.nan if r.on_hand is None else r.on_hand.value for r in s.scent_records], dtype=float)
+    weighed: Floats = np.where(np.isnan(held), 0.0, 1.0)
+    return fraction(s.unit_of_scent() * weighed[:, None, None], d0=weighed, a0=-np.nan_to_num(held))
+
+
+@flag("stabilised", "scent")
+def stabilised(s: Situation) -> Column:
+    """Whether a vanilla stabiliser is added: it delays browning, it does not prevent it."""
+    named = s.plan.scents.stabilised if s.plan.scents else []
+    return flags([name in named for name in s.scents])
+
+
+@flag("own cast", "scent")
+def own_cast(s: Situation) -> Column:
+    """Whether the oil has a colour of its own."""
+    return flags([None if r.own_cast is None else r.own_cast not in ("none", "clear") for r in s.scent_records],
+                 missing(s, "own cast"))
