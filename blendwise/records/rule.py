@@ -16,19 +16,23 @@ entries come after the starter's whatever the files are called, and change them 
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated, Any, Final, Literal
 
-from pydantic import BeforeValidator, Discriminator, Field, Tag, WithJsonSchema
+from pydantic import BeforeValidator, Field, WithJsonSchema
 
+from blendwise.records.document import Document, validated
 from blendwise.records.fields import FieldError, Name, OneOf, Text
 from blendwise.records.nearest import nearest
-from blendwise.records.record import Record
+from blendwise.records.place import Fault, Place, RecordError, read_fault
+from blendwise.records.record import Record, listing, mapping, maybe
 
 Grain = Literal["batch", "portion", "scent", "dose", "pair", "edge"]
 Level = Literal["hint", "caution", "conflict", "stop"]
 Protects = Literal["limits", "lye", "ban", "label", "flammability"]
 LEVEL_WORDS: Final = ("hint", "caution", "conflict", "stop")
 MINE: Final = "mine"
+NOT_RULES: Final = frozenset({"pours.yaml", "scales.yaml", "symptoms.yaml"})
 MOST_ROWS: Final = 50
 
 _WORDS = {"type": "array", "items": {"type": "string"}, "minItems": 1}
@@ -100,25 +104,25 @@ class RuleEntry(Record):
 
 
 class RuleRecord(RuleEntry):
-    """A rule as typed; ``replace`` in place of ``rule`` puts it in the place of an earlier one.
+    """A rule as typed; ``replace`` instead of ``rule`` puts it in the place of an earlier one.
 
     ``because``, ``try``, ``basis``, ``hits`` and ``misses`` may be empty here: a maker's note of last
     night works at once, and ``rules lint`` asks for the rest.
     """
 
-    rule: Name | None = None
-    replace: Name | None = None
-    looks_at: Annotated[Grain, OneOf()]
-    when: Conditions = Field(default_factory=dict)
-    must: Conditions
-    else_: Annotated[Level, OneOf()]
-    because: Text = ""
-    try_: Text = ""
-    basis: Text = ""
-    hits: Rows = Field(default_factory=list)
-    misses: Rows = Field(default_factory=list)
-    topic: Name | None = None
-    protects: Annotated[Protects, OneOf()] | None = None
+    rule: Name | None = maybe("the rule's name, used once")
+    replace: Name | None = maybe("the rule in whose place this one stands")
+    looks_at: Annotated[Grain, OneOf()] = Field(description="what it is asked of, one by one")
+    when: Conditions = mapping("where it applies; everywhere if left out")
+    must: Conditions = Field(description="what must then be so")
+    else_: Annotated[Level, OneOf()] = Field(alias="else", description="how bad it is where it is not so")
+    because: Text = Field(default="", description="the reason, in one sentence")
+    try_: Text = Field(default="", alias="try", description="what to do about it")
+    basis: Text = Field(default="", description="common practice, a publication, or your own batches")
+    hits: Rows = listing("rows of facts that it must find broken; `limit + 1` is one past the limit")
+    misses: Rows = listing("rows of facts on which it must stay silent")
+    topic: Name | None = maybe("a word to list rules by")
+    protects: Annotated[Protects, OneOf()] | None = maybe("what it guards; such a rule is never loosened")
 
     @property
     def name(self) -> str:
@@ -128,9 +132,9 @@ class RuleRecord(RuleEntry):
 class AdjustRecord(RuleEntry):
     """A new level, or one new number, for a rule that stands."""
 
-    adjust: Name
-    to: To
-    because: Text = ""
+    adjust: Name = Field(description="the rule to adjust")
+    to: To = Field(description="a level, or one measure with its new number")
+    because: Text = Field(default="", description="the reason")
 
     @property
     def name(self) -> str:
@@ -140,45 +144,50 @@ class AdjustRecord(RuleEntry):
 class OffRecord(RuleEntry):
     """A rule switched off, with the reason."""
 
-    off: Name
-    because: Text
+    off: Name = Field(description="the rule that no longer counts")
+    because: Text = Field(description="the reason")
 
     @property
     def name(self) -> str:
         return self.off
 
 
-VERBS: Final = ("rule", "replace", "adjust", "off")
+AnyRuleEntry = RuleRecord | AdjustRecord | OffRecord
+"""One entry of a rule file (for schemas)."""
+VERBS: Final[dict[str, type[RuleEntry]]] = {
+    "rule": RuleRecord,
+    "replace": RuleRecord,
+    "adjust": AdjustRecord,
+    "off": OffRecord,
+}
 
 
-def _verb(value: object) -> str:
-    if isinstance(value, RuleEntry):
-        return next(verb for verb in VERBS if getattr(value, verb, None) is not None)
-    verbs = [verb for verb in VERBS if isinstance(value, dict) and verb in value]
-    if len(verbs) != 1:
-        what = "two verbs" if verbs else "no verb"
-        raise FieldError(
-            f"This entry has {what}.", "It begins with one of `rule:`, `replace:`, `adjust:`, `off:`."
-        )
-    return verbs[0]
+def rules_in(doc: Document) -> list[RuleEntry]:
+    """The entries of one rule file, which is a list; RecordError with the faults of all of them."""
+    if not isinstance(doc.root.plain, list):
+        raise read_fault(doc.file, "A rule file is a list of entries.", "Begin each with `- rule: its-name`.")
+    entries: list[RuleEntry] = []
+    faults: list[Fault] = []
+    for index, tree in enumerate(doc.root.plain):
+        try:
+            entries.append(validated(_class_of(tree, doc.place(index)), doc, (index,)))
+        except RecordError as error:
+            faults += error.faults
+    if faults:
+        raise RecordError(faults)
+    return entries
 
 
-AnyRuleEntry = Annotated[
-    Annotated[RuleRecord, Tag("rule")]
-    | Annotated[RuleRecord, Tag("replace")]
-    | Annotated[AdjustRecord, Tag("adjust")]
-    | Annotated[OffRecord, Tag("off")],
-    Discriminator(_verb),
-]
-"""One entry of a rule file, told by its verb."""
+def _class_of(tree: object, place: Place) -> type[RuleEntry]:
+    verbs = [verb for verb in VERBS if isinstance(tree, dict) and verb in tree]
+    if len(verbs) == 1:
+        return VERBS[verbs[0]]
+    what = f"has two verbs, `{verbs[0]}` and `{verbs[1]}`" if verbs else "does not say what it does"
+    remedy = "It begins with one of `rule:`, `replace:`, `adjust:`, `off:`."
+    raise RecordError([Fault(place, f"This entry {what}.", remedy)])
 
 
-def entry_class(value: object) -> type[RuleEntry]:
-    """The record class for one entry's tree; FieldError where it has no verb or two."""
-    match _verb(value):
-        case "adjust":
-            return AdjustRecord
-        case "off":
-            return OffRecord
-        case _:
-            return RuleRecord
+def rule_files(rules: Path) -> list[Path]:
+    """The rule files of a ``rules`` folder: the starter's by name, then the maker's (``mine/``) by name."""
+    starter = [file for file in sorted(rules.glob("*.yaml")) if file.name not in NOT_RULES]
+    return starter + sorted((rules / MINE).glob("*.yaml"))
