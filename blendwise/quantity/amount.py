@@ -1,6 +1,6 @@
 """What an amount is: a number or a range, in one canonical unit a dimension, with the basis it is of.
 
-Canonical units: gram, millilitre, centimetre, degree Celsius, minute, fraction (4 % is 0.04), part, plain number.
+Canonical units: gram, millilitre, centimetre, degree Celsius, minute, fraction (4 % is 0.04), part, number.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Amounts as a maker writes them → ``Amount``: ``7.5 oz``, ``5 to 7 %``, ``4 % of portion oils``, ``1/2 tsp``."""
+"""Amounts as a maker writes them → ``Amount``: ``7.5 oz``, ``5 to 7 %``, ``4 % of portion oils``."""
 
 from __future__ import annotations
 

@@ -134,7 +134,7 @@ Share = Annotated[
 
 @dataclass(frozen=True, slots=True)
 class Dose:
-    """What the maker's own split says: an ``amount`` (mass or rate), or ``of_total``, a fraction of the oil's total."""
+    """What the maker's own split says: an ``amount`` (mass or rate), or ``of_total``, a fraction of the total."""
 
     amount: Amount | None
     of_total: float | None

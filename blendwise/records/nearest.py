@@ -20,7 +20,7 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
 
 
 def hint(word: str, known: Iterable[str], whose: str) -> str:
-    """A sentence that states the nearest name, else the first few there are: 'The catalogue has "vetiver".'"""
+    """A sentence that states the nearest name, else the first few: 'The catalogue has "vetiver".'"""
     names = list(known)
     match = nearest(word, names)
     if match is not None:

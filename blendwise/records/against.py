@@ -1,0 +1,102 @@
+"""A plan against the book: every scent, colourant, oil and pour style that it names must be there."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from typing import Protocol
+
+from blendwise.records.document import Document
+from blendwise.records.nearest import hint
+from blendwise.records.place import Fault
+from blendwise.records.plan import Plan
+from blendwise.records.plan_checks import check_lye, check_recipe
+from blendwise.records.recipe import Recipe
+from blendwise.records.usual import Usual
+
+Path_ = tuple[str | int, ...]
+Named = tuple[str, Path_, bool]
+
+
+class _Names(Protocol):
+    """As much of a book as is needed: its names."""
+
+    @property
+    def scents(self) -> Collection[str]: ...
+    @property
+    def colourants(self) -> Collection[str]: ...
+    @property
+    def oils(self) -> Collection[str]: ...
+    @property
+    def pours(self) -> Collection[str]: ...
+    @property
+    def usual(self) -> Usual: ...
+
+
+def check_plan_against(book: _Names, plan: Plan, doc: Document) -> list[Fault]:
+    """Names in a plan that the book does not have, each with the nearest one stated."""
+    pours = [(plan.pour, ("pour",), False)] if plan.pour else []
+    faults = [
+        *_unknown(_scents(plan), book.scents, "scent", "The catalogue", doc),
+        *_unknown(_colourants(plan), book.colourants, "colourant", "The catalogue", doc),
+        *_unknown(_oils(plan), book.oils, "base oil", "The book", doc),
+        *_unknown(pours, book.pours, "pour style", "The rulebook", doc),
+    ]
+    if plan.recipe is None and book.usual.recipe is None:
+        faults.append(
+            Fault(
+                doc.place(), "The plan has no recipe, and the book no usual one.", "Write `recipe:` into one."
+            )
+        )
+    return faults
+
+
+def check_usual(usual: Usual, oils: Collection[str], doc: Document | None) -> list[Fault]:
+    """What is wrong with the usual ways in themselves and against the book's base oils."""
+    if doc is None:
+        return []
+    faults = check_lye(usual.lye, doc, ("lye",)) if usual.lye else []
+    if usual.recipe is not None:
+        faults += check_recipe(usual.recipe, doc, ("recipe",))
+        named = _recipe_oils(usual.recipe, ("recipe",))
+        faults += _unknown(named, oils, "base oil", "The book", doc)
+    if usual.hands is not None and usual.hands > 2:
+        faults.append(
+            Fault(doc.place("hands"), "More than two pairs of hands are not reckoned with.", "Write 1 or 2.")
+        )
+    return faults
+
+
+def _unknown(
+    named: Iterator[Named] | list[Named], known: Collection[str], what: str, whose: str, doc: Document
+) -> Iterator[Fault]:
+    for name, path, is_key in named:
+        if name not in known:
+            place = doc.key_place(*path) if is_key else doc.place(*path)
+            yield Fault(place, f'There is no {what} "{name}".', hint(name, known, whose))
+
+
+def _scents(plan: Plan) -> Iterator[Named]:
+    for name in plan.scents.blend if plan.scents else ():
+        yield name, ("scents", "blend", name), True
+    for index, embed in enumerate(plan.embeds):
+        for name in embed.scents:
+            yield name, ("embeds", index, "scents", name), True
+
+
+def _colourants(plan: Plan) -> Iterator[Named]:
+    for index, portion in enumerate(plan.portions):
+        for name in portion.colourants:
+            yield name, ("portions", index, "colourants", name), True
+
+
+def _oils(plan: Plan) -> Iterator[Named]:
+    if plan.recipe is not None:
+        yield from _recipe_oils(plan.recipe, ("recipe",))
+    for index, portion in enumerate(plan.portions):
+        for name in portion.mixed_in:
+            yield name, ("portions", index, "mixed in", name), True
+
+
+def _recipe_oils(recipe: Recipe, path: Path_) -> Iterator[Named]:
+    for name in recipe.oils:
+        yield name, (*path, "oils", name), True

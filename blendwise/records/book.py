@@ -1,0 +1,184 @@
+"""A maker's book: the folder with catalogue, rules, usual ways, plans and notes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Final, TypeVar
+
+from blendwise.records.against import check_plan_against, check_usual
+from blendwise.records.colourant import Colourant
+from blendwise.records.document import Document, mapping_entries, read_document, text_document, validated
+from blendwise.records.note import Note
+from blendwise.records.oil import BaseOil
+from blendwise.records.place import Fault, RecordError, read_fault
+from blendwise.records.plan import Plan
+from blendwise.records.plan_checks import check_plan
+from blendwise.records.pour import PourStyle
+from blendwise.records.record import Record
+from blendwise.records.scales import Scales
+from blendwise.records.scent import Scent
+from blendwise.records.usual import Usual
+
+if TYPE_CHECKING:
+    from blendwise.records.rule import RuleEntry
+
+R = TypeVar("R", bound=Record)
+T = TypeVar("T")
+FURTHEST_UP: Final = 30
+
+
+@dataclass(frozen=True, slots=True)
+class BookFiles:
+    """Everything in a book but its plans and notes, which are read when asked for."""
+
+    folder: Path
+    scents: dict[str, Scent]
+    colourants: dict[str, Colourant]
+    oils: dict[str, BaseOil]
+    usual: Usual
+    rules: list[RuleEntry]
+    pours: dict[str, PourStyle]
+    scales: Scales
+    docs: dict[str, Document] = field(default_factory=dict)
+
+    def plan_paths(self) -> list[Path]:
+        """The plans of the book, by name."""
+        return sorted((self.folder / "plans").glob("*.yaml"))
+
+
+def find_book(start: Path) -> Path:
+    """The nearest folder at or above ``start`` that holds ``rules/`` and ``scents.yaml``; RecordError if none."""
+    here = start.absolute()
+    for folder in [here, *here.parents][:FURTHEST_UP]:
+        if (folder / "rules").is_dir() and (folder / "scents.yaml").is_file():
+            return folder
+    raise read_fault(
+        start,
+        "No book was found here or in a folder above.",
+        "A book is a folder with `rules` and `scents.yaml`: name it, or start a new one.",
+    )
+
+
+def load_book(folder: Path) -> BookFiles:
+    """Read and check the whole book but its plans and notes.
+
+    Raises RecordError with the faults of all its files together.
+    """
+    faults: list[Fault] = []
+    docs: dict[str, Document] = {}
+    reading = _Reading(folder, faults, docs)
+    scents = reading.catalogue(Scent, "scents.yaml", "scents", needed=True)
+    colourants = reading.catalogue(Colourant, "colourants.yaml", "colourants")
+    oils = reading.catalogue(BaseOil, "oils.yaml", "base oils")
+    usual = reading.single(Usual, "usual.yaml") or Usual()
+    pours = reading.catalogue(PourStyle, "rules/pours.yaml", "pour styles")
+    scales = reading.single(Scales, "rules/scales.yaml", needed=True)
+    rules = reading.attempt(lambda: _rules(folder / "rules")) or []
+    if not faults:
+        faults += check_usual(usual, oils, docs.get("usual.yaml"))
+    if faults or scales is None:
+        raise RecordError(faults)
+    return BookFiles(folder, scents, colourants, oils, usual, rules, pours, scales, docs)
+
+
+def _rules(folder: Path) -> list[RuleEntry]:
+    from blendwise.records.rule import load_rule_files
+
+    return list(load_rule_files(folder))
+
+
+class _Reading:
+    """The reading of one book: faults of all files are gathered, documents are kept by name."""
+
+    def __init__(self, folder: Path, faults: list[Fault], docs: dict[str, Document]) -> None:
+        self.folder = folder
+        self.faults = faults
+        self.docs = docs
+
+    def attempt(self, do: Callable[[], T]) -> T | None:
+        try:
+            return do()
+        except RecordError as error:
+            self.faults.extend(error.faults)
+            return None
+
+    def document(self, name: str, needed: bool) -> Document | None:
+        file = self.folder / name
+        if not needed and not file.exists():
+            return None
+        doc = self.attempt(lambda: read_document(file))
+        if doc is not None:
+            self.docs[name] = doc
+        return doc
+
+    def single(self, model: type[R], name: str, needed: bool = False) -> R | None:
+        doc = self.document(name, needed)
+        return None if doc is None else self.attempt(lambda: validated(model, doc))
+
+    def catalogue(self, model: type[R], name: str, what: str, needed: bool = False) -> dict[str, R]:
+        doc = self.document(name, needed)
+        if doc is None:
+            return {}
+        return self.attempt(lambda: entries(model, doc, what)) or {}
+
+
+def entries(model: type[R], doc: Document, what: str) -> dict[str, R]:
+    """All records of a catalogue document by name; RecordError with the faults of all of them."""
+    found: dict[str, R] = {}
+    faults: list[Fault] = []
+    for name in mapping_entries(doc, what):
+        try:
+            found[name] = validated(model, doc, (name,), {"name": name})
+        except RecordError as error:
+            faults.extend(error.faults)
+    if faults:
+        raise RecordError(faults)
+    return found
+
+
+def load_plan(path: Path, book: BookFiles | None = None) -> Plan:
+    """Read a plan and check it in itself and, where a book is given, against the book's names.
+
+    Raises RecordError with every fault found.
+    """
+    return plan_of(read_document(path), book)
+
+
+def read_plan(text: str, book: BookFiles | None = None, file: Path = Path("plan.yaml")) -> Plan:
+    """A plan from its text; as ``load_plan``."""
+    return plan_of(text_document(text, file), book)
+
+
+def plan_of(doc: Document, book: BookFiles | None = None) -> Plan:
+    """The plan in a document; as ``load_plan``."""
+    plan = validated(Plan, doc)
+    plan._doc = doc
+    faults = check_plan(plan, doc)
+    if book is not None:
+        faults += check_plan_against(book, plan, doc)
+    if faults:
+        raise RecordError(faults)
+    return plan
+
+
+def load_note(path: Path) -> Note:
+    """Read one note; RecordError with every fault found."""
+    return validated(Note, read_document(path))
+
+
+def load_notes(folder: Path) -> tuple[list[Note], list[Fault]]:
+    """All notes of a book in order of day and file name, and what is wrong with those set aside.
+
+    A damaged note never hides the others.
+    """
+    notes: list[tuple[Note, str]] = []
+    faults: list[Fault] = []
+    for path in sorted((folder / "notes").glob("*.yaml")):
+        try:
+            notes.append((load_note(path), path.name))
+        except RecordError as error:
+            faults.extend(error.faults)
+    notes.sort(key=lambda pair: (pair[0].on, pair[1]))
+    return [note for note, _ in notes], faults

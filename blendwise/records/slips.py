@@ -1,0 +1,95 @@
+"""Slips of the pen in YAML, in plain words with their remedy."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any, Final
+
+from blendwise.records.fields import LONGEST_NAME
+from blendwise.records.place import Fault, Place
+
+_REMARK: Final = re.compile(r"[ \t]*#")
+_REMARK_VALUE: Final = re.compile(r"[:,\[{-][ \t]+#")
+_DIGITS: Final = re.compile(r"[+-]?\d+", re.ASCII)
+_TAKEN: Final = "The # and what follows was read as a remark: put the value in quotes."
+
+
+def unusable_name(name: str) -> tuple[str, str] | None:
+    """What is wrong with a key (message, remedy), or None."""
+    if not name.strip():
+        return "A name is missing before the colon.", "Write one."
+    if len(name) > LONGEST_NAME:
+        return f"This name has {len(name)} characters; at most {LONGEST_NAME} are read.", "Shorten it."
+    if not name.isprintable():
+        return "This name holds a control character or a line break.", "Remove it."
+    return None
+
+
+def empty_value(key: str | None, previous: str | None, text: str, at: int) -> tuple[str, str]:
+    """What to say of a key (or, with None, a list item) that has no value; ``at`` is where it should be."""
+    if key is None:
+        return "An entry of the list is empty.", _TAKEN if _REMARK.match(
+            text, at
+        ) else "Remove its mark, or fill it."
+    message = f'"{key}" has no value.'
+    if _REMARK.match(text, at):
+        return message, _TAKEN
+    if previous is not None and _DIGITS.fullmatch(previous) and key[:1].isdigit():
+        return message, f'If "{previous},{key}" was meant with a decimal comma, write {previous}.{key}'
+    return message, "Write a value, or leave the name out where nothing is known."
+
+
+_PLAIN_WORDS: Final = (
+    (
+        "mapping values are not allowed",
+        "A second colon stands here.",
+        "Put a text that holds a colon in quotes.",
+    ),
+    ("cannot start any token", "A value cannot begin with this sign.", "Put the value in quotes."),
+    ("special characters are not allowed", "A control character stands here.", "Remove it."),
+    ("unexpected end of stream", "The file ends inside a quoted text.", "Close the quotes."),
+    ("unexpected end of the stream", "The file ends inside a quoted text.", "Close the quotes."),
+    ("did not find expected ',' or '}'", "A { … } is not closed, or a comma is missing.", ""),
+    ("did not find expected ',' or ']'", "A [ … ] is not closed, or a comma is missing.", ""),
+    (
+        "did not find expected key",
+        "This line does not fit the ones above.",
+        "Look at the indentation and quotes.",
+    ),
+    (
+        "did not find expected '-' indicator",
+        "This line does not fit the list above.",
+        "Look at the indentation.",
+    ),
+    ("could not find expected ':'", "A colon is missing after a name.", "Write `name: value`."),
+    (
+        "unknown escape character",
+        "A backslash stands in double quotes.",
+        "Use single quotes, or two backslashes.",
+    ),
+)
+
+
+def in_plain_words(error: Any, text: str, file: Path) -> Fault:
+    """A parser's complaint as a Fault with its place and, for the commonest slips, a remedy."""
+    mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
+    place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file)
+    problem = str(getattr(error, "problem", None) or "it cannot be read")
+    begun = getattr(error, "context_mark", None)
+    for words, message, remedy in _PLAIN_WORDS:
+        if words in problem:
+            if not remedy and begun is not None:
+                place, remedy = _unclosed(text, place, Place(file, begun.line + 1, begun.column + 1))
+            return Fault(place, message, remedy)
+    return Fault(place, f"This is not well-formed YAML: {problem}.", "")
+
+
+def _unclosed(text: str, place: Place, begun: Place) -> tuple[Place, str]:
+    """Where and why a bracket opened at ``begun`` did not close: a # may have taken the rest of a line."""
+    lines = text.splitlines()
+    for number in range(begun.line, min(place.line, len(lines)) + 1):
+        slip = _REMARK_VALUE.search(lines[number - 1])
+        if slip is not None:
+            return Place(place.file, number, slip.end()), _TAKEN
+    return place, f"It was opened at line {begun.line}, column {begun.column}."
