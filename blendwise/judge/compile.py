@@ -5,18 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from pathlib import Path
 from typing import Any
 
 from blendwise.facts.columns import Vocabulary
 from blendwise.judge.conditions import Condition, swap
 from blendwise.judge.finding import Level
-from blendwise.judge.limits import ConditionError
+from blendwise.judge.limits import ConditionError, Path, short
 from blendwise.judge.reading import Reader
 from blendwise.records.place import Fault, Place, RecordError
-from blendwise.records.rule import RuleRecord
-
-IN_MEMORY = Place(Path("in memory"))
+from blendwise.records.rule import IN_MEMORY, RuleEntry, RuleRecord
 
 
 @dataclass(frozen=True)
@@ -80,7 +77,7 @@ def read_rule(
     record: RuleRecord, vocabulary: Vocabulary, order: int = 0
 ) -> tuple[Rule, list[ConditionError]]:
     """The rule as far as it can be read, and what cannot be read (for the linter, which goes on)."""
-    reader = Reader(vocabulary, record.looks_at)
+    reader = Reader(vocabulary, record.looks_at, lambda path: record.at(*path).line)
     when = reader.condition(record.when, ("when",))
     must = reader.condition(record.must, ("must",))
     reader.errors += _demands_ignorance(must)
@@ -94,21 +91,22 @@ def _demands_ignorance(must: Condition) -> list[ConditionError]:
     return [ConditionError(message.format(m), "Ask it in `when`.", ("must", m)) for m in wrong]
 
 
-def faults_of(record: RuleRecord, errors: Sequence[ConditionError]) -> list[Fault]:
-    """Errors in conditions as faults at the entry's place, with its own words."""
-    place = record.place or IN_MEMORY
+def faults_of(entry: RuleEntry, errors: Sequence[ConditionError]) -> list[Fault]:
+    """Errors in the conditions of an entry as faults, each at its own line and with the words typed there."""
     return [
-        Fault(place, f'Rule "{record.name}", {_shown(record, error)}: {error.message}', error.remedy)
+        Fault(
+            entry.at(*error.path),
+            f'Rule "{entry.name}"{_typed(entry, error.path)}: {error.message}',
+            error.remedy,
+        )
         for error in errors
     ]
 
 
-def _shown(record: RuleRecord, error: ConditionError) -> str:
-    """The line of the entry that is meant, as typed: ``must: {contrast: atleast 8}``."""
-    value: Any = {"when": record.when, "must": record.must}
-    for step in error.path:
+def _typed(entry: RuleEntry, path: Path) -> str:
+    """What is typed at a path, as typed: ``, `must: {contrast: atleast 8}` ``."""
+    value: Any = entry.model_dump(by_alias=True)
+    for step in path:
         value = value[step]
-    words = [str(step) for step in error.path if isinstance(step, str)]
-    text = str(value)
-    text = text if len(text) <= 60 else f"{text[:57]}…"
-    return f"`{': {'.join(words)}: {text}{'}' * (len(words) - 1)}`"
+    words = [str(step) for step in path if isinstance(step, str)]
+    return f", `{': {'.join(words)}: {short(str(value))}{'}' * (len(words) - 1)}`" if words else ""

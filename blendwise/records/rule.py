@@ -19,9 +19,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Annotated, Any, Final, Literal
 
-from pydantic import BeforeValidator, Field, WithJsonSchema
+from pydantic import BeforeValidator, Field, PrivateAttr, WithJsonSchema
 
-from blendwise.records.document import Document, validated
+from blendwise.records.document import Document, read_document, validated
 from blendwise.records.fields import FieldError, Name, OneOf, Text
 from blendwise.records.nearest import nearest
 from blendwise.records.place import Fault, Place, RecordError, read_fault
@@ -33,6 +33,7 @@ Protects = Literal["limits", "lye", "ban", "label", "flammability"]
 LEVEL_WORDS: Final = ("hint", "caution", "conflict", "stop")
 MINE: Final = "mine"
 NOT_RULES: Final = frozenset({"pours.yaml", "scales.yaml", "symptoms.yaml"})
+IN_MEMORY: Final = Place(Path("in memory"))
 MOST_ROWS: Final = 50
 
 _WORDS = {"type": "array", "items": {"type": "string"}, "minItems": 1}
@@ -90,7 +91,10 @@ To = Annotated[Any, BeforeValidator(_to), WithJsonSchema(_TO)]
 
 
 class RuleEntry(Record):
-    """What all entries share: which rule they speak of, and in which layer they stand."""
+    """What all entries share: which rule they speak of, in which layer they stand, and their own lines."""
+
+    _doc: Document | None = PrivateAttr(default=None)
+    _index: int = PrivateAttr(default=0)
 
     @property
     def name(self) -> str:
@@ -101,6 +105,18 @@ class RuleEntry(Record):
     def is_mine(self) -> bool:
         """Whether it stands in the maker's own layer, ``rules/mine/``."""
         return self.place is not None and self.place.file.parent.name == MINE
+
+    @property
+    def text(self) -> str:
+        """The entry as it stands in its file ("" where it was made in memory)."""
+        if self._doc is None:
+            return ""
+        node = self._doc.node(self._index)
+        return self._doc.text[node.start : node.end].rstrip()
+
+    def at(self, *path: str | int) -> Place:
+        """Where a name inside the entry is written, or the nearest thing above it."""
+        return IN_MEMORY if self._doc is None else self._doc.key_place(self._index, *path)
 
 
 class RuleRecord(RuleEntry):
@@ -170,7 +186,9 @@ def rules_in(doc: Document) -> list[RuleEntry]:
     faults: list[Fault] = []
     for index, tree in enumerate(doc.root.plain):
         try:
-            entries.append(validated(_class_of(tree, doc.place(index)), doc, (index,)))
+            entry = validated(_class_of(tree, doc.place(index)), doc, (index,))
+            entry._doc, entry._index = doc, index
+            entries.append(entry)
         except RecordError as error:
             faults += error.faults
     if faults:
@@ -187,7 +205,19 @@ def _class_of(tree: object, place: Place) -> type[RuleEntry]:
     raise RecordError([Fault(place, f"This entry {what}.", remedy)])
 
 
-def rule_files(rules: Path) -> list[Path]:
-    """The rule files of a ``rules`` folder: the starter's by name, then the maker's (``mine/``) by name."""
+def load_rule_files(rules: Path) -> list[RuleEntry]:
+    """All entries of a ``rules`` folder: the starter's files by name, then the maker's (``mine/``) by name.
+
+    Raises RecordError with the faults of all files.
+    """
     starter = [file for file in sorted(rules.glob("*.yaml")) if file.name not in NOT_RULES]
-    return starter + sorted((rules / MINE).glob("*.yaml"))
+    entries: list[RuleEntry] = []
+    faults: list[Fault] = []
+    for file in (*starter, *sorted((rules / MINE).glob("*.yaml"))):
+        try:
+            entries += rules_in(read_document(file))
+        except RecordError as error:
+            faults += error.faults
+    if faults:
+        raise RecordError(faults)
+    return entries
