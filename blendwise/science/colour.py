@@ -13,7 +13,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import ArrayLike
 
-from blendwise.science.checks import Floats, numbers
+from blendwise.science.checks import Bools, Floats, numbers
 
 # Chromaticities of the sRGB primaries and of D65.  Source: IEC 61966-2-1:1999 (ITU-R BT.709-6, table 1).
 PRIMARIES_XY = ((0.64, 0.33), (0.30, 0.60), (0.15, 0.06))
@@ -28,9 +28,6 @@ LAB_KNEE = 216 / 24389
 LAB_SLOPE = 24389 / 27
 # CIEDE2000: 25**7 in the chroma terms.  Source: Sharma, Wu and Dalal, Color Res. Appl. 30(1), 21 (2005).
 CHROMA_PIVOT = 25.0
-# Opposite hues within this many degrees of 180 count as exactly opposite, so that the rounding of
-# atan2 cannot choose the branch (pair 14 of that paper).  Judgement: far above rounding, far below sight.
-HUE_ROUND_OFF_DEG = 1e-9
 
 _HEX = re.compile(r"#[0-9a-fA-F]{6}")
 
@@ -164,7 +161,7 @@ def colour_difference(one: ArrayLike, other: ArrayLike) -> Floats:
     a1, a2 = lab1[..., 1] * stretch, lab2[..., 1] * stretch
     b1, b2 = lab1[..., 2], lab2[..., 2]
     c1, c2 = np.hypot(a1, b1), np.hypot(a2, b2)
-    d_hue, hue = _hues(_angle(b1, a1), _angle(b2, a2), c1 * c2 == 0)
+    d_hue, hue = _hues(_angle(b1, a1), _angle(b2, a2), a1 * b2 - a2 * b1, c1 * c2 == 0)
     d_h = 2 * np.sqrt(c1 * c2) * np.sin(np.radians(d_hue) / 2)  # eq 11
     l1, l2 = lab1[..., 0], lab2[..., 0]
     return _weigh(l2 - l1, c2 - c1, d_h, (l1 + l2) / 2, (c1 + c2) / 2, hue)
@@ -180,10 +177,14 @@ def _angle(b: Floats, a: Floats) -> Floats:
     return np.asarray(np.degrees(np.arctan2(b, a)) % 360)  # eq 7
 
 
-def _hues(h1: Floats, h2: Floats, grey: Floats) -> tuple[Floats, Floats]:
-    """Signed hue difference (eq 10) and mean hue (eq 14), degrees; ``grey``: one of the two has no hue."""
+def _hues(h1: Floats, h2: Floats, cross: Floats, grey: Bools) -> tuple[Floats, Floats]:
+    """Signed hue difference (eq 10) and mean hue (eq 14), degrees; ``grey``: one of the two has no hue.
+
+    ``cross`` has the sign of sin(h2 - h1), so it tells a gap over 180 from one under without the rounding
+    of atan2: exactly opposite hues (pair 14 of the paper) stay on their branch.
+    """
     gap, total = h2 - h1, h1 + h2
-    near = np.abs(gap) <= 180 + HUE_ROUND_OFF_DEG
+    near = gap * cross >= 0
     short = np.where(near, gap, gap - 360 * np.sign(gap))
     around = np.where(near, total, np.where(total < 360, total + 360, total - 360)) / 2
     return np.where(grey, 0.0, short), np.where(grey, total, around)
