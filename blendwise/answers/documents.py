@@ -9,12 +9,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from typing_extensions import TypedDict
 
 from blendwise import __version__
-from blendwise.facts.columns import Missing
-from blendwise.judge.finding import Finding
+
+if TYPE_CHECKING:
+    from blendwise.facts.columns import Missing
+    from blendwise.judge.finding import Finding
 
 CHECK_SCHEMA = "blendwise/check/1"
 ASSIGN_SCHEMA = "blendwise/assign/1"

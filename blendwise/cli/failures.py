@@ -16,9 +16,8 @@ from blendwise.cli.exit_codes import INTERRUPTED, NOT_ASKED, OUR_FAULT
 from blendwise.cli.output import write
 from blendwise.quantity.amount import QuantityError
 from blendwise.records.place import Fault, RecordError
-from blendwise.show.blocks import visible
 from blendwise.show.json import document
-from blendwise.show.words import sentence
+from blendwise.show.text import sentence, visible
 
 DEBUG = "BLENDWISE_DEBUG"
 OS_REMEDY = "See that it is there, and that you may read and write it."
@@ -26,8 +25,6 @@ OS_REMEDY = "See that it is there, and that you may read and write it."
 
 def report(error: Exception, wants_json: bool) -> int:
     """Say what went wrong and return the exit code that it has."""
-    if isinstance(error, typer.Exit):
-        return error.exit_code
     if isinstance(error, typer.Abort):
         interrupted(wants_json)
         return INTERRUPTED

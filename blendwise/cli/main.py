@@ -9,7 +9,7 @@ import os
 import sys
 from collections.abc import Sequence
 
-from blendwise.cli.exit_codes import INTERRUPTED
+from blendwise.cli.exit_codes import CLEAN, INTERRUPTED
 
 PROGRAM = "blendwise"
 COMPLETION = "_BLENDWISE_COMPLETE"
@@ -38,6 +38,7 @@ def main(args: Sequence[str]) -> int:
 
 
 def _invoke(args: list[str]) -> int:
+    from typer import Exit
     from typer.main import get_command
 
     from blendwise.cli.root import app
@@ -45,9 +46,12 @@ def _invoke(args: list[str]) -> int:
     group = get_command(app)
     if COMPLETION in os.environ:
         group.main(args=args, prog_name=PROGRAM)
-    with group.make_context(PROGRAM, args) as context:
-        code = group.invoke(context)
-    return code if isinstance(code, int) else 0
+    try:
+        with group.make_context(PROGRAM, args) as context:
+            code = group.invoke(context)
+    except Exit as leaving:
+        return leaving.exit_code
+    return code if isinstance(code, int) else CLEAN
 
 
 def _steady_streams() -> None:

@@ -5,10 +5,12 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable, Mapping
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from blendwise.show.blocks import Blocks
 from blendwise.show.json import document
+
+if TYPE_CHECKING:
+    from blendwise.show.blocks import Blocks
 
 
 class Answer(Protocol):

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
-
-HIDDEN = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,15 +48,3 @@ class Note:
 
 Block = Title | Section | Entry | Rows | Note
 Blocks = Sequence[Block]
-
-
-def visible(text: str) -> str:
-    """The text with every control, direction or lone-surrogate character written out (``\\x1b``)."""
-    if text.isascii() and text.isprintable():
-        return text
-    return "".join(
-        character.encode("unicode_escape").decode("ascii")
-        if unicodedata.category(character) in HIDDEN
-        else character
-        for character in text
-    )

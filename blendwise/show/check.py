@@ -10,6 +10,7 @@ from blendwise.judge.finding import LEVELS, Finding
 from blendwise.show import words
 from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
 from blendwise.show.numbers import amount, grams
+from blendwise.show.text import joined, quoted, sentence
 
 
 def check_blocks(result: CheckResult, working: bool = False) -> list[Block]:
@@ -54,14 +55,14 @@ def _undecided(finding: Finding, units: Units) -> Entry:
 
 def _reasons(finding: Finding) -> tuple[tuple[str, str], ...]:
     return (
-        (words.WHY, words.sentence(finding.because)),
-        (words.TRY, words.sentence(finding.try_)),
+        (words.WHY, sentence(finding.because)),
+        (words.TRY, sentence(finding.try_)),
         (words.SOURCE, words.source(finding)),
     )
 
 
 def _accepted(finding: Finding, units: Units) -> Entry:
-    because = (words.BECAUSE, words.sentence(finding.accepted_because))
+    because = (words.BECAUSE, sentence(finding.accepted_because))
     headline = words.headline(finding, units)
     return Entry(words.ACCEPTED_TAG, headline, (because, (words.SOURCE, words.source(finding))))
 
@@ -97,8 +98,15 @@ def grams_blocks(rows: Sequence[PortionGrams], units: Units) -> Iterator[Block]:
 
 def _cells(row: PortionGrams, scents: Sequence[str], units: Units) -> tuple[str, ...]:
     weighed = [grams(row.scents[name], units) if row.scents.get(name) else "none" for name in scents]
-    dose = amount(row.dose, "% of portion oils", units).removesuffix(" of portion oils")
-    return (row.portion, grams(row.batter, units), *weighed, grams(row.scent_total, units), dose)
+    total, dose = "none", "none"
+    if row.scent_total:
+        total, dose = grams(row.scent_total, units), own_dose(row.dose, units)
+    return (row.portion, grams(row.batter, units), *weighed, total, dose)
+
+
+def own_dose(dose: float, units: Units) -> str:
+    """A dose under a heading that names its basis, so without it."""
+    return amount(dose, "% of portion oils", units).removesuffix(" of portion oils")
 
 
 def _line(row: PortionGrams, units: Units) -> str:
@@ -107,7 +115,7 @@ def _line(row: PortionGrams, units: Units) -> str:
     if not weighed:
         return f"{batter}, unscented"
     dose = amount(row.dose, "% of portion oils", units)
-    return f"{batter}; {words.joined(weighed)}; together {grams(row.scent_total, units)}, {dose}"
+    return f"{batter}; {joined(weighed)}; together {grams(row.scent_total, units)}, {dose}"
 
 
 def assumed_blocks(assumptions: Sequence[str]) -> Iterator[Block]:
@@ -124,8 +132,8 @@ def working_blocks(facts: Sequence[Fact], units: Units) -> Iterator[Block]:
         subjects.setdefault((fact.grain, fact.subject), []).append(fact)
     yield Section(words.WORKING)
     for (grain, subject), held in subjects.items():
-        yield Entry("", f"{grain} {words.quoted(subject)}", tuple(_fact(fact, units) for fact in held))
+        yield Entry("", f"{grain} {quoted(subject)}", tuple(_fact(fact, units) for fact in held))
 
 
 def _fact(fact: Fact, units: Units) -> tuple[str, str]:
-    return fact.measure, words.sentence(words.joined_with(words.fact_value(fact, units), fact.evidence))
+    return fact.measure, sentence(words.joined_with(words.fact_value(fact, units), fact.evidence))

@@ -6,8 +6,8 @@ import shutil
 import textwrap
 from collections.abc import Iterator
 
-from blendwise.show.blocks import Block, Blocks, Entry, Note, Rows, Section, Title, visible
-from blendwise.show.words import sentence
+from blendwise.show.blocks import Block, Blocks, Entry, Note, Rows, Section, Title
+from blendwise.show.text import sentence, visible
 
 NARROWEST = 40
 
@@ -45,8 +45,8 @@ def _lines(block: Block, columns: int) -> Iterator[str]:
             yield wrapped(f"{text}:", columns)
         case Entry(tag, headline, details):
             yield ""
-            label = f"{tag.capitalize()}: " if tag else ""
-            yield wrapped(sentence(f"{label}{headline}"), columns, "", "  ")
+            line = sentence(f"{tag.capitalize()}: {headline}") if tag else f"{headline}:"
+            yield wrapped(line, columns, "", "  ")
             for name, text in details:
                 yield wrapped(f"{name}: {text}", columns, "  ", "    ")
         case Rows(lines=lines):

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from blendwise.answers.results import AssignResult, Pour, Units
 from blendwise.show import split_words, words
 from blendwise.show.blocks import Block, Note, Rows, Section, Title
-from blendwise.show.check import advice_blocks, assumed_blocks
-from blendwise.show.numbers import amount, grams
+from blendwise.show.check import advice_blocks, assumed_blocks, own_dose
+from blendwise.show.numbers import grams
 
 
 def assign_blocks(result: AssignResult) -> list[Block]:
@@ -46,7 +46,7 @@ def _pours(pours: Sequence[Pour], units: Units) -> Rows:
 
 def _cells(pour: Pour, weighed: Sequence[str], units: Units) -> tuple[str, ...]:
     held = pour.premixes or pour.scents
-    dose = amount(pour.dose, "% of portion oils", units).removesuffix(" of portion oils")
+    dose = own_dose(pour.dose, units) if pour.dose else "none"
     return (pour.portion, *(grams(held[name], units) if held.get(name) else "none" for name in weighed), dose)
 
 

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from blendwise.answers.results import AssignResult, Conflict, Pour, Premix, Remedy, Tight, Units
 from blendwise.show.numbers import METRIC, amount, digits, grams
-from blendwise.show.words import joined, place, quoted, sentence
+from blendwise.show.text import joined, quoted, sentence
+from blendwise.show.words import place
 
 PREMIXES = "Mix first"
 PORTIONS = "What goes where, in the order of scenting"

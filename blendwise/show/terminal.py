@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from blendwise.show.blocks import Block, Blocks, Entry, Note, Rows, Section, Title, visible
+from blendwise.show.blocks import Block, Blocks, Entry, Note, Rows, Section, Title
 from blendwise.show.plain import NARROWEST
+from blendwise.show.text import visible
 
 if TYPE_CHECKING:
     from rich.console import RenderableType
@@ -34,7 +35,7 @@ def terminal(blocks: Blocks, columns: int | None = None) -> None:
 
     console = Console(markup=False, highlight=False, emoji=False, width=columns)
     for block in blocks:
-        if not isinstance(block, Title):
+        if not isinstance(block, (Title, Rows)):
             console.print()
         for part in _drawn(block, console.width):
             console.print(part)
@@ -71,7 +72,7 @@ def _entry(block: Entry, columns: int) -> Iterator[RenderableType]:
     """The tag in the margin, or on a line of its own where the window is narrow."""
     from rich.table import Table
 
-    tag = _styled(block.tag, STYLES.get(block.tag, ""))
+    tag = _styled("").append(_styled(block.tag, STYLES.get(block.tag, "")))
     narrow = columns < NARROWEST + MARGIN
     if narrow and block.tag:
         yield tag
@@ -80,7 +81,7 @@ def _entry(block: Entry, columns: int) -> Iterator[RenderableType]:
     grid.add_column(overflow="fold")
     grid.add_row("" if narrow else tag, _styled(block.headline, "bold" if block.tag else ""))
     for name, text in block.details:
-        grid.add_row("", _styled(f"{name}: ", "italic").append(_styled(text, "not italic")))
+        grid.add_row("", _styled("").append(_styled(f"{name}: ", "italic")).append(_styled(text)))
     yield grid
 
 
@@ -93,6 +94,7 @@ def _fits(block: Rows, columns: int) -> bool:
 
 def _table(block: Rows) -> Table:
     from rich.table import Table
+
     table = Table(box=None, padding=(0, 2, 0, 0), header_style="italic")
     for number, name in enumerate(block.header):
         table.add_column(_styled(name), justify="right" if number else "left")

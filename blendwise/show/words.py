@@ -8,6 +8,7 @@ from blendwise.answers.results import CheckResult, Fact, Units
 from blendwise.facts.columns import Missing
 from blendwise.judge.finding import Finding
 from blendwise.show.numbers import METRIC, amount, apart, counted, digits, in_units, short_unit, with_unit
+from blendwise.show.text import joined, quoted, sentence
 
 TAGS = {"stop": "stop", "conflict": "conflict", "caution": "caution", "hint": "hint"}
 UNKNOWN_TAG, ACCEPTED_TAG = "not known", "accepted"
@@ -35,24 +36,6 @@ MUST = {
 }
 
 Value = float | str | None
-
-
-def quoted(name: str) -> str:
-    """A name inside a sentence, as the maker typed it."""
-    return f'"{name}"'
-
-
-def joined(parts: Sequence[str], last: str = "and") -> str:
-    """A list in a sentence: "a, b and c"."""
-    if len(parts) < 2:
-        return "".join(parts)
-    return f"{', '.join(parts[:-1])} {last} {parts[-1]}"
-
-
-def sentence(text: str) -> str:
-    """The text closed with a full stop, unless it closes itself."""
-    text = text.strip()
-    return text if not text or text[-1] in ".!?" else text + "."
 
 
 def place(spot: tuple[str, int] | None) -> str:
@@ -175,9 +158,8 @@ def verdict(result: CheckResult) -> str:
     light = [counted(broken[level], level) for level in ("caution", "hint") if broken[level]]
     waits = [level for level in ("stop", "conflict") if undecided[level]]
     if heavy or waits:
-        parts = [joined(heavy)] if heavy else []
-        parts += [f"a missing fact on which a {joined(waits, 'and a')} waits"] if waits else []
-        return f"Not as it stands: {joined(parts)}."
+        open_question = [f"something not known on which a {joined(waits, 'and a')} waits"] if waits else []
+        return f"Not as it stands: {joined([*heavy, *open_question])}."
     open_ends = "; some facts are not known" if any(undecided.values()) else ""
     if light:
         return f"Nothing worse than a caution: {joined(light)}{open_ends}."
