@@ -52,6 +52,11 @@ def loss_to_residual(water: ArrayLike, wet: ArrayLike, residual: ArrayLike) -> F
     return grams_to_residual(water, wet, residual) / np.asarray(wet, np.float64)
 
 
+def usual_loss(water: ArrayLike, wet: ArrayLike) -> tuple[Floats, Floats]:
+    """Least and most of the wet mass that usually leaves: to 10 % and to 6 % residual moisture."""
+    return loss_to_residual(water, wet, RESIDUAL_HIGH), loss_to_residual(water, wet, RESIDUAL_LOW)
+
+
 def dried_fraction(days: ArrayLike) -> Floats:
     """Fraction of the final loss that has left after ``days``: 1 − exp(−days / 14).
 

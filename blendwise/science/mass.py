@@ -11,6 +11,7 @@ from collections.abc import Mapping
 
 from numpy.typing import ArrayLike
 
+from blendwise.quantity import Basis
 from blendwise.science.guards import ROUNDING, Floats, numbers
 
 # What stays behind, as a fraction of what was in the vessel: common practice, no publication.
@@ -18,10 +19,9 @@ POT_LOSS_LOW = 0.01
 POT_LOSS_HIGH = 0.03
 CUP_LOSS_LOW = 0.01
 CUP_LOSS_HIGH = 0.02
-BOTTLE_LOSS = 0.10  # squeeze bottles and bags: at least this much
 
 # Bases whose mass holds the dose itself: 4 g in 96 g of batter are 4 % of batter but 4.17 % of the rest.
-COUNTS_ITSELF = frozenset({"of batch batter", "of portion batter", "of batter", "of finished bar"})
+COUNTS_ITSELF = frozenset({Basis.BATCH_BATTER, Basis.PORTION_BATTER, Basis.BATTER, Basis.FINISHED_BAR})
 
 
 def batter_mass(oils: ArrayLike, lye: ArrayLike, water: ArrayLike, additives: ArrayLike = 0.0) -> Floats:
@@ -45,6 +45,12 @@ def usable(mass: ArrayLike, loss: ArrayLike) -> Floats:
     return numbers("the mass", mass, least=0) * (1 - numbers("the loss", loss, least=0, below=1))
 
 
+def usable_range(batter: ArrayLike) -> tuple[Floats, Floats]:
+    """Least and most grams that reach the mould after usual losses in pot and cups (common practice)."""
+    most = usable(usable(batter, POT_LOSS_LOW), CUP_LOSS_LOW)
+    return usable(usable(batter, POT_LOSS_HIGH), CUP_LOSS_HIGH), most
+
+
 def portion_mass(batter: ArrayLike, share: ArrayLike, pot_loss: ArrayLike = 0.0) -> Floats:
     """Grams of a portion: batter · (1 − pot loss) · share, 0 ≤ share ≤ 1."""
     return usable(batter, pot_loss) * numbers("the share", share, least=0, most=1)
@@ -62,11 +68,11 @@ def checked_shares(shares: ArrayLike) -> Floats:
     return found / total[..., None]
 
 
-def dose_grams(rate: ArrayLike, basis: str, weights: Mapping[str, ArrayLike]) -> Floats:
+def dose_grams(rate: ArrayLike, basis: Basis, weights: Mapping[Basis, ArrayLike]) -> Floats:
     """Grams of a dose given as a rate on a basis.
 
-    ``weights``: grams by the words of the basis ("of portion oils", …), for batter and bar **without this
-    dose**, because those bases count the dose itself: x = r·(W + x), so x = r·W / (1 − r).
+    ``weights``: grams of each basis, for batter and bar **without this dose**, because those bases count
+    the dose itself: x = r·(W + x), so x = r·W / (1 − r).
     KeyError where the basis has no weight; ValueError for a rate below 0, or of 100 % of what holds it.
     """
     rest = numbers(f"the mass {basis}", weights[basis], least=0)
@@ -76,7 +82,7 @@ def dose_grams(rate: ArrayLike, basis: str, weights: Mapping[str, ArrayLike]) ->
     return numbers(f"the dose {basis}", rate, least=0) * rest
 
 
-def dose_rate(grams: ArrayLike, basis: str, weights: Mapping[str, ArrayLike]) -> Floats:
+def dose_rate(grams: ArrayLike, basis: Basis, weights: Mapping[Basis, ArrayLike]) -> Floats:
     """The rate of a dose of ``grams`` on a basis; the inverse of `dose_grams`, same weights.
 
     ValueError where there is nothing that it could be a share of.
@@ -86,7 +92,7 @@ def dose_rate(grams: ArrayLike, basis: str, weights: Mapping[str, ArrayLike]) ->
     return dose / (rest + dose) if basis in COUNTS_ITSELF else dose / rest
 
 
-def convert_dose(rate: ArrayLike, source: str, target: str, weights: Mapping[str, ArrayLike]) -> Floats:
+def convert_dose(rate: ArrayLike, source: Basis, target: Basis, weights: Mapping[Basis, ArrayLike]) -> Floats:
     """The same dose on another basis, e.g. 4 % "of batch oils" as a share "of finished bar"."""
     return dose_rate(dose_grams(rate, source, weights), target, weights)
 

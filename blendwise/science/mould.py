@@ -24,10 +24,6 @@ EMBED_DENSITY = 1.03
 LYE_STRENGTHS = (0.0, 0.10, 0.20, 0.25, 0.28, 0.30, 0.33, 0.36, 0.40, 0.50)
 LYE_DENSITIES = (0.998, 1.109, 1.219, 1.275, 1.307, 1.328, 1.362, 1.393, 1.430, 1.525)
 
-# Trimmed off each end of a loaf, cm: common practice (3 to 6 mm).
-END_TRIM_LOW = 0.3
-END_TRIM_HIGH = 0.6
-
 
 def box_volume(length: ArrayLike, width: ArrayLike, height: ArrayLike) -> Floats:
     """mL inside a loaf or slab of length × width × height (cm), to the height poured."""
