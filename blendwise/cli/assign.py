@@ -26,7 +26,8 @@ def assign(
     from blendwise.cli.output import show
     from blendwise.show.split import assign_blocks
 
-    result = open_book(plan, book).assign(plan, today=day(today))
+    on = day(today)
+    result = open_book(plan, book).assign(plan, today=on)
     show(result, lambda: assign_blocks(result), json, plain)
     if result.status == "not decided":
         return STOPPED_EARLY

@@ -15,10 +15,10 @@ if TYPE_CHECKING:
 
 def open_book(start: Path, folder: Path | None) -> Book:
     """The book around a plan (or a folder), or the one named; RecordError where there is none."""
-    from blendwise.api import Book
-
     if not start.exists():
         raise read_fault(start, "There is no such file.", _nearest(start))
+    from blendwise.api import Book
+
     return Book(folder if folder is not None else find_book(start))
 
 

@@ -31,6 +31,7 @@ def check(
     from blendwise.cli.output import show
     from blendwise.show.check import check_blocks
 
-    result = open_book(plan, book).check(plan, today=day(today), working=working)
+    on = day(today)
+    result = open_book(plan, book).check(plan, today=on, working=working)
     show(result, lambda: check_blocks(result, working), json, plain)
     return CLEAN if result.sound else FINDINGS
