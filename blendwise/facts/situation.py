@@ -7,8 +7,11 @@ the fractions for any ``x``.
 from __future__ import annotations
 
 import datetime
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -21,6 +24,10 @@ from blendwise.facts.problems import Problems
 from blendwise.facts.split import Split, make_split
 from blendwise.records import BookFiles, Colourant, Plan, PourStyle, Scales, Scent
 from blendwise.science import mass as mass_science
+
+if TYPE_CHECKING:
+    from blendwise.facts.appearance import Appearance
+    from blendwise.facts.timeline import Timeline
 
 USUAL_CURE_LOSS = 0.12  # common practice: a bar at the end of cure weighs about 88 % of its batter
 USUAL_DOSE = 0.04  # common practice: 4 % of oils, the reference where a note names no dose
@@ -39,6 +46,7 @@ class Situation:
     x: Floats
     today: datetime.date
     variation: str | None = None
+    last_lots: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     kept: dict[str, AnyColumn] = field(default_factory=dict)
     kept_fractions: dict[str, AffineFraction] = field(default_factory=dict)
 
@@ -99,6 +107,19 @@ class Situation:
     @cached_property
     def pour(self) -> PourStyle | None:
         return self.book.pours.get(self.plan.pour) if self.plan.pour else None
+
+    @cached_property
+    def appearance(self) -> Appearance:
+        from blendwise.facts.appearance import appearance
+
+        return appearance(self)
+
+    @cached_property
+    def timeline(self) -> Timeline | None:
+        """Slots, order and end of the pour; None where the plan names no pour."""
+        from blendwise.facts.timeline import timeline
+
+        return timeline(self)
 
     @cached_property
     def embed_scents(self) -> dict[str, float]:

@@ -1,0 +1,157 @@
+"""Measures of warmth: temperatures, gel, overheating, embeds, rivers."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from blendwise.facts.appearance import gel_word
+from blendwise.facts.build import flags, known, numbers, words
+from blendwise.facts.columns import Column, Missing
+from blendwise.facts.measure import flag, number, word
+from blendwise.facts.scales import GEL, RISK
+from blendwise.facts.situation import Situation
+from blendwise.facts.timeline import split_temperature
+from blendwise.science import clock, heat
+
+USUAL_ROOM = 21.0  # °C, where neither plan nor usual.yaml says: an assumption that the advice states
+SUGARS = {"sugar": 1.0, "honey": 0.8, "milk": 0.05, "sorbitol": 1.0, "beer": 0.04}  # sugar in a gram: from memory
+OVEN = 77.0  # °C of a forced gel where the plan gives none: common practice
+
+
+@word("gel", "batch", GEL)
+def gel(s: Situation) -> Column:
+    """What the plan means to do about gel: avoid, leave, force."""
+    return words([gel_word(s)], GEL, [Missing("plan", "gel")])
+
+
+@number("room temperature", "batch", unit="°C", dimension="TEMPERATURE")
+def room_temperature(s: Situation) -> Column:
+    """Temperature of the room."""
+    return numbers([_room(s)], [Missing("plan", "room")])
+
+
+def _room(s: Situation) -> float | None:
+    process = s.plan.process
+    stated = (process.room if process else None) or s.book.usual.room
+    return stated.mid if stated else None
+
+
+@number("hard fats", "batch", unit="% of oils", dimension="FRACTION")
+def hard_fats(s: Situation) -> Column:
+    """Share of the oils that are hard or soft fats at room temperature."""
+    return known([_share(s, lambda o: o.hardness in ("hard", "soft"))])
+
+
+@number("liquid oils", "batch", unit="% of oils", dimension="FRACTION")
+def liquid_oils(s: Situation) -> Column:
+    """Share of the oils that are liquid at room temperature."""
+    return known([_share(s, lambda o: o.hardness == "liquid")])
+
+
+@number("lauric oils", "batch", unit="% of oils", dimension="FRACTION")
+def lauric_oils(s: Situation) -> Column:
+    """Share of coconut, palm kernel, babassu and their like."""
+    return known([_share(s, lambda o: bool(o.lauric))])
+
+
+def _share(s: Situation, wanted: object) -> float:
+    assert callable(wanted)
+    here = np.array([bool(wanted(s.book.oils[name])) for name in s.pot.oils], dtype=bool)
+    return float(s.pot.masses[here].sum() / s.pot.oils_total)
+
+
+@number("clear temperature", "batch", unit="°C", dimension="TEMPERATURE")
+def clear_temperature(s: Situation) -> Column:
+    """Below this the hard fats cloud and the batter thickens by cooling: false trace, not minutes."""
+    oils = [s.book.oils[name] for name in s.pot.oils]
+    hard = [o.hardness in ("hard", "soft") or o.clear_at is not None for o in oils]
+    lost = [Missing(o.name, "clear at") for o, h in zip(oils, hard, strict=True) if h and o.clear_at is None]
+    if lost:
+        return numbers([None], lost)
+    points = np.array([o.clear_at.mid if o.clear_at else -40.0 for o in oils], dtype=float)
+    floor = float(clock.floor_celsius(points, s.pot.masses / s.pot.oils_total))
+    return numbers([max(floor, -40.0)], [])
+
+
+@number("above clear temperature", "batch", unit="°C", form="constant")
+def above_clear(s: Situation) -> Column:
+    """How far the batter at the split stands above the temperature at which its fats are clear (in °C)."""
+    clear = s.home("clear temperature")
+    assert isinstance(clear, Column)
+    batter = split_temperature(s)
+    return Column(batter - clear.high, batter - clear.low, missing=clear.missing)
+
+
+@number("sugars", "batch", unit="% of oils", dimension="FRACTION", basis="of batch oils")
+def sugars(s: Situation) -> Column:
+    """Sugar among the additives (sugar, honey, the sugar in milk) on the oils."""
+    return known([_sugar(s)])
+
+
+def _sugar(s: Situation) -> float:
+    return sum(grams * SUGARS.get(name, 0.0) for name, grams in s.pot.additives.items()) / s.pot.oils_total
+
+
+def _heat(s: Situation) -> heat.Heat:
+    """Peaks and chances for one piece: the loaf or slab, or one cavity."""
+    recipe = s.plan.recipe or s.book.usual.recipe
+    amount = recipe.amount if recipe else None
+    mould = (amount.mould if amount else None) or "loaf"
+    pieces = (amount.cavities or 1) if amount and mould == "cavities" else 1
+    intent = gel_word(s) or "leave"
+    process = s.plan.process
+    plan = (process.gel_plan if process else None) or s.book.usual.gel_plan
+    oven = plan.at if plan is not None else None
+    around = (oven.mid if oven else OVEN) if intent == "force" else _room(s) or USUAL_ROOM
+    spicy = any("spice" in r.tags for r in s.scent_records)
+    warming = heat.warming_celsius(s.pot.oils_total, s.pot.naoh, s.pot.water) + heat.added_celsius(_sugar(s), spicy)
+    kept = heat.kept_share(s.pot.batter / pieces, mould, intent)
+    return heat.heat_of(split_temperature(s), around, warming, kept, heat.gel_celsius(s.pot.lye_concentration))
+
+
+def _risk(value: object) -> Column:
+    return words([RISK[int(heat.risk_word(np.asarray(value, dtype=float)))]], RISK)
+
+
+@word("partial gel risk", "batch", RISK)
+def partial_gel_risk(s: Situation) -> Column:
+    """Risk that only the middle gels and leaves a ring: low, some, high."""
+    return _risk(_heat(s).partial)
+
+
+@word("overheating risk", "batch", RISK)
+def overheating_risk(s: Situation) -> Column:
+    """Risk of cracks, domes and tunnels: low, some, high."""
+    return _risk(_heat(s).overheats)
+
+
+@number("peak temperature", "batch", unit="°C", dimension="TEMPERATURE")
+def peak_temperature(s: Situation) -> Column:
+    """Estimated peak in the middle of the mould."""
+    return known([float(_heat(s).middle)])
+
+
+@word("river risk", "portion", RISK)
+def river_risk(s: Situation) -> Column:
+    """Risk of translucent veins from white pigment, much water and gel: low, some, high."""
+    found = _heat(s)
+    white = s.home("white rate")
+    assert isinstance(white, Column)
+    risk = heat.river_risk(white.low, s.pot.lye_concentration, found.middle_gels)
+    return words([RISK[int(i)] for i in np.atleast_1d(heat.risk_word(risk))], RISK)
+
+
+@number("gel suits the colour", "portion")
+def gel_suits(s: Situation) -> Column:
+    """1 where gel deepens a deep colour, −1 where it spoils a pastel, 0 where it does neither."""
+    return known(np.asarray(heat.gel_suits(s.appearance.planned), dtype=float))
+
+
+@flag("heats and melts embeds", "batch")
+def melts_embeds(s: Situation) -> Column:
+    """Whether the estimated peak passes the softening point of an embed (not asked without embeds)."""
+    soften = s.home("embeds soften")
+    assert isinstance(soften, Column)
+    if not soften.known[0]:
+        return flags([None], [Missing("embeds", "softens")], soften.asked)
+    return flags([bool(float(_heat(s).middle) > soften.low[0])], None, soften.asked)

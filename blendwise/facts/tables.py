@@ -1,0 +1,218 @@
+"""The tables that the judge reads: every measure spread to the rows of every grain.
+
+How values spread: a batch value goes to every row; portion and scent values go to their doses and
+pairs; nothing spreads upwards except through a measure that is named for it.  A pair reads scent and
+dose measures as ``one …`` and ``other …``; an edge reads portion measures so, and as ``lighter …`` and
+``darker …`` by planned lightness.  Each pair and each edge has one row, whichever way round.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+import blendwise.facts.measures  # noqa: F401  (declares the vocabulary)
+from blendwise.facts.columns import AnyColumn, Column, SetColumn, Subject, Table, Word
+from blendwise.facts.measure import REGISTRY
+from blendwise.facts.situation import Situation
+from blendwise.facts.touching import edges, pair_cells
+
+Ints = NDArray[np.int64]
+SIDES = {"pair": ("one", "other"), "edge": ("one", "other", "lighter", "darker")}
+SIDED = {"pair": ("scent", "dose"), "edge": ("portion",)}
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """The rows of one grain as indices; for a pair ``scent``/``other`` in ``portion``, for an edge two portions."""
+
+    grain: str
+    scent: Ints | None = None
+    other: Ints | None = None
+    portion: Ints | None = None
+    neighbour: Ints | None = None
+
+    def __len__(self) -> int:
+        found = next((a for a in (self.scent, self.portion) if a is not None), None)
+        return 1 if found is None else len(found)
+
+
+@lru_cache(maxsize=1)
+def vocabulary() -> Mapping[str, Word]:
+    """Every word that a rule may use: the measures, and their ``one``, ``other``, ``lighter``, ``darker`` readings."""
+    words = {name: measure.word for name, measure in REGISTRY.items()}
+    for grain, sides in SIDES.items():
+        for name, measure in REGISTRY.items():
+            if measure.word.grain in SIDED[grain]:
+                for side in sides:
+                    words[f"{side} {name}"] = _sided(measure.word, side, grain, words.get(f"{side} {name}"))
+    return words
+
+
+def _sided(word: Word, side: str, grain: str, before: Word | None) -> Word:
+    grains = (*(before.grains if before else ()), grain)
+    return Word(
+        f"{side} {word.name}", word.grain, grains, word.kind, word.unit, word.dimension, word.basis, word.scale,
+        word.form, meaning=f"{word.meaning} (of the {side})", formula=word.formula,
+    )  # fmt: skip
+
+
+def rows_of(s: Situation, grain: str, *, every: bool = False) -> Rows:
+    """The rows of a grain: what is there at these doses, or ``every`` cell that could be."""
+    scents, portions = s.shape
+    match grain:
+        case "portion":
+            return Rows(grain, portion=np.arange(portions))
+        case "scent":
+            return Rows(grain, scent=np.arange(scents) if every else np.flatnonzero(_in_bar(s)))
+        case "dose":
+            scent, portion = np.nonzero(np.ones(s.shape, dtype=bool) if every else s.presence)
+            return Rows(grain, scent=scent, portion=portion)
+        case "pair":
+            one, other, portion = pair_cells(s)
+            there = np.ones(len(one), dtype=bool) if every else s.presence[one, portion] & s.presence[other, portion]
+            return Rows(grain, one[there], other[there], portion[there])
+        case "edge":
+            one, other = edges(s)
+            return Rows(grain, portion=one, neighbour=other)
+    return Rows("batch")
+
+
+def _in_bar(s: Situation) -> NDArray[np.bool_]:
+    return np.asarray(s.presence.any(axis=1) | np.array([name in s.embed_scents for name in s.scents], dtype=bool))
+
+
+def home_rows(s: Situation, rows: Rows, name: str) -> tuple[str, Ints]:
+    """The measure behind a word at a grain, and which of its home rows each row reads."""
+    side, _, rest = name.partition(" ")
+    if rows.grain in SIDES and side in SIDES[rows.grain] and rest in REGISTRY:
+        return rest, _side_rows(s, rows, side, REGISTRY[rest].word.grain)
+    if name not in REGISTRY:
+        raise KeyError(name)
+    return name, _plain_rows(s, rows, REGISTRY[name].word.grain)
+
+
+def _plain_rows(s: Situation, rows: Rows, home: str) -> Ints:
+    portions = s.shape[1]
+    match home:
+        case "batch":
+            return np.zeros(len(rows), dtype=np.int64)
+        case "portion":
+            assert rows.portion is not None
+            return rows.portion
+        case "scent":
+            assert rows.scent is not None
+            return rows.scent
+        case "dose":
+            assert rows.scent is not None
+            assert rows.portion is not None
+            return rows.scent * portions + rows.portion
+        case "pair":
+            return _pair_rows(s, rows)
+    return np.arange(len(rows))
+
+
+def _pair_rows(s: Situation, rows: Rows) -> Ints:
+    one, other, portion = pair_cells(s)
+    place = {(int(i), int(j), int(p)): k for k, (i, j, p) in enumerate(zip(one, other, portion, strict=True))}
+    assert rows.scent is not None
+    assert rows.other is not None
+    assert rows.portion is not None
+    cells = zip(rows.scent, rows.other, rows.portion, strict=True)
+    return np.array([place[int(i), int(j), int(p)] for i, j, p in cells], dtype=np.int64)
+
+
+def _side_rows(s: Situation, rows: Rows, side: str, home: str) -> Ints:
+    if rows.grain == "edge":
+        assert rows.portion is not None
+        assert rows.neighbour is not None
+        return _edge_side(s, rows.portion, rows.neighbour, side)
+    chosen = rows.scent if side == "one" else rows.other
+    assert chosen is not None
+    if home == "scent":
+        return chosen
+    assert rows.portion is not None
+    return chosen * s.shape[1] + rows.portion
+
+
+def _edge_side(s: Situation, one: Ints, other: Ints, side: str) -> Ints:
+    if side == "one":
+        return one
+    if side == "other":
+        return other
+    light = s.appearance.planned[:, 0]
+    one_lighter = light[one] >= light[other]
+    return np.where(one_lighter == (side == "lighter"), one, other)
+
+
+def spread(column: AnyColumn, rows: Ints) -> AnyColumn:
+    """A column read at other rows (each of them naming a row of the column)."""
+    asked = None if column.asked is None else column.asked[rows]
+    missing = {i: column.missing[int(r)] for i, r in enumerate(rows) if int(r) in column.missing} if column.missing else {}
+    said = {i: column.evidence[int(r)] for i, r in enumerate(rows) if int(r) in column.evidence} if column.evidence else {}
+    if isinstance(column, SetColumn):
+        return SetColumn(column.words, column.has[rows], column.known[rows], asked, missing, said)
+    return Column(column.low[rows], column.high[rows], column.scale, asked, missing, said)
+
+
+def table(s: Situation, grain: str, *, every: bool = False) -> Table:
+    """One table of facts; columns are worked out when a rule first asks."""
+    rows = rows_of(s, grain, every=every)
+
+    def compute(name: str) -> AnyColumn:
+        measure, where = home_rows(s, rows, name)
+        return spread(s.home(measure), where)
+
+    return Table(grain, _subjects(s, rows), compute)
+
+
+def tables(s: Situation) -> dict[str, Table]:
+    """The six tables of a plan at its doses."""
+    return {grain: table(s, grain) for grain in ("batch", "portion", "scent", "dose", "pair", "edge")}
+
+
+def _subjects(s: Situation, rows: Rows) -> list[Subject]:
+    match rows.grain:
+        case "portion":
+            assert rows.portion is not None
+            return [Subject("portion", (s.portions[p],), _portion_place(s, p)) for p in rows.portion]
+        case "scent":
+            assert rows.scent is not None
+            return [Subject("scent", (s.scents[i],), _scent_place(s)) for i in rows.scent]
+        case "dose":
+            assert rows.scent is not None
+            assert rows.portion is not None
+            cells = zip(rows.scent, rows.portion, strict=True)
+            return [Subject("dose", (s.scents[i], s.portions[p]), _portion_place(s, p)) for i, p in cells]
+        case "pair":
+            assert rows.scent is not None
+            assert rows.other is not None
+            assert rows.portion is not None
+            triples = zip(rows.scent, rows.other, rows.portion, strict=True)
+            return [
+                Subject("pair", (s.scents[i], s.scents[j], s.portions[p]), _portion_place(s, p)) for i, j, p in triples
+            ]
+        case "edge":
+            assert rows.portion is not None
+            assert rows.neighbour is not None
+            ends = zip(rows.portion, rows.neighbour, strict=True)
+            return [Subject("edge", (s.portions[a], s.portions[b]), _portion_place(s, a)) for a, b in ends]
+    return [Subject("batch", (s.plan.plan,), _place(s.plan.place))]
+
+
+def _place(place: object) -> tuple[str, int] | None:
+    from blendwise.records.place import Place
+
+    return (str(place.file), place.line) if isinstance(place, Place) else None
+
+
+def _portion_place(s: Situation, p: int) -> tuple[str, int] | None:
+    return _place(s.plan.portions[int(p)].place)
+
+
+def _scent_place(s: Situation) -> tuple[str, int] | None:
+    return _place(s.plan.scents.place if s.plan.scents else s.plan.place)

@@ -1,0 +1,143 @@
+"""The pour against the clock: slots, order, end, and until when every portion is fluid."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from blendwise.facts.columns import Column, Floats
+from blendwise.facts.situation import Situation
+from blendwise.records.pour import PourStyle
+from blendwise.science import clock, order
+
+FEW, MANY = 2, 8  # portions for which the low and the high end of a style's minutes are taken: judgement
+SPEED_OF = {"slow": -1.0, "medium": 0.0, "fast": 1.0}
+CARRIES = {"thin": 0.25, "light": 0.4, "medium": 0.6, "thick": 0.85}  # thickness from emulsion: judgement
+THICK_POUR_MINUTES = 10.0  # what a maker will wait beyond the style's own for a peak that holds: judgement
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """All minutes run from emulsion.  Arrays over portions, in the plan's order.
+
+    ``base``: minutes the unscented batter stays fluid, (low, high).  ``slots``: scenting minutes, rising.
+    ``place``: which slot a portion takes.  ``scented_at``; ``needed_until``: when its pour must be done.
+    ``end``: the end of the whole pour.  ``minutes``: what the style takes with so many portions.
+    ``fluid_until``: (low, high) by the ends of q.
+    """
+
+    family: str
+    base: tuple[float, float]
+    base_from: str
+    minutes: float
+    slots: Floats
+    place: np.ndarray
+    scented_at: Floats
+    needed_until: Floats
+    fluid_until: tuple[Floats, Floats]
+    end: float
+    first: float
+
+
+def base_minutes(s: Situation) -> tuple[float, float, str]:
+    """How long the unscented batter stays fluid from emulsion, and where that comes from."""
+    process = s.plan.process
+    stated = process.stays_fluid if process and process.stays_fluid else None
+    if stated is not None:
+        return stated.low, stated.high, "the plan"
+    if s.book.usual.stays_fluid is not None and s.plan.recipe is None:
+        usual = s.book.usual.stays_fluid
+        return usual.low, usual.high, "usual.yaml"
+    kind = recipe_class(s)
+    low, high = clock.fluid_minutes(kind, split_temperature(s))
+    return float(low), float(high), f"the recipe's class ({clock.RECIPE_CLASSES[kind]})"
+
+
+def recipe_class(s: Situation) -> int:
+    """Index into the classes of how fast a recipe thickens: slow, ordinary, fast."""
+    oils = [s.book.oils[name] for name in s.pot.oils]
+    shares = s.pot.masses / s.pot.oils_total
+    hard = float(shares @ np.array([o.hardness in ("hard", "soft") for o in oils], dtype=float))
+    speed = float(shares @ np.array([SPEED_OF.get(o.speed or "medium", 0.0) for o in oils]))
+    return int(clock.recipe_class(hard, s.pot.lye_concentration, speed))
+
+
+def split_temperature(s: Situation) -> float:
+    """°C of the batter at the split; the usual one where the plan does not say; else the design-pour middle."""
+    process = s.plan.process
+    stated = (process.batter_at_split if process else None) or s.book.usual.batter_at_split
+    return stated.mid if stated else clock.CLASS_CELSIUS[0]
+
+
+def style_minutes(pour: PourStyle, portions: int) -> float:
+    """Minutes of a style: the low end for two portions, the high end for eight, straight between."""
+    share = np.clip((portions - FEW) / (MANY - FEW), 0.0, 1.0)
+    return float(pour.minutes.low + share * (pour.minutes.high - pour.minutes.low))
+
+
+def timeline(s: Situation) -> Timeline | None:
+    """The pour against the clock at the situation's doses (None without a pour)."""
+    pour = s.pour
+    if pour is None:
+        return None
+    low, high, source = base_minutes(s)
+    jobs, hands = clock.Jobs(), min(2, s.book.usual.hands or 1)
+    thickening = s.home("thickening")
+    assert isinstance(thickening, Column)
+    make = {"interleaved": _interleaved, "sequential": _sequential, "thick": _interleaved}[pour.family]
+    slots, place, needed, end, minutes = make(s, pour, jobs, hands, low, thickening)
+    at = slots[place]
+    worst = _fluid_until(low, at, thickening.high)
+    best = _fluid_until(high, at, thickening.low)
+    return Timeline(
+        pour.family, (low, high), source, minutes, slots, place, at, needed, (worst, best), end, float(slots[0])
+    )
+
+
+def _fluid_until(base: float, at: Floats, q: Floats) -> Floats:
+    finite = np.where(np.isfinite(q), np.maximum(q, 1.0), 1e12)
+    return clock.fluid_until(base, at, finite)
+
+
+_Times = tuple[Floats, np.ndarray, Floats, float, float]
+
+
+def _interleaved(
+    s: Situation, pour: PourStyle, jobs: clock.Jobs, hands: int, base: float, q: Column
+) -> _Times:
+    count = len(s.portions)
+    minutes = style_minutes(pour, count)
+    slots = clock.scenting_slots(jobs, count, hands)
+    end = float(clock.common_end(slots, jobs, minutes))
+    row = own_order(s)
+    if row is None:
+        row = order.interleaved_order(np.where(np.isfinite(q.high), q.high, 1e12))
+    place = np.empty(count, dtype=int)
+    place[row] = np.arange(count)
+    return slots, place, np.full(count, end), end, minutes
+
+
+def _sequential(
+    s: Situation, pour: PourStyle, jobs: clock.Jobs, hands: int, base: float, q: Column
+) -> _Times:
+    """Layers in the plan's order, bottom first: each scented when the one below carries it."""
+    count = len(s.portions)
+    minutes = style_minutes(pour, count)
+    first = clock.first_scenting(jobs, count, hands)
+    row = own_order(s)
+    row = np.arange(count) if row is None else row
+    starts = first + np.arange(count) * minutes
+    needed = np.empty(count)
+    place = np.empty(count, dtype=int)
+    place[row] = np.arange(count)
+    needed[row] = starts + jobs.scent + jobs.pour
+    return starts, place, needed, float(starts[-1] + minutes), minutes
+
+
+def own_order(s: Situation) -> np.ndarray | None:
+    """The scenting order that the maker has fixed, as portion numbers; None where left open."""
+    if not s.plan.order:
+        return None
+    named = [s.portions.index(name) for name in s.plan.order]
+    return np.array(named + [p for p in range(len(s.portions)) if p not in named], dtype=int)
