@@ -28,7 +28,7 @@ CAST_HEXES = ("#f2ebd8", "#ede2c4", "#e2cda6", "#c49b68", "#8c5c36", "#51311f")
 OWN_CASTS = {
     "none": "#f4efe1",
     "pale yellow": "#f1e7b9",
-    "yellow": "#ecd98c",
+    "yellow": "#ecd78a",
     "orange": "#ecc07f",
     "pink": "#eccfc2",
     "mauve": "#d8c6c6",
