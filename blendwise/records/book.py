@@ -48,16 +48,29 @@ class BookFiles:
         return sorted((self.folder / "plans").glob("*.yaml"))
 
 
+def starter_folder(name: str) -> Path:
+    """The shipped ``rules`` or ``demo_catalog``: inside the installed package, or beside it in a checkout."""
+    package = Path(__file__).resolve().parent.parent
+    inside = package / "starter" / name
+    return inside if inside.is_dir() else package.parent / name
+
+
+def rules_folder(book: Path) -> Path:
+    """Where a book's starter rules, pours and scales stand: its own ``rules/``, else the shipped ones."""
+    own = book / "rules"
+    return own if (own / "scales.yaml").is_file() else starter_folder("rules")
+
+
 def find_book(start: Path) -> Path:
-    """The nearest folder at or above ``start`` that holds ``rules/`` and ``scents.yaml``; RecordError if none."""
+    """The nearest folder at or above ``start`` with ``scents.yaml``; RecordError if none."""
     here = start.absolute()
     for folder in [here, *here.parents][:FURTHEST_UP]:
-        if (folder / "rules").is_dir() and (folder / "scents.yaml").is_file():
+        if (folder / "scents.yaml").is_file():
             return folder
     raise read_fault(
         start,
         "No book was found here or in a folder above.",
-        "A book is a folder with `rules` and `scents.yaml`: name it, or start a new one.",
+        "A book is a folder with `scents.yaml`: name it with --book, or begin one with `blendwise start`.",
     )
 
 
@@ -73,9 +86,10 @@ def load_book(folder: Path) -> BookFiles:
     colourants = reading.catalogue(Colourant, "colourants.yaml", "colourants")
     oils = reading.catalogue(BaseOil, "oils.yaml", "base oils")
     usual = reading.single(Usual, "usual.yaml") or Usual()
-    pours = reading.catalogue(PourStyle, "rules/pours.yaml", "pour styles")
-    scales = reading.single(Scales, "rules/scales.yaml", needed=True)
-    rules = reading.attempt(lambda: _rules(folder / "rules")) or []
+    rulebook = _Reading(rules_folder(folder), faults, docs)
+    pours = rulebook.catalogue(PourStyle, "pours.yaml", "pour styles")
+    scales = rulebook.single(Scales, "scales.yaml", needed=True)
+    rules = reading.attempt(lambda: _rules(rulebook.folder, folder / "rules")) or []
     if not faults:
         faults += check_usual(usual, oils, docs.get("usual.yaml"))
     if faults or scales is None:
@@ -83,10 +97,10 @@ def load_book(folder: Path) -> BookFiles:
     return BookFiles(folder, scents, colourants, oils, usual, rules, pours, scales, docs)
 
 
-def _rules(folder: Path) -> list[RuleEntry]:
+def _rules(starter: Path, own: Path) -> list[RuleEntry]:
     from blendwise.records.rule import load_rule_files
 
-    return list(load_rule_files(folder))
+    return list(load_rule_files(starter, own))
 
 
 class _Reading:

@@ -205,15 +205,16 @@ def _class_of(tree: object, place: Place) -> type[RuleEntry]:
     raise RecordError([Fault(place, f"This entry {what}.", remedy)])
 
 
-def load_rule_files(rules: Path) -> list[RuleEntry]:
+def load_rule_files(rules: Path, own: Path | None = None) -> list[RuleEntry]:
     """All entries of a ``rules`` folder: the starter's files by name, then the maker's (``mine/``) by name.
 
+    ``own``: the book's folder of rules, where ``mine/`` stands, if it is not ``rules`` itself.
     Raises RecordError with the faults of all files.
     """
     starter = [file for file in sorted(rules.glob("*.yaml")) if file.name not in NOT_RULES]
     entries: list[RuleEntry] = []
     faults: list[Fault] = []
-    for file in (*starter, *sorted((rules / MINE).glob("*.yaml"))):
+    for file in (*starter, *sorted(((own or rules) / MINE).glob("*.yaml"))):
         try:
             entries += rules_in(read_document(file))
         except RecordError as error:
