@@ -9,14 +9,32 @@ from blendwise.quantity.parse import (
     parse_ratio,
     parse_share,
 )
+from blendwise.quantity.show import (
+    METRIC,
+    ShownIn,
+    Units,
+    format_amount,
+    format_number,
+    format_pair,
+    format_value,
+    in_units,
+)
 
 __all__ = [
+    "METRIC",
     "THE_REST",
     "Amount",
     "Basis",
     "Dimension",
     "Price",
     "QuantityError",
+    "ShownIn",
+    "Units",
+    "format_amount",
+    "format_number",
+    "format_pair",
+    "format_value",
+    "in_units",
     "parse_amount",
     "parse_inside",
     "parse_price",

@@ -34,7 +34,7 @@ class _Names(Protocol):
 
 def check_plan_against(book: _Names, plan: Plan, doc: Document) -> list[Fault]:
     """Names in a plan that the book does not have, each with the nearest one stated."""
-    pours = [(plan.pour, ("pour",), False)] if plan.pour else []
+    pours: list[Named] = [(plan.pour, ("pour",), False)] if plan.pour else []
     faults = [
         *_unknown(_scents(plan), book.scents, "scent", "The catalogue", doc),
         *_unknown(_colourants(plan), book.colourants, "colourant", "The catalogue", doc),

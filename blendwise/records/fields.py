@@ -27,6 +27,7 @@ from blendwise.records.nearest import nearest
 LONGEST_TEXT: Final = 4000
 LONGEST_NAME: Final = 120
 NOT_KNOWN: Final = "not known"
+_HAS_NUMBER: Final = "[0-9½¼¾⅓⅔⅛]|^not known$"
 
 
 class FieldError(ValueError):
@@ -86,7 +87,7 @@ def _amount(
         )
 
     kinds = ("string", "number") if {Dimension.PARTS, Dimension.NUMBER} & set(allowed) else "string"
-    return _reads(read, kind=kinds, examples=tuple(example.split("; ")))
+    return _reads(read, kind=kinds, pattern=_HAS_NUMBER, examples=tuple(example.split("; ")))
 
 
 _D, _B = Dimension, Basis
@@ -134,7 +135,7 @@ Share = Annotated[
 
 @dataclass(frozen=True, slots=True)
 class Dose:
-    """What the maker's own split says: an ``amount`` (mass or rate), or ``of_total``, a fraction of the total."""
+    """What the maker's own split says: an ``amount`` (mass or rate), or ``of_total``, a share of it all."""
 
     amount: Amount | None
     of_total: float | None
@@ -291,7 +292,7 @@ def parse_count(text: str) -> int:
 
 YesNo = Annotated[bool, _reads(parse_yes, kind=("string", "boolean"), enum=("yes", "no", True, False))]
 Day = Annotated[date, _reads(parse_day, format="date")]
-Text = Annotated[str, _reads(parse_text, maxLength=LONGEST_TEXT)]
-Name = Annotated[str, _reads(parse_name, maxLength=LONGEST_NAME)]
+Text = Annotated[str, _reads(parse_text, kind=("string", "number"), maxLength=LONGEST_TEXT)]
+Name = Annotated[str, _reads(parse_name, kind=("string", "number"), maxLength=LONGEST_NAME)]
 Hex = Annotated[str, _reads(parse_hex, pattern=_HEX.pattern)]
 Count = Annotated[int, _reads(parse_count, kind=("integer", "string"))]

@@ -19,7 +19,7 @@ LARGEST_FILE: Final = 2_000_000
 DEEPEST: Final = 20
 MOST_NODES: Final = 100_000
 MOST_FAULTS: Final = 30
-_BOM: Final = b"\xef\xbb\xbf"
+BOM: Final = b"\xef\xbb\xbf"
 _LOADER: Final[Any] = getattr(yaml, "CLoader", yaml.Loader)
 
 
@@ -74,7 +74,7 @@ def read_bytes(file: Path) -> bytes:
 def decode(data: bytes, file: Path) -> str:
     """The text of a file in UTF-8, without a byte order mark; RecordError at the first bad byte."""
     try:
-        return data.removeprefix(_BOM).decode("utf-8")
+        return data.removeprefix(BOM).decode("utf-8")
     except UnicodeDecodeError as error:
         before = error.object[: error.start]
         place = Place(file, before.count(b"\n") + 1, error.start - (before.rfind(b"\n") + 1) + 1)
@@ -193,7 +193,9 @@ class _Builder:
             if parent is not None:
                 line, column = (key.line, key.column) if key else (node.line, node.column)
                 previous = self._before(parent, key)
-                self.fault(line, column, *empty_value(key and key.plain, previous, self.text, node.start))
+                self.fault(
+                    line, column, *empty_value(key.plain if key else None, previous, self.text, node.start)
+                )
         elif any((sign < " " and sign not in "\n\t") or "\x7f" <= sign <= "\x9f" for sign in node.plain):
             self.fault(node.line, node.column, "This text holds a control character.", "Remove it.")
 

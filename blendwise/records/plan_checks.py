@@ -236,7 +236,7 @@ def _recipe_oils(recipe: Recipe, doc: Document, path: Path_) -> Iterator[Fault]:
 
 def check_lye(lye: Lye, doc: Document, path: Path_) -> list[Fault]:
     """Lye or water given in two ways at once, and what cannot be."""
-    faults = []
+    faults: list[Fault] = []
     waters = {
         "concentration": lye.concentration,
         "water": lye.water,

@@ -2,9 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr, model_validator
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    GetJsonSchemaHandler,
+    PrivateAttr,
+    model_validator,
+)
+from pydantic_core import CoreSchema, core_schema
 
 from blendwise.records.fields import NOT_KNOWN, FieldError
 from blendwise.records.place import Place
@@ -16,6 +26,10 @@ SPELLINGS: dict[str, str] = {
     "colorants": "colourants",
     "aluminum": "aluminium",
 }
+
+
+MAY_BE_UNKNOWN = "x-may-be-unknown"
+"""A passing mark in schemas on fields that may say ``not known``."""
 
 
 def spelt(key: str) -> str:
@@ -50,6 +64,19 @@ class Record(BaseModel):
     def place(self) -> Place | None:
         """Where this record begins (None where it was made in memory)."""
         return self._place
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        whole = handler(core)
+        found = handler.resolve_ref_schema(whole)
+        if cls.may_be_unknown:
+            for field in found.get("properties", {}).values():
+                field[MAY_BE_UNKNOWN] = True
+        if cls.shorthand is None:
+            return whole
+        short = dict(found["properties"][cls.shorthand])
+        short.pop("title", None)
+        return {"anyOf": [short, found], "description": found.get("description", "")}
 
     @model_validator(mode="before")
     @classmethod
@@ -89,11 +116,21 @@ def listing(description: str) -> Any:
     return Field(default_factory=list, description=description)
 
 
-def _listed(value: Any) -> Any:
-    return [value] if isinstance(value, str) else value
+@dataclass(frozen=True, slots=True)
+class _OneOrMore:
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_before_validator_function(self._listed, handler(source))
+
+    def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        several = handler(core)
+        return {"anyOf": [several["items"], several]}
+
+    @staticmethod
+    def _listed(value: Any) -> Any:
+        return [value] if isinstance(value, str) else value
 
 
-OneOrMore = BeforeValidator(_listed)
+OneOrMore = _OneOrMore()
 """Marker: a single text may stand for a list of one (``in: milk``)."""
 
 

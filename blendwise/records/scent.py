@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Annotated, Any, ClassVar, Final, Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field, GetJsonSchemaHandler, model_validator
+from pydantic_core import CoreSchema
 
 from blendwise.quantity import Amount
 from blendwise.records.fields import (
     Day,
+    FieldError,
     FlashPoint,
     Mass,
     Name,
@@ -86,6 +88,16 @@ class AllergenSheet(Record):
     complete: YesNo = Field(default=False, description="whether the sheet names every listed constituent")
 
     @classmethod
+    def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        fields = handler.resolve_ref_schema(handler(core))["properties"]
+        return {
+            "type": "object",
+            "description": "Constituents and their share of the oil; `complete: yes` where all are named.",
+            "properties": {"complete": fields["complete"]},
+            "additionalProperties": fields["names"]["additionalProperties"],
+        }
+
+    @classmethod
     def _keys(cls, data: dict[str, Any]) -> dict[str, Any]:
         names = {key: value for key, value in data.items() if key != "complete"}
         return {"names": names, **({"complete": data["complete"]} if "complete" in data else {})}
@@ -138,8 +150,6 @@ class Scent(Record):
 
 def fault_of_sum(scent: Scent) -> None:
     """Refuse constituents that are certain to add up to more than the whole oil."""
-    from blendwise.records.fields import FieldError
-
     browners: list[Amount | None] = [scent.vanillin, scent.ethyl_vanillin, *scent.browns_by.values()]
     if sum(part.low for part in browners if part is not None) > 1.0:
         raise FieldError("What browns in this oil adds up to more than the whole oil.", "", ("vanillin",))

@@ -1,0 +1,98 @@
+"""New files that are never half written and never overwrite another; replacing a file whole."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import secrets
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from typing import Final
+
+from blendwise.records.place import read_fault
+
+_NEW: Final = os.O_CREAT | os.O_EXCL | os.O_WRONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+
+
+def write_new(path: Path, text: str) -> None:
+    """Write a new file in UTF-8; RecordError where the name is taken or the folder cannot be written to.
+
+    The text is written under a passing name in the same folder, forced to disk, and only then given its
+    name, by a link that fails where the name exists; so nobody ever reads half a file.
+    """
+    with _spoken(path), _temporary(path, text.encode("utf-8"), 0o666) as temporary:
+        _give_name(temporary, path)
+    _sync_folder(path.parent)
+
+
+def replace_whole(path: Path, data: bytes, fingerprint: str) -> None:
+    """Replace a file by ``data`` in one step, keeping its permissions.
+
+    RecordError where it is no longer the file whose sha256 is ``fingerprint``: somebody has changed it.
+    """
+    target = path.resolve()
+    with _spoken(path):
+        mode = target.stat().st_mode & 0o7777
+        with _temporary(target, data, mode) as temporary:
+            if hashlib.sha256(target.read_bytes()).hexdigest() != fingerprint:
+                raise read_fault(
+                    path, "The file has changed since it was read; nothing was written.", "Try again."
+                )
+            os.chmod(temporary, mode)
+            os.replace(temporary, target)
+    _sync_folder(target.parent)
+
+
+@contextmanager
+def _spoken(path: Path) -> Iterator[None]:
+    """The system's refusals as RecordErrors."""
+    try:
+        yield
+    except FileExistsError:
+        raise read_fault(path, "There is a file of this name already.", "Choose another name.") from None
+    except FileNotFoundError:
+        raise read_fault(path, "The folder or file is not there.", "Make it first.") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "the name cannot be used"
+        raise read_fault(path, f"The file cannot be written: {reason}.") from None
+
+
+@contextmanager
+def _temporary(path: Path, data: bytes, mode: int) -> Iterator[Path]:
+    """A fully written and synced file beside ``path``, removed afterwards if it is still there."""
+    temporary = path.with_name(f".{secrets.token_hex(8)}.tmp")
+    handle = os.open(temporary, _NEW, mode)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(data)
+            stream.flush()
+            os.fsync(stream.fileno())
+        yield temporary
+    finally:
+        with suppress(FileNotFoundError):
+            os.unlink(temporary)
+
+
+def _give_name(temporary: Path, path: Path) -> None:
+    """Link the finished file to its name; where links are not known, copy it under a name claimed first."""
+    try:
+        os.link(temporary, path)
+    except FileExistsError:
+        raise
+    except (OSError, NotImplementedError):
+        handle = os.open(path, _NEW, 0o666)
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(temporary.read_bytes())
+            stream.flush()
+            os.fsync(stream.fileno())
+
+
+def _sync_folder(folder: Path) -> None:
+    """Force the folder's own entry to disk, where the system can."""
+    with suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
