@@ -10,7 +10,7 @@ from typing import Any
 from blendwise.facts.columns import Vocabulary
 from blendwise.judge.conditions import Condition, swap
 from blendwise.judge.finding import Level
-from blendwise.judge.limits import ConditionError, Path, short
+from blendwise.judge.limits import ConditionError, Steps, short
 from blendwise.judge.reading import Reader
 from blendwise.records.place import Fault, Place, RecordError
 from blendwise.records.rule import IN_MEMORY, RuleEntry, RuleRecord
@@ -103,7 +103,7 @@ def faults_of(entry: RuleEntry, errors: Sequence[ConditionError]) -> list[Fault]
     ]
 
 
-def _typed(entry: RuleEntry, path: Path) -> str:
+def _typed(entry: RuleEntry, path: Steps) -> str:
     """What is typed at a path, as typed: ``, `must: {contrast: atleast 8}` ``."""
     value: Any = entry.model_dump(by_alias=True)
     for step in path:

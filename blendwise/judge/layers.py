@@ -16,7 +16,7 @@ from blendwise.facts.columns import Vocabulary
 from blendwise.judge.compile import Rule, faults_of, read_rule
 from blendwise.judge.conditions import ANY_OF, Atom
 from blendwise.judge.finding import LEVELS
-from blendwise.judge.limits import ConditionError, Path, find_word
+from blendwise.judge.limits import ConditionError, Steps, find_word
 from blendwise.judge.ranges import implies
 from blendwise.judge.reading import read_atom
 from blendwise.records.nearest import hint
@@ -62,7 +62,11 @@ class Rulebook:
 
 
 def layered(entries: Sequence[RuleEntry], vocabulary: Vocabulary) -> Rulebook:
-    """Put the layers together.  RecordError with every fault: names used twice or not at all, locked rules."""
+    """Put the layers together.
+
+    RecordError with every fault: conditions that cannot be read, a name used twice or not at all, a locked
+    rule loosened.
+    """
     stack = _Stack(vocabulary)
     for entry in sorted(entries, key=lambda entry: entry.is_mine):
         stack.take(entry)
@@ -140,8 +144,9 @@ class _Stack:
 
     def _first(self, entry: RuleEntry) -> bool:
         """Whether this is the first change of its kind to the rule; else a fault that names both places."""
-        is_number = isinstance(entry, AdjustRecord) and isinstance(entry.to, dict)
-        kind = next(iter(entry.to)) if is_number else type(entry).__name__
+        kind = type(entry).__name__
+        if isinstance(entry, AdjustRecord) and isinstance(entry.to, dict):
+            kind = next(iter(entry.to))
         earlier = self.touched.setdefault((entry.name, kind), entry)
         if earlier is not entry:
             message = f'"{entry.name}" is changed in the same way at {earlier.at()}.'
@@ -184,7 +189,7 @@ def said_by(rule: Rule) -> str:
     return f"{rule.level}: when {when}: must {', '.join(map(str, rule.must))}"
 
 
-def find_number(entry: AdjustRecord, rule: Rule, vocabulary: Vocabulary) -> tuple[Atom, Atom, Path]:
+def find_number(entry: AdjustRecord, rule: Rule, vocabulary: Vocabulary) -> tuple[Atom, Atom, Steps]:
     """(the new line, the line it stands for, its path in the record).
 
     The measure is looked for in ``must``, then in ``when``; the relation must be the rule's own, for only
@@ -210,14 +215,14 @@ def find_number(entry: AdjustRecord, rule: Rule, vocabulary: Vocabulary) -> tupl
     raise ConditionError(f'"{rule.name}" does not speak of "{measure}".', f"It speaks of: {measures}.", path)
 
 
-def paths(raw: Mapping[str, Any]) -> Iterator[Path]:
+def paths(raw: Mapping[str, Any]) -> Iterator[Steps]:
     """The path of each line of a condition as typed, in the order of its compiled atoms."""
     yield from ((measure,) for measure in raw if measure != ANY_OF)
     for index, branch in enumerate(raw.get(ANY_OF, ())):
         yield from ((ANY_OF, index, measure) for measure in branch)
 
 
-def with_text(record: RuleRecord, where: Path, text: object) -> RuleRecord:
+def with_text(record: RuleRecord, where: Steps, text: object) -> RuleRecord:
     """The record with another text at one path of its conditions."""
     part, *steps, last = where
     fresh = _copied(getattr(record, str(part)))

@@ -17,14 +17,14 @@ LONGEST_TEXT: Final = 200
 """Characters in one condition; a maker's sentence is far shorter, and a slip of the editor far longer."""
 LISTED: Final = 12
 
-Path = tuple[str | int, ...]
+Steps = tuple[str | int, ...]
 _TIMES: Final = re.compile(r"(\d+(?:\.\d+)?)\s*[×x*]\s*(\S.*)", re.ASCII)
 
 
 class ConditionError(ValueError):
     """A condition that cannot be read: ``message``, ``remedy``, and ``path`` inside the rule's entry."""
 
-    def __init__(self, message: str, remedy: str = "", path: Path = ()) -> None:
+    def __init__(self, message: str, remedy: str = "", path: Steps = ()) -> None:
         super().__init__(f"{message} {remedy}".strip())
         self.message, self.remedy, self.path = message, remedy, path
 

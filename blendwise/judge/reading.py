@@ -17,7 +17,7 @@ from blendwise.judge.conditions import ANY_OF, KNOWING, RELATIONS, RELATIONS_OF,
 from blendwise.judge.limits import (
     LONGEST_TEXT,
     ConditionError,
-    Path,
+    Steps,
     find_word,
     kind_of,
     read_limit,
@@ -37,10 +37,10 @@ class Reader:
 
     vocabulary: Vocabulary
     grain: str
-    line_of: Callable[[Path], int] = lambda _: 0
+    line_of: Callable[[Steps], int] = lambda _: 0
     errors: list[ConditionError] = field(default_factory=list)
 
-    def condition(self, raw: Mapping[str, object], path: Path) -> Condition:
+    def condition(self, raw: Mapping[str, object], path: Steps) -> Condition:
         """Read a ``when`` or a ``must``; what cannot be read is left out and stands in ``errors``."""
         atoms = self._atoms({key: text for key, text in raw.items() if key != ANY_OF}, path)
         condition = Condition(atoms, self._branches(raw[ANY_OF], (*path, ANY_OF)) if ANY_OF in raw else ())
@@ -50,13 +50,13 @@ class Reader:
             )
         return condition
 
-    def _branches(self, raw: object, path: Path) -> tuple[tuple[Atom, ...], ...]:
+    def _branches(self, raw: object, path: Steps) -> tuple[tuple[Atom, ...], ...]:
         if not isinstance(raw, Sequence) or isinstance(raw, str) or not raw:
             self.errors.append(ConditionError('"any of" needs a list.', "Write `any of: [{…}, {…}]`.", path))
             return ()
         return tuple(self._branch(branch, (*path, i)) for i, branch in enumerate(raw))
 
-    def _branch(self, raw: object, path: Path) -> tuple[Atom, ...]:
+    def _branch(self, raw: object, path: Steps) -> tuple[Atom, ...]:
         if not isinstance(raw, Mapping) or not raw:
             self.errors.append(
                 ConditionError("An entry of `any of` is not a measure with what it must be.", "", path)
@@ -69,11 +69,11 @@ class Reader:
             return ()
         return self._atoms(raw, path)
 
-    def _atoms(self, raw: Mapping[str, object], path: Path) -> tuple[Atom, ...]:
+    def _atoms(self, raw: Mapping[str, object], path: Steps) -> tuple[Atom, ...]:
         read = (self._atom(measure, text, (*path, measure)) for measure, text in raw.items())
         return tuple(atom for atom in read if atom is not None)
 
-    def _atom(self, measure: str, raw: object, path: Path) -> Atom | None:
+    def _atom(self, measure: str, raw: object, path: Steps) -> Atom | None:
         try:
             word = find_word(measure, self.grain, self.vocabulary)
             return read_atom(word, raw, self.vocabulary, self.grain, self.line_of(path))
