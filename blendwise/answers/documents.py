@@ -71,7 +71,9 @@ FindingDoc = TypedDict(
         "limit_high": Value,
         "limit_measure": str,
         "limit_factor": float,
+        "words": list[str],
         "unit": str,
+        "also": list[str],
         "missing": list[MissingDoc],
         "because": str,
         "try": str,
@@ -98,6 +100,7 @@ class AcceptanceDoc(TypedDict):
 
     rule: str
     subject: str
+    why: str
     where: PlaceDoc | None
 
 
@@ -284,7 +287,9 @@ def finding_doc(finding: Finding) -> FindingDoc:
         "limit_high": finite(finding.limit_high),
         "limit_measure": finding.limit_measure,
         "limit_factor": finding.limit_factor,
+        "words": list(finding.words),
         "unit": finding.unit,
+        "also": list(finding.also),
         "missing": missing_docs(finding.missing),
         "because": finding.because,
         "try": finding.try_,

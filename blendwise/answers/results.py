@@ -36,10 +36,11 @@ class Units:
 
 @dataclass(frozen=True, slots=True)
 class UnusedAcceptance:
-    """An ``accept:`` entry of the plan which met no finding."""
+    """An ``accept:`` entry of the plan which accepts nothing, and why."""
 
     rule: str
     subject: str
+    why: str
     place: Place | None = None
 
 
@@ -124,7 +125,12 @@ class CheckResult:
             "counts": self._counts(),
             "findings": [doc.finding_doc(finding) for finding in self.findings],
             "unused_acceptances": [
-                {"rule": each.rule, "subject": each.subject, "where": doc.place_doc(each.place)}
+                {
+                    "rule": each.rule,
+                    "subject": each.subject,
+                    "why": each.why,
+                    "where": doc.place_doc(each.place),
+                }
                 for each in self.unused_acceptances
             ],
             "assumptions": list(self.assumptions),
@@ -281,7 +287,9 @@ _FINDING_COLUMNS = (
 
 
 def _flat(finding: doc.FindingDoc) -> dict[str, object]:
-    row: dict[str, object] = {**finding, "subject": ", ".join(finding["subject"])}
+    row: dict[str, object] = {**finding}
+    for key in ("subject", "words", "also"):
+        row[key] = ", ".join(finding[key])
     row["missing"] = "; ".join(f"{each['subject']}: {each['fact']}" for each in finding["missing"])
     row["plan_line"], row["rule_line"] = _spot(finding["where"]["plan"]), _spot(finding["where"]["rule"])
     del row["where"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from blendwise.answers.results import CheckResult, Fact, PortionGrams, Units
+from blendwise.answers.results import CheckResult, Fact, PortionGrams, Units, UnusedAcceptance
 from blendwise.facts.columns import Missing
 from blendwise.judge.finding import LEVELS, Finding
 from blendwise.show import words
@@ -36,8 +36,7 @@ def advice_blocks(result: CheckResult) -> Iterator[Block]:
     yield from _by_fact(_of(findings, "undecided"))
     yield from (_accepted(each, units) for each in _of(findings, "accepted"))
     for unused in result.unused_acceptances:
-        where = ((words.SOURCE, words.place(unused.place)),) if unused.place else ()
-        yield Entry(words.TAGS["hint"], words.unused(unused.rule, unused.subject), where)
+        yield _without_effect(unused)
 
 
 def _of(findings: Sequence[Finding], status: str) -> list[Finding]:
@@ -54,7 +53,9 @@ def _undecided(finding: Finding, units: Units) -> Entry:
 
 
 def _reasons(finding: Finding) -> tuple[tuple[str, str], ...]:
+    also = ((words.ALSO, sentence(joined(finding.also))),) if finding.also else ()
     return (
+        *also,
         (words.WHY, sentence(finding.because)),
         (words.TRY, sentence(finding.try_)),
         (words.SOURCE, words.source(finding)),
@@ -65,6 +66,12 @@ def _accepted(finding: Finding, units: Units) -> Entry:
     because = (words.BECAUSE, sentence(finding.accepted_because))
     headline = words.headline(finding, units)
     return Entry(words.ACCEPTED_TAG, headline, (because, (words.SOURCE, words.source(finding))))
+
+
+def _without_effect(unused: UnusedAcceptance) -> Entry:
+    where = ((words.SOURCE, sentence(f"plan {words.place(unused.place)}")),) if unused.place else ()
+    headline = words.unused(unused.rule, unused.subject)
+    return Entry(words.TAGS["hint"], headline, ((words.WHY, sentence(unused.why)), *where))
 
 
 def _by_fact(findings: Sequence[Finding]) -> Iterator[Entry]:

@@ -12,7 +12,7 @@ from blendwise.show.text import joined, quoted, sentence
 
 TAGS = {"stop": "stop", "conflict": "conflict", "caution": "caution", "hint": "hint"}
 UNKNOWN_TAG, ACCEPTED_TAG = "not known", "accepted"
-WHY, TRY, SOURCE, WAITING, BECAUSE = "Why", "Try", "Source", "Waiting", "Because"
+WHY, TRY, SOURCE, WAITING, BECAUSE, ALSO = "Why", "Try", "Source", "Waiting", "Because", "Also"
 GRAMS, ASSUMED, WORKING = "What goes where", "Assumed", "Every fact, with unit and source"
 PURPOSES = {"sale": "for sale", "home": "for home"}
 EVIDENCE = {
@@ -73,6 +73,8 @@ def measured(finding: Finding, units: Units = METRIC) -> tuple[str, str]:
         limit_text = with_unit(bound_text, short_unit(unit))
         return with_unit(seen_text, unit), _upper_limit(finding, limit_text, units)
     seen_text = one(value, finding.unit, units) if value is not None else _known_part(finding, units)
+    if finding.words:
+        return seen_text, joined(finding.words, "or")
     limit_text = "" if limit is None else _limit_alone(limit, finding.unit, units)
     return seen_text, _upper_limit(finding, limit_text, units)
 
@@ -175,8 +177,8 @@ def footing(result: CheckResult) -> str:
 
 
 def unused(rule: str, subject: str) -> str:
-    """An acceptance that met nothing."""
-    return f"accept {quoted(rule)} for {quoted(subject)}: nothing to accept; the line can go"
+    """Headline of an acceptance that accepts nothing."""
+    return f"accepting {quoted(rule)} for {quoted(subject)} has no effect"
 
 
 def fact_value(fact: Fact, units: Units = METRIC) -> str:

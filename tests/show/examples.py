@@ -77,7 +77,9 @@ CHECK = CheckResult(
     rules=41,
     rules_off=1,
     assumptions=('"vetiver" is spread evenly over "sage" and "soil"',),
-    unused_acceptances=(UnusedAcceptance("contrast-thin", "sage and brick", ("plans/column.yaml", 30)),),
+    unused_acceptances=(
+        UnusedAcceptance("contrast-thin", "sage and brick", "Nothing broken.", ("plans/column.yaml", 30)),
+    ),
     working=(
         Fact("portion", "milk", "scent dose", 0.035, 0.035, "% of portion oils", evidence="plan"),
         Fact("scent", "vetiver", "vanillin", None, None, "% of the scent", missing=(VANILLIN,)),

@@ -32,8 +32,11 @@ def test_a_value_just_over_its_limit_reads_so() -> None:
             "5 % of finished bar, between 1 % and 2 %",
         ),
         ({"limit_measure": "load", "limit_factor": 1.5}, "at most 5 % (1.5 × load)"),
-        ({"value": "no", "relation": "is", "limit": "yes", "unit": ""}, "no, must be yes"),
-        ({"value": "amine", "relation": "none of", "limit": "amine"}, "amine, must be none of amine"),
+        ({"value": "no", "relation": "is", "limit": None, "words": ("yes",)}, "no, must be yes"),
+        (
+            {"value": "amine", "relation": "none of", "limit": None, "words": ("amine", "aldehyde")},
+            "amine, must be none of amine or aldehyde",
+        ),
     ],
 )
 def test_ranges_bounds_and_words_read_as_what_they_are(changes: dict[str, object], text: str) -> None:
