@@ -10,7 +10,7 @@ from blendwise.facts.measure import flag, number
 from blendwise.facts.situation import Situation
 from blendwise.science import lye as lye_science
 
-WHOLE = "WHOLE"
+WHOLE = ""
 
 
 def _missing_values(s: Situation) -> tuple[Missing, ...]:

@@ -81,7 +81,7 @@ def planned_lightness_difference(s: Situation) -> Column:
     return known(np.abs(light[one] - light[other]))
 
 
-@number("superfat difference", "edge", unit="%", dimension="FRACTION", basis="WHOLE")
+@number("superfat difference", "edge", unit="%", dimension="FRACTION")
 def superfat_difference(s: Situation) -> Column:
     """How far the superfats of two touching portions lie apart: soft beside hard cuts badly."""
     one, other = edges(s)
