@@ -35,12 +35,12 @@ COMMANDS = (
     Command(
         "check",
         "What breaks the rulebook, by how much, why, and what to try.",
-        "blendwise check demo_catalog/plans/PLAN.yaml",
+        "blendwise check demo_catalog/plans/greenhouse-morning.yaml",
     ),
     Command(
         "assign",
         "Which portion gets which oil, in weighable grams.",
-        "blendwise assign demo_catalog/plans/PLAN.yaml",
+        "blendwise assign demo_catalog/plans/greenhouse-morning.yaml",
     ),
     Command(
         "schema",
