@@ -83,7 +83,7 @@ def test_faults_in_files_are_one_document_under_json(run: Run, book: StandIn) ->
         (("check",), "PLAN"),
         (("check", "plan.yaml", "--jsn"), "--json"),
         (("check", "plan.yaml", "--today", "14/3/2026"), "year-month-day"),
-        (("schema", "plans"), "plan, scents"),
+        (("schema", "plans"), "plan, usual"),
     ],
 )
 def test_words_that_cannot_be_understood_are_code_2(run: Run, args: tuple[str, ...], part: str) -> None:

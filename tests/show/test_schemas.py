@@ -41,4 +41,4 @@ def test_a_misspelt_key_is_refused_by_the_schema() -> None:
 
 def test_an_entry_is_named_by_its_key() -> None:
     """In a catalogue the name is the key; no entry repeats it."""
-    assert "name" not in schema_of("scents")["additionalProperties"]["properties"]
+    assert "name" not in schema_of("scents")["$defs"]["entry"]["properties"]
