@@ -1,0 +1,69 @@
+"""One division's program with all goals in it: build once, minimise any goal within the bands of those before."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from blendwise.assignment.frame import Frame, Groups
+from blendwise.assignment.goals import Measure, express
+from blendwise.assignment.logic import add_logic
+from blendwise.assignment.program import Expression, Ints, Program
+from blendwise.assignment.sketch import begin
+from blendwise.assignment.solver import Engine, Outcome
+from blendwise.facts.columns import Floats
+
+SLACK = 1e-7
+
+
+@dataclass(frozen=True)
+class Model:
+    """A division as a program.
+
+    ``amount``, ``used`` (premixes, portions): columns; ``goals``: each measure's expression and the row
+    which holds it within its band.
+    """
+
+    frame: Frame
+    groups: Groups
+    program: Program
+    amount: Ints
+    used: Ints
+    goals: Mapping[Measure, tuple[Expression, int]]
+
+    def minimise(
+        self, engine: Engine, measure: Measure, ends: Mapping[Measure, float], *, relaxed: bool = False,
+        gap: float = 0.0, seconds: float = 600.0,
+    ) -> Outcome:
+        """Least ``measure`` while every measure in ``ends`` is at most its end."""
+        expression, _ = self.goals[measure]
+        high = self.program.row_high.copy()
+        for other, end in ends.items():
+            held, row = self.goals[other]
+            high[row] = end - held.constant + SLACK
+        cost = expression.cost(len(self.program.low))
+        found = engine.minimise(self.program, cost, high, relaxed=relaxed, gap=gap, seconds=seconds)
+        shift = expression.constant
+        return Outcome(found.status, found.value + shift, found.bound + shift, found.values, found.duals)
+
+    def doses(self, values: Floats) -> Floats:
+        """Units (premixes, portions), rounded to whole ones where steps count."""
+        amounts = values[self.amount]
+        return np.asarray(np.round(amounts) if self.frame.steps else np.maximum(amounts, 0.0))
+
+
+def build(
+    frame: Frame, groups: Groups, measures: Sequence[Measure], per_portion: int | None
+) -> Model | None:
+    """The model of one division, or None where it is plainly impossible."""
+    sketch = begin(frame, groups, per_portion)
+    if sketch is None:
+        return None
+    add_logic(sketch)
+    goals: dict[Measure, tuple[Expression, int]] = {}
+    for measure in measures:
+        expression = express(sketch, measure)
+        goals[measure] = expression, sketch.draft.row(expression.cols, expression.coefs, -np.inf, np.inf)
+    return Model(frame, groups, sketch.draft.finish(), sketch.amount, sketch.used, goals)
