@@ -22,6 +22,7 @@ from blendwise.facts.forms import AffineFraction
 from blendwise.facts.pot import Pot, fill_pot
 from blendwise.facts.problems import Problems
 from blendwise.facts.split import Split, make_split
+from blendwise.quantity import Dimension
 from blendwise.records import BookFiles, Colourant, Plan, PourStyle, Scales, Scent
 from blendwise.science import mass as mass_science
 
@@ -127,7 +128,7 @@ class Situation:
         grams: dict[str, float] = {}
         for embed in self.plan.embeds:
             for name, amount in embed.scents.items():
-                own = amount.value if amount.dimension == "MASS" else amount.value * embed.mass.value
+                own = amount.value if amount.dimension is Dimension.MASS else amount.value * embed.mass.value
                 grams[name] = grams.get(name, 0.0) + own
         return grams
 
