@@ -98,7 +98,7 @@ def format_amount(amount: Amount, units: Units = METRIC, significant: int = SIGN
         return "above " + _joined(format_number(low, significant), unit, amount.basis)
     if not amount.is_range:
         return _joined(format_number(high, significant), unit, amount.basis)
-    ends = _told_apart(low, high, significant)
+    ends = told_apart(low, high, significant)
     return _joined(f"{ends[0]} to {ends[1]}", unit, amount.basis)
 
 
@@ -113,11 +113,12 @@ def format_pair(
     """Two canonical numbers with as many digits as it takes to tell them apart (where they differ)."""
     first, unit = in_units(one, dimension, units, basis)
     second, _ = in_units(other, dimension, units, basis)
-    texts = _told_apart(first, second, significant)
+    texts = told_apart(first, second, significant)
     return _joined(texts[0], unit, basis), _joined(texts[1], unit, basis)
 
 
-def _told_apart(one: float, other: float, significant: int) -> tuple[str, str]:
+def told_apart(one: float, other: float, significant: int = SIGNIFICANT) -> tuple[str, str]:
+    """Two bare numbers with as many digits as it takes to tell them apart (where they differ)."""
     for digits in range(significant, MOST_DIGITS + 3):
         texts = format_number(one, digits), format_number(other, digits)
         if texts[0] != texts[1] or one == other:

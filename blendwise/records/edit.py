@@ -24,7 +24,7 @@ _ESCAPES: Final = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\
 
 
 def flow(value: Plain) -> str:
-    """A value on one line of YAML, in quotes where they are needed: ``{on: 2026-02-11, what: "So: clean."}``."""
+    """A value on one line of YAML, in quotes where needed: ``{on: 2026-02-11, what: "So: clean."}``."""
     if isinstance(value, str):
         return _scalar(value)
     if isinstance(value, Mapping):
@@ -45,7 +45,7 @@ def _escaped(sign: str) -> str:
 
 
 def set_value(doc: Document, path: Path_, value: str) -> Document:
-    """Replace the single text at ``path``; RecordError where there is none, or it has several lines."""
+    """Replace the single text at ``path``; RecordError where there is none or it has several lines."""
     node = _exactly(doc, path)
     if not node.is_scalar:
         raise _refused(doc, node, "This is not a single value.")
@@ -62,7 +62,7 @@ def set_value(doc: Document, path: Path_, value: str) -> Document:
 
 
 def add_field(doc: Document, path: Path_, key: str, value: Plain) -> Document:
-    """Add ``key: value`` at the end of the mapping at ``path``; RecordError where the key is there already."""
+    """Add ``key: value`` last in the mapping at ``path``; RecordError where the key is there already."""
     node = _exactly(doc, path)
     if node.keys is None:
         raise _refused(doc, node, "This is not a mapping.")

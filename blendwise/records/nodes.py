@@ -18,6 +18,7 @@ from blendwise.records.slips import empty_value, in_plain_words, unusable_name
 LARGEST_FILE: Final = 2_000_000
 DEEPEST: Final = 20
 MOST_NODES: Final = 100_000
+MOST_ENTRIES: Final = 5_000
 MOST_FAULTS: Final = 30
 BOM: Final = b"\xef\xbb\xbf"
 _LOADER: Final[Any] = getattr(yaml, "CLoader", yaml.Loader)
@@ -241,6 +242,9 @@ class _Builder:
             return
         parent = self.stack[-1]
         assert parent.children is not None
+        if len(parent.children) >= MOST_ENTRIES:
+            self.fault(node.line, node.column, f"There are more than {MOST_ENTRIES:,} entries here.")
+            raise _TooMuch
         if parent.keys is None:
             parent.children[len(parent.plain)] = node
             parent.plain.append(node.plain)

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Final
+
+MOST_FAULTS: Final = 100
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -32,12 +35,17 @@ class Fault:
 
 
 class RecordError(Exception):
-    """Files that cannot be used as they stand; all the faults found in them, in order of place."""
+    """Files that cannot be used as they stand: the faults found in them, in order of place.
+
+    At most ``MOST_FAULTS`` are kept; ``more`` says how many there were beyond them.
+    """
 
     def __init__(self, faults: Sequence[Fault]) -> None:
         ordered = sorted(dict.fromkeys(faults), key=lambda fault: (fault.place, fault.message))
-        super().__init__("\n".join(map(str, ordered)))
-        self.faults: tuple[Fault, ...] = tuple(ordered)
+        self.faults: tuple[Fault, ...] = tuple(ordered[:MOST_FAULTS])
+        self.more = len(ordered) - len(self.faults)
+        left = [f"and {self.more} more"] if self.more else []
+        super().__init__("\n".join([*map(str, self.faults), *left]))
 
 
 def read_fault(file: Path, message: str, remedy: str = "") -> RecordError:

@@ -10,6 +10,7 @@ from pydantic import (
     BeforeValidator,
     ConfigDict,
     Field,
+    GetCoreSchemaHandler,
     GetJsonSchemaHandler,
     PrivateAttr,
     model_validator,

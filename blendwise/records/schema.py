@@ -63,7 +63,7 @@ def _rules() -> Schema:
 
 
 def _tidy(tree: Schema) -> Schema:
-    """Without pydantic's titles, defaults and nulls (a key without a value is never read); spelt either way."""
+    """Without pydantic's titles, defaults and nulls (never read); spelt either way."""
     _each(tree, _plainer)
     return tree
 

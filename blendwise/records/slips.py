@@ -10,7 +10,8 @@ from blendwise.records.fields import LONGEST_NAME
 from blendwise.records.place import Fault, Place
 
 _REMARK: Final = re.compile(r"[ \t]*#")
-_REMARK_VALUE: Final = re.compile(r"[:,\[{-][ \t]+#")
+_REMARK_VALUE: Final = re.compile(r"(?:[,\[{][ \t]*|[:-][ \t]+)#")
+LOOKED_BACK: Final = 40
 _DIGITS: Final = re.compile(r"[+-]?\d+", re.ASCII)
 _TAKEN: Final = "The # and what follows was read as a remark: put the value in quotes."
 
@@ -52,6 +53,7 @@ _PLAIN_WORDS: Final = (
     ("unexpected end of the stream", "The file ends inside a quoted text.", "Close the quotes."),
     ("did not find expected ',' or '}'", "A { … } is not closed, or a comma is missing.", ""),
     ("did not find expected ',' or ']'", "A [ … ] is not closed, or a comma is missing.", ""),
+    ("did not find expected node content", "A value is missing, or a bracket is not closed.", ""),
     (
         "did not find expected key",
         "This line does not fit the ones above.",
@@ -77,6 +79,8 @@ def in_plain_words(error: Any, text: str, file: Path) -> Fault:
     place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file)
     problem = str(getattr(error, "problem", None) or "it cannot be read")
     begun = getattr(error, "context_mark", None)
+    if mark is None and isinstance(getattr(error, "position", None), int):
+        return _bad_sign(error.position, text, file)
     for words, message, remedy in _PLAIN_WORDS:
         if words in problem:
             if not remedy and begun is not None:
@@ -85,11 +89,19 @@ def in_plain_words(error: Any, text: str, file: Path) -> Fault:
     return Fault(place, f"This is not well-formed YAML: {problem}.", "")
 
 
+def _bad_sign(position: int, text: str, file: Path) -> Fault:
+    """A sign that YAML does not allow, at a character offset."""
+    before = text[:position]
+    place = Place(file, before.count("\n") + 1, len(before) - before.rfind("\n"))
+    return Fault(place, "A control character stands here.", "Remove it.")
+
+
 def _unclosed(text: str, place: Place, begun: Place) -> tuple[Place, str]:
-    """Where and why a bracket opened at ``begun`` did not close: a # may have taken the rest of a line."""
-    lines = text.splitlines()
-    for number in range(begun.line, min(place.line, len(lines)) + 1):
+    """Where and why a bracket did not close: a # may have taken the rest of a line, closing bracket and all."""
+    lines = text.splitlines()[: place.line]
+    for number in range(len(lines), max(0, len(lines) - LOOKED_BACK), -1):
         slip = _REMARK_VALUE.search(lines[number - 1])
-        if slip is not None:
-            return Place(place.file, number, slip.end()), _TAKEN
-    return place, f"It was opened at line {begun.line}, column {begun.column}."
+        before = lines[number - 1][: slip.end()] if slip else ""
+        if before.count("{") + before.count("[") > before.count("}") + before.count("]"):
+            return Place(place.file, number, len(before)), _TAKEN
+    return place, "" if begun == place else f"It was opened at line {begun.line}, column {begun.column}."
