@@ -104,9 +104,19 @@ def faults_of(entry: RuleEntry, errors: Sequence[ConditionError]) -> list[Fault]
 
 
 def _typed(entry: RuleEntry, path: Steps) -> str:
-    """What is typed at a path, as typed: ``, `must: {contrast: atleast 8}` ``."""
+    """What is typed at a path, in one line: ``, `must: {contrast: atleast 8}` ``."""
     value: Any = entry.model_dump(by_alias=True)
+    words = []
     for step in path:
+        if isinstance(value, dict) and step not in value:
+            break
         value = value[step]
-    words = [str(step) for step in path if isinstance(step, str)]
-    return f", `{': {'.join(words)}: {short(str(value))}{'}' * (len(words) - 1)}`" if words else ""
+        words += [step] if isinstance(step, str) else []
+    return f", `{': {'.join(words)}: {short(_in_line(value))}{'}' * (len(words) - 1)}`" if words else ""
+
+
+def _in_line(value: object) -> str:
+    """A tree of texts as it would be typed on one line."""
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{key}: {_in_line(below)}" for key, below in value.items()) + "}"
+    return "[" + ", ".join(map(_in_line, value)) + "]" if isinstance(value, list) else str(value)

@@ -67,13 +67,19 @@ def layered(entries: Sequence[RuleEntry], vocabulary: Vocabulary) -> Rulebook:
     RecordError with every fault: conditions that cannot be read, a name used twice or not at all, a locked
     rule loosened.
     """
+    rulebook, faults = read_layers(entries, vocabulary)
+    if faults:
+        raise RecordError(faults)
+    return rulebook
+
+
+def read_layers(entries: Sequence[RuleEntry], vocabulary: Vocabulary) -> tuple[Rulebook, list[Fault]]:
+    """The rules as far as they can be read, and every fault (for the linter, which goes on)."""
     stack = _Stack(vocabulary)
     for entry in sorted(entries, key=lambda entry: entry.is_mine):
         stack.take(entry)
-    if stack.faults:
-        raise RecordError(stack.faults)
     rules = (replace(rule, order=order) for order, rule in enumerate(stack.rules.values()))
-    return Rulebook(tuple(rules), tuple(stack.changes))
+    return Rulebook(tuple(rules), tuple(stack.changes)), stack.faults
 
 
 def changed(rulebook: Rulebook) -> tuple[Change, ...]:
