@@ -11,7 +11,9 @@ from typing import Literal
 
 import numpy as np
 
-from blendwise.records import Amount, Scales, Scent
+from blendwise.quantity import Amount
+from blendwise.records.scales import Scales
+from blendwise.records.scent import Scent
 
 RANK = {"own batch": 3, "own cup": 2, "supplier": 1, "hearsay": 0}
 Gate = Literal["no", "yes", "unknown"]
@@ -65,9 +67,9 @@ def _speed(scent: Scent, scales: Scales, usual_dose: float) -> Belief:
     stated = scent.acceleration
     if stated is None:
         return Belief(1.0, np.inf)
-    factor = scales.acceleration[stated.word].factor
+    factor = scales.acceleration[stated.word].factor.mid  # the word's middle is the centre of belief
     dose = stated.at.value if stated.at is not None else usual_dose
-    return Belief(factor.high, factor.high, stated.evidence or scent.evidence or "", dose)
+    return Belief(factor, factor, stated.evidence or scent.evidence or "", dose)
 
 
 def _seizes(scent: Scent) -> Gate:
@@ -88,7 +90,7 @@ def _browner(
     if computed.known and RANK.get(evidence, 0) < RANK.get(computed.evidence, 0):
         return computed, missing
     dose = seen.at.value if seen.at is not None else usual_dose
-    content = typical_load(scales, seen.band) * batter_to_oils / dose
+    content = typical_load(scales, seen.band) * (batter_to_oils + dose) / dose
     return Belief(content, content, evidence, dose), ()
 
 
@@ -121,13 +123,9 @@ def typical_load(scales: Scales, band: str) -> float:
 
     The first band has no lower edge and the last no upper one: half of, and a quarter above, the edge.
     """
-    words = [b.word for b in scales.bands]
-    edges = [b.up_to for b in scales.bands]
-    index = words.index(band)
-    upper = edges[index]
+    words = [step.word for step in scales.bands]
+    edges = [step.up_to.high for step in scales.bands if step.up_to is not None]
+    index = words.index(band)  # type: ignore[arg-type]
     if index == 0:
-        assert upper is not None
-        return 0.5 * upper
-    lower = edges[index - 1]
-    assert lower is not None
-    return 1.25 * lower if upper is None or not np.isfinite(upper) else float(np.sqrt(lower * upper))
+        return 0.5 * edges[0]
+    return 1.25 * edges[-1] if index == len(edges) else float(np.sqrt(edges[index - 1] * edges[index]))
