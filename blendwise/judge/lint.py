@@ -13,7 +13,7 @@ from blendwise.judge.compile import Rule, faults_of
 from blendwise.judge.conditions import Atom, Condition
 from blendwise.judge.layers import read_layers
 from blendwise.judge.limits import ConditionError, Steps
-from blendwise.judge.ranges import Range, covers, implies, possible, range_of, ranges
+from blendwise.judge.ranges import INFINITY, Range, covers, implies, possible, range_of, ranges
 from blendwise.judge.selftest import cases_of, run
 from blendwise.records.place import Fault
 from blendwise.records.rule import RuleEntry
@@ -116,6 +116,8 @@ def _span(atom: Atom) -> str:
     if atom.word.scale:
         return f"Its words run from {atom.word.scale[0]} to {atom.word.scale[-1]}."
     span = possible(atom.word)
+    if span.high == INFINITY:
+        return f"It runs from {span.low:g} upwards." if span.low > -INFINITY else ""
     return f"It runs from {span.low:g} to {span.high:g}."
 
 

@@ -80,7 +80,7 @@ def run(case: Case) -> Result:
     outcome = OUTCOMES[int(evaluate(case.rule, _facts(case)).outcomes[0])]
     if outcome in case.expected:
         return Result(case, outcome)
-    wanted = " or ".join(case.expected)
+    wanted = "silent" if case.expected == SILENT else case.expected[0]
     unwritten = sorted(case.rule.measures - case.row.keys())
     hint = f" The row does not give: {', '.join(unwritten)}." if unwritten and outcome == "undecided" else ""
     return Result(case, outcome, f'"{case.name}" comes out {outcome}, not {wanted}.{hint}')
