@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Literal
 from blendwise.answers import documents as doc
 from blendwise.facts.columns import Missing
 from blendwise.judge.finding import LEVELS, Finding
+from blendwise.quantity import METRIC, Units
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -23,15 +24,6 @@ if TYPE_CHECKING:
 Place = tuple[str, int]
 AssignStatus = Literal["proven", "best found", "nothing fits", "not decided"]
 ConflictKind = Literal["", "proved", "only with premixes", "only with steps"]
-
-
-@dataclass(frozen=True, slots=True)
-class Units:
-    """How the book likes its numbers shown (the results themselves stay canonical)."""
-
-    mass: Literal["g", "oz"] = "g"
-    temperature: Literal["C", "F"] = "C"
-    rates: Literal["percent", "ppo"] = "percent"
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +86,7 @@ class CheckResult:
     assumptions: tuple[str, ...] = ()
     unused_acceptances: tuple[UnusedAcceptance, ...] = ()
     working: tuple[Fact, ...] = ()
-    units: Units = Units()
+    units: Units = METRIC
 
     def count(self, status: str) -> dict[str, int]:
         """How many findings of a status there are at each level, the heaviest level first."""
@@ -241,7 +233,7 @@ class AssignResult:
     assumptions: tuple[str, ...] = ()
     seconds: float = 0.0
     check: CheckResult | None = None
-    units: Units = Units()
+    units: Units = METRIC
 
     def to_json(self) -> doc.AssignDoc:
         """The published document of ``blendwise assign --json``."""

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from blendwise.answers.results import CheckResult, Fact, PortionGrams, Units, UnusedAcceptance
+from blendwise.answers.results import CheckResult, Fact, PortionGrams, UnusedAcceptance
 from blendwise.facts.columns import Missing
 from blendwise.judge.finding import LEVELS, Finding
+from blendwise.quantity import Units
 from blendwise.show import words
 from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
 from blendwise.show.numbers import amount, grams

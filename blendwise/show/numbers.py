@@ -1,48 +1,26 @@
-"""Numbers as a maker reads them: enough digits to differ, never an exponent, in the book's own units."""
+"""Facts as a maker reads them: by their unit word, in the book's units, with enough digits to differ."""
 
 from __future__ import annotations
 
-import math
+from typing import Final
 
-from blendwise.answers.results import Units
-from blendwise.quantity.units import GRAMS_PER_OUNCE, OUNCES_PER_POUND, fahrenheit
+from blendwise.quantity import METRIC, Basis, Dimension, Units, format_number
+from blendwise.quantity import in_units as measure_in_units
 
-METRIC = Units()
-FEWEST_DIGITS, MOST_DIGITS = 3, 15
-
-
-def digits(value: float, significant: int = FEWEST_DIGITS) -> str:
-    """A number with at least so many significant digits; whole digits are never dropped, end zeros are."""
-    if not math.isfinite(value):
-        return "no bound" if value == value else "not known"
-    if value == 0:
-        return "0"
-    places = max(0, significant - 1 - math.floor(math.log10(abs(value))))
-    text = f"{value:.{places}f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "0" if text == "-0" else text
-
-
-def apart(value: float, limit: float) -> tuple[str, str]:
-    """Both numbers with as many digits as it takes to tell them apart (equal numbers read alike)."""
-    for significant in range(FEWEST_DIGITS, MOST_DIGITS + 1):
-        pair = digits(value, significant), digits(limit, significant)
-        if pair[0] != pair[1]:
-            return pair
-    return digits(value), digits(limit)
+DIMENSIONS: Final = {"g": Dimension.MASS, "°C": Dimension.TEMPERATURE, "%": Dimension.FRACTION}
+"""Units that a book may show otherwise; all others (min, cm, none) are shown as they are."""
+FINEST: Final = {"g": 2, "oz": 3}
+"""Decimals of a mass to weigh."""
 
 
 def in_units(value: float, unit: str, units: Units = METRIC) -> tuple[float, str]:
     """A canonical value and its unit as the book shows them (0.04 "% of oils" is 4 "% of oils")."""
-    if unit.startswith("%"):
-        if units.rates == "ppo" and unit.endswith("oils"):
-            return value * OUNCES_PER_POUND, f"oz per lb{unit.removeprefix('%')}"
-        return value * 100, unit
-    if unit == "g" and units.mass == "oz":
-        return value / GRAMS_PER_OUNCE, "oz"
-    if unit == "°C" and units.temperature == "F":
-        return fahrenheit(value), "°F"
-    return value, unit
+    word, of, what = unit.partition(" of ")
+    if word not in DIMENSIONS:
+        return value, unit
+    basis = Basis(f"of {what}") if f"of {what}" in list(Basis) else None
+    number, shown = measure_in_units(value, DIMENSIONS[word], units, basis)
+    return number, f"{shown}{of}{what}"
 
 
 def with_unit(text: str, unit: str) -> str:
@@ -55,17 +33,16 @@ def short_unit(unit: str) -> str:
     return unit.split(" of ", 1)[0]
 
 
-def amount(value: float, unit: str, units: Units = METRIC, significant: int = FEWEST_DIGITS) -> str:
+def amount(value: float, unit: str, units: Units = METRIC) -> str:
     """One canonical value with its unit, as the book shows it."""
     number, shown = in_units(value, unit, units)
-    return with_unit(digits(number, significant), shown)
+    return with_unit(format_number(number), shown)
 
 
 def grams(value: float, units: Units = METRIC) -> str:
     """A mass to weigh: 0.01 g or 0.001 oz at the finest, so that no digit is shown that no scale has."""
     number, unit = in_units(value, "g", units)
-    text = f"{number:.{2 if unit == 'g' else 3}f}".rstrip("0").rstrip(".")
-    return f"{'0' if text == '-0' else text} {unit}"
+    return f"{format_number(round(number, FINEST[unit]), 15)} {unit}"
 
 
 _WORDS = [

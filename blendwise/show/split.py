@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from blendwise.answers.results import AssignResult, Pour, Units
+from blendwise.answers.results import AssignResult, Pour
+from blendwise.quantity import Units
 from blendwise.show import split_words, words
 from blendwise.show.blocks import Block, Note, Rows, Section, Title
 from blendwise.show.check import advice_blocks, assumed_blocks, own_dose

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from blendwise.answers.results import AssignResult, Conflict, Pour, Premix, Remedy, Tight, Units
-from blendwise.show.numbers import METRIC, amount, digits, grams
+from blendwise.answers.results import AssignResult, Conflict, Pour, Premix, Remedy, Tight
+from blendwise.quantity import METRIC, Units, format_number
+from blendwise.show.numbers import amount, grams
 from blendwise.show.text import joined, quoted, sentence
 from blendwise.show.words import place
 
@@ -60,7 +61,7 @@ def scale(result: AssignResult) -> str:
 def premix(mixed: Premix, units: Units = METRIC) -> str:
     """One premix as a sentence."""
     parts = [f"{name} {grams(mass, units)}" for name, mass in mixed.scents.items()]
-    error = "" if mixed.error is None else f"; its least part within {digits(mixed.error * 100, 2)} %"
+    error = "" if mixed.error is None else f"; its least part within {format_number(mixed.error * 100, 2)} %"
     return f"{mixed.name}: {joined(parts)}, together {grams(mixed.grams, units)}{error}"
 
 
@@ -79,14 +80,14 @@ def fluid(row: Pour) -> str:
     if row.fluid_until is None:
         return ""
     low, high = row.fluid_until
-    until = digits(low, 2) if low == high else f"{digits(low, 2)} to {digits(high, 2)}"
-    spare = "" if row.slack is None else f", {digits(row.slack, 2)} min to spare"
+    until = format_number(low, 2) if low == high else f"{format_number(low, 2)} to {format_number(high, 2)}"
+    spare = "" if row.slack is None else f", {format_number(row.slack, 2)} min to spare"
     return f"fluid until {until} min from emulsion{spare}"
 
 
 def tight(held: Tight) -> str:
     """What stops a portion, and what solving without it would gain."""
-    gain = "" if held.gain is None else f"; without it: {digits(held.gain)} {held.gain_in}".rstrip()
+    gain = "" if held.gain is None else f"; without it: {format_number(held.gain)} {held.gain_in}".rstrip()
     return f"{held.portion}: {quoted(held.rule)} on {held.subject}{gain}"
 
 
@@ -106,7 +107,9 @@ def remedy(offer: Remedy, units: Units = METRIC) -> str:
 
 
 def _shown(details: Mapping[str, str | float]) -> dict[str, str]:
-    return {name: value if isinstance(value, str) else digits(value) for name, value in details.items()}
+    return {
+        name: value if isinstance(value, str) else format_number(value) for name, value in details.items()
+    }
 
 
 def _listed(offer: Remedy) -> str:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from blendwise.answers.results import CheckResult, Fact, Units
+from blendwise.answers.results import CheckResult, Fact
 from blendwise.facts.columns import Missing
 from blendwise.judge.finding import Finding
-from blendwise.show.numbers import METRIC, amount, apart, counted, digits, in_units, short_unit, with_unit
+from blendwise.quantity import METRIC, Units, format_number
+from blendwise.quantity.show import told_apart
+from blendwise.show.numbers import amount, counted, in_units, short_unit, with_unit
 from blendwise.show.text import joined, quoted, sentence
 
 TAGS = {"stop": "stop", "conflict": "conflict", "caution": "caution", "hint": "hint"}
@@ -56,7 +58,7 @@ def span(low: Value, high: Value, unit: str, units: Units = METRIC) -> str:
     if isinstance(low, str) or isinstance(high, str):
         return f"{low} to {high}"
     (low, _), (high, shown) = in_units(low, unit, units), in_units(high, unit, units)
-    return with_unit(" to ".join(apart(low, high)), shown)
+    return with_unit(" to ".join(told_apart(low, high)), shown)
 
 
 def one(value: float | str, unit: str, units: Units = METRIC) -> str:
@@ -69,7 +71,7 @@ def measured(finding: Finding, units: Units = METRIC) -> tuple[str, str]:
     value, limit = finding.value, finding.limit
     if isinstance(value, (int, float)) and isinstance(limit, (int, float)):
         (seen, unit), (bound, _) = in_units(value, finding.unit, units), in_units(limit, finding.unit, units)
-        seen_text, bound_text = apart(seen, bound)
+        seen_text, bound_text = told_apart(seen, bound)
         limit_text = with_unit(bound_text, short_unit(unit))
         return with_unit(seen_text, unit), _upper_limit(finding, limit_text, units)
     seen_text = one(value, finding.unit, units) if value is not None else _known_part(finding, units)
@@ -87,7 +89,7 @@ def _limit_alone(limit: float | str, unit: str, units: Units) -> str:
     if isinstance(limit, str):
         return limit
     number, shown = in_units(limit, unit, units)
-    return with_unit(digits(number), short_unit(shown))
+    return with_unit(format_number(number), short_unit(shown))
 
 
 def _upper_limit(finding: Finding, text: str, units: Units) -> str:
@@ -100,7 +102,7 @@ def limit_name(finding: Finding) -> str:
     """The measure that sets the limit, in brackets (" (planned band)", " (1.5 × load)"), or nothing."""
     if not finding.limit_measure:
         return ""
-    factor = "" if finding.limit_factor == 1 else f"{digits(finding.limit_factor)} × "
+    factor = "" if finding.limit_factor == 1 else f"{format_number(finding.limit_factor)} × "
     return f" ({factor}{finding.limit_measure})"
 
 
