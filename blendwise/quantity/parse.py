@@ -262,8 +262,8 @@ def _basis_of(phrase: str) -> Basis | None:
 
 
 def _number(digits: str, shown: str) -> float:
-    """A decimal number, ``1/2`` or ``1 1/2`` as a float; more than 12 digits are refused."""
-    if len(digits) > 14:
+    """A decimal number, ``1/2`` or ``1 1/2`` as a float; more than 30 signs are refused."""
+    if len(digits) > 30:
         raise QuantityError(f'"{shown}" has more digits than any scale shows.', "Round the number.")
     whole, _, part = digits.rpartition(" ")
     over, slash, under = part.partition("/")

@@ -97,7 +97,7 @@ def _bad_sign(position: int, text: str, file: Path) -> Fault:
 
 
 def _unclosed(text: str, place: Place, begun: Place) -> tuple[Place, str]:
-    """Where and why a bracket did not close: a # may have taken the rest of a line, closing bracket and all."""
+    """Where and why a bracket did not close: a # may have taken the rest of a line, bracket and all."""
     lines = text.splitlines()[: place.line]
     for number in range(len(lines), max(0, len(lines) - LOOKED_BACK), -1):
         slip = _REMARK_VALUE.search(lines[number - 1])
