@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -15,7 +16,7 @@ from blendwise.judge.layers import read_layers
 from blendwise.judge.limits import ConditionError, Steps
 from blendwise.judge.ranges import INFINITY, Range, covers, implies, possible, range_of, ranges
 from blendwise.judge.selftest import cases_of, run
-from blendwise.records.place import Fault
+from blendwise.records.place import Fault, Place
 from blendwise.records.rule import RuleEntry
 
 
@@ -43,8 +44,9 @@ def lint(entries: Sequence[RuleEntry], vocabulary: Vocabulary) -> list[Complaint
         faults += faults_of(rule.record, [_as_error(wrong) for wrong in look_over(rule, vocabulary)])
     for rule, wrong in contradictions(rulebook.rules):
         faults += faults_of(rule.record, [_as_error(wrong)])
+    lines_at = _finder(entries)
     return [
-        Complaint(fault, _lines(fault, entries)) for fault in sorted(faults, key=lambda fault: fault.place)
+        Complaint(fault, lines_at(fault.place)) for fault in sorted(faults, key=lambda fault: fault.place)
     ]
 
 
@@ -52,10 +54,16 @@ def _as_error(wrong: Wrong) -> ConditionError:
     return ConditionError(wrong.message, wrong.remedy, wrong.path)
 
 
-def _lines(fault: Fault, entries: Sequence[RuleEntry]) -> str:
-    """The own lines of the entry in which a fault lies: the last that begins at or above it in its file."""
-    above = [e for e in entries if e.at().file == fault.place.file and e.at().line <= fault.place.line]
-    return max(above, key=lambda entry: entry.at().line).text if above else ""
+def _finder(entries: Sequence[RuleEntry]) -> Callable[[Place], str]:
+    """Place → the own lines of the entry in which it lies: the last that begins at or above it in its file."""
+    ordered = sorted((entry.at(), index) for index, entry in enumerate(entries))
+    starts = [place for place, _ in ordered]
+
+    def find(place: Place) -> str:
+        last = bisect_right(starts, place) - 1
+        return entries[ordered[last][1]].text if last >= 0 and starts[last].file == place.file else ""
+
+    return find
 
 
 def look_over(rule: Rule, vocabulary: Vocabulary) -> Iterator[Wrong]:
@@ -78,7 +86,7 @@ def _unexplained(rule: Rule) -> Iterator[Wrong]:
 
 
 def _silenced(rule: Rule) -> Iterator[Wrong]:
-    """``known`` in ``when`` on what ``must`` reads: an unknown would fall silent instead of being undecided."""
+    """``known`` in ``when`` on what ``must`` reads: an unknown would fall silent, not be undecided."""
     for path, atom in _lines_of("when", rule.when):
         if atom.relation == "known" and atom.measure in rule.must.measures:
             message = f'It would fall silent where "{atom.measure}" is not known.'
