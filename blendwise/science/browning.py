@@ -170,7 +170,7 @@ def load_for_contrast(plain: Paint, neighbour: ArrayLike, least: ArrayLike, most
     fall counts, though the contrast may come back on the darker side.  -1 where it is short at once.
     """
     fixed = np.broadcast_to(numbers("Lab", neighbour), (len(plain.absorb), 3))
-    return first_crossing(partial(_contrast, plain, fixed), len(plain.absorb), least, most_load)
+    return first_crossing(partial(_contrast, plain, fixed), len(plain.absorb), least, most_load, CAST_LOADS)
 
 
 def _rows_lab(plain: Paint, load: Floats, rows: Ints) -> Floats:

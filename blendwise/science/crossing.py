@@ -18,26 +18,38 @@ COARSE_STEPS = 96
 FINE_STEPS = 24
 # Halvings of the step in which it falls; 40 of them leave less than rounding.
 HALVINGS = 40
+# The answer stands this part short of the fall: CIEDE2000 jumps where two hues are opposite, and rounding
+# must not carry whoever computes it anew over the jump.  Judgement.
+BACK_OFF = 1e-9
 
 Measure = Callable[[Floats, Ints], Floats]
 
 
-def first_crossing(measure: Measure, rows: int, least: ArrayLike, most: ArrayLike) -> Floats:
+def first_crossing(
+    measure: Measure, rows: int, least: ArrayLike, most: ArrayLike, kinks: ArrayLike = ()
+) -> Floats:
     """Per row the greatest x in 0 to ``most`` with measure >= ``least`` everywhere from 0 to x.
 
     ``measure(x, row)`` takes x of shape (k, m) and the k row numbers it belongs to, and returns (k, m).
-    ``least``, ``most``: broadcast to (rows,).  The answer is -1 where even x = 0 falls short, and
+    ``least``, ``most``: broadcast to (rows,); ``kinks``: values of x where the measure may turn sharply.
+    The answer is -1 where even x = 0 falls short, and
     ``most`` where nothing does.  Dips between two looks are followed wherever either end stands nearer
     to the limit than the measure moves in a step or two; ``measure`` should move smoothly at that scale.
     """
     floor = np.broadcast_to(numbers("least", least), (rows,))
     top = np.broadcast_to(numbers("most", most), (rows,))
     every = np.arange(rows)
-    grid = np.linspace(0, 1, COARSE_STEPS + 1) ** 2 * top[:, None]  # closer where scents are dosed
+    grid = _grid(top, numbers("kinks", kinks))
     seen = measure(grid, every) - floor[:, None]
     low, high = _first_fall(measure, grid, seen, floor)
     found = _halve(measure, low, high, floor)
-    return np.where(seen[:, 0] < 0, -1.0, np.where(np.isinf(high), top, found))
+    return np.where(seen[:, 0] < 0, -1.0, np.where(np.isinf(high), top, found * (1 - BACK_OFF)))
+
+
+def _grid(top: Floats, kinks: Floats) -> Floats:
+    """Where to look (rows, points), rising from 0 to ``top``: closer where scents are dosed, and at kinks."""
+    even = np.linspace(0, 1, COARSE_STEPS + 1) ** 2 * top[:, None]
+    return np.sort(np.concatenate([even, np.minimum(kinks, top[:, None])], axis=1), axis=1)
 
 
 def _suspects(seen: Floats) -> Bools:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from blendwise.science import browning, colour, mixing
 
-# Customary upper edges of the bands, fractions of portion batter (a first default, common in use by judgement).
+# Customary upper edges of the bands, fractions of portion batter (a first default by judgement).
 EDGES = (0.0001, 0.0003, 0.0008, 0.002, 0.004)
 loads = st.floats(0, 0.05)
 
@@ -43,7 +43,7 @@ def test_unknown_content_counts_only_where_dosed() -> None:
     [([-1.0], 200.0, "weighed in, never out"), ([1.0], 0.0, "share 0"), ([np.nan], 200.0, "must be")],
 )
 def test_senseless_portions_are_refused(doses: list[float], batter: float, why: str) -> None:
-    """A dose below zero, a portion without batter and a dose that is no number are refused with the reason."""
+    """A dose below zero, a portion without batter and a dose that is no number are refused."""
     with pytest.raises(ValueError, match=why):
         browning.browner_load(doses, [0.1], batter)
 
@@ -75,7 +75,9 @@ def test_limit_of_a_band_is_in_the_band() -> None:
     assert limits[-1] == np.inf
 
 
-@pytest.mark.parametrize(("call", "why"), [((0.1, (0.2, 0.2)), "must rise"), ((-0.1, EDGES), "less than nothing")])
+@pytest.mark.parametrize(
+    ("call", "why"), [((0.1, (0.2, 0.2)), "must rise"), ((-0.1, EDGES), "less than nothing")]
+)
 def test_senseless_bands_are_refused(call: tuple[float, tuple[float, ...]], why: str) -> None:
     """Edges that do not rise and loads below zero are refused."""
     with pytest.raises(ValueError, match=why):
@@ -191,7 +193,9 @@ def random_portions(rows: int, seed: int) -> tuple[mixing.Paint, NDArray[np.floa
     paints = mixing.paint_of(colour.linear_from_srgb(codes), scatter)
     base = mixing.ks_from_reflectance(mixing.linear_from_hex(mixing.BASE_HEX))
     plain = mixing.Paint(paints.absorb + base, 1 + paints.scatter)
-    return plain, colour.lab_from_srgb(random.uniform(0.02, 0.98, (rows, 3)))
+    elsewhere = colour.lab_from_srgb(random.uniform(0.02, 0.98, (rows, 3)))
+    on_its_way = browning.browned_lab(plain, random.uniform(0, 0.01, rows)) + random.normal(0, 3, (rows, 3))
+    return plain, np.where(np.arange(rows)[:, None] % 2 == 0, elsewhere, on_its_way)
 
 
 def looks(plain: mixing.Paint, load: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -200,7 +204,10 @@ def looks(plain: mixing.Paint, load: NDArray[np.float64]) -> NDArray[np.float64]
 
 
 def test_contrast_cap_is_safe_on_4000_random_colours() -> None:
-    """Up to the cap the contrast is never below what is asked; just beyond it, it is."""
+    """Up to the cap the contrast is never below what is asked; just beyond it, it is.
+
+    Every other neighbour has about the colour that the portion takes on its way to brown.
+    """
     plain, neighbour = random_portions(4000, 11)
     least = np.random.default_rng(12).uniform(2, 40, 4000)
     cap = browning.load_for_contrast(plain, neighbour, least, 0.02)

@@ -58,7 +58,9 @@ def test_noted_rate_gives_noted_colour(code: str, covers: str) -> None:
     """At the rate it was noted at, a colourant darker than the base gives the colour noted."""
     base = colour.srgb_from_hex(mixing.BASE_HEX)
     darker = np.minimum(colour.srgb_from_hex(code), base)
-    made = mixing.soap_colour([1.0], mixing.paint_of(colour.linear_from_srgb([darker]), [mixing.COVERS_SCATTER[covers]]))
+    made = mixing.soap_colour(
+        [1.0], mixing.paint_of(colour.linear_from_srgb([darker]), [mixing.COVERS_SCATTER[covers]])
+    )
     np.testing.assert_allclose(made, np.maximum(colour.linear_from_srgb(darker), mixing.DARKEST), atol=1e-9)
 
 
@@ -96,7 +98,9 @@ def test_two_colourants_and_a_cast_worked_by_hand() -> None:
 def test_cast_turns_the_plain_base_into_its_colour() -> None:
     """The absorption of a cast turns the plain base into the cast's colour, where it darkens it."""
     tan = mixing.linear_from_hex("#c49b68")
-    np.testing.assert_allclose(mixing.soap_colour([0.0], paint("#3a6ea8", "half"), mixing.absorption_of(tan)), tan)
+    np.testing.assert_allclose(
+        mixing.soap_colour([0.0], paint("#3a6ea8", "half"), mixing.absorption_of(tan)), tan
+    )
 
 
 def test_a_cast_takes_nothing_away() -> None:
@@ -139,7 +143,9 @@ def test_states_of_the_soap() -> None:
 def test_gel_deepens_and_fresh_batter_is_yellower() -> None:
     """Common practice: gelled soap is darker and more saturated; wet batter is darker and yellower."""
     blue = paint("#7fa6cc", "clear")
-    cured, gelled, fresh = (mixing.soap_lab([1.0], blue, base_scatter=s) for s in mixing.STATE_SCATTER.values())
+    cured, gelled, fresh = (
+        mixing.soap_lab([1.0], blue, base_scatter=s) for s in mixing.STATE_SCATTER.values()
+    )
     assert gelled[0] < cured[0]
     assert colour.chroma_of(gelled) > colour.chroma_of(cured)
     plain = [mixing.soap_lab(np.zeros(0), NOTHING, base_scatter=s) for s in mixing.STATE_SCATTER.values()]
@@ -152,7 +158,8 @@ def test_colours_without_cast_are_what_a_cast_is_added_to() -> None:
     pigment, cast = paint("#6f4a8c", "half"), browning.cast_absorption(0.001)
     own = mixing.colours_without_cast([0.8], pigment)
     np.testing.assert_allclose(
-        mixing.reflectance_from_ks((own.absorb + cast) / own.scatter), mixing.soap_colour([0.8], pigment, cast)
+        mixing.reflectance_from_ks((own.absorb + cast) / own.scatter),
+        mixing.soap_colour([0.8], pigment, cast),
     )
 
 
@@ -161,8 +168,20 @@ YELLOW, TAN, BROWN = "yellow", 0.0016, 0.0035  # an oil's own cast; loads well i
 TRADE = {
     "white": ("#f8f5ec", "opaque", {"ivory", "cream"}, {"beige"}, {"caramel", "brown", "tan"}),
     "pale blue": ("#b9d3e6", "half", {"sea green"}, {"grey-green", "khaki"}, {"olive", "brown", "taupe"}),
-    "strong blue": ("#2f62a3", "clear", {"teal", "dark teal", "slate"}, {"slate", "dark teal"}, {"dark green"}),
-    "purple": ("#86629c", "clear", {"mauve", "plum", "mauve-brown"}, {"mauve-brown", "plum"}, {"brown", "chocolate"}),
+    "strong blue": (
+        "#2f62a3",
+        "clear",
+        {"teal", "dark teal", "slate"},
+        {"slate", "dark teal"},
+        {"dark green"},
+    ),
+    "purple": (
+        "#86629c",
+        "clear",
+        {"mauve", "plum", "mauve-brown"},
+        {"mauve-brown", "plum"},
+        {"brown", "chocolate"},
+    ),
     "pink": ("#edb6c2", "half", {"peach"}, {"salmon", "dusty rose", "tan"}, {"brown"}),
     "red": ("#b5302e", "clear", {"red"}, {"brick"}, {"oxblood", "dark red"}),
     "orange": ("#e27a30", "clear", {"amber", "orange"}, {"burnt orange"}, {"rust", "brown"}),
