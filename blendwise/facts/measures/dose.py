@@ -118,7 +118,7 @@ def against_the_plan(s: Situation) -> Column:
     return flags(~s.scenting.allowed.ravel())
 
 
-@affine("blend total met", "scent", unit="% of what the blend asks", dimension="FRACTION")
+@affine("blend total met", "scent", unit="× what the blend asks", dimension="NUMBER")
 def blend_total_met(s: Situation) -> AffineFraction:
     """Grams poured over what the blend asks of this oil (not asked for an oil outside the blend).
 

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import numpy as np
 
-from blendwise.facts.build import flags, known, numbers
+from blendwise.facts.build import flags, known
 from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.measure import flag, number
 from blendwise.facts.situation import Situation
 from blendwise.science import lye as lye_science
 
 WHOLE = ""
+
+
+ASSUMED_LYE_STEP = 1.0  # g, where usual.yaml names none
 
 
 def _missing_values(s: Situation) -> tuple[Missing, ...]:
@@ -84,15 +87,15 @@ def looks_like_koh(s: Situation) -> Column:
 
 @number("superfat error of the lye scale", "batch", unit="%", dimension="FRACTION", basis=WHOLE)
 def superfat_error(s: Situation) -> Column:
-    """How far half a step of the lye scale moves the superfat.
+    """How far half a step of the lye scale moves the superfat; a step of 1 g is assumed where none is stated.
 
     Formula: step ÷ 2 × purity ÷ need
     """
     step = s.book.usual.lye_scale_step
     need = s.pot.need("named")
-    known_both = step is not None and np.isfinite(need)
-    value = float(lye_science.superfat_error(step.value, s.pot.purity, need)) if step and known_both else None
-    return numbers([value], [Missing("usual", "lye scale step")])
+    grams = step.value if step is not None else ASSUMED_LYE_STEP
+    value = float(lye_science.superfat_error(grams, s.pot.purity, need)) if np.isfinite(need) else float("nan")
+    return _column([value], s)
 
 
 @number("lye concentration", "batch", unit="%", dimension="FRACTION", basis=WHOLE)

@@ -1,0 +1,76 @@
+"""The Python door: a ``Book``, and one call a question.
+
+    from blendwise import Book
+
+    book = Book("demo_catalog")
+    book.check("plans/harbour-morning.yaml").to_frame()
+
+Every call returns a typed result with ``.to_json()`` (a dict of the published schema) and
+``.to_frame()`` (pandas).  RecordError (several faults, each with file, line and remedy) where the files
+cannot be read or a plan cannot be worked out.
+"""
+
+from __future__ import annotations
+
+import datetime
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from blendwise.records.book import BookFiles, load_book, load_plan
+
+if TYPE_CHECKING:
+    from blendwise.answers.results import AssignResult, CheckResult
+    from blendwise.facts.situation import Situation
+    from blendwise.judge.layers import Rulebook
+
+
+class Book:
+    """A maker's book: a folder with ``scents.yaml`` and the files around it."""
+
+    def __init__(self, folder: str | Path) -> None:
+        self.folder = Path(folder)
+        self.files: BookFiles = load_book(self.folder)
+
+    @cached_property
+    def rulebook(self) -> Rulebook:
+        """The rules that count: the starter's with the maker's own on top."""
+        from blendwise.facts.tables import vocabulary
+        from blendwise.judge.layers import layered
+
+        return layered(self.files.rules, vocabulary())
+
+    def plan_path(self, plan: str | Path) -> Path:
+        """The file of a plan: a path, or a name in the book's ``plans/`` with or without ``.yaml``."""
+        path = Path(plan)
+        candidates = (path, self.folder / path, self.folder / "plans" / path, self.folder / "plans" / f"{path}.yaml")
+        return next((c for c in candidates if c.is_file()), path)
+
+    def situation(
+        self, plan: str | Path, today: datetime.date | None = None, variation: str | None = None
+    ) -> Situation:
+        """A plan worked out against this book."""
+        from blendwise.facts.situation import work_out
+
+        record = load_plan(self.plan_path(plan), self.files)
+        return work_out(record, self.files, today or datetime.date.today(), variation)
+
+    def check(
+        self,
+        plan: str | Path,
+        *,
+        today: datetime.date | None = None,
+        working: bool = False,
+        variation: str | None = None,
+    ) -> CheckResult:
+        """What breaks the rulebook, by how much, why, and what to try."""
+        from blendwise.answers.check import check_situation
+
+        situation = self.situation(plan, today, variation)
+        return check_situation(situation, self.rulebook, working=working)
+
+    def assign(self, plan: str | Path, *, today: datetime.date | None = None, free: bool = False) -> AssignResult:
+        """Which portion takes which oil, in weighable grams, judged again; or what stands in the way."""
+        from blendwise.answers.assign import assign_situation
+
+        return assign_situation(self.situation(plan, today), self.rulebook, free=free)
