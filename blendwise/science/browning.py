@@ -8,7 +8,7 @@ are common practice or judgement, drawn from makers' reports; a maker's own batc
 
 from __future__ import annotations
 
-from functools import partial
+from functools import cache, partial
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -88,9 +88,11 @@ def load_limit(band: ArrayLike, edges: ArrayLike) -> Floats:
     return np.asarray(uppers[index])
 
 
-_KNOTS = np.concatenate([[0.0], CAST_LOADS])
-_ABSORBED = np.vstack([np.zeros(3), absorption_of(linear_from_hex(CAST_HEXES))])
-_SLOPE = (_ABSORBED[-1] - _ABSORBED[-2]) / (_KNOTS[-1] - _KNOTS[-2])
+@cache
+def _cast_knots() -> tuple[Floats, Floats]:
+    """Loads (k,) and the absorption (k, 3) at each, from nothing up."""
+    absorbed = absorption_of(linear_from_hex(CAST_HEXES))
+    return np.concatenate([[0.0], CAST_LOADS]), np.vstack([np.zeros(3), absorbed])
 
 
 def cast_absorption(load: ArrayLike) -> Floats:
@@ -100,9 +102,10 @@ def cast_absorption(load: ArrayLike) -> Floats:
     rises, so that lightness never rises.  An infinite load absorbs everything.
     """
     amounts = not_negative("browning load", load, "nothing browns less than nothing", endless=True)
-    inside = [np.interp(amounts, _KNOTS, _ABSORBED[:, channel]) for channel in range(3)]
-    beyond = np.maximum(amounts - _KNOTS[-1], 0)
-    return np.asarray(np.stack(inside, axis=-1) + beyond[..., None] * _SLOPE)
+    knots, absorbed = _cast_knots()
+    inside = np.stack([np.interp(amounts, knots, channel) for channel in absorbed.T], axis=-1)
+    slope = (absorbed[-1] - absorbed[-2]) / (knots[-1] - knots[-2])
+    return np.asarray(inside + np.maximum(amounts - knots[-1], 0)[..., None] * slope)
 
 
 def own_cast_absorption(words: str, share: ArrayLike = 1.0) -> Floats:

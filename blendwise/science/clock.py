@@ -15,7 +15,7 @@ outranks them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -167,10 +167,10 @@ def least_quickening(base: ArrayLike, slot: ArrayLike, thick_by: ArrayLike) -> F
 class Jobs:
     """Minutes that one portion takes at each job; all above zero."""
 
-    split: float = SPLIT_MINUTES
-    colour: float = COLOUR_MINUTES
-    scent: float = SCENT_MINUTES
-    pour: float = POUR_MINUTES
+    split: float = field(default_factory=lambda: SPLIT_MINUTES)
+    colour: float = field(default_factory=lambda: COLOUR_MINUTES)
+    scent: float = field(default_factory=lambda: SCENT_MINUTES)
+    pour: float = field(default_factory=lambda: POUR_MINUTES)
 
     def __post_init__(self) -> None:
         why = "a job that takes no time would put two slots on one minute"

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import cache
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -76,30 +77,37 @@ def _xyz_of_xy(xy: ArrayLike) -> Floats:
     return np.stack([x / y, np.ones_like(x), (1 - x - y) / y], axis=-1)
 
 
+@cache
+def _white() -> Floats:
+    """XYZ of the white, Y = 1."""
+    return _xyz_of_xy(WHITE_XY)
+
+
+@cache
 def _to_xyz() -> Floats:
     """The matrix that takes linear sRGB to XYZ: primaries scaled so that (1, 1, 1) is the white."""
     primaries = _xyz_of_xy(PRIMARIES_XY).T
-    return np.asarray(primaries * np.linalg.solve(primaries, _xyz_of_xy(WHITE_XY)))
+    return np.asarray(primaries * np.linalg.solve(primaries, _white()))
 
 
-_WHITE = _xyz_of_xy(WHITE_XY)
-_TO_XYZ = _to_xyz()
-_FROM_XYZ = np.linalg.inv(_TO_XYZ)
+@cache
+def _from_xyz() -> Floats:
+    return np.asarray(np.linalg.inv(_to_xyz()))
 
 
 def xyz_from_linear(linear: ArrayLike) -> Floats:
     """XYZ, white at Y = 1, from linear sRGB of shape (..., 3)."""
-    return np.asarray(numbers("light", linear) @ _TO_XYZ.T)
+    return np.asarray(numbers("light", linear) @ _to_xyz().T)
 
 
 def linear_from_xyz(xyz: ArrayLike) -> Floats:
     """Linear sRGB from XYZ of shape (..., 3); outside 0 to 1 where a screen cannot show it."""
-    return np.asarray(numbers("XYZ", xyz) @ _FROM_XYZ.T)
+    return np.asarray(numbers("XYZ", xyz) @ _from_xyz().T)
 
 
 def lab_from_xyz(xyz: ArrayLike) -> Floats:
     """CIELAB (L*, a*, b*), D65, from XYZ of shape (..., 3).  Source: ISO/CIE 11664-4, CIE 15:2004."""
-    ratio = numbers("XYZ", xyz) / _WHITE
+    ratio = numbers("XYZ", xyz) / _white()
     f = np.where(ratio > LAB_KNEE, np.cbrt(ratio), (LAB_SLOPE * ratio + 16) / 116)
     x, y, z = f[..., 0], f[..., 1], f[..., 2]
     return np.stack([116 * y - 16, 500 * (x - y), 200 * (y - z)], axis=-1)
@@ -111,7 +119,7 @@ def xyz_from_lab(lab: ArrayLike) -> Floats:
     y = (values[..., 0] + 16) / 116
     f = np.stack([y + values[..., 1] / 500, y, y - values[..., 2] / 200], axis=-1)
     cube = f**3
-    return np.asarray(np.where(cube > LAB_KNEE, cube, (116 * f - 16) / LAB_SLOPE) * _WHITE)
+    return np.asarray(np.where(cube > LAB_KNEE, cube, (116 * f - 16) / LAB_SLOPE) * _white())
 
 
 def lab_from_linear(linear: ArrayLike) -> Floats:

@@ -19,9 +19,9 @@ from numpy.typing import ArrayLike
 from blendwise.science.checks import Floats, Ints, not_negative, numbers, positive, share
 from blendwise.science.clock import minute_at_thickness
 
-# Up to this many layers every order is tried where layers must carry; beyond it Lawler's order is taken.
-# Judgement: 5,040 orders are instant.
-LAYERS_TRIED = 7
+# From this many layers on Lawler's order is taken; below it every order is tried, since layers must carry.
+# Judgement: the 5,040 orders of seven are instant.
+LAYERS_BY_DUE_DATE = 8
 
 
 def interleaved_order(q: ArrayLike) -> Ints:
@@ -115,12 +115,12 @@ def layer_slack(layers: Layers, order: ArrayLike) -> Floats:
 def best_layer_order(layers: Layers) -> list[int]:
     """The order, bottom first, whose tightest layer has most slack; ties go to the order as written.
 
-    Every order is tried up to LAYERS_TRIED layers.  Beyond that Lawler's order by due dates, which is
+    Every order is tried below LAYERS_BY_DUE_DATE layers; from there Lawler's order by due dates, which is
     exact where no layer has to wait for the one below and a good guess where one has.
     """
     count = len(layers.q)
     minutes = layers.scent_minutes + layers.pour_minutes
-    if count > LAYERS_TRIED:
+    if count >= LAYERS_BY_DUE_DATE:
         return lawler_order(minutes, layer_due(layers.base, layers.q, minutes))
     orders = np.array(list(permutations(range(count))), dtype=np.intp)
     least = layer_slack(layers, orders).min(axis=1)

@@ -22,7 +22,7 @@ PIGMENTS = ("#f8f5ec", "#3a6ea8", "#98402f", "#1c1b1a")
 def once() -> float:
     """Seconds for all colours with browning, CIEDE2000 and lightness to the next portion."""
     random = np.random.default_rng(1)
-    paints = paint_of(linear_from_hex(PIGMENTS), list(COVERS_SCATTER.values()) + [1.0])
+    paints = paint_of(linear_from_hex(PIGMENTS), [*COVERS_SCATTER.values(), 1.0])
     rates = random.uniform(0, 1, (PORTIONS, len(PIGMENTS)))
     loads = random.uniform(0, 0.006, PORTIONS)
     start = perf_counter()

@@ -110,11 +110,11 @@ def test_senseless_scents_are_refused(call: tuple[list[float], list[float], list
 def test_the_gate_of_seizing() -> None:
     """Any trace of a seizing scent shuts the gate, however small; none of it leaves the gate open."""
     grades = [acc.GRADES.index("seizes"), acc.GRADES.index("fast")]
-    assert acc.seizes(grades, [[1e-6, 0.04], [0, 0.04], [0, 0]]).tolist() == [True, False, False]
+    assert acc.seizes(grades, [[1e-6, 0.04], [0.0, 0.04], [0.0, 0.0]]).tolist() == [True, False, False]
 
 
 def test_the_gate_of_ricing() -> None:
     """The worst ricer that is dosed counts; an unscented portion does not rice."""
     ricing = [acc.RICING.index(word) for word in ("bad", "slight", "none")]
-    seen = acc.worst_ricing(ricing, [[0.01, 0.01, 0], [0, 0.01, 0.02], [0, 0, 0.02], [0, 0, 0]])
+    seen = acc.worst_ricing(ricing, np.array([[1, 1, 0], [0, 1, 2], [0, 0, 2], [0, 0, 0]]) / 100)
     assert [acc.RICING[index] for index in seen] == ["bad", "slight", "none", "none"]

@@ -153,14 +153,14 @@ def test_words_of_risk_at_their_edges() -> None:
 def test_what_gel_does_for_a_colour() -> None:
     """Gel deepens what is dark (L* up to 45) or strong (C* from 45), spoils a pastel (L* from 75)."""
     lab = [
-        [45, 0, 0],
-        [45.1, 0, 0],
-        [75, 10, 0],
-        [74.9, 0, 0],
-        [80, 45, 0],
+        [45.0, 0.0, 0.0],
+        [45.1, 0.0, 0.0],
+        [75.0, 10.0, 0.0],
+        [74.9, 0.0, 0.0],
+        [80.0, 45.0, 0.0],
         [80, 44.9, 0],
-        [60, 0, -45],
-        [60, 0, -44.9],
+        [60.0, 0.0, -45.0],
+        [60.0, 0.0, -44.9],
     ]
     assert heat.gel_suits(lab).tolist() == [1, 0, -1, 0, 1, -1, 1, 0]
 
