@@ -73,16 +73,21 @@ def _trait(value: Floats, edges: tuple[float, float]) -> Ints:
     return np.asarray((value >= edges[1]).astype(np.intp) - (value <= edges[0]))
 
 
-def fluid_minutes(kind: ArrayLike, celsius: ArrayLike) -> tuple[Floats, Floats]:
+def fluid_minutes(
+    kind: ArrayLike, celsius: ArrayLike, class_minutes: ArrayLike | None = None
+) -> tuple[Floats, Floats]:
     """B, low and high (each ...): minutes from emulsion that unscented batter stays fluid.
 
-    ``kind``: index into RECIPE_CLASSES; ``celsius``: of the batter at the split.  The minutes of the class
+    ``kind``: index into RECIPE_CLASSES; ``celsius``: of the batter at the split; ``class_minutes``: the
+    rulebook's own low and high of each class (3, 2), CLASS_MINUTES if not given.  The minutes of the class
     double for every DOUBLING_CELSIUS below its usual temperature.  Not valid below :func:`floor_celsius`.
     """
+    usual = CLASS_MINUTES if class_minutes is None else class_minutes
+    ranges = positive("minutes of a class", usual, "batter that is fluid for no time cannot be poured")
     warmth = _kelvin("batter temperature", celsius)
     index = np.asarray(kind, dtype=np.intp)
     stretch = 2 ** ((np.asarray(CLASS_CELSIUS)[index] + ZERO_CELSIUS - warmth) / DOUBLING_CELSIUS)
-    minutes = np.asarray(CLASS_MINUTES)[index] * stretch[..., None]
+    minutes = ranges[index] * stretch[..., None]
     return minutes[..., 0], minutes[..., 1]
 
 

@@ -57,6 +57,12 @@ def test_minutes_by_class_at_their_usual_temperature() -> None:
     np.testing.assert_allclose(high, [40, 15, 6])
 
 
+def test_minutes_of_the_rulebook_stand_in_for_the_usual_ones() -> None:
+    """Where the rulebook has its own minutes of each class, those are scaled."""
+    own = [[30, 50], [10, 20], [2, 4]]
+    assert clock.fluid_minutes(ORDINARY, 33, own) == (20, 40)
+
+
 def test_ten_degrees_double_the_speed() -> None:
     """Ten degrees cooler lasts twice as long, ten warmer half as long."""
     low, _ = clock.fluid_minutes(ORDINARY, [33, 43, 53])
