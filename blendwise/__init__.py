@@ -1,5 +1,12 @@
 """Blendwise: a rules-based scent and colour blend advisor for cold-process soap."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from blendwise.api import Book as Book
+
 __version__ = "0.1.0"
 
 

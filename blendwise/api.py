@@ -21,6 +21,7 @@ from blendwise.records.book import BookFiles, load_book, load_plan
 
 if TYPE_CHECKING:
     from blendwise.answers.results import AssignResult, CheckResult
+    from blendwise.answers.rulebook import RuleReport, RulesResult
     from blendwise.facts.situation import Situation
     from blendwise.judge.layers import Rulebook
 
@@ -74,3 +75,27 @@ class Book:
         from blendwise.answers.assign import assign_situation
 
         return assign_situation(self.situation(plan, today), self.rulebook, free=free)
+
+    def rules(self) -> RulesResult:
+        """Every rule that counts, and what the maker's own layer changes."""
+        from blendwise.answers.rulebook import all_rules
+
+        return all_rules(self.files)
+
+    def rule(self, name: str) -> RulesResult:
+        """One rule; RecordError with the nearest name where there is none."""
+        from blendwise.answers.rulebook import one_rule
+
+        return one_rule(self.files, name)
+
+    def test_rules(self) -> RuleReport:
+        """Every rule asked of its own hits, misses and limit cases."""
+        from blendwise.answers.rulebook import tested_rules
+
+        return tested_rules(self.files)
+
+    def lint_rules(self) -> RuleReport:
+        """Everything wrong with the rules as they are written."""
+        from blendwise.answers.rulebook import linted_rules
+
+        return linted_rules(self.files)

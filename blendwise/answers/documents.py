@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 CHECK_SCHEMA = "blendwise/check/1"
 ASSIGN_SCHEMA = "blendwise/assign/1"
 ERROR_SCHEMA = "blendwise/error/1"
+RULES_SCHEMA = "blendwise/rules/1"
+RULE_REPORT_SCHEMA = "blendwise/rule-report/1"
 
 Value = float | str | None
 
@@ -228,6 +230,62 @@ class AssignBody(TypedDict):
 
 class AssignDoc(HeadDoc, AssignBody):
     """The document of ``blendwise assign --json``."""
+
+
+RuleDoc = TypedDict(
+    "RuleDoc",
+    {
+        "rule": str,
+        "level": str,
+        "looks_at": str,
+        "topic": str,
+        "when": dict[str, object],
+        "must": dict[str, object],
+        "because": str,
+        "try": str,
+        "basis": str,
+        "protects": str,
+        "hits": int,
+        "misses": int,
+        "mine": bool,
+        "where": PlaceDoc | None,
+    },
+)
+
+
+class ChangeDoc(TypedDict):
+    """One way in which the maker's rules differ from the starter's."""
+
+    verb: str
+    rule: str
+    was: str
+    now: str
+    because: str
+    where: PlaceDoc | None
+
+
+class RulesDoc(HeadDoc):
+    """The document of ``blendwise rules list --json`` and ``rules show --json``."""
+
+    rules: list[RuleDoc]
+    changes: list[ChangeDoc]
+
+
+class WrongDoc(TypedDict):
+    """One thing wrong with a rule."""
+
+    message: str
+    remedy: str
+    where: PlaceDoc | None
+
+
+class RuleReportDoc(HeadDoc):
+    """The document of ``blendwise rules test --json`` and ``rules lint --json``."""
+
+    kind: str
+    asked: int
+    sound: bool
+    wrong: list[WrongDoc]
 
 
 class FaultDoc(TypedDict):

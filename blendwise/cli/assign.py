@@ -22,12 +22,13 @@ def assign(
     Exit code 0: a split that holds. 1: nothing fits, or the split leaves a conflict. 2: the files could not
     be read. 3: stopped early, neither proved nor refuted.
     """
-    from blendwise.cli.books import open_book
+    from blendwise.cli.books import open_plan
     from blendwise.cli.output import show
     from blendwise.show.split import assign_blocks
 
     on = day(today)
-    result = open_book(plan, book).assign(plan, today=on)
+    opened, file = open_plan(plan, book)
+    result = opened.assign(file, today=on)
     show(result, lambda: assign_blocks(result), json, plain)
     if result.status == "not decided":
         return STOPPED_EARLY

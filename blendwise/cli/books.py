@@ -1,4 +1,4 @@
-"""The book that a command speaks of: named by ``--book``, or found from the plan upwards."""
+"""The book that a command speaks of: named by ``--book``, or found upwards from the plan or from here."""
 
 from __future__ import annotations
 
@@ -13,19 +13,31 @@ if TYPE_CHECKING:
     from blendwise.api import Book
 
 
-def open_book(start: Path, folder: Path | None) -> Book:
-    """The book around a plan (or a folder), or the one named; RecordError where there is none."""
-    if not start.exists():
-        raise read_fault(start, "There is no such file.", _nearest(start))
+def open_book(folder: Path | None, start: Path | None = None) -> Book:
+    """The book named, else the one around ``start`` or around the current folder; RecordError if none."""
     from blendwise.api import Book
 
-    return Book(folder if folder is not None else find_book(start))
+    return Book(folder if folder is not None else find_book(start or Path()))
 
 
-def _nearest(plan: Path) -> str:
-    """What lies nearest by name in the same folder."""
-    names = sorted(each.name for each in plan.parent.glob("*.yaml")) if plan.parent.is_dir() else []
-    near = get_close_matches(plan.name, names, n=1, cutoff=0.4)
+def open_plan(plan: Path, folder: Path | None) -> tuple[Book, Path]:
+    """The book of a plan, and the plan's file: a path, or a name in the book's ``plans/``.
+
+    RecordError where there is no such plan (with the nearest), or no book.
+    """
+    if folder is None and not plan.exists() and len(plan.parts) > 1:
+        raise read_fault(plan, "There is no such file.", _nearest(plan, plan.parent))
+    book = open_book(folder, plan if plan.exists() else None)
+    found = book.plan_path(plan)
+    if not found.exists():
+        raise read_fault(plan, "There is no such plan.", _nearest(plan, book.folder / "plans"))
+    return book, found
+
+
+def _nearest(plan: Path, folder: Path) -> str:
+    """What lies nearest by name in a folder of plans."""
+    names = [each.stem for each in sorted(folder.glob("*.yaml"))]
+    near = get_close_matches(plan.stem, names, n=1, cutoff=0.4)
     if near:
-        return f'The nearest in that folder is "{near[0]}".'
+        return f'The nearest is "{near[0]}" in {folder.as_posix()}.'
     return "Name a plan of your book, such as plans/NAME.yaml."

@@ -27,11 +27,12 @@ def check(
     Exit code 0: nothing worse than a caution. 1: a conflict or stop is broken, or waits on a fact nobody has
     written down. 2: the files could not be read.
     """
-    from blendwise.cli.books import open_book
+    from blendwise.cli.books import open_plan
     from blendwise.cli.output import show
     from blendwise.show.check import check_blocks
 
     on = day(today)
-    result = open_book(plan, book).check(plan, today=on, working=working)
+    opened, file = open_plan(plan, book)
+    result = opened.check(file, today=on, working=working)
     show(result, lambda: check_blocks(result, working), json, plain)
     return CLEAN if result.sound else FINDINGS

@@ -43,6 +43,11 @@ COMMANDS = (
         "blendwise assign demo_catalog/plans/greenhouse-morning.yaml",
     ),
     Command(
+        "rules",
+        "List the rules, show one, test them, look them over.",
+        "blendwise rules list --book demo_catalog",
+    ),
+    Command(
         "schema",
         "JSON Schemas of the files and of the answers, for editors and programs.",
         "blendwise schema check",

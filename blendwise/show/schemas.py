@@ -10,6 +10,8 @@ from blendwise.records import schema as files
 ANSWERS: dict[str, tuple[Any, str]] = {
     "check": (doc.CheckDoc, doc.CHECK_SCHEMA),
     "assign": (doc.AssignDoc, doc.ASSIGN_SCHEMA),
+    "rule-list": (doc.RulesDoc, doc.RULES_SCHEMA),
+    "rule-report": (doc.RuleReportDoc, doc.RULE_REPORT_SCHEMA),
     "error": (doc.ErrorDoc, doc.ERROR_SCHEMA),
 }
 """Kind of answer → its type and the name in its ``schema`` key."""

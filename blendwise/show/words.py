@@ -29,6 +29,9 @@ CAUTIONS = (
     "This is not legal or safety advice."
 )
 MUST = {
+    "above": "must be above",
+    "below": "must be below",
+    "between": "must be between",
     "is": "must be",
     "is not": "must not be",
     "one of": "must be one of",

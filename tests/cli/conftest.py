@@ -78,5 +78,5 @@ class StandIn:
 def book(monkeypatch: pytest.MonkeyPatch) -> StandIn:
     """A stand-in opened in place of any book."""
     stand_in = StandIn(ASSIGN)
-    monkeypatch.setattr("blendwise.cli.books.open_book", lambda start, folder: stand_in)
+    monkeypatch.setattr("blendwise.cli.books.open_plan", lambda plan, folder: (stand_in, plan))
     return stand_in

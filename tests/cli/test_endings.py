@@ -137,9 +137,10 @@ def test_a_file_that_may_not_be_read_is_code_2(run: Run, book: StandIn) -> None:
 def test_a_plan_that_is_not_there_names_the_nearest(run: Run, tmp_path: Path) -> None:
     """A slip in a plan's name is met with the name that lies nearest."""
     (tmp_path / "column.yaml").write_text("plan: column\n")
-    ran = run("check", str(tmp_path / "colum.yaml"))
-    assert NOT_ASKED == ran.code
-    assert 'The nearest in that folder is "column.yaml".' in ran.err
+    for args in ((str(tmp_path / "colum.yaml"),), ("harbor-morning", "--book", str(ROOT / "demo_catalog"))):
+        ran = run("check", *args)
+        assert NOT_ASKED == ran.code
+        assert 'The nearest is "' in ran.err
 
 
 def test_a_reader_who_leaves_early_is_no_failure() -> None:

@@ -29,7 +29,7 @@ def test_a_value_just_over_its_limit_reads_so() -> None:
         ({"value": None, "low": None, "high": None}, "not known, at most 5 %"),
         (
             {"relation": "between", "limit": 0.01, "limit_high": 0.02},
-            "5 % of finished bar, between 1 % and 2 %",
+            "5 % of finished bar, must be between 1 % and 2 %",
         ),
         ({"limit_measure": "load", "limit_factor": 1.5}, "at most 5 % (1.5 × load)"),
         ({"value": "no", "relation": "is", "limit": None, "words": ("yes",)}, "no, must be yes"),

@@ -1,0 +1,71 @@
+"""``blendwise rules …``: list, show, test, lint."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from blendwise.cli.commands import command_app
+from blendwise.cli.exit_codes import CLEAN, FINDINGS
+from blendwise.cli.options import BookOption, JsonOption, PlainOption
+
+if TYPE_CHECKING:
+    from blendwise.answers.rulebook import RuleReport
+
+app = command_app(
+    help="The rulebook: list the rules, show one, test them, look them over.", no_args_is_help=True
+)
+
+
+@app.command("list")
+def list_(book: BookOption = None, json: JsonOption = False, plain: PlainOption = False) -> int:
+    """Every rule that counts, and what your own layer changes."""
+    from blendwise.cli.books import open_book
+    from blendwise.cli.output import show
+    from blendwise.show.rules import list_blocks
+
+    result = open_book(book).rules()
+    show(result, lambda: list_blocks(result), json, plain)
+    return CLEAN
+
+
+@app.command("show")
+def show_(
+    name: Annotated[str, typer.Argument(metavar="NAME", help="The rule's name.")],
+    book: BookOption = None,
+    json: JsonOption = False,
+    plain: PlainOption = False,
+) -> int:
+    """One rule in full: when it applies, what must be so, why, what to try, on what basis."""
+    from blendwise.cli.books import open_book
+    from blendwise.cli.output import show
+    from blendwise.show.rules import rule_blocks
+
+    result = open_book(book).rule(name)
+    show(result, lambda: rule_blocks(result), json, plain)
+    return CLEAN
+
+
+@app.command()
+def test(book: BookOption = None, json: JsonOption = False, plain: PlainOption = False) -> int:
+    """Ask every rule of its own hits, misses and limit cases."""
+    from blendwise.cli.books import open_book
+
+    return _said(open_book(book).test_rules(), json, plain)
+
+
+@app.command()
+def lint(book: BookOption = None, json: JsonOption = False, plain: PlainOption = False) -> int:
+    """Look the rules over: unknown measures, missing reasons, rules that can never both hold."""
+    from blendwise.cli.books import open_book
+
+    return _said(open_book(book).lint_rules(), json, plain)
+
+
+def _said(report: RuleReport, json: bool, plain: bool) -> int:
+    from blendwise.cli.output import show
+    from blendwise.show.rules import report_blocks
+
+    show(report, lambda: report_blocks(report), json, plain)
+    return CLEAN if report.sound else FINDINGS

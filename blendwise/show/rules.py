@@ -1,0 +1,88 @@
+"""The rules in blocks: the list, one rule in full, and how a test or a look over them came out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from blendwise.answers.rulebook import ChangeView, RuleReport, RulesResult, RuleView, Wrong, said
+from blendwise.show import words
+from blendwise.show.blocks import Block, Entry, Note, Section, Title
+from blendwise.show.numbers import counted
+from blendwise.show.text import quoted, sentence
+
+WHEN, MUST, PROVED, PROTECTS, LINES = "When", "Must", "Proved by", "Protects", "As written"
+EVERYWHERE = "everywhere"
+CHANGES = "What your own layer changes"
+SUMMARY = "A rule is shown whole by `blendwise rules show NAME`."
+VERBS = {"new": "new", "replace": "replaced", "adjust": "adjusted", "off": "switched off"}
+ASKED = {"test": "case", "lint": "entry"}
+FINE = {
+    "test": "Every rule answers its own cases rightly",
+    "lint": "Nothing is wrong with the rules as written",
+}
+
+
+def list_blocks(result: RulesResult) -> list[Block]:
+    """Every rule in a line each: what it asks, and of what."""
+    return [
+        Title("The rules that count", sentence(f"{counted(len(result.rules), 'rule')}".capitalize())),
+        *(Entry(rule.level, f"{rule.name}, {_asks(rule)}") for rule in result.rules),
+        *_changes(result),
+        Note(SUMMARY),
+    ]
+
+
+def _asks(rule: RuleView) -> str:
+    condition = f", when {said(rule.when)}" if rule.when else ""
+    return f"{rule.looks_at}: {said(rule.must)}{condition}"
+
+
+def rule_blocks(result: RulesResult) -> list[Block]:
+    """One rule in full, with what the maker's own layer changes in it."""
+    return [*(_whole(rule) for rule in result.rules), *_changes(result)]
+
+
+def _whole(rule: RuleView) -> Entry:
+    details = {
+        WHEN: said(rule.when) or EVERYWHERE,
+        MUST: said(rule.must),
+        words.WHY: rule.because,
+        words.TRY: rule.try_,
+        PROTECTS: rule.protects,
+        PROVED: f"{counted(rule.hits, 'hit')} and {counted(rule.misses, 'miss', 'misses')}",
+        words.SOURCE: f"{rule.basis}; {words.place(rule.place)}",
+    }
+    return Entry(rule.level, f"{rule.name}, asked of each {rule.looks_at}", _told(details))
+
+
+def _told(details: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
+    return tuple((name, sentence(text)) for name, text in details.items() if text)
+
+
+def _changes(result: RulesResult) -> Iterator[Block]:
+    if result.changes:
+        yield Section(CHANGES)
+        yield from (_change(change) for change in result.changes)
+
+
+def _change(change: ChangeView) -> Entry:
+    what = f": {change.was} became {change.now}" if change.was and change.now else ""
+    details = {words.WHY: change.because, words.SOURCE: words.place(change.place)}
+    return Entry(VERBS.get(change.verb, change.verb), f"{quoted(change.rule)}{what}", _told(details))
+
+
+def report_blocks(report: RuleReport) -> list[Block]:
+    """How it came out, and everything wrong with its place and lines."""
+    asked = counted(report.asked, ASKED[report.kind], "entries" if report.kind == "lint" else "")
+    failed = f"{counted(len(report.wrong), 'thing')} wrong".capitalize()
+    verdict = FINE[report.kind] if report.sound else failed
+    return [Title(f"The rules: {asked} asked", sentence(verdict)), *map(_wrong, report.wrong)]
+
+
+def _wrong(wrong: Wrong) -> Entry:
+    details = {
+        words.TRY: wrong.remedy,
+        words.SOURCE: words.place(wrong.place),
+        LINES: " ".join(wrong.lines.split()),
+    }
+    return Entry("wrong", wrong.message.removesuffix("."), _told(details))
