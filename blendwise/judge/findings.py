@@ -159,7 +159,8 @@ def missing_facts(verdict: Verdict, row: int, facts: Facts) -> tuple[Missing, ..
     undecided = [reading for reading in verdict.readings if reading.outcomes[row] == logic.UNDECIDED]
     atoms = (atom for reading in undecided for atom in _open_atoms(reading, row))
     columns = (facts.column(measure) for atom in atoms for measure in atom.measures)
-    return tuple(dict.fromkeys(missing for column in columns for missing in column.missing.get(row, ())))
+    gaps = (column.missing.get(row, ()) for column in columns if not column.known[row])
+    return tuple(dict.fromkeys(missing for gap in gaps for missing in gap))
 
 
 def _value(column: AnyColumn, atom: Atom, row: int) -> tuple[Value, Value, Value]:

@@ -55,7 +55,7 @@ def _as_error(wrong: Wrong) -> ConditionError:
 
 
 def _finder(entries: Sequence[RuleEntry]) -> Callable[[Place], str]:
-    """Place → the own lines of the entry in which it lies: the last that begins at or above it in its file."""
+    """Place → the own lines of the entry in which it lies (the last that begins at or above it)."""
     ordered = sorted((entry.at(), index) for index, entry in enumerate(entries))
     starts = [place for place, _ in ordered]
 

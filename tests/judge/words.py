@@ -73,9 +73,7 @@ Cell = float | str | tuple[float, float] | None | Sequence[str]
 def column(name: str, cells: Sequence[Cell], asked: Sequence[bool] | None = None) -> AnyColumn:
     """A column from cells: a number, a word, an interval, None for unknown; a list of words for a set."""
     word = VOCABULARY[name]
-    missing = {
-        i: (Missing(f"row {i}", name),) for i, cell in enumerate(cells) if cell is None or type(cell) is tuple
-    }
+    missing = {i: (Missing(f"row {i}", name),) for i, cell in enumerate(cells) if _is_open(cell)}
     there = None if asked is None else np.array(asked)
     if word.kind == "set":
         names = tuple(sorted({tag for cell in cells for tag in (cell if isinstance(cell, list) else ())}))
@@ -89,6 +87,10 @@ def column(name: str, cells: Sequence[Cell], asked: Sequence[bool] | None = None
     return Column(low, high, word.scale, there, missing)
 
 
+def _is_open(cell: Any) -> bool:
+    return cell is None or (isinstance(cell, tuple) and cell[0] != cell[1])
+
+
 def _ends(cell: Any, word: Word) -> tuple[float, float]:
     if cell is None:
         return UNKNOWN
@@ -98,16 +100,20 @@ def _ends(cell: Any, word: Word) -> tuple[float, float]:
     return number, number
 
 
-def table(
-    grain: str = "portion", asked: Mapping[str, Sequence[bool]] | None = None, **columns: Sequence[Cell]
-) -> Table:
+def table(grain: str = "portion", /, **columns: Any) -> Table:
     """A table whose rows are called a, b, c …; keywords are measures with underscores for blanks."""
-    cells = {name.replace("_", " "): list(values) for name, values in columns.items()}
-    rows = len(next(iter(cells.values())))
+    return table_of({name.replace("_", " "): values for name, values in columns.items()}, grain)
+
+
+def table_of(
+    cells: Mapping[str, Sequence[Any]],
+    grain: str = "portion",
+    asked: Mapping[str, Sequence[bool]] | None = None,
+) -> Table:
+    """A table from measure → cells; ``asked`` says for some measures where the thing exists."""
+    rows = range(len(next(iter(cells.values()))))
     each = {"dose": 2, "pair": 3, "edge": 2}.get(grain, 1)
-    subjects = [
-        Subject(grain, tuple(f"{chr(97 + i)}{k or ''}" for k in range(each)), ("plan", i + 1))
-        for i in range(rows)
-    ]
+    names = [tuple(f"{chr(97 + i)}{k or ''}" for k in range(each)) for i in rows]
+    subjects = [Subject(grain, name, ("plan", i + 1)) for i, name in enumerate(names)]
     flags = asked or {}
     return Table(grain, subjects, lambda name: column(name, cells[name], flags.get(name)))
