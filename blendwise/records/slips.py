@@ -53,6 +53,7 @@ _PLAIN_WORDS: Final = (
     ("unexpected end of the stream", "The file ends inside a quoted text.", "Close the quotes."),
     ("did not find expected ',' or '}'", "A { … } is not closed, or a comma is missing.", ""),
     ("did not find expected ',' or ']'", "A [ … ] is not closed, or a comma is missing.", ""),
+    ("exceeded maximum nesting depth", "This is nested too deeply.", "Bring it into fewer levels."),
     ("did not find expected node content", "A value is missing, or a bracket is not closed.", ""),
     (
         "did not find expected key",

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pint
 import pytest
 
 from blendwise.quantity import Dimension, parse_amount
 from blendwise.quantity.units import UNITS, celsius, fahrenheit
 
-REGISTRY = pint.UnitRegistry()
+REGISTRY: Any = pint.UnitRegistry()
 CANONICAL = {
     Dimension.MASS: "gram",
     Dimension.VOLUME: "milliliter",

@@ -1,0 +1,106 @@
+"""New files are whole or not there, and never overwrite; replacing asks whether the file is the same."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import stat
+import threading
+from pathlib import Path
+
+import pytest
+
+from blendwise.records.place import RecordError
+from blendwise.records.write import replace_whole, write_new
+
+
+def digest(path: Path) -> str:
+    """sha256 of a file."""
+    return hashlib.sha256(path.read_bytes()).hexdigest()
+
+
+def test_a_new_file(tmp_path: Path) -> None:
+    """The text is written in UTF-8 with its line ends as given, and nothing else is left in the folder."""
+    write_new(tmp_path / "a.yaml", "é: 1\r\n")
+    assert (tmp_path / "a.yaml").read_bytes() == "é: 1\r\n".encode()
+    assert os.listdir(tmp_path) == ["a.yaml"]
+
+
+def test_an_existing_file_is_never_touched(tmp_path: Path) -> None:
+    """A taken name is refused: file, folder or a link that leads nowhere."""
+    (tmp_path / "a").write_text("mine")
+    (tmp_path / "b").mkdir()
+    (tmp_path / "c").symlink_to(tmp_path / "nowhere")
+    for name in "abc":
+        with pytest.raises(RecordError, match="already"):
+            write_new(tmp_path / name, "theirs")
+    assert (tmp_path / "a").read_text() == "mine"
+    assert sorted(os.listdir(tmp_path)) == ["a", "b", "c"]
+
+
+def test_where_the_system_knows_no_links(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """On a file system without hard links the name is still claimed before it is written."""
+
+    def no_links(*_: object, **__: object) -> None:
+        raise PermissionError(1, "Operation not permitted")
+
+    monkeypatch.setattr(os, "link", no_links)
+    write_new(tmp_path / "a", "one")
+    with pytest.raises(RecordError, match="already"):
+        write_new(tmp_path / "a", "two")
+    assert (tmp_path / "a").read_text() == "one"
+    assert os.listdir(tmp_path) == ["a"]
+
+
+def test_only_one_of_many_writers_wins(tmp_path: Path) -> None:
+    """Of ten writers at once one gets the name, nine are refused, and the file is whole."""
+    won: list[str] = []
+    lost: list[str] = []
+
+    def attempt(text: str) -> None:
+        try:
+            write_new(tmp_path / "a", text)
+            won.append(text)
+        except RecordError:
+            lost.append(text)
+
+    threads = [threading.Thread(target=attempt, args=(f"{n}" * 1000,)) for n in range(10)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert (1, 9) == (len(won), len(lost))
+    assert (tmp_path / "a").read_text() == won[0]
+
+
+@pytest.mark.parametrize("name", ["none/a.yaml", "a\0b", "n" * 300])
+def test_where_nothing_can_be_written(tmp_path: Path, name: str) -> None:
+    """A missing folder and impossible names are refused in plain words."""
+    with pytest.raises(RecordError):
+        write_new(tmp_path / name, "x")
+    assert os.listdir(tmp_path) == []
+
+
+def test_replacing_keeps_permissions(tmp_path: Path) -> None:
+    """A replaced file keeps its permissions, and a link to it stays a link."""
+    file, link = tmp_path / "a", tmp_path / "b"
+    file.write_text("old")
+    file.chmod(0o640)
+    link.symlink_to(file)
+    replace_whole(link, b"new", digest(file))
+    assert file.read_text() == "new"
+    assert link.is_symlink()
+    assert stat.S_IMODE(file.stat().st_mode) == 0o640
+    assert sorted(os.listdir(tmp_path)) == ["a", "b"]
+
+
+def test_a_file_changed_meanwhile_is_not_replaced(tmp_path: Path) -> None:
+    """What somebody has saved since it was read is never lost."""
+    file = tmp_path / "a"
+    file.write_text("old")
+    before = digest(file)
+    file.write_text("theirs")
+    with pytest.raises(RecordError, match="changed since"):
+        replace_whole(file, b"mine", before)
+    assert file.read_text() == "theirs"
+    assert os.listdir(tmp_path) == ["a"]
