@@ -4,8 +4,8 @@ Scales each named constant in ``blendwise/science`` by 2 %, one at a time, and r
 a process of its own, two at once at most.  A constant whose change fails no test could be wrong unseen: it is
 named, and the exit code is 1.
 
-    python -m tests.bench.scale_constants            all modules (or: python tests/bench/scale_constants.py)
-    python tests/bench/scale_constants.py lye mass   these modules only
+    python tests/bench/scale_constants.py            all modules
+    python tests/bench/scale_constants.py lye mass   constants of these modules only
 """
 
 from __future__ import annotations
@@ -138,8 +138,8 @@ def patch(constant: Constant) -> None:
             setattr(module, constant.name, changed)
 
 
-def run_here(index: int, only: list[str]) -> int:
-    """In the child: patch constant ``index`` (none where below zero) and run the tests, own module's first."""
+def run_here(index: int, only: list[str], tests: list[str]) -> int:
+    """In the child: patch constant ``index`` (below zero: none) and run the tests, own module's first."""
     import pytest
 
     first: list[str] = []
@@ -148,26 +148,27 @@ def run_here(index: int, only: list[str]) -> int:
         patch(constant)
         first = sorted(str(p) for p in TESTS.glob(f"test_*{constant.module}*.py"))
     options = ["-x", "-q", "--no-header", "-p", "no:cacheprovider", "--hypothesis-seed=0"]
-    return int(pytest.main([*options, f"--rootdir={ROOT}", *first, str(TESTS)]))
+    return int(pytest.main([*options, f"--rootdir={ROOT}", *first, *(tests or [str(TESTS)])]))
 
 
-def run(index: int, only: list[str]) -> int:
+def run(index: int, only: list[str], tests: list[str]) -> int:
     """In the parent: pytest's exit code for one constant scaled, from a process of its own."""
     with tempfile.TemporaryDirectory() as scratch:
-        command = [sys.executable, __file__, "--child", str(index), *only]
+        chosen = [word for test in tests for word in ("--test", test)]
+        command = [sys.executable, __file__, "--child", str(index), *chosen, *only]
         environment = {**os.environ, "HYPOTHESIS_STORAGE_DIRECTORY": scratch}
         done = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, check=False)
     return done.returncode
 
 
-def report(only: list[str]) -> int:
+def report(only: list[str], tests: list[str]) -> int:
     """Scale them all, print those that no test holds; 0 none, 1 some, 2 the tests do not pass unscaled."""
-    if run(-1, only) != PASSED:
-        print("tests/science does not pass as it stands", file=sys.stderr)
+    if run(-1, only, tests) != PASSED:
+        print("the tests do not pass as they stand", file=sys.stderr)
         return 2
     found = constants(only)
     with ThreadPoolExecutor(WORKERS) as pool:
-        codes = list(pool.map(lambda index: run(index, only), range(len(found))))
+        codes = list(pool.map(lambda index: run(index, only, tests), range(len(found))))
     gaps = [c for c, code in zip(found, codes, strict=True) if code == PASSED]
     odd = [(c, code) for c, code in zip(found, codes, strict=True) if code not in (PASSED, FAILED)]
     print(f"{len(found)} constants scaled by {SCALE - 1:.0%}, {len(gaps)} held by no test")
@@ -182,9 +183,12 @@ def main() -> int:
     """Words in, one report out."""
     parser = argparse.ArgumentParser(description="Is every constant of the sciences held by a test?")
     parser.add_argument("modules", nargs="*", help="names of modules in blendwise/science; all by default")
+    parser.add_argument("--test", action="append", default=[], help="a test file in place of tests/science")
     parser.add_argument("--child", type=int, help=argparse.SUPPRESS)
     asked = parser.parse_args()
-    return report(asked.modules) if asked.child is None else run_here(asked.child, asked.modules)
+    if asked.child is None:
+        return report(asked.modules, asked.test)
+    return run_here(asked.child, asked.modules, asked.test)
 
 
 if __name__ == "__main__":
