@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from blendwise.facts.appearance import Appearance
     from blendwise.facts.timeline import Timeline
 
+WEIGHED = "steps of the scale"  # the one fraction that asks what is weighed together
 USUAL_CURE_LOSS = 0.12  # common practice: a bar at the end of cure weighs about 88 % of its batter
 USUAL_DOSE = 0.04  # common practice: 4 % of oils, the reference where a note names no dose
 USUAL_BATTER_TO_OILS = 1.424  # derived: 33 % lye concentration, lye 14 % of oils
@@ -48,13 +49,21 @@ class Situation:
     today: datetime.date
     variation: str | None = None
     last_lots: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    premixes: tuple[tuple[int, ...], ...] = ()
     kept: dict[str, AnyColumn] = field(default_factory=dict)
     kept_fractions: dict[str, AffineFraction] = field(default_factory=dict)
 
-    def with_doses(self, x: Floats) -> Situation:
+    def with_doses(self, x: Floats, premixes: tuple[tuple[int, ...], ...] | None = None) -> Situation:
         """The same plan with other doses; what does not depend on them is shared, not worked out again."""
         constant = {name: column for name, column in self.kept.items() if not depends_on_doses(name)}
-        return replace(self, x=np.asarray(x, dtype=float), kept=constant)
+        together = self.premixes if premixes is None else premixes
+        fractions = {k: v for k, v in self.kept_fractions.items() if together == self.premixes or k != WEIGHED}
+        doses = np.asarray(x, dtype=float)
+        return replace(self, x=doses, premixes=together, kept=constant, kept_fractions=fractions)
+
+    def weighed_together(self, one: int, other: int) -> bool:
+        """Whether two scents are mixed before they are weighed into a portion."""
+        return one == other or any(one in group and other in group for group in self.premixes)
 
     def fraction(self, name: str) -> AffineFraction:
         """The affine fraction of a measure, at its home grain."""

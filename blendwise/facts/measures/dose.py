@@ -50,11 +50,17 @@ def dose_in_grams(s: Situation) -> AffineFraction:
 
 @affine("steps of the scale", "dose", unit="steps", dimension="NUMBER")
 def steps(s: Situation) -> AffineFraction:
-    """How many steps of the scent scale the dose is; ten keep half a step within 5 %.
+    """How many steps of the scent scale the weighing takes; ten keep half a step within 5 %.
 
-    Formula: grams ÷ step (1 g where the scale is not stated)
+    Oils that are weighed together (a premix) count as one weighing.
+    Formula: grams weighed ÷ step (1 g where the scale is not stated)
     """
-    return fraction(cells(s), d0=scale_step(s))
+    count = s.shape[0]
+    together = np.array([[float(s.weighed_together(i, j)) for j in range(count)] for i in range(count)])
+    together = together.reshape(count, count)
+    portion = np.eye(s.shape[1])
+    weighed = together[:, None, :, None] * portion[None, :, None, :]
+    return fraction(weighed.reshape(-1, *s.shape), d0=scale_step(s))
 
 
 @flag("scale step stated", "batch")

@@ -9,9 +9,9 @@ from __future__ import annotations
 import numpy as np
 
 from blendwise.facts.appearance import cured_lab
-from blendwise.facts.build import known, words
+from blendwise.facts.build import flags, known, words
 from blendwise.facts.columns import Column, Missing
-from blendwise.facts.measure import number, word
+from blendwise.facts.measure import flag, number, word
 from blendwise.facts.measures.colour import finite_load
 from blendwise.facts.scales import NOTED
 from blendwise.facts.situation import Situation
@@ -24,6 +24,12 @@ def noted_together(s: Situation) -> Column:
     """Whether the maker has noted the two as good or bad together (the worse where they disagree)."""
     one, other, _ = pair_cells(s)
     return words([_noted(s, int(i), int(j)) for i, j in zip(one, other, strict=True)], NOTED)
+
+
+@flag("together", "pair")
+def together(s: Situation) -> Column:
+    """Yes: a pair is two scents in one portion.  ``must: {together: is no}`` keeps them apart."""
+    return flags([True] * len(pair_cells(s)[0]))
 
 
 def _noted(s: Situation, i: int, j: int) -> str:
