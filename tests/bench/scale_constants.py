@@ -83,9 +83,10 @@ def _inside(value: object) -> list[tuple[Any, object]]:
 
 
 def scaled(value: Any, path: Path_) -> Any:
-    """A copy of a constant with the number at ``path`` scaled."""
+    """A copy of a constant with the number at ``path`` scaled, a whole number by one at least."""
     if not path:
-        return value * SCALE
+        whole = isinstance(value, int)
+        return max(value + 1, round(value * SCALE)) if whole else value * SCALE
     key, *rest = path
     if isinstance(value, np.ndarray):
         copy = np.array(value, dtype=np.float64)

@@ -81,20 +81,23 @@ def test_citrus_herb_spice_root() -> None:
 
 
 @pytest.mark.parametrize(
-    ("oil", "constituents", "contents", "expected"),
+    ("oil", "expected"),
     [
-        ("sweet orange, one analysis", ["limonene"], [0.946], "fleeting"),
-        ("eucalyptus, USP", ["1,8-cineole"], [0.70], "fleeting"),
-        ("lavender, ISO 3515 middles", ["linalool", "linalyl acetate"], [0.315, 0.36], "moderate"),
-        ("clove leaf, lower ends of 201 samples", ["eugenol", "caryophyllene"], [0.757, 0.026], "lasting"),
+        ("sweet orange (expressed)", "fleeting"),
+        ("lemon (expressed)", "fleeting"),
+        ("eucalyptus (globulus, rectified)", "fleeting"),
+        ("lavender", "moderate"),
+        ("clove leaf", "lasting"),
     ],
 )
-def test_oils_by_their_seen_constituents(
-    oil: str, constituents: list[str], contents: list[float], expected: str
+def test_oils_by_their_published_constituents(
+    oil: str, expected: str, published: Callable[..., Rows]
 ) -> None:
-    """An oil takes the class of most of it, as published analyses give its constituents."""
-    found = fade.main_class(constituents, contents)
-    assert found is not None, oil
+    """An oil takes the class of most of it, at the middles of the published ranges that were read."""
+    rows = [r for r in published("essential_oil_composition", "seen") if r["oil"] == oil]
+    middles = np.array([(float(r["min_pct"]) + float(r["max_pct"])) / 200 for r in rows])
+    found = fade.main_class([r["constituent"] for r in rows], middles)
+    assert found is not None
     assert fade.CLASSES[found] == expected
 
 
