@@ -178,7 +178,7 @@ class _Reader:
                 return dimension, 1.0, None
         if self.default_unit is None:
             raise QuantityError(f'"{self.shown}" has no unit.', self._expected())
-        return *UNITS[self.default_unit.lower()], None
+        return self._unit(self.default_unit.lower())
 
     def _basis(self, phrase: str | None, implied: Basis | None) -> Basis:
         written = implied if phrase is None else _basis_of(phrase)

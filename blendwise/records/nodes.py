@@ -5,6 +5,7 @@ Built from PyYAML's C parser events in one loop, so that no depth of input can e
 
 from __future__ import annotations
 
+import re
 import stat
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,6 +21,7 @@ DEEPEST: Final = 20
 MOST_NODES: Final = 100_000
 MOST_ENTRIES: Final = 5_000
 MOST_FAULTS: Final = 30
+_CONTROL: Final = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f]")
 BOM: Final = b"\xef\xbb\xbf"
 _LOADER: Final[Any] = getattr(yaml, "CLoader", yaml.Loader)
 
@@ -197,7 +199,7 @@ class _Builder:
                 self.fault(
                     line, column, *empty_value(key.plain if key else None, previous, self.text, node.start)
                 )
-        elif any((sign < " " and sign not in "\n\t") or "\x7f" <= sign <= "\x9f" for sign in node.plain):
+        elif _CONTROL.search(node.plain):
             self.fault(node.line, node.column, "This text holds a control character.", "Remove it.")
 
     def _before(self, parent: Node, key: Node | None) -> str | None:

@@ -167,7 +167,9 @@ def test_inside_of_a_mould(text: str, sizes: tuple[float, float, float]) -> None
     assert sizes == pytest.approx(parse_inside(text))
 
 
-@pytest.mark.parametrize("text", ["25 x 9 cm", "25 x 9 x 0 cm", "25 x 9 x 6.5", "25 x 9 x 6.5 g", "x x x"])
+@pytest.mark.parametrize(
+    "text", ["25 x 9 cm", "25 x 9 x 0 cm", "25 x 9 x 6.5", "25 x 9 x 6.5 g", "25 x 9 x 6 a", "x x x"]
+)
 def test_inside_refused(text: str) -> None:
     """Two lengths, a side of nothing and a missing unit are refused."""
     with pytest.raises(QuantityError):
