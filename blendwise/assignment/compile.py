@@ -37,7 +37,7 @@ from blendwise.judge.compile import Rule
 from blendwise.judge.conditions import Atom, Condition, Limit
 from blendwise.judge.evaluate import Facts, truth
 
-WEIGHING = "steps of the scale"  # the solver weighs by itself
+SOLVERS_OWN = frozenset({"steps of the scale", "blend total met"})  # built into every answer
 FLUID, NEEDED = "minutes fluid", "minutes needed"
 LIGHT_FROM = 70.0  # L* from which a portion counts as light for the goal "only where it browns"
 MOST_PREMIXES = 3
@@ -88,8 +88,8 @@ class Compiler:
         return self._rows[name]
 
     def take(self, rule: Rule) -> None:
-        """Compile one rule at all its rows.  Hints inform, they do not steer; weighing is the solver's own."""
-        if rule.level == "hint" or WEIGHING in rule.must.measures:
+        """Compile one rule at all its rows.  Hints inform, they do not steer; some laws are the solver's own."""
+        if rule.level == "hint" or not SOLVERS_OWN.isdisjoint(rule.must.measures):
             return
         if FLUID in rule.must.measures:
             self._clock(rule)

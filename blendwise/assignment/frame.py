@@ -91,7 +91,7 @@ class Frame:
     def _cells(self) -> None:
         problem = self.problem
         self.low, self.high = np.zeros(self.shape), np.full(self.shape, np.inf)
-        slack = np.broadcast_to(self.pin_slack[:, None], self.shape)
+        slack = np.broadcast_to(np.asarray(self.pin_slack).reshape(-1, 1), self.shape)
         for given, part, room in (
             (problem.lower, "low", 0.0), (problem.upper, "high", 0.0),
             (problem.fixed, "low", -slack), (problem.fixed, "high", slack),

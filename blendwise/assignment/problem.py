@@ -22,7 +22,7 @@ Goal = Literal["true to blend", "few weighings", "even scent", "only where it br
 GOALS: tuple[Goal, ...] = (
     "true to blend", "few weighings", "even scent", "only where it browns", "wide margin",
 )
-DEFAULT_PREFER: tuple[Goal, ...] = ("true to blend", "few weighings", "even scent")
+DEFAULT_PREFER: tuple[Goal, ...] = ("true to blend", "even scent", "few weighings")
 
 HARD: frozenset[Level] = frozenset({"stop", "conflict"})
 LEVEL_WEIGHT: Mapping[Level, float] = {"hint": 0.1, "caution": 1.0, "conflict": 10.0, "stop": 100.0}

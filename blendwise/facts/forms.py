@@ -37,6 +37,11 @@ class AffineFraction:
     def __len__(self) -> int:
         return len(self.a0) if self.home is None else int(self.home.max(initial=-1)) + 1
 
+    @property
+    def is_known(self) -> bool:
+        """Whether no coefficient is open."""
+        return bool((self.a == self.a_high).all())
+
     def rows_of(self, home: int) -> NDArray[np.int64]:
         """The rows that make up one value."""
         return np.array([home]) if self.home is None else np.flatnonzero(self.home == home)
@@ -45,7 +50,8 @@ class AffineFraction:
         """(low, high, asked) at the doses ``x`` (scents, portions) in grams; 0/0 is not asked."""
         below = np.einsum("isp,sp->i", self.d, x) + self.d0
         low = np.einsum("isp,sp->i", self.a, x) + self.a0
-        high = _sum_with_infinities(self.a_high, x) + self.a0
+        # Summed apart, the two ends of one number could cross by a rounding.
+        high = low if self.is_known else np.maximum(low, _sum_with_infinities(self.a_high, x) + self.a0)
         asked = below > 0
         with np.errstate(divide="ignore", invalid="ignore"):
             values = np.where(asked, low / below, 0.0), np.where(asked, high / below, 0.0), np.asarray(asked)

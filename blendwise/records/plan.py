@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 ForWhom = Literal["sale", "home"]
 Dosing = Literal["same total", "same dose in each scented portion"]
 Preference = Literal["true to blend", "few weighings", "even scent"]
-PREFERENCES: Final[tuple[Preference, ...]] = ("true to blend", "few weighings", "even scent")
+PREFERENCES: Final[tuple[Preference, ...]] = ("true to blend", "even scent", "few weighings")
 
 PreferenceField = Annotated[Preference, OneOf()]
 Doses = dict[Name, dict[Name, DoseField]]

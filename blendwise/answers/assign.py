@@ -1,0 +1,202 @@
+"""Which portion takes which oil: the split that was found, judged again, or what stands in the way."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+import numpy as np
+
+from blendwise.answers.check import assumptions, check_situation, relative
+from blendwise.answers.results import AssignResult, AssignStatus, Conflict, ConflictKind, Place, Pour, Premix, Tight
+from blendwise.assignment.compile import compile_problem
+from blendwise.assignment.problem import Goal, Problem, Source
+from blendwise.assignment.result import Answer, MoreStops, Result
+from blendwise.assignment.solve import Ask, solve
+from blendwise.facts.columns import Floats
+from blendwise.facts.measures.dose import scale_step
+from blendwise.facts.situation import Situation
+from blendwise.judge.layers import Rulebook
+
+STATUS: dict[str, AssignStatus] = {
+    "optimal": "proven",
+    "feasible": "best found",
+    "infeasible": "nothing fits",
+    "not solved": "not decided",
+}
+OBSTACLE: dict[str, ConflictKind] = {
+    "": "",
+    "rules": "proved",
+    "premixes": "only with premixes",
+    "steps": "only with steps",
+}
+
+
+def assign_situation(
+    s: Situation,
+    rulebook: Rulebook,
+    *,
+    free: bool = False,
+    seconds: float = 20.0,
+    prefer: Sequence[Goal] = (),
+    premixes: int | None = None,
+) -> AssignResult:
+    """Solve, round to the scale, judge again, explain."""
+    begun = time.monotonic()
+    if not (s.scenting.blend > 0).any() or s.scenting.total <= 0:
+        return _unscented(s, rulebook)
+    problem = compile_problem(s, rulebook.rules, prefer=prefer, premixes=premixes)
+    result = solve(problem, Ask(free=free, seconds=seconds))
+    settled = None if result.best is None else poured(s, problem, result.best)
+    return AssignResult(
+        plan=s.plan.plan,
+        file=relative(str(s.plan.place.file), s.book.folder) if s.plan.place else "",
+        status=STATUS[result.status],
+        scale_step=scale_step(s),
+        scale_step_stated=s.book.usual.scale_step is not None,
+        premixes=_premixes(problem, result.best),
+        portions=() if settled is None else pours_of(settled, problem, result.best),
+        tight=tuple(_tight(problem, stop, s.book.folder) for stop in result.stops),
+        runner_up=_runner_up(s, problem, result),
+        runner_up_costs=_costs(result),
+        conflicts=tuple(conflict_of(source, s.book.folder) for source in result.conflict),
+        conflicts_kind=OBSTACLE[result.obstacle],
+        assumptions=tuple(_assumptions(s, result)),
+        seconds=time.monotonic() - begun,
+        check=None if settled is None else check_situation(settled, rulebook),
+        units=s.book.usual.units,
+    )
+
+
+def _unscented(s: Situation, rulebook: Rulebook) -> AssignResult:
+    """Nothing to place: the plan is judged as it stands."""
+    return AssignResult(
+        plan=s.plan.plan,
+        file=relative(str(s.plan.place.file), s.book.folder) if s.plan.place else "",
+        status="proven",
+        scale_step=scale_step(s),
+        scale_step_stated=s.book.usual.scale_step is not None,
+        portions=tuple(Pour(name, {}, {}, 0.0) for name in s.portions),
+        assumptions=("The plan has no blend with a load: every portion stays as it is written.", *assumptions(s)),
+        check=check_situation(s, rulebook),
+        units=s.book.usual.units,
+    )
+
+
+def poured(s: Situation, problem: Problem, answer: Answer) -> Situation:
+    """The situation at an answer's doses, its premixes weighed together."""
+    x = np.where(s.scenting.blend[:, None] > 0, 0.0, s.x)
+    index = [s.scents.index(name) for name in problem.scents]
+    x[index] = answer.grams
+    groups = tuple(tuple(index[i] for i in premix.scents) for premix in answer.premixes)
+    return s.with_doses(x, groups)
+
+
+def premix_name(problem: Problem, premix_scents: Sequence[int], number: int) -> str:
+    """One oil goes by its own name; several by a number."""
+    if len(premix_scents) == 1:
+        return problem.scents[premix_scents[0]]
+    return f"premix {number}"
+
+
+def _names(problem: Problem, answer: Answer) -> list[str]:
+    names, number = [], 0
+    for premix in answer.premixes:
+        number += len(premix.scents) > 1
+        names.append(premix_name(problem, premix.scents, number))
+    return names
+
+
+def _premixes(problem: Problem, answer: Answer | None) -> tuple[Premix, ...]:
+    if answer is None:
+        return ()
+    return tuple(
+        Premix(
+            name,
+            {problem.scents[i]: grams for i, grams in zip(premix.scents, premix.grams, strict=True)},
+            max(premix.off, default=None),
+        )
+        for name, premix in zip(_names(problem, answer), answer.premixes, strict=True)
+        if len(premix.scents) > 1
+    )
+
+
+def pours_of(s: Situation, problem: Problem, answer: Answer | None) -> tuple[Pour, ...]:
+    """A row a portion, in the plan's order, with its place in the scenting order and its clock."""
+    line = s.timeline
+    names = [] if answer is None else _names(problem, answer)
+    rows = []
+    for p, portion in enumerate(s.portions):
+        held = {} if answer is None else {n: float(d[p]) for n, d in zip(names, answer.doses, strict=True) if d[p] > 0}
+        held |= {s.scents[i]: float(s.x[i, p]) for i in np.flatnonzero(s.scenting.blend == 0) if s.x[i, p] > 0}
+        scents = {name: float(s.x[i, p]) for i, name in enumerate(s.scents) if s.x[i, p] > 0}
+        rows.append(
+            Pour(
+                portion,
+                held,
+                scents,
+                float(s.x[:, p].sum() / s.split.oils[p]),
+                None if line is None else int(line.place[p]) + 1,
+                None if line is None else _until(line.fluid_until, p),
+                None if line is None or line.family == "thick" else float(line.fluid_until[0][p] - line.needed_until[p]),
+            )
+        )
+    return tuple(rows)
+
+
+def _until(ends: tuple[Floats, Floats], p: int) -> tuple[float, float]:
+    return float(ends[0][p]), float(ends[1][p])
+
+
+def _runner_up(s: Situation, problem: Problem, result: Result) -> tuple[Pour, ...]:
+    other = result.runner_up
+    return () if other is None else pours_of(poured(s, problem, other), problem, other)
+
+
+def _costs(result: Result) -> str:
+    """What the runner-up gains and costs beside the best, goal by goal."""
+    if result.best is None or result.runner_up is None:
+        return ""
+    told = []
+    for goal in result.goals:
+        mine, theirs = result.best.values[goal.measure], result.runner_up.values[goal.measure]
+        if abs(theirs - mine) > 1e-6:
+            told.append(f"{goal.measure}: {theirs:.3g} instead of {mine:.3g}")
+    return "; ".join(told)
+
+
+def _tight(problem: Problem, stop: MoreStops, folder: Path) -> Tight:
+    conflict = conflict_of(stop.source, folder)
+    return Tight(
+        portion=problem.portions[stop.portion],
+        rule=conflict.name,
+        subject=conflict.subject,
+        place=conflict.place,
+    )
+
+
+def conflict_of(source: Source, folder: Path) -> Conflict:
+    """A constraint's source as something a maker can find: a rule or a line of the plan."""
+    kind, name, *rest = source
+    if kind == "rule":
+        subject, place, rule_place = rest
+        return Conflict("rule", str(name), str(subject), _spot(place or rule_place, folder))
+    if kind == "plan":
+        subject, place = rest
+        return Conflict("plan", str(name), str(subject), _spot(place, folder))
+    return Conflict("plan", str(kind), " in ".join(str(part) for part in (name, *rest)))
+
+
+def _spot(place: object, folder: Path) -> Place | None:
+    if not isinstance(place, tuple):
+        return None
+    return relative(str(place[0]), folder), int(place[1])
+
+
+def _assumptions(s: Situation, result: Result) -> Iterator[str]:
+    if result.reason:
+        yield result.reason
+    if result.status == "feasible":
+        yield f"Stopped early: what was found is within {100 * result.gap:.2g} % of the total scent of the best there can be."
+    yield from (text for text in assumptions(s) if "is not placed by the plan" not in text)
