@@ -129,22 +129,14 @@ def _span(atom: Atom) -> str:
     return f"It runs from {span.low:g} to {span.high:g}."
 
 
-def _never_asked(rule: Rule) -> Iterator[Wrong]:
-    for measure, left in ranges(rule.when.atoms).items():
-        if left.is_empty and len(_on(measure, rule.when)) > 1:
-            yield Wrong(
-                ("when", measure), f'No "{measure}" can be all that `when` asks: the rule never fires.'
-            )
-
-
-def _never_held(rule: Rule) -> Iterator[Wrong]:
-    for measure, left in ranges(rule.must.atoms).items():
-        if left.is_empty and len(_on(measure, rule.must)) > 1:
-            yield Wrong(("must", measure), f'No "{measure}" can be all that `must` asks.')
-
-
-def _on(measure: str, condition: Condition) -> list[Atom]:
-    return [atom for atom in condition.atoms if atom.measure == measure]
+def _dead_branches(rule: Rule) -> Iterator[Wrong]:
+    """Branches of ``any of`` that can never hold beside the lines above them."""
+    for part, condition in (("when", rule.when), ("must", rule.must)):
+        for index, branch in enumerate(condition.branches):
+            empty = [m for m, left in ranges((*condition.atoms, *branch)).items() if left.is_empty]
+            if empty and not any(left.is_empty for left in ranges(condition.atoms).values()):
+                message = f'No "{empty[0]}" can be all that is asked of it: this branch never holds.'
+                yield Wrong((part, "any of", index, empty[0]), message)
 
 
 def _never_broken(rule: Rule) -> Iterator[Wrong]:
@@ -156,8 +148,7 @@ def _never_broken(rule: Rule) -> Iterator[Wrong]:
 
 _POINTLESS: Final[tuple[Callable[[Rule], Iterator[Wrong]], ...]] = (
     _idle_lines,
-    _never_asked,
-    _never_held,
+    _dead_branches,
     _never_broken,
 )
 
@@ -177,10 +168,10 @@ def _unproved(rule: Rule, vocabulary: Vocabulary) -> Iterator[Wrong]:
     read = {measure for reading in rule.readings for condition in reading for measure in condition.measures}
     for result in results:
         part, index = _row_of(result.case.name)
-        if strange := sorted(result.case.row.keys() - read):
-            yield Wrong(
-                (part, index, strange[0]), f'The row gives "{strange[0]}", which the rule does not read.'
-            )
+        strange = sorted(result.case.row.keys() - read) if part else []
+        if strange:
+            message = f'The row gives "{strange[0]}", which the rule does not read.'
+            yield Wrong((part, index, strange[0]), message)
         if not result.passed:
             yield Wrong((part, index) if part else (), result.why)
 

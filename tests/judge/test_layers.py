@@ -183,7 +183,7 @@ def test_the_fingerprint_follows_the_rules() -> None:
 
 
 def test_the_folder_tells_the_layer(tmp_path: Path) -> None:
-    """Files in ``rules/`` are the starter's, those in ``rules/mine/`` the maker's, whatever they are called."""
+    """Files in ``rules/`` are the starter's, those in ``rules/mine/`` the maker's, whatever their names."""
     (tmp_path / "rules" / "mine").mkdir(parents=True)
     (tmp_path / "rules" / "z.yaml").write_text(STARTER)
     (tmp_path / "rules" / "pours.yaml").write_text("not: rules")

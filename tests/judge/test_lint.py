@@ -1,0 +1,132 @@
+"""The linter: a good rule passes, each kind of bad one is told with its own lines."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from blendwise.judge.lint import Complaint, lint
+from blendwise.records.document import text_document
+from blendwise.records.rule import rules_in
+from tests.judge.words import VOCABULARY
+
+GOOD = """\
+- rule: light-stays-light
+  looks at: portion
+  when: {planned lightness: at least 70}
+  must: {browning band: at most planned band}
+  else: conflict
+  because: A light portion shows it.
+  try: Leave it unscented.
+  basis: common practice
+  hits: [{planned lightness: 88, planned band: ivory, browning band: limit + 1}]
+  misses: [{planned lightness: 88, planned band: ivory, browning band: limit}]
+"""
+EXPLAINED = "else: hint, because: It shows., try: Move it., basis: common practice"
+
+
+def complaints(text: str) -> list[Complaint]:
+    return lint(rules_in(text_document(text, Path("rules/mine/own.yaml"))), VOCABULARY)
+
+
+def said(body: str, name: str = "late") -> list[str]:
+    return [
+        c.fault.message for c in complaints(f"- {{rule: {name}, looks at: portion, {body}, {EXPLAINED}}}\n")
+    ]
+
+
+def test_a_good_rule_passes() -> None:
+    """Nothing is said of a rule that is explained, proved and to the point."""
+    assert [] == complaints(GOOD)
+
+
+@pytest.mark.parametrize(
+    ("line", "what"),
+    [
+        ("because", "It has no reason."),
+        ("try", "It has no remedy."),
+        ("basis", "It has no basis."),
+        ("hits", "It has no hits."),
+        ("misses", "It has no misses."),
+    ],
+)
+def test_a_missing_part_is_asked_for(line: str, what: str) -> None:
+    """Reason, remedy, basis, hits and misses are each asked for, and the entry's own lines are shown."""
+    text = "".join(row for row in GOOD.splitlines(keepends=True) if f"  {line}:" not in row)
+    (found,) = complaints(text)
+    assert what in found.fault.message
+    assert found.lines == text.removeprefix("- ").rstrip()
+
+
+@pytest.mark.parametrize(
+    ("body", "what"),
+    [
+        ("must: {rom: at least 20 °C}", '"rom" is not a measure'),
+        ("must: {room: at least 20 g}", "is a mass"),
+        ("must: {contrast: at least 20}", "belongs to an edge"),
+        ("must: {room: between 30 and 20 °C}", "runs backwards"),
+        ("must: {planned lightness: at most 170}", "is always at most 170"),
+        ("must: {planned lightness: above 100}", "can never be above 100"),
+        ("when: {portion mass: at least 0 g}, must: {room: at least 20 °C}", "is always at least 0 g"),
+        ("when: {browning band: at least ivory}, must: {room: at least 20 °C}", "is always at least ivory"),
+        ("when: {room: known}, must: {room: at least 20 °C}", "would fall silent"),
+        ("when: {minutes needed: known}, must: {minutes left: at least minutes needed}", "would fall silent"),
+        ("when: {any of: [{room: known}, {tags: a}]}, must: {room: at least 20 °C}", "would fall silent"),
+        ("when: {room: at least 25 °C}, must: {room: at least 20 °C}", "follows from `when`"),
+        ("must: {room: at least 20 °C}, hits: [{room: limit}]", '"late/hit-1" comes out holds, not broken'),
+        ("must: {room: at least 20 °C}, misses: [{room: limit - 1 °C}]", "comes out broken, not silent"),
+        ("must: {room: at least 20 °C}, hits: [{rom: limit}]", '"rom" is not a measure'),
+        ("must: {room: at least 20 °C}, hits: [{room: 9 °C, superfat: 5 %}]", 'gives "superfat"'),
+    ],
+)
+def test_each_kind_of_slip(body: str, what: str) -> None:
+    """What cannot be read, says nothing, never fires, falls silent or proves the contrary is told."""
+    assert [what] == [what for message in said(body) if what in message]
+
+
+def test_two_that_can_never_both_hold() -> None:
+    """Two rules without a common value are a contradiction where one is asked wherever the other is."""
+    least = f"- {{rule: least, looks at: portion, must: {{room: at least 25 °C}}, {EXPLAINED}}}\n"
+    asked = "when: {tags: a}, must: {room: at most 20 °C}"
+    most = f"- {{rule: most, looks at: portion, {asked}, {EXPLAINED}}}\n"
+    found = [c for c in complaints(least + most) if "never both hold" in c.fault.message]
+    assert [2] == [c.fault.place.line for c in found]
+    assert '"least" (rules/mine/own.yaml:1:3)' in found[0].fault.message
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        "must: {room: at most 25 °C}",  # 25 °C suits both
+        "when: {for skin: is no}, must: {room: at most 20 °C}",  # asked of other portions
+        "must: {minutes left: at most 5 min}",  # another measure
+    ],
+)
+def test_what_may_both_hold_is_no_contradiction(other: str) -> None:
+    """A common value, or rules that merely happen to meet on some plans, are nothing to complain of."""
+    asked = "when: {for skin: is yes}, must: {room: at least 25 °C}"
+    first = f"- {{rule: least, looks at: portion, {asked}, {EXPLAINED}}}\n"
+    second = f"- {{rule: other, looks at: portion, {other}, {EXPLAINED}}}\n"
+    assert [] == [c for c in complaints(first + second) if "never both" in c.fault.message]
+
+
+def test_a_branch_that_never_holds() -> None:
+    """A branch of ``any of`` that contradicts the lines above it is told; one that suits them, not."""
+    branches = "[{room: at most 10 °C}, {room: at most 30 °C}]"
+    text = f"when: {{room: at least 20 °C, any of: {branches}}}, must: {{tags: a}}"
+    assert ["when"] == [m.split("`")[1].split(":")[0] for m in said(text) if "this branch never holds" in m]
+
+
+def test_a_thousand_rules_are_looked_over() -> None:
+    """A rulebook of a thousand rules, each with a slip, is told of each slip."""
+    rows = (
+        f"- {{rule: r{i}, looks at: portion, when: {{planned lightness: at least {1 + i % 90}}}, "
+        f"must: {{scent load: at most {1 + i % 7} %}}, else: hint, because: x, try: y, "
+        "hits: [{planned lightness: 99, scent load: limit + 1 %}], "
+        "misses: [{planned lightness: 99, scent load: limit}]}\n"
+        for i in range(1000)
+    )
+    found = complaints("".join(rows))
+    assert ["It has no basis."] * 1000 == [c.fault.message.partition(": ")[2] for c in found]
+    assert [f"rule: r{i}," for i in range(1000)] == [c.lines[1:].split(" looks")[0] for c in found]
