@@ -1,14 +1,8 @@
 """Amounts with units and basis: parsing, exact factors, display.  Knows nothing of soap."""
 
 from blendwise.quantity.amount import Amount, Basis, Dimension, Price, QuantityError
-from blendwise.quantity.parse import (
-    THE_REST,
-    parse_amount,
-    parse_inside,
-    parse_price,
-    parse_ratio,
-    parse_share,
-)
+from blendwise.quantity.parse import parse_amount
+from blendwise.quantity.shapes import THE_REST, parse_inside, parse_price, parse_ratio, parse_share
 from blendwise.quantity.show import (
     METRIC,
     ShownIn,

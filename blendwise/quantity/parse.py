@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection
-from typing import Final, Literal
+from typing import Final
 
-from blendwise.quantity.amount import Amount, Basis, Dimension, Price, QuantityError
+from blendwise.quantity.amount import Amount, Basis, Dimension, QuantityError
 from blendwise.quantity.units import BOUNDS, OUNCES_PER_POUND, UNITS, celsius
 
 LONGEST: Final = 80
-THE_REST: Final = "the rest"
 NO_BASES: Final[frozenset[Basis]] = frozenset()
 
 _VULGAR: Final = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8"}
@@ -54,7 +53,7 @@ def parse_amount(
     is allowed.  ``open_above``: "above 93 °C" may stand here.  Raises QuantityError with a remedy.
     """
     shown = text.strip()
-    plain = _tidy(shown)
+    plain = tidy(shown)
     rates = frozenset(bases) | ({default_basis} if default_basis is not None else frozenset())
     reader = _Reader(shown, allowed, rates, default_basis, default_unit)
     for word in ("above ", "over ", "more than ", ">"):
@@ -70,7 +69,7 @@ def parse_amount(
     return reader.single(plain)
 
 
-def _tidy(text: str) -> str:
+def tidy(text: str) -> str:
     """The text in one spelling: plain blanks, dashes and fractions; slips that would mislead are refused."""
     if not text:
         raise QuantityError("An amount is missing here.")
@@ -78,9 +77,11 @@ def _tidy(text: str) -> str:
         raise QuantityError(
             f"An amount of {len(text)} characters cannot be right.", "Write a number and a unit."
         )
-    for sign, words in _VULGAR.items():
-        text = text.replace(sign, f" {words}")
-    plain = re.sub(r"\s+", " ", text.translate(_TIDY)).strip()
+    if not text.isascii():
+        for sign, words in _VULGAR.items():
+            text = text.replace(sign, f" {words}")
+        text = text.translate(_TIDY)
+    plain = " ".join(text.split())
     _refuse_comma(plain)
     if _EXPONENT.search(plain):
         raise QuantityError(f'"{plain}" is written with an exponent.', "Write the number out.")
@@ -273,61 +274,3 @@ def _number(digits: str, shown: str) -> float:
         raise QuantityError(f'"{shown}" divides by zero.')
     sign = -1.0 if digits.startswith("-") else 1.0
     return sign * ((abs(int(whole)) if whole else 0) + abs(int(over)) / int(under))
-
-
-def parse_share(text: str) -> Amount | Literal["the rest"]:
-    """A portion's share: a percentage, parts (a bare number too), a mass, or "the rest"."""
-    if text.strip().lower() in (THE_REST, "rest"):
-        return "the rest"
-    return parse_amount(
-        text,
-        Dimension.FRACTION,
-        Dimension.PARTS,
-        Dimension.MASS,
-        default_basis=Basis.WHOLE,
-        ranges=False,
-    )
-
-
-def parse_inside(text: str) -> tuple[float, float, float]:
-    """Length, width and height in cm: ``25 x 9 x 6.5 cm``, ``10 in x 3.5 in x 2.5 in``."""
-    plain = _tidy(text.strip()).lower()
-    terms = [part.strip() for part in plain.split("x")]
-    if len(terms) != 3:
-        raise QuantityError(
-            f'"{text}" does not give length, width and height.', 'Write it like "25 x 9 x 6.5 cm".'
-        )
-    unit = terms[2].lstrip("+-.0123456789/ ") or None
-    sizes = [parse_amount(t, Dimension.LENGTH, default_unit=unit, ranges=False).high for t in terms]
-    if min(sizes) <= 0:
-        raise QuantityError(f'"{text}" has a side of no length.')
-    return sizes[0], sizes[1], sizes[2]
-
-
-_PRICE: Final = re.compile(
-    r"(?P<before>[^\d\s.+-]{1,4})?\s*(?P<price>\d{1,9}(?:\.\d{1,6})?)\s*(?P<after>[^\d\s]{1,4})?\s*"
-    r"(?:per|for|/)\s*(?P<mass>.+)",
-    re.ASCII,
-)
-
-
-def parse_price(text: str) -> Price:
-    """A price for a mass, ``14.50 per 100 g`` or ``€14.50 per oz``; the currency word is optional."""
-    plain = _tidy(text.strip())
-    match = _PRICE.fullmatch(plain)
-    if match is None:
-        raise QuantityError(f'"{text}" is not a price for a mass.', 'Write it like "14.50 per 100 g".')
-    mass = match["mass"] if match["mass"][0].isdigit() else f"1 {match['mass']}"
-    grams = parse_amount(mass, Dimension.MASS, ranges=False).high
-    if grams <= 0:
-        raise QuantityError(f'"{text}" is a price for no mass at all.', 'Write it like "14.50 per 100 g".')
-    return Price(
-        float(match["price"]) / grams, text.strip(), (match["before"] or match["after"] or "").strip()
-    )
-
-
-def parse_ratio(text: str) -> Amount:
-    """Water to lye as a number: ``2.33``, ``2.33 : 1`` or ``2.33 to 1``."""
-    plain = re.sub(r"\s*(?::|to)\s*1$", "", text.strip())
-    found = parse_amount(plain, Dimension.NUMBER, ranges=False)
-    return Amount(found.low, found.high, Dimension.NUMBER, None, text.strip())

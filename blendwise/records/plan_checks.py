@@ -8,7 +8,7 @@ from blendwise.quantity import THE_REST, Amount, Dimension
 from blendwise.records.document import Document
 from blendwise.records.nearest import hint
 from blendwise.records.place import Fault
-from blendwise.records.plan import Doses, Plan
+from blendwise.records.plan import MOST_PREMIXES, Doses, Plan
 from blendwise.records.recipe import Lye, Recipe, RecipeAmount
 
 SLACK = 0.0005
@@ -21,6 +21,9 @@ def check_plan(plan: Plan, doc: Document) -> list[Fault]:
     faults = [*_shares(plan, doc), *_portion_names(plan, doc), *_blend(plan, doc), *_dose_scents(plan, doc)]
     faults += _never_and_only(plan, doc)
     faults += _touching(plan, doc)
+    if plan.premixes is not None and plan.premixes > MOST_PREMIXES:
+        message = f"{plan.premixes} premixes are more than are ever reckoned with."
+        faults.append(Fault(doc.place("premixes"), message, f"Write 1 to {MOST_PREMIXES}."))
     if plan.recipe is not None:
         faults += check_recipe(plan.recipe, doc, ("recipe",))
     return faults
