@@ -121,6 +121,30 @@ def test_more_than_the_whole_oil(folder: Path) -> None:
         load_book(folder)
 
 
+@pytest.mark.parametrize(
+    ("fields", "says"),
+    [
+        ("saponification: 0.184 to 0.196", "cannot be mg of KOH"),
+        ("saponification: 184 to 1960", "cannot be mg of KOH"),
+        ("saponification: 184 to 196, lot saponification: 135", "mg of NaOH"),
+        ("saponification: 184 to 196, lot saponification: 250", "far from the published"),
+    ],
+)
+def test_saponification_values_that_would_mislead(folder: Path, fields: str, says: str) -> None:
+    """A value in other units, or a lot's far from its kind, is refused: lye is reckoned from it."""
+    (folder / "oils.yaml").write_text(f"olive: {{{fields}}}\n")
+    with pytest.raises(RecordError, match=says):
+        load_book(folder)
+
+
+def test_a_lot_near_its_kind(folder: Path) -> None:
+    """A lot's own value a little beyond the published range is taken."""
+    (folder / "oils.yaml").write_text("olive: {saponification: 184 to 196, lot saponification: 199}\n")
+    lot = load_book(folder).oils["olive"].lot_saponification
+    assert lot is not None
+    assert lot.value == 199.0
+
+
 def test_faults_of_all_files_together(folder: Path) -> None:
     """One run tells what is wrong in four files, each at its place."""
     for name, text in {
