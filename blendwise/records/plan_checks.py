@@ -21,9 +21,7 @@ def check_plan(plan: Plan, doc: Document) -> list[Fault]:
     faults = [*_shares(plan, doc), *_portion_names(plan, doc), *_blend(plan, doc), *_dose_scents(plan, doc)]
     faults += _never_and_only(plan, doc)
     faults += _touching(plan, doc)
-    if plan.premixes is not None and plan.premixes > MOST_PREMIXES:
-        message = f"{plan.premixes} premixes are more than are ever reckoned with."
-        faults.append(Fault(doc.place("premixes"), message, f"Write 1 to {MOST_PREMIXES}."))
+    faults += _premixes(plan, doc)
     if plan.recipe is not None:
         faults += check_recipe(plan.recipe, doc, ("recipe",))
     return faults
@@ -206,6 +204,24 @@ def _touching(plan: Plan, doc: Document) -> Iterator[Fault]:
         if name in seen:
             yield Fault(doc.place("order", index), f'"{name}" is in the order twice.', "Keep one.")
         seen.add(name)
+
+
+def _premixes(plan: Plan, doc: Document) -> Iterator[Fault]:
+    """Too many premixes, and oils that stand in two of them or in none of the blend."""
+    if plan.premixes is not None and plan.premixes > MOST_PREMIXES:
+        message = f"{plan.premixes} premixes are more than are ever reckoned with."
+        yield Fault(doc.place("premixes"), message, f"Write 1 to {MOST_PREMIXES}.")
+    written: list[tuple[str, Path_, bool]] = [
+        (scent, ("weigh together", index, nth), False)
+        for index, premix in enumerate(plan.weigh_together)
+        for nth, scent in enumerate(premix)
+    ]
+    yield from _strangers(written, list(plan.scents.blend) if plan.scents else [], "scent", "The blend", doc)
+    seen: set[str] = set()
+    for scent, path, _ in written:
+        if scent in seen:
+            yield Fault(doc.place(*path), f'"{scent}" is in two premixes.', "Keep it in one.")
+        seen.add(scent)
 
 
 def check_recipe(recipe: Recipe, doc: Document, path: Path_) -> list[Fault]:

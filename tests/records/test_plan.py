@@ -109,6 +109,8 @@ BENT = [
     ("because: ", "becaus: ", 28, "not a field", '"because"'),
     ("vetiver: half of it", "vetiver: half", 27, "not an amount", "30 g"),
     ("pour: column", "pour: column\ntouching: [[milk, milk]]", 12, "touch itself", ""),
+    ("pour: column", "pour: column\nweigh together: [[vetivr]]", 12, 'no scent "vetivr"', '"vetiver"'),
+    ("pour: column", "pour: column\nweigh together: [[vetiver], [vetiver]]", 12, "two premixes", "one"),
     ("pour: column", "pour: column\npremixes: 4", 12, "more than", "1 to 3"),
     ("prefer: [true", "prefer: [cheap, true", 26, "not one of the words", "wide margin"),
     ("pour: column", "pour: column\ntouching: [[milk]]", 12, "missing", ""),
