@@ -9,7 +9,8 @@ from pathlib import Path
 import numpy as np
 
 from blendwise.answers.check import assumptions, check_situation, relative
-from blendwise.answers.results import AssignResult, AssignStatus, Conflict, ConflictKind, Place, Pour, Premix, Tight
+from blendwise.answers.remedies import Remedies
+from blendwise.answers.results import AssignResult, AssignStatus, Conflict, ConflictKind, Place, Pour, Premix, Remedy, Tight
 from blendwise.assignment.compile import compile_problem
 from blendwise.assignment.problem import Goal, Problem, Source
 from blendwise.assignment.result import Answer, MoreStops, Result
@@ -19,6 +20,7 @@ from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.situation import Situation
 from blendwise.judge.layers import Rulebook
 
+TRY_SECONDS = 3.0  # for each remedy that is tried
 STATUS: dict[str, AssignStatus] = {
     "optimal": "proven",
     "feasible": "best found",
@@ -41,13 +43,15 @@ def assign_situation(
     seconds: float = 20.0,
     prefer: Sequence[Goal] = (),
     premixes: int | None = None,
+    explain: bool = True,
 ) -> AssignResult:
     """Solve, round to the scale, judge again, explain."""
     begun = time.monotonic()
     if not (s.scenting.blend > 0).any() or s.scenting.total <= 0:
         return _unscented(s, rulebook)
     problem = compile_problem(s, rulebook.rules, prefer=prefer, premixes=premixes)
-    result = solve(problem, Ask(free=free, seconds=seconds))
+    result = solve(problem, Ask(free=free, seconds=seconds, runner_up=explain, explain=explain))
+    conflicts = tuple(conflict_of(source, s.book.folder) for source in result.conflict)
     settled = None if result.best is None else poured(s, problem, result.best)
     return AssignResult(
         plan=s.plan.plan,
@@ -60,13 +64,26 @@ def assign_situation(
         tight=tuple(_tight(problem, stop, s.book.folder) for stop in result.stops),
         runner_up=_runner_up(s, problem, result),
         runner_up_costs=_costs(result),
-        conflicts=tuple(conflict_of(source, s.book.folder) for source in result.conflict),
+        conflicts=conflicts,
         conflicts_kind=OBSTACLE[result.obstacle],
+        remedies=_remedies(s, rulebook, conflicts, result, seconds) if explain else (),
         assumptions=tuple(_assumptions(s, result)),
         seconds=time.monotonic() - begun,
         check=None if settled is None else check_situation(settled, rulebook),
         units=s.book.usual.units,
     )
+
+
+def _remedies(
+    s: Situation, rulebook: Rulebook, conflicts: tuple[Conflict, ...], result: Result, seconds: float
+) -> tuple[Remedy, ...]:
+    if result.status != "infeasible" or s.plan.doc is None:
+        return ()
+
+    def again(changed: Situation) -> AssignResult:
+        return assign_situation(changed, rulebook, seconds=TRY_SECONDS, explain=False)
+
+    return Remedies(s, rulebook, conflicts, again, seconds).found()
 
 
 def _unscented(s: Situation, rulebook: Rulebook) -> AssignResult:

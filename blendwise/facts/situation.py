@@ -220,4 +220,5 @@ def work_out(plan: Plan, book: BookFiles, today: datetime.date, variation: str |
     scenting = make_doses(plan, pot, split, book, problems, variation)
     problems.raise_if_any()
     assert scenting is not None
-    return Situation(book, plan, pot, split, scenting, scenting.x, today, variation)
+    together = tuple(tuple(scenting.scents.index(n) for n in mix if n in scenting.scents) for mix in plan.weigh_together)
+    return Situation(book, plan, pot, split, scenting, scenting.x, today, variation, premixes=together)

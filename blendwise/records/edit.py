@@ -104,6 +104,26 @@ def add_item(doc: Document, path: Path_, item: Plain) -> Document:
     return _below(doc, node, [f"{' ' * (node.column - 1)}- {flow(item)}"], change)
 
 
+def remove_field(doc: Document, path: Path_) -> Document:
+    """Take ``key: value`` out of a mapping on one line (``{a: 1, b: 2}``) that keeps at least one other."""
+    parent, key = _exactly(doc, path[:-1]), str(path[-1])
+    if not parent.flow or parent.keys is None or parent.children is None or key not in parent.keys:
+        raise _refused(doc, parent, f'"{key}" does not stand in a mapping on one line.')
+    names = list(parent.keys)
+    place = names.index(key)
+    if len(names) == 1:
+        raise _refused(doc, parent, f'"{key}" is all there is.')
+
+    def change(plain: Any) -> Any:
+        del _at(plain, path[:-1])[key]
+        return plain
+
+    if place + 1 < len(names):
+        return _edited(doc, parent.keys[key].start, parent.keys[names[place + 1]].start, "", change)
+    before = _content_end(parent.children[names[place - 1]], doc.text)
+    return _edited(doc, before, _content_end(parent.children[key], doc.text), "", change)
+
+
 def save(doc: Document) -> None:
     """Write an edited document; RecordError where the file has changed since it was read."""
     mark = BOM if read_bytes(doc.file).startswith(BOM) else b""

@@ -114,6 +114,7 @@ class Plan(Record):
     touching: list[tuple[Name, Name]] | None = maybe("own who-touches-whom, in pairs")
     order: Names | None = maybe("own order in which portions are scented")
     premixes: Count | None = maybe("the most premixes to divide the blend into")
+    weigh_together: list[Names] = listing("oils mixed before they are weighed, a list for each mix")
     weigh_together: list[Names] = listing("scents mixed before they are weighed, a list for each premix")
 
     _doc: Document | None = PrivateAttr(default=None)

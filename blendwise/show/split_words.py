@@ -38,7 +38,7 @@ REMEDY = {
     "lower load": "Lower the load to {load}.",
     "simpler pour": 'Pour it as "{pour}".',
     "more fluid": "Use more water or more liquid oil: {change}.",
-    "own pot": 'Give "{portion}" its own pot.',
+    "own pot": 'Leave "{scent}" out of this pot; it wants one of its own.',
     "free split": "Divide each oil on its own instead of in premixes: {weighings} weighings.",
     "least change": "Change the asked numbers least: {changes}.",
 }
