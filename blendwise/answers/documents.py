@@ -7,17 +7,7 @@ A value nobody knows, and a bound that does not exist, are ``null``.  Fractions 
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable
-from typing import TYPE_CHECKING
-
 from typing_extensions import TypedDict
-
-from blendwise import __version__
-
-if TYPE_CHECKING:
-    from blendwise.facts.columns import Missing
-    from blendwise.judge.finding import Finding
 
 CHECK_SCHEMA = "blendwise/check/1"
 ASSIGN_SCHEMA = "blendwise/assign/1"
@@ -207,8 +197,8 @@ class RemedyDoc(TypedDict):
     plan: str
 
 
-class AssignBody(TypedDict):
-    """What an assignment says, without the head that names the schema."""
+class AssignDoc(HeadDoc):
+    """The document of ``blendwise assign --json``."""
 
     plan: str
     file: str
@@ -224,12 +214,7 @@ class AssignBody(TypedDict):
     conflicts_kind: str
     remedies: list[RemedyDoc]
     assumptions: list[str]
-    seconds: float
     check: CheckBody | None
-
-
-class AssignDoc(HeadDoc, AssignBody):
-    """The document of ``blendwise assign --json``."""
 
 
 RuleDoc = TypedDict(
@@ -304,55 +289,3 @@ class ErrorDoc(HeadDoc):
     kind: str
     exit_code: int
     faults: list[FaultDoc]
-
-
-def head(schema: str) -> HeadDoc:
-    """The first two keys of every document."""
-    return {"schema": schema, "blendwise": __version__}
-
-
-def finite(value: float | str | None) -> float | str | None:
-    """A value fit for JSON: infinite and undefined numbers become None."""
-    if isinstance(value, float) and not math.isfinite(value):
-        return None
-    return value
-
-
-def place_doc(place: tuple[str, int] | None) -> PlaceDoc | None:
-    """A place as a document, None where there is none."""
-    return None if place is None else {"file": place[0], "line": place[1]}
-
-
-def missing_docs(missing: Iterable[Missing]) -> list[MissingDoc]:
-    """Missing facts as documents."""
-    return [{"subject": each.subject, "fact": each.fact} for each in missing]
-
-
-def finding_doc(finding: Finding) -> FindingDoc:
-    """A finding as the published document."""
-    return {
-        "rule": finding.rule,
-        "level": finding.level,
-        "status": finding.status,
-        "looks_at": finding.looks_at,
-        "subject": list(finding.subject),
-        "measure": finding.measure,
-        "value": finite(finding.value),
-        "low": finite(finding.low),
-        "high": finite(finding.high),
-        "relation": finding.relation,
-        "limit": finite(finding.limit),
-        "limit_high": finite(finding.limit_high),
-        "limit_measure": finding.limit_measure,
-        "limit_factor": finding.limit_factor,
-        "words": list(finding.words),
-        "unit": finding.unit,
-        "also": list(finding.also),
-        "missing": missing_docs(finding.missing),
-        "because": finding.because,
-        "try": finding.try_,
-        "basis": finding.basis,
-        "evidence": finding.evidence,
-        "accepted_because": finding.accepted_because,
-        "where": {"plan": place_doc(finding.plan_place), "rule": place_doc(finding.rule_place)},
-    }

@@ -13,13 +13,14 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Literal
 
-from blendwise.answers import documents as doc
 from blendwise.facts.columns import Missing
 from blendwise.judge.finding import LEVELS, Finding
 from blendwise.quantity import METRIC, Units
 
 if TYPE_CHECKING:
     import pandas as pd
+
+    from blendwise.answers import documents as doc
 
 Place = tuple[str, int]
 AssignStatus = Literal["proven", "best found", "nothing fits", "not decided"]
@@ -106,46 +107,17 @@ class CheckResult:
             for finding in self.findings
         )
 
-    def body(self) -> doc.CheckBody:
-        """The document without its head, as it also stands inside an assignment."""
-        return {
-            "plan": self.plan,
-            "file": self.file,
-            "purpose": self.purpose,
-            "today": self.today.isoformat(),
-            "sound": self.sound,
-            "counts": self._counts(),
-            "findings": [doc.finding_doc(finding) for finding in self.findings],
-            "unused_acceptances": [
-                {
-                    "rule": each.rule,
-                    "subject": each.subject,
-                    "why": each.why,
-                    "where": doc.place_doc(each.place),
-                }
-                for each in self.unused_acceptances
-            ],
-            "assumptions": list(self.assumptions),
-            "grams": [_grams_doc(row) for row in self.grams],
-            "working": [_fact_doc(fact) for fact in self.working],
-        }
-
-    def _counts(self) -> doc.CountsDoc:
-        return {
-            "rules": self.rules,
-            "rules_off": self.rules_off,
-            "accepted": self.accepted,
-            "broken": self.count("broken"),
-            "undecided": self.count("undecided"),
-        }
-
     def to_json(self) -> doc.CheckDoc:
         """The published document of ``blendwise check --json``."""
-        return {**doc.head(doc.CHECK_SCHEMA), **self.body()}
+        from blendwise.answers.shapes import check_doc
+
+        return check_doc(self)
 
     def to_frame(self) -> pd.DataFrame:
         """The findings as a frame, a row each (columns as in the document, places as text)."""
-        return _frame([_flat(doc.finding_doc(finding)) for finding in self.findings], list(_FINDING_COLUMNS))
+        from blendwise.answers.shapes import findings_frame
+
+        return findings_frame(self)
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,137 +209,12 @@ class AssignResult:
 
     def to_json(self) -> doc.AssignDoc:
         """The published document of ``blendwise assign --json``."""
-        return {**doc.head(doc.ASSIGN_SCHEMA), **self.body()}
+        from blendwise.answers.shapes import assign_doc
 
-    def body(self) -> doc.AssignBody:
-        """The document without its head."""
-        return {
-            "plan": self.plan,
-            "file": self.file,
-            "status": self.status,
-            "scale_step": self.scale_step,
-            "scale_step_stated": self.scale_step_stated,
-            "premixes": [_premix_doc(premix) for premix in self.premixes],
-            "portions": [_pour_doc(pour) for pour in self.portions],
-            "tight": [_tight_doc(tight) for tight in self.tight],
-            "runner_up": [_pour_doc(pour) for pour in self.runner_up],
-            "runner_up_costs": self.runner_up_costs,
-            "conflicts": [_conflict_doc(conflict) for conflict in self.conflicts],
-            "conflicts_kind": self.conflicts_kind,
-            "remedies": [_remedy_doc(remedy) for remedy in self.remedies],
-            "assumptions": list(self.assumptions),
-            "seconds": self.seconds,
-            "check": None if self.check is None else self.check.body(),
-        }
+        return assign_doc(self)
 
     def to_frame(self) -> pd.DataFrame:
         """The split as a frame: a row per portion, its totals, then a column of grams per scent."""
-        scents = list(dict.fromkeys(name for pour in self.portions for name in pour.scents))
-        rows = [
-            {"portion": pour.portion, "grams": pour.grams, "dose": pour.dose, "slack": pour.slack}
-            | {name: pour.scents.get(name, 0.0) for name in scents}
-            for pour in self.portions
-        ]
-        return _frame(rows, ["portion", "grams", "dose", "slack", *scents])
+        from blendwise.answers.shapes import split_frame
 
-
-_FINDING_COLUMNS = (
-    *(key for key in doc.FindingDoc.__annotations__ if key != "where"),
-    "plan_line",
-    "rule_line",
-)
-
-
-def _flat(finding: doc.FindingDoc) -> dict[str, object]:
-    row: dict[str, object] = {**finding}
-    for key in ("subject", "words", "also"):
-        row[key] = ", ".join(finding[key])
-    row["missing"] = "; ".join(f"{each['subject']}: {each['fact']}" for each in finding["missing"])
-    row["plan_line"], row["rule_line"] = _spot(finding["where"]["plan"]), _spot(finding["where"]["rule"])
-    del row["where"]
-    return row
-
-
-def _spot(place: doc.PlaceDoc | None) -> str:
-    return f"{place['file']}:{place['line']}" if place else ""
-
-
-def _frame(rows: list[dict[str, object]], columns: list[str]) -> pd.DataFrame:
-    import pandas as pd
-
-    return pd.DataFrame(rows, columns=columns)
-
-
-def _grams_doc(row: PortionGrams) -> doc.PortionGramsDoc:
-    return {"portion": row.portion, "oils": row.oils, "batter": row.batter, "scents": dict(row.scents)}
-
-
-def _fact_doc(fact: Fact) -> doc.FactDoc:
-    return {
-        "grain": fact.grain,
-        "subject": fact.subject,
-        "measure": fact.measure,
-        "low": doc.finite(fact.low),
-        "high": doc.finite(fact.high),
-        "unit": fact.unit,
-        "basis": fact.basis,
-        "evidence": fact.evidence,
-        "missing": doc.missing_docs(fact.missing),
-    }
-
-
-def _premix_doc(premix: Premix) -> doc.PremixDoc:
-    return {
-        "name": premix.name,
-        "grams": premix.grams,
-        "scents": dict(premix.scents),
-        "error": premix.error,
-    }
-
-
-def _pour_doc(pour: Pour) -> doc.PourDoc:
-    return {
-        "portion": pour.portion,
-        "premixes": dict(pour.premixes),
-        "scents": dict(pour.scents),
-        "grams": pour.grams,
-        "dose": pour.dose,
-        "order": pour.order,
-        "fluid_until": _range_doc(pour.fluid_until),
-        "slack": None if pour.slack is None or not math.isfinite(pour.slack) else pour.slack,
-    }
-
-
-def _range_doc(span: tuple[float, float] | None) -> doc.RangeDoc | None:
-    if span is None:
-        return None
-    return {"low": span[0], "high": span[1] if math.isfinite(span[1]) else None}
-
-
-def _tight_doc(tight: Tight) -> doc.TightDoc:
-    return {
-        "portion": tight.portion,
-        "rule": tight.rule,
-        "subject": tight.subject,
-        "gain": tight.gain,
-        "gain_in": tight.gain_in,
-        "where": doc.place_doc(tight.place),
-    }
-
-
-def _conflict_doc(conflict: Conflict) -> doc.ConflictDoc:
-    return {
-        "kind": conflict.kind,
-        "name": conflict.name,
-        "subject": conflict.subject,
-        "where": doc.place_doc(conflict.place),
-    }
-
-
-def _remedy_doc(remedy: Remedy) -> doc.RemedyDoc:
-    return {
-        "kind": remedy.kind,
-        "details": dict(remedy.details),
-        "sound": remedy.sound,
-        "plan": remedy.plan_text,
-    }
+        return split_frame(self)

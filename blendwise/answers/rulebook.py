@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Literal
 
 from blendwise.answers import documents as doc
 from blendwise.answers.check import relative
+from blendwise.answers.shapes import head, place_doc
 from blendwise.facts.tables import vocabulary
 from blendwise.judge.compile import Rule
 from blendwise.judge.layers import Change, Rulebook, layered
@@ -57,7 +58,7 @@ class RuleView:
             "hits": self.hits,
             "misses": self.misses,
             "mine": self.mine,
-            "where": doc.place_doc(self.place),
+            "where": place_doc(self.place),
         }
 
 
@@ -80,7 +81,7 @@ class ChangeView:
             "was": self.was,
             "now": self.now,
             "because": self.because,
-            "where": doc.place_doc(self.place),
+            "where": place_doc(self.place),
         }
 
 
@@ -94,7 +95,7 @@ class RulesResult:
     def to_json(self) -> doc.RulesDoc:
         """The published document of ``blendwise rules list --json`` and ``rules show --json``."""
         return {
-            **doc.head(doc.RULES_SCHEMA),
+            **head(doc.RULES_SCHEMA),
             "rules": [rule.body() for rule in self.rules],
             "changes": [change.body() for change in self.changes],
         }
@@ -134,7 +135,7 @@ class RuleReport:
     def to_json(self) -> doc.RuleReportDoc:
         """The published document of ``blendwise rules test --json`` and ``rules lint --json``."""
         return {
-            **doc.head(doc.RULE_REPORT_SCHEMA),
+            **head(doc.RULE_REPORT_SCHEMA),
             "kind": self.kind,
             "asked": self.asked,
             "sound": self.sound,
@@ -243,4 +244,4 @@ def _spot(place: Place, book: BookFiles) -> Spot:
 
 
 def _wrong_doc(wrong: Wrong) -> doc.WrongDoc:
-    return {"message": wrong.message, "remedy": wrong.remedy, "where": doc.place_doc(wrong.place)}
+    return {"message": wrong.message, "remedy": wrong.remedy, "where": place_doc(wrong.place)}

@@ -11,7 +11,8 @@ from pathlib import Path
 import typer
 from typer.exceptions import TyperException
 
-from blendwise.answers.documents import ERROR_SCHEMA, ErrorDoc, FaultDoc, head
+from blendwise.answers.documents import ERROR_SCHEMA, ErrorDoc, FaultDoc
+from blendwise.answers.shapes import head
 from blendwise.cli.exit_codes import INTERRUPTED, NOT_ASKED, OUR_FAULT
 from blendwise.cli.output import write
 from blendwise.quantity.amount import QuantityError
