@@ -5,16 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from typing import Protocol
 
+from blendwise.records.checking import Named, Path_, strangers
 from blendwise.records.document import Document
-from blendwise.records.nearest import hint
 from blendwise.records.place import Fault
 from blendwise.records.plan import Plan
-from blendwise.records.plan_checks import check_lye, check_recipe
 from blendwise.records.recipe import Recipe
+from blendwise.records.recipe_checks import check_lye, check_recipe
 from blendwise.records.usual import Usual
-
-Path_ = tuple[str | int, ...]
-Named = tuple[str, Path_, bool]
 
 
 class _Names(Protocol):
@@ -36,10 +33,10 @@ def check_plan_against(book: _Names, plan: Plan, doc: Document) -> list[Fault]:
     """Names in a plan that the book does not have, each with the nearest one stated."""
     pours: list[Named] = [(plan.pour, ("pour",), False)] if plan.pour else []
     faults = [
-        *_unknown(_scents(plan), book.scents, "scent", "The catalogue", doc),
-        *_unknown(_colourants(plan), book.colourants, "colourant", "The catalogue", doc),
-        *_unknown(_oils(plan), book.oils, "base oil", "The book", doc),
-        *_unknown(pours, book.pours, "pour style", "The rulebook", doc),
+        *strangers(_scents(plan), book.scents, "scent", "The catalogue", doc),
+        *strangers(_colourants(plan), book.colourants, "colourant", "The catalogue", doc),
+        *strangers(_oils(plan), book.oils, "base oil", "The book", doc),
+        *strangers(pours, book.pours, "pour style", "The rulebook", doc),
     ]
     if plan.recipe is None and book.usual.recipe is None:
         faults.append(
@@ -58,21 +55,12 @@ def check_usual(usual: Usual, oils: Collection[str], doc: Document | None) -> li
     if usual.recipe is not None:
         faults += check_recipe(usual.recipe, doc, ("recipe",))
         named = _recipe_oils(usual.recipe, ("recipe",))
-        faults += _unknown(named, oils, "base oil", "The book", doc)
+        faults += strangers(named, oils, "base oil", "The book", doc)
     if usual.hands is not None and usual.hands > 2:
         faults.append(
             Fault(doc.place("hands"), "More than two pairs of hands are not reckoned with.", "Write 1 or 2.")
         )
     return faults
-
-
-def _unknown(
-    named: Iterator[Named] | list[Named], known: Collection[str], what: str, whose: str, doc: Document
-) -> Iterator[Fault]:
-    for name, path, is_key in named:
-        if name not in known:
-            place = doc.key_place(*path) if is_key else doc.place(*path)
-            yield Fault(place, f'There is no {what} "{name}".', hint(name, known, whose))
 
 
 def _scents(plan: Plan) -> Iterator[Named]:

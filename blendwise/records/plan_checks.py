@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator
 
 from blendwise.quantity import THE_REST, Amount, Dimension
+from blendwise.records.checking import SLACK, Named, Path_, percent, strangers, sum_fault
 from blendwise.records.document import Document
-from blendwise.records.nearest import hint
 from blendwise.records.place import Fault
 from blendwise.records.plan import MOST_PREMIXES, Doses, Plan
-from blendwise.records.recipe import Lye, Recipe, RecipeAmount
-
-SLACK = 0.0005
-"""How far percentages may miss 100 % by rounding (0.05 %)."""
-Path_ = tuple[str | int, ...]
+from blendwise.records.recipe_checks import check_recipe
 
 
 def check_plan(plan: Plan, doc: Document) -> list[Fault]:
@@ -25,22 +21,6 @@ def check_plan(plan: Plan, doc: Document) -> list[Fault]:
     if plan.recipe is not None:
         faults += check_recipe(plan.recipe, doc, ("recipe",))
     return faults
-
-
-def _percent(fraction: float) -> str:
-    return f"{fraction * 100:.6g} %"
-
-
-def _sum_fault(amounts: Mapping[str, Amount], doc: Document, path: Path_, what: str) -> Iterator[Fault]:
-    """Percentages that should make up a whole and do not."""
-    total = sum(amount.value for amount in amounts.values())
-    if abs(total - 1.0) > SLACK:
-        short = "short" if total < 1.0 else "too much"
-        yield Fault(
-            doc.place(*path),
-            f"{what} add up to {_percent(total)}.",
-            f"That is {_percent(abs(1 - total))} {short}.",
-        )
 
 
 def _shares(plan: Plan, doc: Document) -> Iterator[Fault]:
@@ -68,14 +48,14 @@ def _share_sum(stated: list[tuple[int, Amount]], rest: bool, doc: Document) -> I
     if others and total >= 1.0 - SLACK and rates:
         yield Fault(
             doc.place("portions"),
-            f"The shares in per cent take {_percent(total)}.",
+            f"The shares in per cent take {percent(total)}.",
             "Nothing is left for the others.",
         )
     elif not others and abs(total - 1.0) > SLACK:
         what = "more than the whole" if total > 1.0 else "not the whole"
         yield Fault(
             doc.place("portions"),
-            f"The shares add up to {_percent(total)}, {what}.",
+            f"The shares add up to {percent(total)}, {what}.",
             "Change them, or let one portion take `the rest`.",
         )
 
@@ -88,10 +68,10 @@ def _portion_names(plan: Plan, doc: Document) -> Iterator[Fault]:
             place = doc.place("portions", index, "name")
             yield Fault(place, f'Portion "{portion.name}" is already at line {line}.', "Rename one of them.")
         first.setdefault(portion.name, index)
-    yield from _strangers(_named_portions(plan), [p.name for p in plan.portions], "portion", "The plan", doc)
+    yield from strangers(_named_portions(plan), [p.name for p in plan.portions], "portion", "The plan", doc)
 
 
-def _named_portions(plan: Plan) -> Iterator[tuple[str, Path_, bool]]:
+def _named_portions(plan: Plan) -> Iterator[Named]:
     """Every place that names a portion: (name, path, whether the name is a key)."""
     for name in plan.doses:
         yield name, ("doses", name), True
@@ -112,16 +92,6 @@ def _named_portions(plan: Plan) -> Iterator[tuple[str, Path_, bool]]:
                 yield name, (verb, index, "in", nth), False
 
 
-def _strangers(
-    named: Iterable[tuple[str, Path_, bool]], known: list[str], what: str, whose: str, doc: Document
-) -> Iterator[Fault]:
-    """Names that are not among ``known``, each with the nearest one."""
-    for name, path, is_key in named:
-        if name not in known:
-            place = doc.key_place(*path) if is_key else doc.place(*path)
-            yield Fault(place, f'There is no {what} "{name}".', hint(name, known, whose))
-
-
 def _blend(plan: Plan, doc: Document) -> Iterator[Fault]:
     if plan.scents is None:
         return
@@ -132,13 +102,13 @@ def _blend(plan: Plan, doc: Document) -> Iterator[Fault]:
     elif len({amount.dimension for amount in blend.values()}) > 1:
         yield Fault(doc.place(*path), "The blend mixes parts and per cent.", "Write all of them in one way.")
     elif next(iter(blend.values())).dimension is Dimension.FRACTION:
-        yield from _sum_fault(blend, doc, path, "The scents of the blend")
+        yield from sum_fault(blend, doc, path, "The scents of the blend")
     elif sum(amount.value for amount in blend.values()) <= 0:
         yield Fault(
             doc.place(*path), "The parts of the blend add up to nothing.", "Give a scent at least one part."
         )
     named = ((name, ("scents", "stabilised", i), False) for i, name in enumerate(plan.scents.stabilised))
-    yield from _strangers(named, list(blend), "scent", "The blend", doc)
+    yield from strangers(named, list(blend), "scent", "The blend", doc)
 
 
 def _all_doses(plan: Plan) -> Iterator[tuple[Doses, Path_]]:
@@ -153,7 +123,7 @@ def _dose_scents(plan: Plan, doc: Document) -> Iterator[Fault]:
         named = (
             (scent, (*path, portion, scent), True) for portion, given in doses.items() for scent in given
         )
-        yield from _strangers(named, blend, "scent", "The blend", doc)
+        yield from strangers(named, blend, "scent", "The blend", doc)
         yield from _overdrawn(doses, path, doc)
 
 
@@ -164,7 +134,7 @@ def _overdrawn(doses: Doses, path: Path_, doc: Document) -> Iterator[Fault]:
         for scent, dose in given.items():
             taken[scent] = taken.get(scent, 0.0) + (dose.of_total or 0.0)
             if dose.of_total and taken[scent] > 1.0 + SLACK:
-                message = f'More of "{scent}" is given away than there is ({_percent(taken[scent])}).'
+                message = f'More of "{scent}" is given away than there is ({percent(taken[scent])}).'
                 yield Fault(doc.place(*path, portion, scent), message, "Lower one of its doses.")
 
 
@@ -173,7 +143,7 @@ def _never_and_only(plan: Plan, doc: Document) -> Iterator[Fault]:
     for verb in ("never", "only"):
         entries = getattr(plan, verb)
         named = ((entry.scent, (verb, index, "scent"), False) for index, entry in enumerate(entries))
-        yield from _strangers(named, blend, "scent", "The blend", doc)
+        yield from strangers(named, blend, "scent", "The blend", doc)
     barred = {(entry.scent, name) for entry in plan.never for name in entry.in_}
     allowed = _allowed(plan)
     for doses, path in _all_doses(plan):
@@ -211,87 +181,14 @@ def _premixes(plan: Plan, doc: Document) -> Iterator[Fault]:
     if plan.premixes is not None and plan.premixes > MOST_PREMIXES:
         message = f"{plan.premixes} premixes are more than are ever reckoned with."
         yield Fault(doc.place("premixes"), message, f"Write 1 to {MOST_PREMIXES}.")
-    written: list[tuple[str, Path_, bool]] = [
+    written: list[Named] = [
         (scent, ("weigh together", index, nth), False)
         for index, premix in enumerate(plan.weigh_together)
         for nth, scent in enumerate(premix)
     ]
-    yield from _strangers(written, list(plan.scents.blend) if plan.scents else [], "scent", "The blend", doc)
+    yield from strangers(written, list(plan.scents.blend) if plan.scents else [], "scent", "The blend", doc)
     seen: set[str] = set()
     for scent, path, _ in written:
         if scent in seen:
             yield Fault(doc.place(*path), f'"{scent}" is in two premixes.', "Keep it in one.")
         seen.add(scent)
-
-
-def check_recipe(recipe: Recipe, doc: Document, path: Path_) -> list[Fault]:
-    """What is wrong with a recipe in itself (in a plan or in the usual ways)."""
-    faults = [*_recipe_oils(recipe, doc, path)]
-    if recipe.lye is not None:
-        faults += check_lye(recipe.lye, doc, (*path, "lye"))
-    if recipe.amount is not None:
-        faults += _amount_ways(recipe.amount, doc, (*path, "amount"))
-    named = ((oil, (*path, "held back", oil), True) for oil in recipe.held_back)
-    return faults + list(_strangers(named, list(recipe.oils), "oil", "The recipe", doc))
-
-
-def _recipe_oils(recipe: Recipe, doc: Document, path: Path_) -> Iterator[Fault]:
-    where = (*path, "oils")
-    dimensions = {amount.dimension for amount in recipe.oils.values()}
-    if not recipe.oils:
-        yield Fault(doc.place(*where), "The recipe names no oil.", "Name at least one.")
-    elif len(dimensions) > 1:
-        yield Fault(doc.place(*where), "The oils mix masses and per cent.", "Write all of them in one way.")
-    elif Dimension.FRACTION in dimensions:
-        yield from _sum_fault(recipe.oils, doc, where, "The oils")
-    elif sum(amount.value for amount in recipe.oils.values()) <= 0:
-        yield Fault(doc.place(*where), "The oils weigh nothing.", "Give their masses.")
-    elif recipe.amount is not None:
-        place = doc.key_place(*path, "amount")
-        yield Fault(
-            place, "The oils are given by mass and `amount` as well.", "Give shares, or leave `amount` out."
-        )
-
-
-def check_lye(lye: Lye, doc: Document, path: Path_) -> list[Fault]:
-    """Lye or water given in two ways at once, and what cannot be."""
-    faults: list[Fault] = []
-    waters = {
-        "concentration": lye.concentration,
-        "water": lye.water,
-        "water to lye": lye.water_to_lye,
-        "water of oils": lye.water_of_oils,
-    }
-    _one_way(waters, "water", doc, path, faults)
-    _one_way({"superfat": lye.superfat, "NaOH": lye.naoh}, "lye", doc, path, faults)
-    for name, amount in {**waters, "NaOH": lye.naoh, "purity": lye.purity}.items():
-        if amount is not None and amount.low <= 0:
-            faults.append(
-                Fault(doc.place(*path, name), f'"{name}" cannot be nothing.', "Write the real figure.")
-            )
-    return faults
-
-
-def _one_way(
-    ways: Mapping[str, Amount | None], what: str, doc: Document, path: Path_, faults: list[Fault]
-) -> None:
-    used = [name for name, amount in ways.items() if amount is not None]
-    if len(used) > 1:
-        both = " and ".join(f"`{name}`" for name in used)
-        place = doc.key_place(*path, used[1])
-        faults.append(Fault(place, f"The {what} is given both ways, as {both}.", "Keep one of them."))
-
-
-def _amount_ways(amount: RecipeAmount, doc: Document, path: Path_) -> Iterator[Fault]:
-    sizes = {"inside": amount.inside, "volume": amount.volume, "oils": amount.oils}
-    used = [name for name, value in sizes.items() if value is not None]
-    if len(used) > 1:
-        both = " and ".join(f"`{name}`" for name in used)
-        yield Fault(doc.key_place(*path, used[1]), f"How much is given in two ways, as {both}.", "Keep one.")
-    elif not used:
-        yield Fault(doc.place(*path), "This does not say how much.", "Write `oils:`, `inside:` or `volume:`.")
-    for name, value in (("volume", amount.volume), ("oils", amount.oils), ("fill", amount.fill)):
-        if value is not None and value.value <= 0:
-            yield Fault(doc.place(*path, name), f'"{name}" cannot be nothing.', "Write the real figure.")
-    if amount.mould == "cavities" and amount.cavities is None and amount.oils is None:
-        yield Fault(doc.place(*path), "The mould has cavities, but not how many.", "Write `cavities:`.")
