@@ -136,14 +136,14 @@ def assert_placed(error: RecordError, text: str) -> None:
         assert fault.place.column >= 1
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=400)
 @given(st.lists(PIECES, max_size=25).map("".join))
 def test_pieces_of_files(text: str) -> None:
     """Any heap of the words and signs that files are made of is read or refused."""
     read_all_ways(text)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.text(max_size=200))
 def test_any_text(text: str) -> None:
     """Any text is read or refused."""
@@ -198,7 +198,7 @@ TREES = st.recursive(
 )
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=400)
 @given(TREES)
 def test_any_tree_of_fields(tree: object) -> None:
     """Fields in any shape, lists for texts and texts for mappings, are read or refused."""
@@ -207,7 +207,7 @@ def test_any_tree_of_fields(tree: object) -> None:
     read_all_ways(json.dumps(tree))
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(st.data())
 def test_a_sound_plan_bent_anywhere(data: st.DataObject) -> None:
     """A sound plan with a stretch cut out, doubled or replaced is read or refused."""
