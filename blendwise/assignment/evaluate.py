@@ -62,10 +62,15 @@ def evaluate(frame: Frame, groups: Groups, units: Floats) -> Evaluation:
     if problem.slots is not None and late:
         broken.append((problem.slots, float(late)))
     undecided = tuple(
-        item for item in (*problem.rows, *problem.either)
+        item
+        for item in (*problem.rows, *problem.either)
         if item.uncertain is not None and bool((grams[item.uncertain] > 0).any())
     )
-    small = [] if frame.least_is_hard or not frame.steps else np.argwhere((units > 0) & (units < frame.least)).tolist()
+    small = (
+        []
+        if frame.least_is_hard or not frame.steps
+        else np.argwhere((units > 0) & (units < frame.least)).tolist()
+    )
     cells = tuple((int(j), int(p)) for j, p in small)
     values = _values(frame, groups, units, grams, over)
     values["fewest cautions"] = _cautions(broken, undecided, len(cells))
@@ -73,7 +78,9 @@ def evaluate(frame: Frame, groups: Groups, units: Floats) -> Evaluation:
 
 
 def _cautions(broken: Sequence[tuple[Item, float]], undecided: Sequence[Item], small: int) -> float:
-    soft = sum(item.cost * (much if isinstance(item, Slots) else 1.0) for item, much in broken if not item.hard)
+    soft = sum(
+        item.cost * (much if isinstance(item, Slots) else 1.0) for item, much in broken if not item.hard
+    )
     return soft + sum(item.cost for item in undecided) + small
 
 

@@ -42,8 +42,12 @@ def _limits(frame: Frame, found: Evaluation, share: np.ndarray, portion: int) ->
     for s in np.flatnonzero(share > 0):
         most = float(frame.high[s, portion])
         if np.isfinite(most):
-            source = problem.cell_sources.get((int(s), portion), ("cell", problem.scents[s], problem.portions[portion]))
-            limits.append((max(most - float(found.grams[s, portion]), 0.0) / float(share[s]), problem.scents[s], source))
+            source = problem.cell_sources.get(
+                (int(s), portion), ("cell", problem.scents[s], problem.portions[portion])
+            )
+            limits.append(
+                (max(most - float(found.grams[s, portion]), 0.0) / float(share[s]), problem.scents[s], source)
+            )
     if problem.slots is not None:
         limits += _clock(problem.slots, found, share, portion)
     return limits

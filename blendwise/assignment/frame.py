@@ -7,7 +7,7 @@ from functools import cached_property
 
 import numpy as np
 
-from blendwise.assignment.problem import STRICT, Problem, Row
+from blendwise.assignment.problem import STRICT, EitherOr, Problem, Row
 from blendwise.facts.columns import Bools, Floats
 
 Group = tuple[int, ...]
@@ -20,7 +20,7 @@ def whole_shares(shares: Floats, total: int) -> Floats:
     exact = shares / shares.sum() * total
     floor = np.floor(exact + EPSILON)
     short = round(total - float(floor.sum()))
-    first = np.argsort(-(exact - floor), kind="stable")[:max(short, 0)]
+    first = np.argsort(-(exact - floor), kind="stable")[: max(short, 0)]
     floor[first] += 1.0
     return floor
 
@@ -34,6 +34,11 @@ def stack(rows: Iterable[Row], shape: tuple[int, int]) -> tuple[Floats, Floats]:
     strict = np.array([STRICT if row.strict else 0.0 for row in kept])
     coefs = np.stack([row.a for row in kept]) / scale[:, None, None]
     return coefs, -np.array([row.a0 for row in kept]) / scale - strict
+
+
+def logic_items(problem: Problem) -> tuple[Row | EitherOr, ...]:
+    """Rows and either-ors, in order."""
+    return (*problem.rows, *problem.either)
 
 
 class Frame:
@@ -53,13 +58,18 @@ class Frame:
         self.least_is_hard = problem.step_stated
         self.coefs, self.limits = stack(problem.rows, self.shape)
         self.hard = np.array([row.hard for row in problem.rows], dtype=np.bool_)
+        self.costs = np.array([row.cost for row in problem.rows], dtype=np.float64)
+        open_ended = ((item.uncertain, item.cost) for item in logic_items(problem))
+        self.uncertain = tuple((mask, cost) for mask, cost in open_ended if mask is not None)
         self._totals()
         self._cells()
         self._kept: dict[Group, tuple[Floats, Floats, Floats]] = {}
 
     def _totals(self) -> None:
         problem, size = self.problem, self.unit
-        asked = np.zeros(self.shape[1]) if problem.dose is None else np.where(problem.closed, 0.0, problem.dose)
+        asked = (
+            np.zeros(self.shape[1]) if problem.dose is None else np.where(problem.closed, 0.0, problem.dose)
+        )
         if self.steps:
             self.weighed = whole_shares(problem.blend, round(problem.grams / size))
             self.doses = np.floor(asked / size + 0.5)
@@ -93,8 +103,10 @@ class Frame:
         self.low, self.high = np.zeros(self.shape), np.full(self.shape, np.inf)
         slack = np.broadcast_to(np.asarray(self.pin_slack).reshape(-1, 1), self.shape)
         for given, part, room in (
-            (problem.lower, "low", 0.0), (problem.upper, "high", 0.0),
-            (problem.fixed, "low", -slack), (problem.fixed, "high", slack),
+            (problem.lower, "low", 0.0),
+            (problem.upper, "high", 0.0),
+            (problem.fixed, "low", -slack),
+            (problem.fixed, "high", slack),
         ):
             if given is not None:
                 self._narrow(part, given + room)
@@ -121,7 +133,11 @@ class Frame:
     def shares(self, group: Group) -> Floats:
         """Shares (scents,) within a premix, zero outside it."""
         share = np.zeros(self.shape[0])
-        amounts = self.weighed[list(group)] if self.weighed[list(group)].sum() > 0 else self.problem.blend[list(group)]
+        amounts = (
+            self.weighed[list(group)]
+            if self.weighed[list(group)].sum() > 0
+            else self.problem.blend[list(group)]
+        )
         share[list(group)] = amounts / amounts.sum()
         return share
 

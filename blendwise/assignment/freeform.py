@@ -82,7 +82,13 @@ class Freeform:
     def _begin(self) -> LooseSketch:
         problem = self.problem
         bare = replace(
-            problem, lower=None, upper=None, fixed=None, empty=None, unscented=None, must_scent=None,
+            problem,
+            lower=None,
+            upper=None,
+            fixed=None,
+            empty=None,
+            unscented=None,
+            must_scent=None,
             rows=tuple(row for row in problem.rows if row.hard),
         )
         frame, draft = Frame(bare, steps=False), Draft()
@@ -93,8 +99,15 @@ class Freeform:
         used = draft.columns(size if logical else 0, 0.0, 1.0, whole=True)
         groups = tuple((s,) for s in range(shape[0]))
         sketch = LooseSketch(
-            frame, groups, draft, np.moveaxis(frame.coefs, 0, 0), np.zeros(shape), np.full(shape, most), amount,
-            used.reshape(shape) if logical else amount, None,
+            frame,
+            groups,
+            draft,
+            np.moveaxis(frame.coefs, 0, 0),
+            np.zeros(shape),
+            np.full(shape, most),
+            amount,
+            used.reshape(shape) if logical else amount,
+            None,
         )
         if logical:
             pairs = np.stack([amount.ravel(), used], axis=1)
@@ -156,12 +169,16 @@ class Freeform:
                     grams = float(problem.blend[s] * problem.grams)
                     draft.row(amount[s], 1.0, grams, grams)
             return
-        must = np.zeros(problem.shape[1], dtype=np.bool_) if problem.must_scent is None else problem.must_scent
+        must = (
+            np.zeros(problem.shape[1], dtype=np.bool_) if problem.must_scent is None else problem.must_scent
+        )
         for p in np.flatnonzero(~problem.closed):
             scented = draft.columns(1, float(must[p]), 1.0, whole=not must[p])
             dose = 0.0 if problem.dose is None else float(problem.dose[p])
             with self._mark(("dose", problem.portions[p])):
-                draft.row(np.append(amount[:, p], scented), np.append(np.ones(problem.shape[0]), -dose), 0.0, 0.0)
+                draft.row(
+                    np.append(amount[:, p], scented), np.append(np.ones(problem.shape[0]), -dose), 0.0, 0.0
+                )
 
     def _without(self, dropped: Collection[Source]) -> Program:
         program = self.program
@@ -183,5 +200,5 @@ class Freeform:
             coefs = np.concatenate([program.value[part], [1.0, -1.0]])
             draft.row(columns, coefs, float(program.row_low[r]), float(program.row_high[r]))
         cost = np.zeros(draft.count)
-        cost[len(program.low):] = 1.0
+        cost[len(program.low) :] = 1.0
         return draft.finish(), cost

@@ -92,8 +92,12 @@ def _true(sketch: Sketch) -> Expression:
     share = np.array([frame.blend[list(group)].sum() for group in sketch.groups])
     short = sketch.draft.columns(count * portions, 0.0, INF).reshape(count, portions)
     mix = np.outer(np.ones(count), np.ones(count)) * share[:, None] - np.eye(count)
-    columns = np.concatenate([np.broadcast_to(sketch.amount.T[None], (count, portions, count)), short[:, :, None]], 2)
-    coefs = np.concatenate([np.broadcast_to(mix[:, None, :], (count, portions, count)), -np.ones((count, portions, 1))], 2)
+    columns = np.concatenate(
+        [np.broadcast_to(sketch.amount.T[None], (count, portions, count)), short[:, :, None]], 2
+    )
+    coefs = np.concatenate(
+        [np.broadcast_to(mix[:, None, :], (count, portions, count)), -np.ones((count, portions, 1))], 2
+    )
     sketch.draft.table(columns.reshape(-1, count + 1), coefs.reshape(-1, count + 1), -np.inf, 0.0)
     left_out = count - (sketch.per_portion or count)
     if left_out > 0:
@@ -154,6 +158,11 @@ def _margin(sketch: Sketch) -> Expression:
 
 
 _EXPRESS: Mapping[Measure, Callable[[Sketch], Expression]] = {
-    "fewest cautions": _fewest, "lightest cautions": _lightest, "true to blend": _true,
-    "few weighings": _weighings, "even scent": _even, "only where it browns": _browning, "wide margin": _margin,
+    "fewest cautions": _fewest,
+    "lightest cautions": _lightest,
+    "true to blend": _true,
+    "few weighings": _weighings,
+    "even scent": _even,
+    "only where it browns": _browning,
+    "wide margin": _margin,
 }

@@ -61,7 +61,9 @@ def _chosen(sketch: Sketch, cells: set[Cell], coefs: Floats, limits: Floats, ove
     for j, p in sorted(cells):
         draft.row([sketch.used[j, p], chosen], 1.0, -np.inf, 1.0)
     if len(limits):
-        columns = np.broadcast_to(np.append(sketch.amount.ravel(), chosen), (len(limits), sketch.amount.size + 1))
+        columns = np.broadcast_to(
+            np.append(sketch.amount.ravel(), chosen), (len(limits), sketch.amount.size + 1)
+        )
         table = np.column_stack([coefs.reshape(len(limits), -1), over])
         draft.table(columns, table, -np.inf, limits + over)
     return chosen
@@ -82,7 +84,8 @@ def add_slots(sketch: Sketch, slots: Slots) -> None:
     """Add the pour clock: ``after[p, k]`` is 1 where portion p takes a slot later than k."""
     pace = sketch.per_unit(slots.pace)
     most = 1.0 + np.minimum(
-        (pace * sketch.high).sum(axis=0), sketch.peak(_one_portion(pace)),
+        (pace * sketch.high).sum(axis=0),
+        sketch.peak(_one_portion(pace)),
     )
     caps = np.minimum(slots.caps, max(float(most.max()), 1.0))
     late = _late(sketch, slots, most - caps[-1])
@@ -92,7 +95,9 @@ def add_slots(sketch: Sketch, slots: Slots) -> None:
         return
     steps = [k for k in range(len(caps) - 1) if caps[k + 1] - caps[k] > EPSILON]
     needs = most[:, None] > caps[None, steps] + EPSILON
-    after = sketch.draft.columns(needs.size, 0.0, needs.astype(float).ravel(), whole=True).reshape(needs.shape)
+    after = sketch.draft.columns(needs.size, 0.0, needs.astype(float).ravel(), whole=True).reshape(
+        needs.shape
+    )
     for i, k in enumerate(steps):
         sketch.draft.row(after[:, i], 1.0, -np.inf, len(caps) - 1.0 - k)
     if len(steps) > 1:
@@ -131,7 +136,9 @@ def _within(
 
 def _undecided(sketch: Sketch, uncertain: Bools, cost: float) -> None:
     cells = [
-        (j, p) for j, group in enumerate(sketch.groups) for p in range(sketch.shape[1])
+        (j, p)
+        for j, group in enumerate(sketch.groups)
+        for p in range(sketch.shape[1])
         if uncertain[list(group), p].any() and sketch.high[j, p] > EPSILON
     ]
     if not cells:

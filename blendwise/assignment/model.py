@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -13,7 +13,7 @@ from blendwise.assignment.logic import add_logic
 from blendwise.assignment.program import Expression, Ints, Program
 from blendwise.assignment.sketch import begin
 from blendwise.assignment.solver import Engine, Outcome
-from blendwise.facts.columns import Floats
+from blendwise.facts.columns import Bools, Floats
 
 SLACK = 1e-7
 
@@ -34,8 +34,14 @@ class Model:
     goals: Mapping[Measure, tuple[Expression, int]]
 
     def minimise(
-        self, engine: Engine, measure: Measure, ends: Mapping[Measure, float], *, relaxed: bool = False,
-        gap: float = 0.0, seconds: float = 600.0,
+        self,
+        engine: Engine,
+        measure: Measure,
+        ends: Mapping[Measure, float],
+        *,
+        relaxed: bool = False,
+        gap: float = 0.0,
+        seconds: float = 600.0,
     ) -> Outcome:
         """Least ``measure`` while every measure in ``ends`` is at most its end."""
         expression, _ = self.goals[measure]
@@ -48,15 +54,21 @@ class Model:
         shift = expression.constant
         return Outcome(found.status, found.value + shift, found.bound + shift, found.values, found.duals)
 
+    def fixed(self, used: Bools) -> Model:
+        """The same model with exactly these cells (premixes, portions) used."""
+        low, high = self.program.low.copy(), self.program.high.copy()
+        low[self.used[used]] = 1.0
+        high[self.used[~used]] = 0.0
+        high[self.amount[~used]] = 0.0
+        return replace(self, program=replace(self.program, low=low, high=high))
+
     def doses(self, values: Floats) -> Floats:
         """Units (premixes, portions), rounded to whole ones where steps count."""
         amounts = values[self.amount]
         return np.asarray(np.round(amounts) if self.frame.steps else np.maximum(amounts, 0.0))
 
 
-def build(
-    frame: Frame, groups: Groups, measures: Sequence[Measure], per_portion: int | None
-) -> Model | None:
+def build(frame: Frame, groups: Groups, measures: Sequence[Measure], per_portion: int | None) -> Model | None:
     """The model of one division, or None where it is plainly impossible."""
     sketch = begin(frame, groups, per_portion)
     if sketch is None:

@@ -20,7 +20,11 @@ Source = tuple[Hashable, ...]
 Dosing = Literal["same total", "same dose"]
 Goal = Literal["true to blend", "few weighings", "even scent", "only where it browns", "wide margin"]
 GOALS: tuple[Goal, ...] = (
-    "true to blend", "few weighings", "even scent", "only where it browns", "wide margin",
+    "true to blend",
+    "few weighings",
+    "even scent",
+    "only where it browns",
+    "wide margin",
 )
 DEFAULT_PREFER: tuple[Goal, ...] = ("true to blend", "even scent", "few weighings")
 
@@ -214,7 +218,11 @@ def _check(problem: Problem) -> None:
     shape = problem.shape
     if min(shape) < 1:
         raise ValueError("an assignment needs at least one scent and one portion")
-    if len(problem.blend) != shape[0] or not np.isclose(problem.blend.sum(), 1.0) or (problem.blend <= 0).any():
+    if (
+        len(problem.blend) != shape[0]
+        or not np.isclose(problem.blend.sum(), 1.0)
+        or (problem.blend <= 0).any()
+    ):
         raise ValueError("the blend's shares must be above zero and sum to 1")
     if len(problem.portion_oils) != shape[1] or (problem.portion_oils <= 0).any():
         raise ValueError("every portion needs oils above zero")

@@ -99,7 +99,12 @@ class Draft:
         order = np.lexsort((index, numbers))
         start = np.searchsorted(numbers[order], np.arange(self.rows + 1))
         return Program(
-            np.concatenate(self._low), np.concatenate(self._high), np.concatenate(self._whole),
-            np.asarray(self._row_low), np.asarray(self._row_high),
-            start.astype(np.int32), index[order].astype(np.int32), value[order],
+            np.concatenate(self._low),
+            np.concatenate(self._high),
+            np.concatenate(self._whole),
+            np.asarray(self._row_low),
+            np.asarray(self._row_high),
+            start.astype(np.int32),
+            index[order].astype(np.int32),
+            value[order],
         )

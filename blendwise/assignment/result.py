@@ -57,10 +57,12 @@ class Answer:
     @property
     def kind(self) -> tuple[tuple[tuple[int, ...], tuple[int, ...]], ...]:
         """Which premix goes into which portions: what makes two answers differ in kind."""
-        return tuple(sorted(
-            (premix.scents, tuple(p for p, dose in enumerate(row) if dose > 0))
-            for premix, row in zip(self.premixes, self.doses, strict=True)
-        ))
+        return tuple(
+            sorted(
+                (premix.scents, tuple(p for p, dose in enumerate(row) if dose > 0))
+                for premix, row in zip(self.premixes, self.doses, strict=True)
+            )
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,11 +11,16 @@ import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from blendwise.assignment.corners import Corners, corners_of
 from blendwise.assignment.evaluate import Evaluation, evaluate
 from blendwise.assignment.frame import Frame, Groups
 from blendwise.assignment.goals import BANDS, MARGIN_MOST, Measure, band, gap
+from blendwise.assignment.local import local_of
+from blendwise.assignment.menu import Kitchen
 from blendwise.assignment.model import SLACK, Model, build
-from blendwise.assignment.solver import Engine
+from blendwise.assignment.solver import Engine, Outcome
+from blendwise.assignment.tree import Tree
+from blendwise.facts.columns import Bools
 
 EXACT = 1e-6
 NEAR = 1e-7
@@ -42,12 +47,20 @@ class Search:
     deadline: float
     per_portion: int | None
     engine: Engine
+    finisher: Engine
     finished: bool = True
     solved: int = 0
+    nodes: int = 0
+    leaves: int = 0
     pool: list[Evaluation] = field(default_factory=list)
     phases: list[Phase] = field(default_factory=list)
     models: dict[Groups, Model | None] = field(default_factory=dict)
     dead: set[Groups] = field(default_factory=set)
+    tight: dict[Groups, Corners | None] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.local = local_of(self.frame)
+        self.kitchen = Kitchen(self.frame, self.local)
 
     def run(self, divisions: Sequence[Groups]) -> Evaluation | None:
         """The best answer over the divisions, or None where there is none (or none was found in time)."""
@@ -67,7 +80,9 @@ class Search:
     ) -> tuple[Evaluation | None, float]:
         best = self._in_hand(measure, ends)
         heap = [
-            (self._cheap(measure, groups), 0, k) for k, groups in enumerate(divisions) if groups not in self.dead
+            (self._cheap(measure, groups), 0, k)
+            for k, groups in enumerate(divisions)
+            if groups not in self.dead
         ]
         heapq.heapify(heap)
         low = float("inf")
@@ -109,7 +124,7 @@ class Search:
             return float(frame.shape[0])
         if measure == "true to blend" and frame.fixed_total and self.per_portion is not None:
             shares = sorted(float(frame.blend[list(group)].sum()) for group in groups)
-            return sum(shares[:max(len(groups) - self.per_portion, 0)]) * frame.grams - NEAR
+            return sum(shares[: max(len(groups) - self.per_portion, 0)]) * frame.grams - NEAR
         return 0.0
 
     def _model(self, groups: Groups) -> Model | None:
@@ -117,12 +132,17 @@ class Search:
             self.models[groups] = build(self.frame, groups, self.measures, self.per_portion)
         return self.models[groups]
 
+    def _corners(self, groups: Groups) -> Corners | None:
+        if groups not in self.tight:
+            self.tight[groups] = corners_of(self.frame, self.kitchen, self.local, groups, self.measures)
+        return self.tight[groups]
+
+    def _cornered(self, measure: Measure) -> bool:
+        """Whether the goal can be had over corners (else by one large model)."""
+        return self.per_portion is not None and self.per_portion <= 2 and measure != "wide margin"
+
     def _relax(self, measure: Measure, ends: Mapping[Measure, float], groups: Groups) -> float:
-        model = self._model(groups)
-        if model is None:
-            self.dead.add(groups)
-            return float("inf")
-        outcome = model.minimise(self.engine, measure, ends, relaxed=True)
+        outcome = self._relaxed(measure, ends, groups)
         if outcome.status == "impossible":
             self.dead.add(groups)
             return float("inf")
@@ -130,24 +150,76 @@ class Search:
         whole = measure == "few weighings"
         return float(-(-(bound - NEAR) // 1)) if whole and bound > UNKNOWN else bound - NEAR
 
+    def _relaxed(self, measure: Measure, ends: Mapping[Measure, float], groups: Groups) -> Outcome:
+        nothing = Outcome("impossible", bound=float("inf"))
+        if not self._cornered(measure):
+            model = self._model(groups)
+            return nothing if model is None else model.minimise(self.engine, measure, ends, relaxed=True)
+        corners = self._corners(groups)
+        if corners is None:
+            return nothing
+        cost, shift = corners.costs[measure]
+        outcome = self.engine.minimise(corners.program, cost, corners.row_high(ends), relaxed=True)
+        return Outcome(outcome.status, outcome.value + shift, outcome.bound + shift)
+
     def _solve(
         self, measure: Measure, ends: Mapping[Measure, float], groups: Groups, best: Evaluation | None
     ) -> tuple[Evaluation | None, float]:
         """A better answer in this division, if any, and what is proven of the division."""
-        model = self._model(groups)
-        assert model is not None
         self.solved += 1
-        within = dict(ends)
-        if best is not None:
-            within[measure] = self._cut(measure, best)
+        cut = float("inf") if best is None else self._cut(measure, best)
+        if not self._cornered(measure):
+            found, proven = self._whole(measure, ends, groups, cut, None)
+        else:
+            found, proven = self._climb(measure, ends, groups, cut)
+        if found is None and best is None and proven == float("inf"):
+            self.dead.add(groups)
+        return found, proven
+
+    def _climb(
+        self, measure: Measure, ends: Mapping[Measure, float], groups: Groups, cut: float
+    ) -> tuple[Evaluation | None, float]:
+        corners = self._corners(groups)
+        assert corners is not None
+        step = (
+            1.0 - EXACT
+            if measure == "few weighings"
+            else max(gap(measure, self.frame.grams, self.gap), EXACT)
+        )
+        tree = Tree(
+            self.frame,
+            corners,
+            self.engine,
+            measure,
+            ends,
+            cut,
+            step,
+            self.deadline,
+            lambda used, below: self._whole(measure, ends, groups, below, used),
+        )
+        proven = tree.run()
+        self.nodes += tree.nodes
+        self.leaves += tree.leaves
+        self.finished = self.finished and tree.finished
+        if tree.best is not None:
+            self.pool.append(tree.best)
+        return tree.best, proven
+
+    def _whole(
+        self, measure: Measure, ends: Mapping[Measure, float], groups: Groups, cut: float, used: Bools | None
+    ) -> tuple[Evaluation | None, float]:
+        """One large model in whole steps, with exactly the cells ``used`` where given."""
+        model = self._model(groups)
+        if model is None:
+            return None, float("inf")
+        within = dict(ends) if cut == float("inf") else {**ends, measure: cut}
         allowed = 0.5 if measure == "few weighings" else gap(measure, self.frame.grams, self.gap)
-        outcome = model.minimise(
-            self.engine, measure, within, gap=allowed, seconds=self.deadline - time.monotonic()
+        fixed = model if used is None else model.fixed(used)
+        outcome = fixed.minimise(
+            self.finisher, measure, within, gap=allowed, seconds=self.deadline - time.monotonic()
         )
         if outcome.status == "impossible":
-            if best is None:
-                self.dead.add(groups)
-            return None, within.get(measure, float("inf"))
+            return None, cut
         if outcome.status == "stopped":
             self.finished = False
         if outcome.values is None:
@@ -164,7 +236,9 @@ def measures_of(frame: Frame) -> tuple[Measure, ...]:
     problem = frame.problem
     open_ended = any(item.uncertain is not None for item in (*problem.rows, *problem.either))
     soft_rows = any(not row.hard for row in problem.rows)
-    others = any(not either.hard for either in problem.either) or bool(problem.slots and not problem.slots.hard)
+    others = any(not either.hard for either in problem.either) or bool(
+        problem.slots and not problem.slots.hard
+    )
     small = frame.steps and not frame.least_is_hard and frame.least > 1
     first: list[Measure] = []
     if open_ended or soft_rows or others or small:

@@ -112,16 +112,18 @@ def _sums(sketch: Sketch) -> None:
         draft.table(sketch.used, 1.0, np.where(totals > EPSILON, 1.0, 0.0), np.inf)
         draft.table(sketch.used.T[must], 1.0, 1.0, np.inf)
         return
-    scented = draft.columns(frame.shape[1], must.astype(float), (~frame.problem.closed).astype(float), whole=True)
+    scented = draft.columns(
+        frame.shape[1], must.astype(float), (~frame.problem.closed).astype(float), whole=True
+    )
     columns = np.column_stack([sketch.amount.T, scented])
     ones = np.ones((frame.shape[1], len(sketch.groups)))
     draft.table(columns, np.column_stack([ones, -frame.doses]), 0.0, 0.0)
     if frame.steps:
         draft.table(sketch.used, 1.0, 1.0, np.inf)
-        draft.table(sketch.amount, 1.0, [_least_made(frame, group) for group in sketch.groups], np.inf)
+        draft.table(sketch.amount, 1.0, [least_made(frame, group) for group in sketch.groups], np.inf)
 
 
-def _least_made(frame: Frame, group: Group) -> float:
+def least_made(frame: Frame, group: Group) -> float:
     """In *same dose*: units of a premix that let each of its oils be weighed."""
     share = float(frame.shares(group)[list(group)].min())
     return float(np.ceil((max(frame.least, 1) if frame.least_is_hard else 1) / share - 1e-7))

@@ -48,7 +48,9 @@ def solve(problem: Problem, ask: Ask | None = None) -> Result:
         either = tuple(cut for cut in cuts if not isinstance(cut, Row))
         ready = replace(ready, rows=ready.rows + rows, either=ready.either + either)
         result = _once(ready, asked, deadline)
-    return replace(result, status="not solved", reason="Checked afterwards, none of the answers found so far held.")
+    return replace(
+        result, status="not solved", reason="Checked afterwards, none of the answers found so far held."
+    )
 
 
 def with_bottles(problem: Problem) -> Problem:
@@ -70,7 +72,7 @@ def _once(problem: Problem, ask: Ask, deadline: float) -> Result:
         return _nothing(frame)
     candidates, complete = _candidates(frame, ask.free)
     per_portion = None if ask.free else problem.per_portion
-    search = Search(frame, measures_of(frame), ask.gap, deadline, per_portion, engine)
+    search = Search(frame, measures_of(frame), ask.gap, deadline, per_portion, engine, Engine())
     found = search.run(candidates) if frame.weighable.all() or not frame.least_is_hard else None
     if found is None:
         return _none(problem, frame, search, complete, engine, deadline)
@@ -79,8 +81,14 @@ def _once(problem: Problem, ask: Ask, deadline: float) -> Result:
     shares = [g.gap / frame.grams for g in goals if BANDS[g.measure].of_total]
     proven = search.finished and complete
     return Result(
-        "optimal" if proven else "feasible", answer(frame, found), other and answer(frame, other), goals,
-        max(shares, default=0.0), len(candidates), ask.free, stops(frame, found) if ask.explain else (),
+        "optimal" if proven else "feasible",
+        answer(frame, found),
+        other and answer(frame, other),
+        goals,
+        max(shares, default=0.0),
+        len(candidates),
+        ask.free,
+        stops(frame, found) if ask.explain else (),
         reason="" if proven else _early(frame, complete),
     )
 
@@ -131,8 +139,14 @@ def answer(frame: Frame, found: Evaluation) -> Answer:
     place = {j: i for i, j in enumerate(kept)}
     small = tuple((place[j], p, 0.5 / float(found.units[j, p])) for j, p in found.small)
     return Answer(
-        premixes, found.grams, found.units[kept] * unit, found.order, dict(found.values), found.broken,
-        found.undecided, small,
+        premixes,
+        found.grams,
+        found.units[kept] * unit,
+        found.order,
+        dict(found.values),
+        found.broken,
+        found.undecided,
+        small,
     )
 
 
@@ -149,7 +163,16 @@ def _runner_up(
 ) -> Evaluation | None:
     others = [groups for groups in candidates if groups != best.groups]
     second = Search(
-        frame, search.measures, search.gap, search.deadline, search.per_portion, search.engine,
-        pool=[e for e in search.pool if e.groups != best.groups], models=search.models, dead=search.dead,
+        frame,
+        search.measures,
+        search.gap,
+        search.deadline,
+        search.per_portion,
+        search.engine,
+        search.finisher,
+        tight=search.tight,
+        pool=[e for e in search.pool if e.groups != best.groups],
+        models=search.models,
+        dead=search.dead,
     )
     return second.run(others)

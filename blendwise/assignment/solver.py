@@ -44,32 +44,73 @@ class Engine:
 
         self._names = highspy
         self._highs: Any = highspy.Highs.__new__(highspy.Highs)
-        super(highspy.Highs, self._highs).__init__()  # its own __init__ prints a banner before it can be silenced
+        super(
+            highspy.Highs, self._highs
+        ).__init__()  # its own __init__ prints a banner before it can be silenced
         for option, value in (
-            ("output_flag", False), ("log_to_console", False), ("threads", 1), ("parallel", "off"),
-            ("random_seed", 0), ("primal_feasibility_tolerance", TOLERANCE),
-            ("dual_feasibility_tolerance", TOLERANCE), ("mip_feasibility_tolerance", TOLERANCE),
-            ("mip_rel_gap", 0.0), ("mip_detect_symmetry", False),
+            ("output_flag", False),
+            ("log_to_console", False),
+            ("threads", 1),
+            ("parallel", "off"),
+            ("random_seed", 0),
+            ("primal_feasibility_tolerance", TOLERANCE),
+            ("dual_feasibility_tolerance", TOLERANCE),
+            ("mip_feasibility_tolerance", TOLERANCE),
+            ("mip_rel_gap", 0.0),
+            ("mip_detect_symmetry", False),
         ):
             self._highs.setOptionValue(option, value)
 
     def minimise(
-        self, program: Program, cost: Floats, row_high: Floats, *, relaxed: bool = False,
-        gap: float = 0.0, seconds: float = 600.0,
+        self,
+        program: Program,
+        cost: Floats,
+        row_high: Floats,
+        *,
+        relaxed: bool = False,
+        gap: float = 0.0,
+        seconds: float = 600.0,
     ) -> Outcome:
         """Least ``cost @ y`` over the program with its row ends ``row_high``; ``gap`` absolute; seconds of clock."""
         whole = not relaxed and bool(program.whole.any())
+        self._highs.setOptionValue("presolve", "choose")
         self._highs.setOptionValue("mip_abs_gap", max(gap, 1e-7))
         self._highs.setOptionValue("time_limit", self._highs.getRunTime() + max(seconds, SECONDS_LEAST))
         self._pass(program, cost, row_high, whole)
         self._highs.run()
         return self._outcome(whole)
 
+    def open(self, program: Program, cost: Floats, row_high: Floats) -> None:
+        """Load a linear program that ``probe`` will solve many times under other column ends."""
+        self._highs.setOptionValue("presolve", "off")
+        self._highs.setOptionValue("time_limit", float("inf"))
+        self._pass(program, cost, row_high, whole=False)
+        self._columns = np.arange(len(cost), dtype=np.int32)
+
+    def probe(self, low: Floats, high: Floats) -> Outcome:
+        """Solve what is open with these column ends, from where the last probe stopped."""
+        self._highs.changeColsBounds(len(self._columns), self._columns, low, high)
+        self._highs.run()
+        return self._outcome(whole=False)
+
     def _pass(self, program: Program, cost: Floats, row_high: Floats, whole: bool) -> None:
         kinds = (program.whole & whole).astype(np.int32)
         self._highs.passModel(
-            len(cost), len(row_high), len(program.value), ROWWISE, 1, 0.0, cost, program.low, program.high,
-            program.row_low, row_high, program.start, program.index, program.value, kinds,
+            len(cost),
+            len(row_high),
+            len(program.value),
+            ROWWISE,
+            1,
+            0.0,
+            cost,
+            program.low,
+            program.high,
+            program.row_low,
+            row_high,
+            program.start,
+            program.index,
+            program.value,
+            kinds,
         )
 
     def _outcome(self, whole: bool) -> Outcome:

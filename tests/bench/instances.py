@@ -27,27 +27,43 @@ def instance(oils: int, portions: int, seed: int) -> Problem:
     empty = np.zeros((oils, portions), dtype=np.bool_)
     empty[draw.integers(oils), draw.integers(portions)] = True
     vanillin = np.where(draw.random(oils) < 0.4, draw.uniform(0.01, 0.10, oils), 0.0)
-    rows = (*_browning(draw, vanillin, light, portion_oils), *_guards(portion_oils, load, oils), *_limits(draw, portion_oils, oils))
+    rows = (
+        *_browning(draw, vanillin, light, portion_oils),
+        *_guards(portion_oils, load, oils),
+        *_limits(draw, portion_oils, oils),
+    )
     one, other, third = (int(k) for k in draw.permutation(oils)[:3])
     return Problem(
-        scents=tuple(f"oil{s}" for s in range(oils)), portions=tuple(f"portion{p}" for p in range(portions)),
-        blend=parts / parts.sum(), portion_oils=portion_oils, total=round(load * batch, 1), rows=rows,
+        scents=tuple(f"oil{s}" for s in range(oils)),
+        portions=tuple(f"portion{p}" for p in range(portions)),
+        blend=parts / parts.sum(),
+        portion_oils=portion_oils,
+        total=round(load * batch, 1),
+        rows=rows,
         either=(
             *(apart("bad-pair", ("bad-pair", p), one, other, p) for p in range(portions)),
             *(_only_with_little(third, one, p, portion_oils[p], oils, portions) for p in range(portions)),
         ),
-        slots=_clock(draw, portion_oils, oils, load), empty=empty, step=0.1, min_steps=10, step_stated=True,
+        slots=_clock(draw, portion_oils, oils, load),
+        empty=empty,
+        step=0.1,
+        min_steps=10,
+        step_stated=True,
         prefer=("true to blend", "few weighings", "even scent"),
     )
 
 
-def _cell_row(name: str, portion: int, per_gram: np.ndarray, limit: float, shape: tuple[int, int], level: str) -> Row:
+def _cell_row(
+    name: str, portion: int, per_gram: np.ndarray, limit: float, shape: tuple[int, int], level: str
+) -> Row:
     a = np.zeros(shape)
     a[:, portion] = per_gram
     return Row(name, (name, portion), a, -limit, level, scale=limit)  # type: ignore[arg-type]
 
 
-def _browning(draw: np.random.Generator, vanillin: np.ndarray, light: np.ndarray, oils: np.ndarray) -> list[Row]:
+def _browning(
+    draw: np.random.Generator, vanillin: np.ndarray, light: np.ndarray, oils: np.ndarray
+) -> list[Row]:
     shape = (len(vanillin), len(oils))
     bands = np.where(light, draw.choice([0.0003, 0.0008], len(oils)), draw.choice([0.002, 0.004], len(oils)))
     return [
@@ -60,7 +76,9 @@ def _guards(oils: np.ndarray, load: float, scents: int) -> list[Row]:
     shape, ones = (scents, len(oils)), np.ones(scents)
     hard = [_cell_row("local-most", p, ones, float(0.08 * w), shape, "conflict") for p, w in enumerate(oils)]
     at = min(0.0625, 1.5 * load)
-    return hard + [_cell_row("local-much", p, ones, float(at * w), shape, "caution") for p, w in enumerate(oils)]
+    return hard + [
+        _cell_row("local-much", p, ones, float(at * w), shape, "caution") for p, w in enumerate(oils)
+    ]
 
 
 def _limits(draw: np.random.Generator, oils: np.ndarray, scents: int) -> list[Row]:
