@@ -12,8 +12,8 @@ from blendwise.show.check import advice_blocks, assumed_blocks, own_dose
 from blendwise.show.numbers import grams
 
 
-def assign_blocks(result: AssignResult) -> list[Block]:
-    """The whole answer; where nothing fits, what stands in the way and what would help."""
+def assign_blocks(result: AssignResult, wrote: str | None = None) -> list[Block]:
+    """The whole answer; where nothing fits, what stands in the way and what would help; the file written."""
     found = bool(result.portions)
     return [
         Title(f"{result.plan} ({result.file})", split_words.verdict(result)),
@@ -21,6 +21,7 @@ def assign_blocks(result: AssignResult) -> list[Block]:
         *_in_the_way(result),
         *assumed_blocks([split_words.scale(result), *result.assumptions]),
         *_advice(result),
+        *([Note(split_words.WROTE.format(file=wrote))] if wrote else []),
         Note(words.CAUTIONS),
     ]
 

@@ -16,6 +16,7 @@ TIGHT = "What stops a portion from taking more"
 RUNNER_UP = "The runner-up"
 CONFLICTS = "These cannot all hold; dropping any one of them would do"
 REMEDIES = "What would help, in a maker's order; each was judged again"
+WROTE = "Written as a new plan: {file}. Check it before you pour: blendwise check {file}"
 ADVICE = "The rulebook on this split"
 
 VERDICTS = {
@@ -61,7 +62,11 @@ def scale(result: AssignResult) -> str:
 def premix(mixed: Premix, units: Units = METRIC) -> str:
     """One premix as a sentence."""
     parts = [f"{name} {grams(mass, units)}" for name, mass in mixed.scents.items()]
-    error = "" if mixed.error is None else f"; its least part within {format_number(mixed.error * 100, 2)} %"
+    error = (
+        ""
+        if mixed.error is None
+        else f"; the least part is weighed to within {format_number(mixed.error * 100, 2)} %"
+    )
     return f"{mixed.name}: {joined(parts)}, together {grams(mixed.grams, units)}{error}"
 
 

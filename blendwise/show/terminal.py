@@ -24,7 +24,7 @@ STYLES = {
     "conflict": "bold magenta",
     "caution": "blue",
     "hint": "cyan",
-    "not known": "bold italic",
+    "open": "bold italic",
     "accepted": "dim",
 }
 

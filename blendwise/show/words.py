@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from blendwise.answers.results import CheckResult, Fact
-from blendwise.facts.columns import Missing
+from blendwise.facts.columns import YES_NO, Missing
 from blendwise.judge.finding import Finding
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.quantity.show import told_apart
@@ -13,7 +13,7 @@ from blendwise.show.numbers import amount, counted, in_units, short_unit, with_u
 from blendwise.show.text import joined, quoted, sentence
 
 TAGS = {"stop": "stop", "conflict": "conflict", "caution": "caution", "hint": "hint"}
-UNKNOWN_TAG, ACCEPTED_TAG = "not known", "accepted"
+UNKNOWN_TAG, ACCEPTED_TAG = "open", "accepted"
 WHY, TRY, SOURCE, WAITING, BECAUSE, ALSO = "Why", "Try", "Source", "Waiting", "Because", "Also"
 GRAMS, ASSUMED, WORKING = "What goes where", "Assumed", "Every fact, with unit and source"
 PURPOSES = {"sale": "for sale", "home": "for home"}
@@ -114,7 +114,8 @@ def headline(finding: Finding, units: Units = METRIC) -> str:
     seen, limit = measured(finding, units)
     relation = MUST.get(finding.relation, finding.relation)
     wanted = f", {relation} {limit}".rstrip(" ,") if limit or relation else ""
-    return f"{finding.subject_text}: {finding.measure} {seen}{wanted}{limit_name(finding)}"
+    verb = "is " if seen in YES_NO else ""
+    return f"{finding.subject_text}: {finding.measure} {verb}{seen}{wanted}{limit_name(finding)}"
 
 
 def cannot_say(finding: Finding, units: Units = METRIC) -> str:
@@ -126,7 +127,7 @@ def source(finding: Finding) -> str:
     """Which rule says so, on what basis and whose evidence, and where it stands in the files."""
     parts = [f"rule {finding.rule}, {finding.basis}" if finding.basis else f"rule {finding.rule}"]
     if finding.evidence:
-        parts.append(f"told by {EVIDENCE.get(finding.evidence, finding.evidence)}")
+        parts.append(told_by(finding.evidence))
     if finding.plan_place:
         parts.append(f"plan {place(finding.plan_place)}")
     if finding.rule_place:
@@ -165,12 +166,13 @@ def verdict(result: CheckResult) -> str:
     light = [counted(broken[level], level) for level in ("caution", "hint") if broken[level]]
     waits = [level for level in ("stop", "conflict") if undecided[level]]
     if heavy or waits:
-        open_question = [f"something not known on which a {joined(waits, 'and a')} waits"] if waits else []
-        return f"Not as it stands: {joined([*heavy, *open_question])}."
-    open_ends = "; some facts are not known" if any(undecided.values()) else ""
+        hang = "hangs" if len(waits) == 1 else "hang"
+        open_ends = [f"something not known that a {joined(waits, 'and a')} {hang} on"] if waits else []
+        return f"Not as it stands: {joined([*heavy, *open_ends])}."
+    besides = "; some facts are not known" if any(undecided.values()) else ""
     if light:
-        return f"Nothing worse than a caution: {joined(light)}{open_ends}."
-    return f"Nothing in the rulebook speaks against this plan{open_ends}."
+        return f"Nothing worse than a caution: {joined(light)}{besides}."
+    return f"Nothing in the rulebook speaks against this plan{besides}."
 
 
 def footing(result: CheckResult) -> str:
@@ -196,4 +198,9 @@ def fact_value(fact: Fact, units: Units = METRIC) -> str:
 
 def joined_with(text: str, evidence: str) -> str:
     """A value and whose word it is."""
-    return f"{text}, told by {EVIDENCE.get(evidence, evidence)}" if evidence else text
+    return f"{text}, {told_by(evidence)}" if evidence else text
+
+
+def told_by(evidence: str) -> str:
+    """Whose word something is: "told by the supplier", "told by your own batch and hearsay"."""
+    return f"told by {joined([EVIDENCE.get(word, word) for word in evidence.split(', ')])}"

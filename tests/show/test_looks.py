@@ -30,9 +30,9 @@ def test_plain_text_keeps_to_its_columns(columns: int) -> None:
 
 
 def test_plain_text_has_every_level_as_a_word_and_no_drawing() -> None:
-    """What a screen reader gets says stop, conflict and not known, and draws no boxes."""
+    """What a screen reader gets says stop, conflict and open, and draws no boxes."""
     text = plain(check_blocks(CHECK), 80)
-    for tag in ("Stop: batch", "Conflict: milk", "Not known: vetiver", "Accepted: milk", "Hint: accepting"):
+    for tag in ("Stop: batch", "Conflict: milk", "Open: vetiver", "Accepted: milk", "Hint: accepting"):
         assert tag in text
     assert not re.search("[\u2500-\u257f\u2580-\u259f]", text)
 
@@ -74,7 +74,7 @@ def test_the_terminal_keeps_to_its_columns(columns: int, capsys: pytest.CaptureF
     terminal(check_blocks(CHECK, True), columns)
     shown = capsys.readouterr().out
     assert max(map(len, shown.splitlines())) <= columns
-    for tag in ("stop", "conflict", "not known", "accepted"):
+    for tag in ("stop", "conflict", "open", "accepted"):
         assert re.search(rf"^{tag}", shown, re.MULTILINE)
 
 

@@ -32,7 +32,7 @@ def test_a_value_just_over_its_limit_reads_so() -> None:
             "5 % of finished bar, must be between 1 % and 2 %",
         ),
         ({"limit_measure": "load", "limit_factor": 1.5}, "at most 5 % (1.5 × load)"),
-        ({"value": "no", "relation": "is", "limit": None, "words": ("yes",)}, "no, must be yes"),
+        ({"value": "no", "relation": "is", "limit": None, "words": ("yes",)}, "is no, must be yes"),
         (
             {"value": "amine", "relation": "none of", "limit": None, "words": ("amine", "aldehyde")},
             "amine, must be none of amine or aldehyde",
@@ -68,7 +68,7 @@ def test_a_missing_fact_under_a_conflict_says_what_it_counts_as() -> None:
     [
         ((), "Nothing in the rulebook speaks against this plan."),
         ((BROWNS,), "Not as it stands: one conflict."),
-        ((WAITS,), "Not as it stands: something not known on which a conflict waits."),
+        ((WAITS,), "Not as it stands: something not known that a conflict hangs on."),
         ((OVER_LIMIT, BROWNS, BROWNS), "Not as it stands: one stop and two conflicts."),
         ((WAITS_TOO,), "Nothing in the rulebook speaks against this plan; some facts are not known."),
         ((replace(BROWNS, level="hint"),), "Nothing worse than a caution: one hint."),
