@@ -13,6 +13,7 @@ cannot be read or a plan cannot be worked out.
 from __future__ import annotations
 
 import datetime
+from collections.abc import Sequence
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -70,32 +71,44 @@ class Book:
         situation = self.situation(plan, today, variation)
         return check_situation(situation, self.rulebook, working=working)
 
-    def assign(self, plan: str | Path, *, today: datetime.date | None = None, free: bool = False) -> AssignResult:
-        """Which portion takes which oil, in weighable grams, judged again; or what stands in the way."""
-        from blendwise.answers.assign import assign_situation
+    def assign(
+        self,
+        plan: str | Path,
+        *,
+        today: datetime.date | None = None,
+        free: bool = False,
+        premixes: int | None = None,
+        prefer: Sequence[str] = (),
+        seconds: float = 20.0,
+        bars: int | None = None,
+        oils: str = "",
+        mould: str = "",
+    ) -> AssignResult:
+        """Which portion takes which oil, in weighable grams, judged again; or what stands in the way.
 
-        return assign_situation(self.situation(plan, today), self.rulebook, free=free)
+        ``bars``, ``oils`` ("1500 g") or ``mould`` ("25 x 9 x 6.5 cm") scale the plan first.
+        """
+        from blendwise.answers.assign import assign_situation, goals
 
-    def rules(self) -> RulesResult:
-        """Every rule that counts, and what the maker's own layer changes."""
-        from blendwise.answers.rulebook import all_rules
+        situation = self.situation(plan, today)
+        if bars is not None or oils or mould:
+            situation = self._scaled(situation, bars, oils, mould)
+        return assign_situation(
+            situation, self.rulebook, free=free, seconds=seconds, prefer=goals(prefer), premixes=premixes
+        )
 
-        return all_rules(self.files)
+    def _scaled(self, situation: Situation, bars: int | None, oils: str, mould: str) -> Situation:
+        from blendwise.answers.scaling import scaled_plan
+        from blendwise.facts.situation import work_out
+        from blendwise.records.book import plan_of
 
-    def rule(self, name: str) -> RulesResult:
-        """One rule; RecordError with the nearest name where there is none."""
-        from blendwise.answers.rulebook import one_rule
+        doc = scaled_plan(situation, bars, oils, mould)
+        return work_out(plan_of(doc, self.files), self.files, situation.today, situation.variation)
 
-        return one_rule(self.files, name)
+    def write_split(self, result: AssignResult, path: Path, remedy: int = 1) -> str:
+        """Write the plan with the split that was found (or with a remedy) to a new file; its sentence."""
+        from blendwise.answers.assign import written_plan
+        from blendwise.records.write import write_new
 
-    def test_rules(self) -> RuleReport:
-        """Every rule asked of its own hits, misses and limit cases."""
-        from blendwise.answers.rulebook import tested_rules
-
-        return tested_rules(self.files)
-
-    def lint_rules(self) -> RuleReport:
-        """Everything wrong with the rules as they are written."""
-        from blendwise.answers.rulebook import linted_rules
-
-        return linted_rules(self.files)
+        write_new(path, written_plan(result, remedy))
+        return str(path)

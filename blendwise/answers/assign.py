@@ -8,17 +8,20 @@ from pathlib import Path
 
 import numpy as np
 
+from blendwise.answers import changes
 from blendwise.answers.check import assumptions, check_situation, relative
 from blendwise.answers.remedies import Remedies
 from blendwise.answers.results import AssignResult, AssignStatus, Conflict, ConflictKind, Place, Pour, Premix, Remedy, Tight
 from blendwise.assignment.compile import compile_problem
-from blendwise.assignment.problem import Goal, Problem, Source
+from blendwise.assignment.problem import GOALS, Goal, Problem, Source
 from blendwise.assignment.result import Answer, MoreStops, Result
 from blendwise.assignment.solve import Ask, solve
 from blendwise.facts.columns import Floats
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.situation import Situation
 from blendwise.judge.layers import Rulebook
+from blendwise.records.place import Fault, RecordError
+from blendwise.records.place import Place as Place_
 
 TRY_SECONDS = 3.0  # for each remedy that is tried
 STATUS: dict[str, AssignStatus] = {
@@ -70,6 +73,7 @@ def assign_situation(
         assumptions=tuple(_assumptions(s, result)),
         seconds=time.monotonic() - begun,
         check=None if settled is None else check_situation(settled, rulebook),
+        plan_text="" if result.best is None else plan_with_split(s, problem, result.best),
         units=s.book.usual.units,
     )
 
@@ -84,6 +88,42 @@ def _remedies(
         return assign_situation(changed, rulebook, seconds=TRY_SECONDS, explain=False)
 
     return Remedies(s, rulebook, conflicts, again, seconds).found()
+
+
+def goals(words: Sequence[str]) -> tuple[Goal, ...]:
+    """Goals by their names; QuantityError-like RecordError names the allowed ones."""
+    strange = [word for word in words if word not in GOALS]
+    if strange:
+        allowed = ", ".join(GOALS)
+        raise RecordError([Fault(Place_(Path("--prefer"), 1, 1), f'"{strange[0]}" is no goal.', f"They are: {allowed}.")])
+    return tuple(goal for word in words for goal in GOALS if goal == word)
+
+
+def written_plan(result: AssignResult, remedy: int = 1) -> str:
+    """The text of the plan with its split, or with a remedy and the split that it gives.
+
+    RecordError where there is neither.
+    """
+    if result.plan_text:
+        return result.plan_text
+    if 1 <= remedy <= len(result.remedies):
+        return result.remedies[remedy - 1].plan_text
+    count = len(result.remedies)
+    remedies = f"There are {count} remedies to choose from." if count else "No remedy was found."
+    raise RecordError([Fault(Place_(Path(result.file), 1, 1), "Nothing fits, so there is no split to write.", remedies)])
+
+
+def plan_with_split(s: Situation, problem: Problem, answer: Answer) -> str:
+    """The plan's text with the found grams as its doses; "" where its text does not lend itself to that."""
+    if s.plan.doc is None:
+        return ""
+    index = {name: i for i, name in enumerate(problem.scents)}
+    grams = {p: {n: float(answer.grams[i, k]) for n, i in index.items()} for k, p in enumerate(s.portions)}
+    mixes = [[problem.scents[i] for i in mix.scents] for mix in answer.premixes if len(mix.scents) > 1]
+    try:
+        return changes.mixed_together(changes.with_split(s.plan.doc, grams), mixes).text
+    except RecordError:
+        return ""
 
 
 def _unscented(s: Situation, rulebook: Rulebook) -> AssignResult:

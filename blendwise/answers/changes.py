@@ -3,25 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from blendwise.quantity import format_number
-from blendwise.records.document import Document
-from blendwise.records.edit import add_field, remove_field, set_value
+from blendwise.records.document import Document, text_document
+from blendwise.records.edit import Plain, add_field, flow, remove_field, set_value
+
+DocPath = tuple[str | int, ...]
 
 NO_DOSE = "none"
 
 
-def _set(doc: Document, path: tuple[str | int, ...], value: str) -> Document:
+def set_or_add(doc: Document, path: DocPath, value: str) -> Document:
     """Set a field, written or not; the mappings above it are begun where they are missing."""
-    holder, missing = path[:-1], str(path[-1])
     if _there(doc, path):
         return set_value(doc, path, value)
-    if _there(doc, holder):
-        return add_field(doc, holder, missing, value)
-    return add_field(doc, holder[:-1], str(holder[-1]), {missing: value})
+    known = next(depth for depth in range(len(path) - 1, -1, -1) if _there(doc, path[:depth]))
+    entry: Plain = value
+    for step in reversed(path[known + 1 :]):
+        entry = {str(step): entry}
+    return add_field(doc, path[:known], str(path[known]), entry)
 
 
-def _there(doc: Document, path: tuple[str | int, ...]) -> bool:
+def _there(doc: Document, path: DocPath) -> bool:
     node = doc.root
     for step in path:
         if step not in (node.children or {}):
@@ -32,7 +36,7 @@ def _there(doc: Document, path: tuple[str | int, ...]) -> bool:
 
 def let_become(doc: Document, portion: int, band: str) -> Document:
     """The portion may brown to a band."""
-    return _set(doc, ("portions", portion, "may become"), band)
+    return set_or_add(doc, ("portions", portion, "may become"), band)
 
 
 def leave_unscented(doc: Document, portion: int) -> Document:
@@ -41,7 +45,7 @@ def leave_unscented(doc: Document, portion: int) -> Document:
     if _there(doc, ("doses", name)):
         for scent in list(doc.root.plain["doses"][name]):
             doc = set_value(doc, ("doses", name, scent), NO_DOSE)
-    return _set(doc, ("portions", portion, "scented"), "no")
+    return set_or_add(doc, ("portions", portion, "scented"), "no")
 
 
 def _portion_name(doc: Document, portion: int) -> str:
@@ -50,17 +54,17 @@ def _portion_name(doc: Document, portion: int) -> str:
 
 def no_dose(doc: Document, portion: str, scent: str) -> Document:
     """The scent stays out of the portion."""
-    return _set(doc, ("doses", portion, scent), NO_DOSE)
+    return set_or_add(doc, ("doses", portion, scent), NO_DOSE)
 
 
 def with_load(doc: Document, load: float) -> Document:
     """Another load, in per cent of batch oils."""
-    return _set(doc, ("scents", "load"), f"{format_number(100 * load)} % of batch oils")
+    return set_or_add(doc, ("scents", "load"), f"{format_number(100 * load)} % of batch oils")
 
 
 def with_pour(doc: Document, pour: str) -> Document:
     """Another style of pour."""
-    return _set(doc, ("pour",), pour)
+    return set_or_add(doc, ("pour",), pour)
 
 
 def with_concentration(doc: Document, concentration: float) -> Document:
@@ -93,10 +97,24 @@ def with_parts(doc: Document, parts: Mapping[str, float]) -> Document:
 
 def with_split(doc: Document, grams: Mapping[str, Mapping[str, float]]) -> Document:
     """The split as doses in grams: portion → scent → grams (0 stands as ``none``)."""
+    if not _there(doc, ("doses",)):
+        return _with_lines(doc, "doses", {p: {s: _mass(g) for s, g in row.items()} for p, row in grams.items()})
     for portion, doses in grams.items():
         for scent, mass in doses.items():
-            doc = _set(doc, ("doses", portion, scent), f"{format_number(mass, 6)} g" if mass > 0 else NO_DOSE)
+            doc = set_or_add(doc, ("doses", portion, scent), _mass(mass))
     return doc
+
+
+def _mass(grams: float) -> str:
+    return f"{format_number(grams, 6)} g" if grams > 0 else NO_DOSE
+
+
+def _with_lines(doc: Document, key: str, rows: Mapping[str, Plain]) -> Document:
+    """A new field at the end of the file, a line an entry, so that it can be read and changed by hand."""
+    newline = "\r\n" if "\r\n" in doc.text else "\n"
+    lines = [f"{key}:", *(f"  {flow(name)}: {flow(row)}" for name, row in rows.items())]
+    text = doc.text.rstrip() + newline + newline.join(lines) + newline
+    return replace(text_document(text, doc.file), fingerprint=doc.fingerprint)
 
 
 def mixed_together(doc: Document, premixes: list[list[str]]) -> Document:

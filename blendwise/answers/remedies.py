@@ -62,7 +62,7 @@ class Remedies:
                 break
             result = self.result_of(attempt.doc)
             if result is not None and result.check is not None and result.check.sound:
-                told.append(Remedy(attempt.kind, self._filled(attempt, result), True, attempt.doc.text))
+                told.append(Remedy(attempt.kind, self._filled(attempt, result), True, result.plan_text or attempt.doc.text))
         return tuple(told)
 
     def result_of(self, doc: Document) -> AssignResult | None:

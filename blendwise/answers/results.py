@@ -204,6 +204,7 @@ class AssignResult:
     remedies: tuple[Remedy, ...] = ()
     assumptions: tuple[str, ...] = ()
     seconds: float = 0.0
+    plan_text: str = ""
     check: CheckResult | None = None
     units: Units = METRIC
 

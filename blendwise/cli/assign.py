@@ -2,16 +2,51 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
 from blendwise.cli.commands import command_app
 from blendwise.cli.exit_codes import CLEAN, FINDINGS, STOPPED_EARLY
 from blendwise.cli.options import BookOption, JsonOption, PlainOption, PlanArgument, TodayOption, day
 
 app = command_app()
 
+FreeOption = Annotated[bool, typer.Option("--free", help="Split every oil by itself, without premixes.")]
+PremixOption = Annotated[
+    int | None, typer.Option("--premixes", min=1, max=6, help="The most premixes (3, or what the plan says).")
+]
+PreferOption = Annotated[
+    list[str] | None,
+    typer.Option("--prefer", help="A goal, most wanted first: true to blend, even scent, few weighings, …"),
+]
+SecondsOption = Annotated[float, typer.Option("--seconds", min=0.01, help="Stop after so long, proven or not.")]
+WriteOption = Annotated[
+    Path | None, typer.Option("--write", metavar="NEW.yaml", help="Write the plan with this split to a new file.")
+]
+RemedyOption = Annotated[
+    int, typer.Option("--remedy", min=1, help="Where nothing fits: which remedy to write (the first).")
+]
+OilsOption = Annotated[str, typer.Option("--oils", metavar="MASS", help="Scale to so much oil, such as 1500 g.")]
+BarsOption = Annotated[int | None, typer.Option("--bars", min=1, help="Scale to so many bars.")]
+MouldOption = Annotated[
+    str, typer.Option("--mould", metavar="SIZE", help="Scale to a mould, inside, such as 25 x 9 x 6.5 cm.")
+]
+
 
 @app.command()
 def assign(
     plan: PlanArgument,
+    free: FreeOption = False,
+    premixes: PremixOption = None,
+    prefer: PreferOption = None,
+    seconds: SecondsOption = 20.0,
+    bars: BarsOption = None,
+    oils: OilsOption = "",
+    mould: MouldOption = "",
+    write: WriteOption = None,
+    remedy: RemedyOption = 1,
     book: BookOption = None,
     json: JsonOption = False,
     plain: PlainOption = False,
@@ -19,8 +54,11 @@ def assign(
 ) -> int:
     """Which portion gets which oil, in weighable grams, and what stands in the way where nothing fits.
 
-    Exit code 0: a split that holds. 1: nothing fits, or the split leaves a conflict. 2: the files could not
-    be read. 3: stopped early, neither proved nor refuted.
+    With --write the split found is written as a new plan, your remarks kept; where nothing fits, the plan
+    with the chosen remedy and its split. Exit code 0: a split that holds. 1: nothing fits, or the split
+    leaves a conflict. 2: the files could not be read. 3: stopped early, neither proved nor refuted.
+
+    Example: blendwise assign demo_catalog/plans/harbour-morning.yaml
     """
     from blendwise.cli.books import open_plan
     from blendwise.cli.output import show
@@ -28,8 +66,14 @@ def assign(
 
     on = day(today)
     opened, file = open_plan(plan, book)
-    result = opened.assign(file, today=on)
-    show(result, lambda: assign_blocks(result), json, plain)
+    result = opened.assign(
+        file, today=on, free=free, premixes=premixes, prefer=prefer or (), seconds=seconds, bars=bars, oils=oils,
+        mould=mould,
+    )  # fmt: skip
+    wrote = None if write is None else opened.write_split(result, write, remedy)
+    show(result, lambda: assign_blocks(result, wrote), json, plain)
     if result.status == "not decided":
+        return STOPPED_EARLY
+    if result.status == "best found" and result.check is not None and result.check.sound:
         return STOPPED_EARLY
     return CLEAN if result.check is not None and result.check.sound else FINDINGS

@@ -105,23 +105,36 @@ def add_item(doc: Document, path: Path_, item: Plain) -> Document:
 
 
 def remove_field(doc: Document, path: Path_) -> Document:
-    """Take ``key: value`` out of a mapping on one line (``{a: 1, b: 2}``) that keeps at least one other."""
+    """Take ``key: value`` out of a mapping that keeps at least one other; remarks on its lines go with it."""
     parent, key = _exactly(doc, path[:-1]), str(path[-1])
-    if not parent.flow or parent.keys is None or parent.children is None or key not in parent.keys:
-        raise _refused(doc, parent, f'"{key}" does not stand in a mapping on one line.')
-    names = list(parent.keys)
-    place = names.index(key)
-    if len(names) == 1:
+    if parent.keys is None or parent.children is None or key not in parent.keys:
+        raise _refused(doc, parent, f'There is no "{key}" here.')
+    if len(parent.keys) == 1:
         raise _refused(doc, parent, f'"{key}" is all there is.')
 
     def change(plain: Any) -> Any:
         del _at(plain, path[:-1])[key]
         return plain
 
+    start, end = (_span_in_flow if parent.flow else _span_in_block)(doc, parent, key)
+    return _edited(doc, start, end, "", change)
+
+
+def _span_in_flow(doc: Document, parent: Node, key: str) -> tuple[int, int]:
+    keys, children = parent.keys or {}, parent.children or {}
+    names = list(keys)
+    place = names.index(key)
     if place + 1 < len(names):
-        return _edited(doc, parent.keys[key].start, parent.keys[names[place + 1]].start, "", change)
-    before = _content_end(parent.children[names[place - 1]], doc.text)
-    return _edited(doc, before, _content_end(parent.children[key], doc.text), "", change)
+        return keys[key].start, keys[names[place + 1]].start
+    return _content_end(children[names[place - 1]], doc.text), _content_end(children[key], doc.text)
+
+
+def _span_in_block(doc: Document, parent: Node, key: str) -> tuple[int, int]:
+    """Whole lines: from the key's line to the end of its value's last line."""
+    keys, children = parent.keys or {}, parent.children or {}
+    start = doc.text.rfind("\n", 0, keys[key].start) + 1
+    end = doc.text.find("\n", _content_end(children[key], doc.text))
+    return start, len(doc.text) if end < 0 else end + 1
 
 
 def save(doc: Document) -> None:
