@@ -14,6 +14,7 @@ because the first test implies the second.  Every other relation is built from i
 from __future__ import annotations
 
 import math
+from functools import reduce
 from typing import Literal, get_args
 
 import numpy as np
@@ -33,16 +34,26 @@ FLOOR = 1e-12
 """Absolute, for limits at or near zero, in canonical units (fractions, g, min, °C)."""
 
 
-def margin(limit: ArrayLike, scale: ArrayLike = 1.0) -> Floats | float:
+def margin(limit: ArrayLike, scale: ArrayLike = 1.0) -> Floats:
     """How far past ``limit · scale`` a value may stand and still count as equal to it.
 
-    ``scale`` is the denominator of a fraction kept unreduced (1 for a plain value); an infinite limit
-    has no margin.  Shapes broadcast.
+    ``scale`` is the denominator of a fraction kept unreduced (1 for a plain value).  Shapes broadcast.
     """
-    if isinstance(limit, float) and isinstance(scale, float):  # the common case, without arrays
-        return max(TOLERANCE * abs(limit) if math.isfinite(limit) else 0.0, FLOOR) * scale
-    size = np.abs(np.asarray(limit, dtype=float))
-    return np.asarray(np.maximum(np.where(np.isfinite(size), TOLERANCE * size, 0.0), FLOOR) * scale)
+    return np.asarray((TOLERANCE * np.abs(limit) + FLOOR) * np.asarray(scale))
+
+
+def _raised(limit: Floats | float) -> Floats | float:
+    """limit + margin(limit), written so that infinities stay what they are."""
+    if not isinstance(limit, np.ndarray):
+        return max(limit * (1 + TOLERANCE), limit * (1 - TOLERANCE)) + FLOOR
+    raised = limit * (1 + TOLERANCE)
+    np.maximum(raised, limit * (1 - TOLERANCE), out=raised)
+    return np.add(raised, FLOOR, out=raised)
+
+
+def _lowered(limit: Floats | float) -> Floats | float:
+    """limit − margin(limit)."""
+    return -_raised(-limit)
 
 
 def signed_slack(
@@ -51,7 +62,7 @@ def signed_slack(
     """Room left before the limit, in the numerator's unit: limit·den − num, or its negative for a least.
 
     ``at most``/``at least`` hold where the slack is ≥ −margin(limit, denominator); ``below``/``above``
-    hold where it is > +margin.  With denominator 1 this is the plain distance to the limit.
+    hold where it is > +margin.  With denominator 1 this is the plain distance to the limit.  See ``holds``.
     """
     match relation:
         case "at most" | "below":
@@ -77,11 +88,13 @@ def compare(
     the limit's interval, one number or one a row.  Wholly unknown on either side is always unknown.
     """
     answer = _relate(relation, low, high, limit_low, limit_high)
-    if np.ndim(limit_low) or np.ndim(limit_high):
-        nothing_known = (low == -np.inf) & (high == np.inf)
-        nothing_known |= (limit_low == -np.inf) & (limit_high == np.inf)
-        answer[nothing_known] = UNKNOWN
-    return answer
+    if not isinstance(limit_low, np.ndarray) and math.isfinite(limit_low) and limit_low == limit_high:
+        return answer  # against a finite number, what is wholly unknown comes out unknown by itself
+    nothing_known = (low == -np.inf) & (high == np.inf)
+    nothing_known |= (limit_low == -np.inf) & (limit_high == np.inf)
+    open_: Truths = nothing_known.view(np.int8)
+    settled: Truths = answer * (open_ ^ np.int8(1))
+    return settled + open_  # 1, unknown, where nothing is known
 
 
 def _relate(
@@ -89,13 +102,13 @@ def _relate(
 ) -> Truths:
     match relation:
         case "at most":
-            return _count(high <= limit_low + margin(limit_low), low <= limit_high + margin(limit_high))
+            return _count(high <= _raised(limit_low), low <= _raised(limit_high))
         case "at least":
-            return _count(low >= limit_high - margin(limit_high), high >= limit_low - margin(limit_low))
+            return _count(low >= _lowered(limit_high), high >= _lowered(limit_low))
         case "below":
-            return _count(high < limit_low - margin(limit_low), low < limit_high - margin(limit_high))
+            return _count(high < _lowered(limit_low), low < _lowered(limit_high))
         case "above":
-            return _count(low > limit_high + margin(limit_high), high > limit_low + margin(limit_low))
+            return _count(low > _raised(limit_high), high > _raised(limit_low))
         case "is":
             return np.minimum(
                 _relate("at most", low, high, limit_low, limit_high),
@@ -107,7 +120,7 @@ def _relate(
 
 
 def _count(surely: Bools, possibly: Bools) -> Truths:
-    return np.add(np.asarray(surely).view(np.int8), np.asarray(possibly).view(np.int8))
+    return np.add(surely.view(np.int8), possibly.view(np.int8))
 
 
 def negate(truths: Truths) -> Truths:
@@ -137,7 +150,8 @@ def contains(has: Bools, known: Bools, members: Bools) -> Truths:
     A word that is written down is there, complete or not; one that is not written is unknown until the
     set is complete.
     """
-    found = np.asarray((has & members).any(axis=1))
+    columns = [has[:, word] for word in np.flatnonzero(members)]
+    found = reduce(np.logical_or, columns, np.zeros(len(known), dtype=bool))
     return _count(found, found | ~known)
 
 

@@ -37,8 +37,8 @@ def outcome(when: Truths, must: Truths, asked: Bools | None = None) -> Truths:
 
     As numbers that is the lesser of 3 − must and when + 1, wherever when is not false.
     """
-    answer: Truths = np.minimum(np.int8(BROKEN) - must, when + np.int8(1)) * (when > FALSE)
-    return answer if asked is None else answer * asked
+    answer: Truths = np.minimum(np.int8(BROKEN) - must, when + np.int8(1)) * (when > FALSE).view(np.int8)
+    return answer if asked is None else answer * asked.view(np.int8)
 
 
 def worse(one: Truths, other: Truths) -> Truths:
