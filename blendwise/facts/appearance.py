@@ -31,7 +31,8 @@ def appearance(s: Situation) -> Appearance:
     rates = _relative_rates(s)
     plain = mixing.colours_without_cast(rates, _paints(records), base_scatter=mixing.STATE_SCATTER[state(s)])
     plain = mixing.Paint(
-        np.broadcast_to(plain.absorb, (len(s.portions), 3)), np.broadcast_to(plain.scatter, (len(s.portions),))
+        np.broadcast_to(plain.absorb, (len(s.portions), 3)),
+        np.broadcast_to(plain.scatter, (len(s.portions),)),
     )
     return Appearance(plain, browning.browned_lab(plain, np.zeros(len(s.portions))), rates.sum(axis=1) == 0)
 

@@ -108,9 +108,7 @@ class Table:
     is expressed by the measures themselves (``one …``/``other …``), so the judge needs nothing more.
     """
 
-    def __init__(
-        self, grain: str, subjects: Sequence[Subject], compute: Callable[[str], AnyColumn]
-    ) -> None:
+    def __init__(self, grain: str, subjects: Sequence[Subject], compute: Callable[[str], AnyColumn]) -> None:
         self.grain = grain
         self.subjects = tuple(subjects)
         self._compute = compute

@@ -11,9 +11,9 @@ from blendwise.facts.pot import Pot
 from blendwise.facts.problems import Problems
 from blendwise.facts.split import Split
 from blendwise.quantity import Basis, Dimension
+from blendwise.records.book import BookFiles
 from blendwise.records.fields import Dose
 from blendwise.records.plan import Plan, Scents
-from blendwise.records.book import BookFiles
 from blendwise.science.mass import dose_grams
 
 SAME_TOTAL = "same total"
@@ -150,7 +150,9 @@ def _spread_same_total(
         if left <= 1e-9 * max(totals[s], 1.0) or blend[s] == 0:
             continue
         if not places.any():
-            notes.append(f"{left:.3g} g of '{scent}' find no portion: fewer grams are poured than the blend asks for")
+            notes.append(
+                f"{left:.3g} g of '{scent}' find no portion: fewer grams are poured than the blend asks for"
+            )
             continue
         x[s, places] += left * split.oils[places] / split.oils[places].sum()
         notes.append(_spread_note(scent, places, split))
@@ -166,7 +168,9 @@ def _spread_same_dose(
     sums = open_parts.sum(axis=0)
     left = np.maximum(load * split.oils - x.sum(axis=0), 0.0)
     x = x + np.divide(open_parts, sums, out=np.zeros_like(open_parts), where=sums > 0) * left
-    notes = [_spread_note(s, open_parts[i] > 0, split) for i, s in enumerate(scents) if (open_parts[i] > 0).any()]
+    notes = [
+        _spread_note(s, open_parts[i] > 0, split) for i, s in enumerate(scents) if (open_parts[i] > 0).any()
+    ]
     return x, notes
 
 

@@ -58,7 +58,9 @@ class AffineFraction:
         return values if self.home is None else _greatest(*values, self.home)
 
 
-def _greatest(low: Floats, high: Floats, asked: Bools, home: NDArray[np.int64]) -> tuple[Floats, Floats, Bools]:
+def _greatest(
+    low: Floats, high: Floats, asked: Bools, home: NDArray[np.int64]
+) -> tuple[Floats, Floats, Bools]:
     """The greatest of each home row's values."""
     starts = np.searchsorted(home, np.arange(int(home.max(initial=-1)) + 1))
     if not len(starts):

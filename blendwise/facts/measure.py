@@ -75,7 +75,17 @@ def _register(
         raise ValueError(f"measure {name!r} is defined twice")
     meaning, formula = _read_docstring(function)
     word = Word(
-        name, grain, GRAINS_OF[grain], kind, unit, dimension, basis, scale, form, meaning=meaning, formula=formula
+        name,
+        grain,
+        GRAINS_OF[grain],
+        kind,
+        unit,
+        dimension,
+        basis,
+        scale,
+        form,
+        meaning=meaning,
+        formula=formula,
     )
     REGISTRY[name] = Measure(word, compute, make_fraction, cap)
 
@@ -88,7 +98,13 @@ def _read_docstring(function: Callable[..., object]) -> tuple[str, str]:
 
 
 def number(
-    name: str, grain: str, *, unit: str = "", dimension: str = "NUMBER", basis: str = "", form: str = "constant"
+    name: str,
+    grain: str,
+    *,
+    unit: str = "",
+    dimension: str = "NUMBER",
+    basis: str = "",
+    form: str = "constant",
 ) -> Callable[[Compute], Compute]:
     """Declare a numeric measure; ``form`` is ``constant`` or ``afterwards`` (depends on doses, no row)."""
 

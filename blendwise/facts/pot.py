@@ -84,11 +84,17 @@ def fill_pot(plan: Plan, book: BookFiles, problems: Problems) -> Pot | None:
     """Work out the pot, or report why it cannot be (every reason, each with its line)."""
     recipe = plan.recipe or book.usual.recipe
     if recipe is None:
-        problems.add(plan, "the plan has no recipe, and usual.yaml names none", "write `recipe:` with oils, amount and lye")
+        problems.add(
+            plan,
+            "the plan has no recipe, and usual.yaml names none",
+            "write `recipe:` with oils, amount and lye",
+        )
         return None
     lye = recipe.lye or book.usual.lye
     if lye is None:
-        problems.add(recipe, "the recipe says nothing of the lye", "write `lye: {concentration: 31 %, superfat: 5 %}`")
+        problems.add(
+            recipe, "the recipe says nothing of the lye", "write `lye: {concentration: 31 %, superfat: 5 %}`"
+        )
         return None
     records = _base_oils(recipe, book, problems)
     needs = {which: _needs(records, which) for which in ("low", "mid", "high", "named")}
@@ -133,7 +139,12 @@ def _oil_fractions(recipe: Recipe, problems: Problems) -> Floats | None:
     kinds = {amount.dimension for amount in amounts}
     values = np.array([amount.value for amount in amounts], dtype=float)
     if len(kinds) > 1:
-        problems.add(recipe, "the oils mix per cents and masses", "give all oils in per cent, or all in grams or ounces", "oils")
+        problems.add(
+            recipe,
+            "the oils mix per cents and masses",
+            "give all oils in per cent, or all in grams or ounces",
+            "oils",
+        )
         return None
     total = float(values.sum())
     if total <= 0:
@@ -141,14 +152,23 @@ def _oil_fractions(recipe: Recipe, problems: Problems) -> Floats | None:
         return None
     if kinds == {Dimension.FRACTION} and abs(total - 1) > COMPLETE:
         problems.add(
-            recipe, f"the oils add up to {100 * total:.6g} %, not 100 %", "change a share so that they make 100 %", "oils"
+            recipe,
+            f"the oils add up to {100 * total:.6g} %, not 100 %",
+            "change a share so that they make 100 %",
+            "oils",
         )
         return None
     return values / total
 
 
 def _oil_masses(
-    plan: Plan, recipe: Recipe, lye: Lye, fractions: Floats, need_per_gram: Floats, book: BookFiles, problems: Problems
+    plan: Plan,
+    recipe: Recipe,
+    lye: Lye,
+    fractions: Floats,
+    need_per_gram: Floats,
+    book: BookFiles,
+    problems: Problems,
 ) -> Floats | None:
     amounts = list(recipe.oils.values())
     amount = recipe.amount
@@ -157,7 +177,9 @@ def _oil_masses(
     if amount is not None and amount.oils is not None:
         return fractions * amount.oils.value
     if amount is None:
-        problems.add(recipe, "the plan does not say how much", "write `amount: {oils: 1000 g}` or give the mould")
+        problems.add(
+            recipe, "the plan does not say how much", "write `amount: {oils: 1000 g}` or give the mould"
+        )
         return None
     total = _oils_for_mould(plan, recipe, lye, float((fractions * need_per_gram).sum()), book, problems)
     return None if total is None else fractions * total
@@ -176,13 +198,22 @@ def _oils_for_mould(
     embeds = float(sum(embed.mass.value for embed in plan.embeds))
     loss = book.usual.pot_loss.value if book.usual.pot_loss else 0.0
     try:
-        per_ml = book.usual.oils_per_volume.value if book.usual.oils_per_volume else _oils_per_ml(lye, need_per_gram)
+        per_ml = (
+            book.usual.oils_per_volume.value
+            if book.usual.oils_per_volume
+            else _oils_per_ml(lye, need_per_gram)
+        )
         scent = _rate_on_oils(plan, book)
         oils = mould_science.oils_to_fill(
             volume, per_ml, scent_per_oil=scent, embeds=embeds, fill=fill, loss=loss
         )
     except ValueError as error:
-        problems.add(recipe, f"the mould cannot be filled: {error}", "correct that, or write `amount: {oils: 1000 g}`", "amount")
+        problems.add(
+            recipe,
+            f"the mould cannot be filled: {error}",
+            "correct that, or write `amount: {oils: 1000 g}`",
+            "amount",
+        )
         return None
     return float(oils)
 
@@ -247,7 +278,8 @@ def _assemble(
     problems: Problems,
 ) -> Pot | None:
     additives = {
-        name: mass_of(amount, {Basis.BATCH_OILS: float(masses.sum())}) for name, amount in recipe.additives.items()
+        name: mass_of(amount, {Basis.BATCH_OILS: float(masses.sum())})
+        for name, amount in recipe.additives.items()
     }
     acids = acids_need(additives)
     naoh = _naoh(lye, float((masses * needs["named"]).sum()) + acids, recipe, problems)
@@ -279,7 +311,10 @@ def _naoh(lye: Lye, need: float, recipe: Recipe, problems: Problems) -> float | 
         return lye.naoh.value
     if lye.superfat is None:
         problems.add(
-            recipe, "the lye has neither a superfat nor a mass", "write `superfat: 5 %`, or NaOH and water as weighed", "lye"
+            recipe,
+            "the lye has neither a superfat nor a mass",
+            "write `superfat: 5 %`, or NaOH and water as weighed",
+            "lye",
         )
         return None
     if not np.isfinite(need):
@@ -297,14 +332,20 @@ def _water(lye: Lye, naoh: float, oils: float, recipe: Recipe, problems: Problem
     try:
         return _water_mass(lye, naoh, oils)
     except ValueError as error:
-        problems.add(recipe, f"the lye: {error}", "write `concentration: 31 %`, or the water as weighed", "lye")
+        problems.add(
+            recipe, f"the lye: {error}", "write `concentration: 31 %`, or the water as weighed", "lye"
+        )
         return None
 
 
 def acids_need(additives: dict[str, float]) -> float:
     """NaOH eaten by the acids among the additives (g)."""
     return float(
-        sum(lye_science.acid_need(name, grams) for name, grams in additives.items() if name in lye_science.ACID_PROTONS)
+        sum(
+            lye_science.acid_need(name, grams)
+            for name, grams in additives.items()
+            if name in lye_science.ACID_PROTONS
+        )
     )
 
 

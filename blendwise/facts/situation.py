@@ -57,7 +57,9 @@ class Situation:
         """The same plan with other doses; what does not depend on them is shared, not worked out again."""
         constant = {name: column for name, column in self.kept.items() if not depends_on_doses(name)}
         together = self.premixes if premixes is None else premixes
-        fractions = {k: v for k, v in self.kept_fractions.items() if together == self.premixes or k != WEIGHED}
+        fractions = {
+            k: v for k, v in self.kept_fractions.items() if together == self.premixes or k != WEIGHED
+        }
         doses = np.asarray(x, dtype=float)
         return replace(self, x=doses, premixes=together, kept=constant, kept_fractions=fractions)
 
@@ -159,7 +161,12 @@ class Situation:
         """Grams of finished bar from the whole batch without its scents: the d0 of every share in the bar."""
         split = self.split
         solids = split.mixed_in + split.colour.sum(axis=0)
-        return float(self._cured_pot(1.0) + (1 - self.cure_loss) * split.returned.sum() + solids.sum() + self.embed_mass)
+        return float(
+            self._cured_pot(1.0)
+            + (1 - self.cure_loss) * split.returned.sum()
+            + solids.sum()
+            + self.embed_mass
+        )
 
     @cached_property
     def portion_bar_constant(self) -> Floats:
@@ -220,5 +227,7 @@ def work_out(plan: Plan, book: BookFiles, today: datetime.date, variation: str |
     scenting = make_doses(plan, pot, split, book, problems, variation)
     problems.raise_if_any()
     assert scenting is not None
-    together = tuple(tuple(scenting.scents.index(n) for n in mix if n in scenting.scents) for mix in plan.weigh_together)
+    together = tuple(
+        tuple(scenting.scents.index(n) for n in mix if n in scenting.scents) for mix in plan.weigh_together
+    )
     return Situation(book, plan, pot, split, scenting, scenting.x, today, variation, premixes=together)

@@ -58,7 +58,18 @@ def make_split(plan: Plan, pot: Pot, book: BookFiles, problems: Problems) -> Spl
     colourants, colour = _colour(plan, oils, pot, share * usable, book, problems)
     if problems.found:
         return None
-    return Split(names, share, share * usable, returned, mixed_in, returned_need, mixed_in_need, oils, colourants, colour)
+    return Split(
+        names,
+        share,
+        share * usable,
+        returned,
+        mixed_in,
+        returned_need,
+        mixed_in_need,
+        oils,
+        colourants,
+        colour,
+    )
 
 
 def _shares(plan: Plan, usable: float, problems: Problems) -> Floats | None:
@@ -69,13 +80,24 @@ def _shares(plan: Plan, usable: float, problems: Problems) -> Floats | None:
     taken = float(fixed.sum())
     left = 1 - taken
     if parts.sum() > 0 and rest:
-        problems.add(rest[0], "parts and 'the rest' are both open-ended", "use parts for all open portions, or 'the rest' once")
+        problems.add(
+            rest[0],
+            "parts and 'the rest' are both open-ended",
+            "use parts for all open portions, or 'the rest' once",
+        )
         return None
     if rest or parts.sum() > 0:
         if left <= COMPLETE:
-            problems.add(plan, f"the other portions already take {100 * taken:.6g} %", "lower their shares: something must be left", "portions")
+            problems.add(
+                plan,
+                f"the other portions already take {100 * taken:.6g} %",
+                "lower their shares: something must be left",
+                "portions",
+            )
             return None
-        open_shares = parts / parts.sum() if parts.sum() > 0 else np.array([float(p in rest) for p in plan.portions])
+        open_shares = (
+            parts / parts.sum() if parts.sum() > 0 else np.array([float(p in rest) for p in plan.portions])
+        )
         return np.asarray(fixed + left * open_shares)
     if abs(left) > COMPLETE:
         over = "more" if left < 0 else "less"

@@ -74,7 +74,11 @@ def rows_of(s: Situation, grain: str, *, every: bool = False) -> Rows:
             return Rows(grain, scent=scent, portion=portion)
         case "pair":
             one, other, portion = pair_cells(s)
-            there = np.ones(len(one), dtype=bool) if every else s.presence[one, portion] & s.presence[other, portion]
+            there = (
+                np.ones(len(one), dtype=bool)
+                if every
+                else s.presence[one, portion] & s.presence[other, portion]
+            )
             return Rows(grain, one[there], other[there], portion[there])
         case "edge":
             one, other = edges(s)
@@ -83,7 +87,9 @@ def rows_of(s: Situation, grain: str, *, every: bool = False) -> Rows:
 
 
 def _in_bar(s: Situation) -> NDArray[np.bool_]:
-    return np.asarray(s.presence.any(axis=1) | np.array([name in s.embed_scents for name in s.scents], dtype=bool))
+    return np.asarray(
+        s.presence.any(axis=1) | np.array([name in s.embed_scents for name in s.scents], dtype=bool)
+    )
 
 
 def home_rows(s: Situation, rows: Rows, name: str) -> tuple[str, Ints]:
@@ -152,8 +158,16 @@ def _edge_side(s: Situation, one: Ints, other: Ints, side: str) -> Ints:
 def spread(column: AnyColumn, rows: Ints) -> AnyColumn:
     """A column read at other rows (each of them naming a row of the column)."""
     asked = None if column.asked is None else column.asked[rows]
-    missing = {i: column.missing[int(r)] for i, r in enumerate(rows) if int(r) in column.missing} if column.missing else {}
-    said = {i: column.evidence[int(r)] for i, r in enumerate(rows) if int(r) in column.evidence} if column.evidence else {}
+    missing = (
+        {i: column.missing[int(r)] for i, r in enumerate(rows) if int(r) in column.missing}
+        if column.missing
+        else {}
+    )
+    said = (
+        {i: column.evidence[int(r)] for i, r in enumerate(rows) if int(r) in column.evidence}
+        if column.evidence
+        else {}
+    )
     if isinstance(column, SetColumn):
         return SetColumn(column.words, column.has[rows], column.known[rows], asked, missing, said)
     return Column(column.low[rows], column.high[rows], column.scale, asked, missing, said)
@@ -194,7 +208,8 @@ def _subjects(s: Situation, rows: Rows) -> list[Subject]:
             assert rows.portion is not None
             triples = zip(rows.scent, rows.other, rows.portion, strict=True)
             return [
-                Subject("pair", (s.scents[i], s.scents[j], s.portions[p]), _portion_place(s, p)) for i, j, p in triples
+                Subject("pair", (s.scents[i], s.scents[j], s.portions[p]), _portion_place(s, p))
+                for i, j, p in triples
             ]
         case "edge":
             assert rows.portion is not None

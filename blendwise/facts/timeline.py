@@ -91,7 +91,17 @@ def timeline(s: Situation) -> Timeline | None:
     worst = _fluid_until(low, at, thickening.high)
     best = _fluid_until(high, at, thickening.low)
     return Timeline(
-        pour.family, (low, high), source, minutes, slots, place, at, needed, (worst, best), end, float(slots[0])
+        pour.family,
+        (low, high),
+        source,
+        minutes,
+        slots,
+        place,
+        at,
+        needed,
+        (worst, best),
+        end,
+        float(slots[0]),
     )
 
 

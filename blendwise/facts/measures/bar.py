@@ -22,7 +22,9 @@ from blendwise.science.limits import per_limit
 
 def limits(records: Sequence[Scent]) -> Floats:
     """Most of each oil in the bar by its certificate (fractions); NaN without one."""
-    return np.array([np.nan if r.limit_in_bar is None else r.limit_in_bar.most.low for r in records], dtype=float)
+    return np.array(
+        [np.nan if r.limit_in_bar is None else r.limit_in_bar.most.low for r in records], dtype=float
+    )
 
 
 def _uses(s: Situation) -> Floats:
@@ -60,7 +62,13 @@ def limit_used_in_portion(s: Situation) -> AffineFraction:
     return fraction(unit * _uses(s)[None, :, None], unit, s.portion_bar_constant)
 
 
-@number("limit used in worst bar", "batch", unit="% of what the certificates allow", dimension="FRACTION", form="afterwards")
+@number(
+    "limit used in worst bar",
+    "batch",
+    unit="% of what the certificates allow",
+    dimension="FRACTION",
+    form="afterwards",
+)
 def limit_used_in_worst_bar(s: Situation) -> Column:
     """The same in the worst cut bar: the mean raised by the pour's unevenness, at most the strongest portion's.
 
@@ -111,7 +119,9 @@ class Maxima:
 
 def maxima(s: Situation) -> Maxima:
     """What a gram of each oil uses of each published maximum, by the top of its sheet's ranges."""
-    names = tuple(dict.fromkeys(n for r in _all_records(s) if r.allergen_sheet for n in r.allergen_sheet.names))
+    names = tuple(
+        dict.fromkeys(n for r in _all_records(s) if r.allergen_sheet for n in r.allergen_sheet.names)
+    )
     rows, members, most = _maxima_for(names)
     weights = members / most if len(rows) else np.zeros((len(names), 0))
     embed_grams = np.array(list(s.embed_scents.values()), dtype=float)
@@ -150,7 +160,9 @@ def published_maximum_used(s: Situation) -> AffineFraction:
     per_gram = found.per_gram if found.names else np.zeros((len(s.scents), 1))
     a = np.broadcast_to(per_gram.T[:, :, None], (entries, *s.shape))
     a0 = found.from_embeds if found.names else 0.0
-    return fraction(a, np.ones((entries, *s.shape)), s.bar_constant, a0=a0, home=np.zeros(entries, dtype=np.int64))
+    return fraction(
+        a, np.ones((entries, *s.shape)), s.bar_constant, a0=a0, home=np.zeros(entries, dtype=np.int64)
+    )
 
 
 @flag("banned constituent", "scent")

@@ -56,7 +56,9 @@ def colour_shift(s: Situation) -> Column:
     """CIEDE2000 difference between the planned colour and the cured one."""
     load = s.home("browning load")
     assert isinstance(load, Column)
-    ends = [colour_difference(s.appearance.planned, cured_lab(s, finite_load(v))) for v in (load.low, load.high)]
+    ends = [
+        colour_difference(s.appearance.planned, cured_lab(s, finite_load(v))) for v in (load.low, load.high)
+    ]
     return Column(np.minimum(*ends), np.maximum(*ends), missing=load.missing)
 
 
@@ -71,7 +73,8 @@ def _any(records: list[list[Colourant]], says: Callable[[Colourant], bool | None
 
 def _colourants(s: Situation) -> list[list[Colourant]]:
     return [
-        [r for r, grams in zip(s.colourant_records, column, strict=True) if grams > 0] for column in s.split.colour.T
+        [r for r, grams in zip(s.colourant_records, column, strict=True) if grams > 0]
+        for column in s.split.colour.T
     ]
 
 
@@ -151,9 +154,13 @@ def charcoal_rate(s: Situation) -> Column:
 @number("times the usual colour rate", "portion", unit="× the most that is usual")
 def times_usual_rate(s: Situation) -> Column:
     """The most that any colourant goes beyond the upper end of its usual rate (not asked where none is noted)."""
-    most = np.array([np.nan if r.usual_rate is None else r.usual_rate.high for r in s.colourant_records], dtype=float)
+    most = np.array(
+        [np.nan if r.usual_rate is None else r.usual_rate.high for r in s.colourant_records], dtype=float
+    )
     rates = s.split.colour / s.split.oils
-    times = np.where(np.isnan(most)[:, None] | (rates == 0), -np.inf, rates / np.where(np.isnan(most), 1.0, most)[:, None])
+    times = np.where(
+        np.isnan(most)[:, None] | (rates == 0), -np.inf, rates / np.where(np.isnan(most), 1.0, most)[:, None]
+    )
     worst = times.max(axis=0, initial=-np.inf)
     asked = np.isfinite(worst)
     return numbers([float(v) if a else 0.0 for v, a in zip(worst, asked, strict=True)], [], asked)

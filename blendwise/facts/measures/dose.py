@@ -75,7 +75,9 @@ def guard_used(s: Situation) -> AffineFraction:
 
     Formula: grams ÷ (guard × portion oils)
     """
-    guards = np.array([GUARD_STRONG if STRONG_TAGS & set(r.tags) else GUARD for r in s.scent_records], dtype=float)
+    guards = np.array(
+        [GUARD_STRONG if STRONG_TAGS & set(r.tags) else GUARD for r in s.scent_records], dtype=float
+    )
     return fraction(cells(s), d0=np.repeat(guards, s.shape[1]) * over_portions(s.split.oils, s))
 
 

@@ -14,7 +14,13 @@ from blendwise.facts.timeline import split_temperature
 from blendwise.science import clock, heat
 
 USUAL_ROOM = 21.0  # °C, where neither plan nor usual.yaml says: an assumption that the advice states
-SUGARS = {"sugar": 1.0, "honey": 0.8, "milk": 0.05, "sorbitol": 1.0, "beer": 0.04}  # sugar in a gram: from memory
+SUGARS = {
+    "sugar": 1.0,
+    "honey": 0.8,
+    "milk": 0.05,
+    "sorbitol": 1.0,
+    "beer": 0.04,
+}  # sugar in a gram: from memory
 OVEN = 77.0  # °C of a forced gel where the plan gives none: common practice
 
 
@@ -104,9 +110,13 @@ def _heat(s: Situation) -> heat.Heat:
     oven = plan.at if plan is not None else None
     around = (oven.mid if oven else OVEN) if intent == "force" else _room(s) or USUAL_ROOM
     spicy = any("spice" in r.tags for r in s.scent_records)
-    warming = heat.warming_celsius(s.pot.oils_total, s.pot.naoh, s.pot.water) + heat.added_celsius(_sugar(s), spicy)
+    warming = heat.warming_celsius(s.pot.oils_total, s.pot.naoh, s.pot.water) + heat.added_celsius(
+        _sugar(s), spicy
+    )
     kept = heat.kept_share(s.pot.batter / pieces, mould, intent)
-    return heat.heat_of(split_temperature(s), around, warming, kept, heat.gel_celsius(s.pot.lye_concentration))
+    return heat.heat_of(
+        split_temperature(s), around, warming, kept, heat.gel_celsius(s.pot.lye_concentration)
+    )
 
 
 def _risk(value: object) -> Column:

@@ -46,7 +46,9 @@ def superfat_low(s: Situation) -> Column:
 
 
 def _superfat(s: Situation, need: float) -> float:
-    return float("nan") if not np.isfinite(need) else float(lye_science.superfat(s.pot.naoh, s.pot.purity, need))
+    return (
+        float("nan") if not np.isfinite(need) else float(lye_science.superfat(s.pot.naoh, s.pot.purity, need))
+    )
 
 
 @number("portion superfat", "portion", unit="%", dimension="FRACTION", basis=WHOLE)
@@ -81,7 +83,9 @@ def lye_to_need(s: Situation) -> Column:
 def looks_like_koh(s: Situation) -> Column:
     """Whether the lye is about 1.40 times the need for NaOH, as a figure meant for KOH would be."""
     need = s.pot.need("named")
-    found = None if not np.isfinite(need) else bool(lye_science.looks_like_koh(s.pot.naoh * s.pot.purity, need))
+    found = (
+        None if not np.isfinite(need) else bool(lye_science.looks_like_koh(s.pot.naoh * s.pot.purity, need))
+    )
     return flags([found], [Missing("recipe", "saponification")])
 
 
@@ -94,7 +98,9 @@ def superfat_error(s: Situation) -> Column:
     step = s.book.usual.lye_scale_step
     need = s.pot.need("named")
     grams = step.value if step is not None else ASSUMED_LYE_STEP
-    value = float(lye_science.superfat_error(grams, s.pot.purity, need)) if np.isfinite(need) else float("nan")
+    value = (
+        float(lye_science.superfat_error(grams, s.pot.purity, need)) if np.isfinite(need) else float("nan")
+    )
     return _column([value], s)
 
 

@@ -43,9 +43,7 @@ def _difference(s: Situation, kind: str) -> Column:
     load = s.home("browning load")
     assert isinstance(load, Column)
     low, high = cured_lab(s, finite_load(load.low)), cured_lab(s, finite_load(load.high))
-    values = [
-        _between(a[one], b[other], kind) for a in (low, high) for b in (low, high)
-    ]
+    values = [_between(a[one], b[other], kind) for a in (low, high) for b in (low, high)]
     missing: dict[int, tuple[Missing, ...]] = {}
     for row, (i, j) in enumerate(zip(one, other, strict=True)):
         gaps = (*load.missing.get(int(i), ()), *load.missing.get(int(j), ()))
@@ -93,7 +91,12 @@ def superfat_difference(s: Situation) -> Column:
     one, other = edges(s)
     column = s.home("portion superfat")
     assert isinstance(column, Column)
-    return known(np.abs(np.where(column.known, column.low, np.nan)[one] - np.where(column.known, column.low, np.nan)[other]))
+    return known(
+        np.abs(
+            np.where(column.known, column.low, np.nan)[one]
+            - np.where(column.known, column.low, np.nan)[other]
+        )
+    )
 
 
 @number("bands apart", "edge", form="afterwards")
@@ -104,5 +107,8 @@ def bands_apart(s: Situation) -> Column:
     assert isinstance(band, Column)
     low = np.maximum(band.low[one] - band.high[other], band.low[other] - band.high[one])
     high = np.maximum(band.high[one] - band.low[other], band.high[other] - band.low[one])
-    gaps = {r: band.missing.get(int(i), ()) + band.missing.get(int(j), ()) for r, (i, j) in enumerate(zip(one, other, strict=True))}
+    gaps = {
+        r: band.missing.get(int(i), ()) + band.missing.get(int(j), ())
+        for r, (i, j) in enumerate(zip(one, other, strict=True))
+    }
     return Column(np.maximum(low, 0.0), np.maximum(high, 0.0), missing={r: g for r, g in gaps.items() if g})

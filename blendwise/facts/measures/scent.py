@@ -51,7 +51,9 @@ def scent_name(s: Situation) -> SetColumn:
 def vanillin(s: Situation) -> Column:
     """Vanillin content with ethyl vanillin; a range counts by its top."""
     found = [
-        None if r.vanillin is None else r.vanillin.value + (r.ethyl_vanillin.value if r.ethyl_vanillin else 0.0)
+        None
+        if r.vanillin is None
+        else r.vanillin.value + (r.ethyl_vanillin.value if r.ethyl_vanillin else 0.0)
         for r in s.scent_records
     ]
     return numbers(found, missing(s, "vanillin"), evidence=evidence(s))
@@ -61,9 +63,7 @@ def vanillin(s: Situation) -> Column:
 def acceleration(s: Situation) -> Column:
     """How much it quickens trace, in the words of the scale."""
     said = [r.acceleration.word if r.acceleration else None for r in s.scent_records]
-    who = [
-        (r.acceleration.evidence if r.acceleration else None) or r.evidence or "" for r in s.scent_records
-    ]
+    who = [(r.acceleration.evidence if r.acceleration else None) or r.evidence or "" for r in s.scent_records]
     return words(said, ACCELERATION, missing(s, "acceleration"), evidence=who)
 
 
@@ -155,5 +155,7 @@ def stabilised(s: Situation) -> Column:
 @flag("own cast", "scent")
 def own_cast(s: Situation) -> Column:
     """Whether the oil has a colour of its own."""
-    return flags([None if r.own_cast is None else r.own_cast not in ("none", "clear") for r in s.scent_records],
-                 missing(s, "own cast"))
+    return flags(
+        [None if r.own_cast is None else r.own_cast not in ("none", "clear") for r in s.scent_records],
+        missing(s, "own cast"),
+    )
