@@ -174,8 +174,8 @@ def by_hand(c: Mapping[str, Any]) -> list[Truths]:
     return found
 
 
-# The same in CLIPS: a portion is a fact with both ends of every interval; each rule asserts a finding where it
-# is broken (``when`` surely true, ``must`` surely false) and another where it is undecided (both possibly so).
+# The same in CLIPS: a portion is a fact with both ends of every interval; each rule asserts a finding where
+# it is broken (`when` surely true, `must` surely false), another where it is undecided (both possibly so).
 
 CLIPS_TESTS: tuple[Callable[[int], str], ...] = (
     lambda n: f"(>= ?lightness-low {60 + n}) (> ?browning-low ?planned-high)",

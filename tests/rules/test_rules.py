@@ -31,8 +31,3 @@ def test_the_starter_is_one_layer() -> None:
     """The shipped rules are all new names: nothing is replaced, adjusted or off."""
     assert BOOK.changes == ()
     assert len(BOOK.rules) == len(ENTRIES)
-
-
-def test_what_protects_is_never_a_hint() -> None:
-    """A rule that protects limits, lye, bans, labels or flammability is at least a caution."""
-    assert [rule.name for rule in BOOK.rules if rule.record.protects and rule.level == "hint"] == []
