@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from blendwise.records.document import read_document, text_document
-from blendwise.records.edit import add_field, add_item, flow, save, set_value
+from blendwise.records.edit import add_field, add_item, flow, remove_field, save, set_value
 from blendwise.records.place import RecordError
 
 TEXT = """\
@@ -82,6 +82,29 @@ def test_add_a_field() -> None:
         "2024-06-30}", '2024-06-30, certificate: "51st: amendment"}'
     )
     assert doc.text == expected + "cedar: {kind: essential oil}\n"
+
+
+@pytest.mark.parametrize(
+    ("name", "left"),
+    [("a", "{b: 2 , c: 3}"), ("b", "{a: 1, c: 3}"), ("c", "{a: 1, b: 2}")],
+)
+def test_take_a_field_out(name: str, left: str) -> None:
+    """A field is taken out of a mapping on one line, first, middle or last, with the comma it had."""
+    doc = remove_field(text_document("x: {a: 1, b: 2 , c: 3}  # remark\n"), ("x", name))
+    assert doc.text == f"x: {left}  # remark\n"
+
+
+def test_take_a_field_out_of_a_block() -> None:
+    """A field with its own lines goes with its lines and nothing else."""
+    doc = remove_field(text_document(TEXT), ("tonka-milk", "price"))
+    assert doc.text == TEXT.replace('  price: "14.50 per 100 g"\n', "")
+
+
+@pytest.mark.parametrize("text", ["x: {a: 1}\n", "x: {b: 1, c: 2}\n", "x: [a, b]\n"])
+def test_what_cannot_be_taken_out(text: str) -> None:
+    """The only field of a mapping, and one that is not there, stay as they are."""
+    with pytest.raises(RecordError):
+        remove_field(text_document(text), ("x", "a"))
 
 
 def test_a_file_without_a_last_line_end() -> None:
