@@ -115,7 +115,6 @@ class Plan(Record):
     order: Names | None = maybe("own order in which portions are scented")
     premixes: Count | None = maybe("the most premixes to divide the blend into")
     weigh_together: list[Names] = listing("oils mixed before they are weighed, a list for each mix")
-    weigh_together: list[Names] = listing("scents mixed before they are weighed, a list for each premix")
 
     _doc: Document | None = PrivateAttr(default=None)
 
