@@ -40,7 +40,7 @@ from blendwise.judge.evaluate import Facts, truth
 SOLVERS_OWN = frozenset({"steps of the scale", "blend total met"})  # built into every answer
 FLUID, NEEDED = "minutes fluid", "minutes needed"
 LIGHT_FROM = 70.0  # L* from which a portion counts as light for the goal "only where it browns"
-MOST_PREMIXES = 3
+USUAL_PREMIXES = 3
 
 
 @dataclass
@@ -107,7 +107,13 @@ class Compiler:
             self._row(rule, when, must, rows, int(row), settled)
 
     def _row(
-        self, rule: Rule, when: Condition, must: Condition, rows: Rows, row: int, settled: dict[int, np.ndarray]
+        self,
+        rule: Rule,
+        when: Condition,
+        must: Condition,
+        rows: Rows,
+        row: int,
+        settled: dict[int, np.ndarray],
     ) -> None:
         escapes = self._escapes(when, rows, row, settled)
         if escapes is None:
@@ -149,7 +155,7 @@ class Compiler:
         return [self._alternative(way) for way in ways or []]
 
     def _alternative(self, way: Sequence[Half]) -> Alternative:
-        return Alternative(tuple(self._line(half, "", ("", ), "conflict") for half in way))
+        return Alternative(tuple(self._line(half, "", ("",), "conflict") for half in way))
 
     def _part(
         self,
@@ -215,7 +221,14 @@ class Compiler:
         )
 
     def _never(
-        self, rule: Rule, source: Source, subject: Subject, rows: Rows, row: int, escapes: list[Alternative], unsure: bool
+        self,
+        rule: Rule,
+        source: Source,
+        subject: Subject,
+        rows: Rows,
+        row: int,
+        escapes: list[Alternative],
+        unsure: bool,
     ) -> None:
         """It cannot hold whatever the dose: the cell, or one of the pair's cells, stays empty."""
         places = self._empty_places(rows, row)
@@ -265,11 +278,13 @@ class Compiler:
         if cells is None or all(half.holds_without(cells) for way in ways for half in way):
             return []
         index = {int(k): i for i, k in enumerate(self.kept)}
-        return [Alternative(empty=((index[int(i)], int(p)),)) for i, p in zip(*np.nonzero(cells), strict=True) if int(i) in index]
+        return [
+            Alternative(empty=((index[int(i)], int(p)),))
+            for i, p in zip(*np.nonzero(cells), strict=True)
+            if int(i) in index
+        ]
 
-    def _line(
-        self, half: Half, name: str, source: Source, level: str, weight: float | None = None
-    ) -> Row:
+    def _line(self, half: Half, name: str, source: Source, level: str, weight: float | None = None) -> Row:
         kept = restricted(half, self.kept, self.fixed)
         return Row(
             name,
@@ -313,7 +328,9 @@ class Compiler:
             cap = float(caps[line.place[p]])
             half = Half(a, 1.0 - cap, False, np.zeros(self.s.shape, dtype=bool), max(cap, 1.0))
             subject = Subject("portion", (name,))
-            self.found.rows.append(self._line(half, _name(rule, subject), source_of(rule, subject), rule.level))
+            self.found.rows.append(
+                self._line(half, _name(rule, subject), source_of(rule, subject), rule.level)
+            )
 
     def _unknown_pace(self, rule: Rule, high: Floats) -> None:
         for k in np.flatnonzero(~np.isfinite(high[self.kept])):
@@ -321,7 +338,14 @@ class Compiler:
             mask[k] = True
             subject = Subject("scent", (self.s.scents[int(self.kept[k])],))
             self.found.rows.append(
-                Row(_name(rule, subject), source_of(rule, subject), np.zeros(mask.shape), -1.0, rule.level, uncertain=mask)
+                Row(
+                    _name(rule, subject),
+                    source_of(rule, subject),
+                    np.zeros(mask.shape),
+                    -1.0,
+                    rule.level,
+                    uncertain=mask,
+                )
             )
 
 
@@ -349,7 +373,9 @@ def _all_of(parts: list[list[Alternative]]) -> list[Alternative]:
     found = [Alternative()]
     for ways in parts:
         found = [
-            Alternative(a.rows + b.rows, a.empty + b.empty, a.unscented + b.unscented) for a in found for b in ways
+            Alternative(a.rows + b.rows, a.empty + b.empty, a.unscented + b.unscented)
+            for a in found
+            for b in ways
         ]
     return found
 
@@ -378,7 +404,11 @@ def _cells(rows: Rows, row: int, s: Situation) -> Bools | None:
 
 
 def _subject(s: Situation, rows: Rows, row: int) -> Subject:
-    return table(s, rows.grain, every=True).subjects[row] if rows.grain != "batch" else Subject("batch", (s.plan.plan,))
+    return (
+        table(s, rows.grain, every=True).subjects[row]
+        if rows.grain != "batch"
+        else Subject("batch", (s.plan.plan,))
+    )
 
 
 def _name(rule: Rule, subject: Subject) -> str:
@@ -423,7 +453,7 @@ def compile_problem(
         unscented=unscented,
         step=scale_step(s),
         step_stated=step is not None,
-        premixes=premixes or s.plan.premixes or MOST_PREMIXES,
+        premixes=premixes or s.plan.premixes or USUAL_PREMIXES,
         prefer=wanted,
         browning=np.array([_browns(s, int(k)) for k in kept], dtype=bool),
         light=_light(s),

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 ForWhom = Literal["sale", "home"]
 Dosing = Literal["same total", "same dose in each scented portion"]
 Preference = Literal["true to blend", "few weighings", "even scent", "only where it browns", "wide margin"]
-MOST_PREMIXES: Final = 3
+MOST_PREMIXES: Final = 6
 PREFERENCES: Final[tuple[Preference, ...]] = ("true to blend", "even scent", "few weighings")
 
 PreferenceField = Annotated[Preference, OneOf()]
