@@ -48,6 +48,7 @@ def apply_acceptances(
     for accept in accepts:
         try:
             index = _find(accept, after, rules)
+            _demanded(after[index], rules[accept.rule])
             _reach(accept, after[index], vocabulary)
         except _RefusedError as refused:
             unused.append(Unused(accept, str(refused)))
@@ -90,11 +91,17 @@ def _names(finding: Finding) -> list[str]:
             return [finding.subject_text]
 
 
+def _demanded(finding: Finding, rule: Rule) -> None:
+    """_RefusedError where the finding waits on a premise: whether the rule applies cannot be accepted."""
+    if not any((atom.measure, atom.relation) == (finding.measure, finding.relation) for atom in rule.must):
+        raise _RefusedError(f'Whether the rule applies hangs on "{finding.measure}", which is not known.')
+
+
 def _reach(accept: Accept, finding: Finding, vocabulary: Vocabulary) -> None:
     """Nothing, where the finding lies within what is accepted; _RefusedError where it does not."""
     if finding.also:
         raise _RefusedError(
-            f'The rule is broken on "{", ".join(finding.also)}" too; an acceptance covers one number.'
+            f'The rule asks for "{", ".join(finding.also)}" too; an acceptance covers one number.'
         )
     word = vocabulary[finding.measure]
     side = _side(finding, word)

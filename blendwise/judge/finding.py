@@ -19,8 +19,8 @@ class Finding:
     ``value`` and ``limit`` are numbers in the measure's canonical unit (fractions for per cent), or
     words; ``low``/``high`` give the credible interval where the value is only partly known.
     ``plan_place`` and ``rule_place`` hold (file, line) of the plan line and of the rule.  ``words`` are those
-    of ``one of``, ``none of`` and sets.  ``also`` names the other measures which the same rule finds broken
-    on the same subject (one finding a rule and subject: the worst is named).
+    of ``one of``, ``none of`` and sets.  ``also`` names the other measures on which the same ``must`` is
+    broken (or undecided) for the same subject: there is one finding a rule and subject, on the worst.
     """
 
     rule: str

@@ -72,7 +72,7 @@ def _finding(verdict: Verdict, row: int, facts: Facts) -> Finding:
         limit_factor=named.limits[0].factor if named.limits else 1.0,
         limit_high=limits[1] if len(limits) > 1 else None,
         words=named.words,
-        also=_others(named, atoms) if broken else (),
+        also=_others(named, atoms if broken else [*_deciding(reading.must, row)]),
     )
 
 

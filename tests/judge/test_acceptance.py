@@ -115,6 +115,20 @@ def test_one_acceptance_covers_one_number() -> None:
     assert ("broken", True) == (found.findings[0].status, "room" in found.unused[0].why)
 
 
+def test_a_premise_is_not_accepted() -> None:
+    """Where it is not known whether the rule applies, there is no number of its demand to accept."""
+    asked = rule(when={"room": "at least 20 °C"}, must={"scent load": "at most 4 %"})
+    found = after([accept(down_to="15 °C")], asked, table(room=[(18, 25)], scent_load=[0.05]))
+    assert ("undecided", True) == (found.findings[0].status, "applies" in found.unused[0].why)
+
+
+def test_an_undecided_second_number_is_not_hidden() -> None:
+    """Accepting the known worst of one number leaves another that is not known undecided."""
+    both = rule(must={"scent load": "at most 4 %", "room": "at least 20 °C"})
+    found = after([accept(up_to="9 %")], both, table(scent_load=[(0.03, 0.05)], room=[None]))
+    assert ("undecided", True) == (found.findings[0].status, "room" in found.unused[0].why)
+
+
 def test_yes_and_no_take_no_number() -> None:
     """Where there is no more or less, the acceptance is without a number."""
     skin = rule(must={"for skin": "is yes"})
