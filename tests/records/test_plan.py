@@ -111,7 +111,7 @@ BENT = [
     ("pour: column", "pour: column\ntouching: [[milk, milk]]", 12, "touch itself", ""),
     ("pour: column", "pour: column\nweigh together: [[vetivr]]", 12, 'no scent "vetivr"', '"vetiver"'),
     ("pour: column", "pour: column\nweigh together: [[vetiver], [vetiver]]", 12, "two premixes", "one"),
-    ("pour: column", "pour: column\npremixes: 4", 12, "more than", "1 to 3"),
+    ("pour: column", "pour: column\npremixes: 7", 12, "more than", "1 to 6"),
     ("prefer: [true", "prefer: [cheap, true", 26, "not one of the words", "wide margin"),
     ("pour: column", "pour: column\ntouching: [[milk]]", 12, "missing", ""),
     ("pour: column", "pour: column\norder: [milk, sage, milk]", 12, "twice", "Keep one"),
