@@ -10,6 +10,7 @@ from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number, tags, word
 from blendwise.facts.scales import ACCELERATION, KINDS, RICING, SCENT_NOTES, STRENGTH, VOLATILITY
 from blendwise.facts.situation import Situation
+from blendwise.records.scent import Scent
 from blendwise.science import fade, flash
 
 
@@ -115,8 +116,13 @@ def flammable_category(s: Situation) -> Column:
 
 @flag("for skin", "scent")
 def for_skin(s: Situation) -> Column:
-    """Whether the supplier sells it for use on skin."""
-    return flags([r.for_skin for r in s.scent_records], missing(s, "for skin"))
+    """Whether the supplier sells it for use on skin; a certificate with a limit for soap says so too."""
+    return flags([_for_skin(r) for r in s.scent_records], missing(s, "for skin"))
+
+
+def _for_skin(scent: Scent) -> bool | None:
+    certified = scent.limit_in_bar is not None and scent.limit_in_bar.most.high > 0
+    return True if scent.for_skin is None and certified else scent.for_skin
 
 
 @number("blend share", "scent", unit="% of the blend", dimension="FRACTION")
