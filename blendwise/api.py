@@ -23,6 +23,7 @@ from blendwise.records.book import BookFiles, load_book, load_plan
 if TYPE_CHECKING:
     from blendwise.answers.results import AssignResult, CheckResult
     from blendwise.answers.rulebook import RuleReport, RulesResult
+    from blendwise.answers.rulebook import RuleReport, RulesResult
     from blendwise.facts.situation import Situation
     from blendwise.judge.layers import Rulebook
 
@@ -104,6 +105,30 @@ class Book:
 
         doc = scaled_plan(situation, bars, oils, mould)
         return work_out(plan_of(doc, self.files), self.files, situation.today, situation.variation)
+
+    def rules(self) -> RulesResult:
+        """Every rule that counts, and what the maker's own layer changes."""
+        from blendwise.answers.rulebook import all_rules
+
+        return all_rules(self.files)
+
+    def rule(self, name: str) -> RulesResult:
+        """One rule; RecordError with the nearest name where there is none."""
+        from blendwise.answers.rulebook import one_rule
+
+        return one_rule(self.files, name)
+
+    def test_rules(self) -> RuleReport:
+        """Every rule asked of its own hits, misses and limit cases."""
+        from blendwise.answers.rulebook import tested_rules
+
+        return tested_rules(self.files)
+
+    def lint_rules(self) -> RuleReport:
+        """Everything wrong with the rules as they are written."""
+        from blendwise.answers.rulebook import linted_rules
+
+        return linted_rules(self.files)
 
     def write_split(self, result: AssignResult, path: Path, remedy: int = 1) -> str:
         """Write the plan with the split that was found (or with a remedy) to a new file; its sentence."""

@@ -57,8 +57,6 @@ def assign(
     With --write the split found is written as a new plan, your remarks kept; where nothing fits, the plan
     with the chosen remedy and its split. Exit code 0: a split that holds. 1: nothing fits, or the split
     leaves a conflict. 2: the files could not be read. 3: stopped early, neither proved nor refuted.
-
-    Example: blendwise assign demo_catalog/plans/harbour-morning.yaml
     """
     from blendwise.cli.books import open_plan
     from blendwise.cli.output import show

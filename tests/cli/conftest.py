@@ -62,8 +62,8 @@ class StandIn:
         assert isinstance(given, CheckResult)
         return given
 
-    def assign(self, plan: Path, today: date) -> AssignResult:
-        self.asked.update(plan=plan, today=today)
+    def assign(self, plan: Path, today: date, **more: object) -> AssignResult:
+        self.asked.update(plan=plan, today=today, **more)
         given = self._given()
         assert isinstance(given, AssignResult)
         return given

@@ -49,6 +49,7 @@ def test_check_leaves_with_what_it_found(run: Run, book: StandIn, answer: object
         (NOTHING, FINDINGS),
         (replace(ASSIGN, check=CHECK), FINDINGS),
         (replace(NOTHING, status="not decided"), STOPPED_EARLY),
+        (replace(ASSIGN, status="best found"), STOPPED_EARLY),
     ],
 )
 def test_assign_leaves_with_what_it_found(run: Run, book: StandIn, answer: AssignResult, code: int) -> None:
