@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from blendwise.answers.results import CheckResult, Fact
-from blendwise.facts.columns import YES_NO, Missing
+from blendwise.facts.columns import Missing
 from blendwise.judge.finding import Finding
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.quantity.show import told_apart
+from blendwise.show.flag_words import plainly
 from blendwise.show.numbers import amount, counted, in_units, short_unit, with_unit
 from blendwise.show.text import joined, quoted, sentence
 
@@ -112,10 +113,12 @@ def limit_name(finding: Finding) -> str:
 def headline(finding: Finding, units: Units = METRIC) -> str:
     """What was found, standing alone: "milk: browning band tan, at most ivory"."""
     seen, limit = measured(finding, units)
+    said = plainly(finding.measure, seen)
+    if said is not None:
+        return f"{finding.subject_text}: {said}"
     relation = MUST.get(finding.relation, finding.relation)
     wanted = f", {relation} {limit}".rstrip(" ,") if limit or relation else ""
-    verb = "is " if seen in YES_NO else ""
-    return f"{finding.subject_text}: {finding.measure} {verb}{seen}{wanted}{limit_name(finding)}"
+    return f"{finding.subject_text}: {finding.measure} {seen}{wanted}{limit_name(finding)}"
 
 
 def cannot_say(finding: Finding, units: Units = METRIC) -> str:

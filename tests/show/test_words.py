@@ -32,7 +32,10 @@ def test_a_value_just_over_its_limit_reads_so() -> None:
             "5 % of finished bar, must be between 1 % and 2 %",
         ),
         ({"limit_measure": "load", "limit_factor": 1.5}, "at most 5 % (1.5 × load)"),
-        ({"value": "no", "relation": "is", "limit": None, "words": ("yes",)}, "is no, must be yes"),
+        (
+            {"measure": "for skin", "value": "no", "relation": "is", "limit": None, "words": ("yes",)},
+            "not sold for use on skin",
+        ),
         (
             {"value": "amine", "relation": "none of", "limit": None, "words": ("amine", "aldehyde")},
             "amine, must be none of amine or aldehyde",

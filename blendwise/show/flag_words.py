@@ -1,0 +1,50 @@
+"""What a yes or a no of each yes/no measure says in plain words.
+
+A finding on such a measure has no number: "market-find: no certificate on file" says it all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+SIDES = ("one ", "other ", "lighter ", "darker ")
+
+FLAGS: Mapping[str, tuple[str, str]] = {
+    "against the plan": ("the plan allows this dose", "the plan itself keeps this scent out"),
+    "another lot than last time": ("the same lot as in your last note", "another lot than in your last note"),
+    "banned constituent": ("no banned constituent on its sheet", "its sheet names a banned constituent"),
+    "browning seen": ("its colour in soap was never seen, only reckoned", "its colour in soap was seen"),
+    "certificate": ("no certificate on file", "a certificate is on file"),
+    "colour bleeds": ("its colours stay where they are", "one of its colours bleeds"),
+    "colour fades in light": ("its colours hold in light", "one of its colours fades in light"),
+    "colour stable in lye": ("one of its colours changes in lye", "its colours hold in lye"),
+    "colour thickens": ("its colours leave the batter as it is", "its colours thicken the batter"),
+    "coloured": ("it holds no colourant", "it holds a colourant"),
+    "described": ("nobody has described how it behaves in soap", "its behaviour in soap is described"),
+    "embeds": ("nothing is embedded", "pieces of soap are embedded"),
+    "for skin": ("not sold for use on skin", "sold for use on skin"),
+    "heats and melts embeds": ("the embeds keep their shape", "its heat is estimated to soften the embeds"),
+    "label names known": ("not all names for the label can be told", "all names for the label can be told"),
+    "lye looks like KOH": ("the lye fits sodium hydroxide", "the lye looks like a figure for potassium hydroxide"),
+    "own cast": ("the oil has no colour of its own", "the oil has a colour of its own"),
+    "portions are bars": ("bars hold several portions", "every portion is a bar by itself"),
+    "purity stated": ("the purity of the lye is not written down", "the purity of the lye is written down"),
+    "scale step stated": ("the step of the scent scale is not written down", "the step of the scent scale is written down"),
+    "scented": ("it is unscented", "it is scented"),
+    "seizes": ("it does not seize", "it turns batter solid within a minute"),
+    "sheet contradicts vanillin": ("its sheet and its stated vanillin agree", "its sheet and its stated vanillin differ"),
+    "stabilised": ("no vanilla stabiliser in it", "a vanilla stabiliser is added"),
+    "stick blend portions": ("portions are stirred by hand", "portions are stick blended"),
+    "thin lines": ("the pour draws no thin lines", "the pour draws thin lines"),
+    "together": ("the two stand apart", "the two stand in one portion"),
+}
+
+
+def plainly(measure: str, value: str) -> str | None:
+    """What a yes or no says; None for a measure that is not of this kind."""
+    side = next((s for s in SIDES if measure.startswith(s) and measure.removeprefix(s) in FLAGS), "")
+    phrases = FLAGS.get(measure.removeprefix(side))
+    if phrases is None or value not in ("yes", "no"):
+        return None
+    said = phrases[value == "yes"]
+    return f"{said} (the {side.strip()})" if side else said
