@@ -23,7 +23,6 @@ from blendwise.records.book import BookFiles, load_book, load_plan
 if TYPE_CHECKING:
     from blendwise.answers.results import AssignResult, CheckResult
     from blendwise.answers.rulebook import RuleReport, RulesResult
-    from blendwise.answers.rulebook import RuleReport, RulesResult
     from blendwise.facts.situation import Situation
     from blendwise.judge.layers import Rulebook
 
@@ -46,7 +45,8 @@ class Book:
     def plan_path(self, plan: str | Path) -> Path:
         """The file of a plan: a path, or a name in the book's ``plans/`` with or without ``.yaml``."""
         path = Path(plan)
-        candidates = (path, self.folder / path, self.folder / "plans" / path, self.folder / "plans" / f"{path}.yaml")
+        plans = self.folder / "plans"
+        candidates = (path, self.folder / path, plans / path, plans / f"{path}.yaml")
         return next((c for c in candidates if c.is_file()), path)
 
     def situation(

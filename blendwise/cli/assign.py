@@ -21,14 +21,14 @@ PreferOption = Annotated[
     list[str] | None,
     typer.Option("--prefer", help="A goal, most wanted first: true to blend, even scent, few weighings, …"),
 ]
-SecondsOption = Annotated[float, typer.Option("--seconds", min=0.01, help="Stop after so long, proven or not.")]
+SecondsOption = Annotated[float, typer.Option("--seconds", min=0.01, help="Stop after so long.")]
 WriteOption = Annotated[
-    Path | None, typer.Option("--write", metavar="NEW.yaml", help="Write the plan with this split to a new file.")
+    Path | None, typer.Option("--write", metavar="NEW.yaml", help="Write the plan with this split.")
 ]
 RemedyOption = Annotated[
     int, typer.Option("--remedy", min=1, help="Where nothing fits: which remedy to write (the first).")
 ]
-OilsOption = Annotated[str, typer.Option("--oils", metavar="MASS", help="Scale to so much oil, such as 1500 g.")]
+OilsOption = Annotated[str, typer.Option("--oils", metavar="MASS", help="Scale to oils, such as 1500 g.")]
 BarsOption = Annotated[int | None, typer.Option("--bars", min=1, help="Scale to so many bars.")]
 MouldOption = Annotated[
     str, typer.Option("--mould", metavar="SIZE", help="Scale to a mould, inside, such as 25 x 9 x 6.5 cm.")
@@ -65,9 +65,16 @@ def assign(
     on = day(today)
     opened, file = open_plan(plan, book)
     result = opened.assign(
-        file, today=on, free=free, premixes=premixes, prefer=prefer or (), seconds=seconds, bars=bars, oils=oils,
+        file,
+        today=on,
+        free=free,
+        premixes=premixes,
+        prefer=prefer or (),
+        seconds=seconds,
+        bars=bars,
+        oils=oils,
         mould=mould,
-    )  # fmt: skip
+    )
     wrote = None if write is None else opened.write_split(result, write, remedy)
     show(result, lambda: assign_blocks(result, wrote), json, plain)
     if result.status == "not decided":
