@@ -43,6 +43,10 @@ def make_doses(
     plan: Plan, pot: Pot, split: Split, book: BookFiles, problems: Problems, variation: str | None = None
 ) -> Scenting | None:
     """Resolve the plan's scents to grams (see ``Scenting``), or report why not."""
+    if variation is not None and variation not in plan.variations:
+        known = ", ".join(plan.variations) or "none"
+        problems.add(plan, f"The plan has no variation '{variation}'.", f"It has: {known}.", "variations")
+        return None
     scents = _scent_names(plan, variation)
     for name in scents:
         if name not in book.scents:
@@ -51,9 +55,14 @@ def make_doses(
         return None
     blend = _blend(plan.scents, scents)
     load = _load(plan, pot, split, book)
+    if load is None:
+        remedy = "Write `load: 4 % of batch oils` or as much as you mean."
+        problems.add(plan.scents or plan, "The plan does not say how much scent.", remedy)
+        return None
     total = load * float(split.oils.sum())
     allowed = _allowed(plan, scents, split.names)
-    same_total = (plan.scents is None or plan.scents.dosing is None) or plan.scents.dosing == SAME_TOTAL
+    dosing = (plan.scents.dosing if plan.scents else None) or book.usual.dosing or SAME_TOTAL
+    same_total = dosing == SAME_TOTAL
     written = _written(plan, scents, blend * total, pot, split, variation)
     spread = _spread_same_total if same_total else _spread_same_dose
     x, notes = spread(scents, blend, load, written, allowed, split)
@@ -80,16 +89,17 @@ def _blend(scents: Scents | None, names: tuple[str, ...]) -> Floats:
     return np.asarray(parts / parts.sum() if parts.sum() > 0 else parts)
 
 
-def _load(plan: Plan, pot: Pot, split: Split, book: BookFiles) -> float:
-    """Grams of blend per gram of portion oils; the usual load where the plan names none."""
+def _load(plan: Plan, pot: Pot, split: Split, book: BookFiles) -> float | None:
+    """Grams of blend per gram of portion oils; the usual load where the plan names none, else None."""
     amount = plan.scents.load if plan.scents and plan.scents.load else book.usual.load
     if amount is None:
-        return 0.0
+        return None if plan.scents and not plan.doses else 0.0
     oils = float(split.oils.sum())
     if amount.dimension is Dimension.MASS:
         return amount.value / oils
-    if amount.basis in (Basis.BATCH_BATTER, Basis.BATTER, Basis.PORTION_BATTER):
-        return amount.value * float(split.pot_batter.sum()) / oils
+    if amount.basis is Basis.BATCH_BATTER:  # holds the scent itself, as a dose on batter does
+        batter = float(split.pot_batter.sum())
+        return float(dose_grams(amount.value, amount.basis, {amount.basis: batter})) / oils
     return amount.value
 
 
@@ -134,7 +144,7 @@ def _dose_grams(dose: Dose, total: float, p: int, pot: Pot, split: Split) -> flo
         Basis.PORTION_BATTER: float(split.batter[p]),
     }
     assert amount.basis is not None
-    return float(dose_grams(amount.value, amount.basis, {b.value: w for b, w in weights.items()}))
+    return float(dose_grams(amount.value, amount.basis, weights))
 
 
 def _spread_same_total(

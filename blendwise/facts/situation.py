@@ -21,6 +21,7 @@ from blendwise.facts.doses import Scenting, make_doses
 from blendwise.facts.forms import AffineFraction
 from blendwise.facts.pot import Pot, fill_pot
 from blendwise.facts.problems import Problems
+from blendwise.facts.sense import check_cure, check_sense, most_cure_loss
 from blendwise.facts.split import Split, make_split
 from blendwise.quantity import Dimension
 from blendwise.records import BookFiles, Colourant, Plan, PourStyle, Scales, Scent
@@ -153,8 +154,7 @@ class Situation:
         process = self.plan.process
         stated = (process.cure_loss if process else None) or self.book.usual.cure_loss
         loss = stated.value if stated is not None else USUAL_CURE_LOSS
-        pot = self.pot
-        return float(min(loss, pot.water / (pot.pot_oils + pot.naoh + pot.water)))
+        return min(loss, most_cure_loss(self.pot, self.split))
 
     @cached_property
     def bar_constant(self) -> float:
@@ -211,19 +211,15 @@ def depends_on_doses(name: str) -> bool:
 
 def work_out(plan: Plan, book: BookFiles, today: datetime.date, variation: str | None = None) -> Situation:
     """Work a plan out.  RecordError with every reason, each at its line, where that cannot be done."""
-    problems = Problems()
-    if plan.pour is not None and plan.pour not in book.pours:
-        problems.unknown(plan, "pour", plan.pour, "pour", book.pours)
-    for embed in plan.embeds:
-        for name in embed.scents:
-            if name not in book.scents:
-                problems.unknown(embed, "scents", name, "scent", book.scents)
+    problems = Problems((*([plan.doc] if plan.doc else ()), *book.docs.values()))
+    check_sense(plan, book, problems)
     pot = fill_pot(plan, book, problems)
     problems.raise_if_any()
     assert pot is not None
     split = make_split(plan, pot, book, problems)
     problems.raise_if_any()
     assert split is not None
+    check_cure(plan, pot, split, problems)
     scenting = make_doses(plan, pot, split, book, problems, variation)
     problems.raise_if_any()
     assert scenting is not None

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from blendwise.facts.columns import Floats
-from blendwise.facts.pot import COMPLETE, Pot, _need_of, mass_of
+from blendwise.facts.pot import COMPLETE, WHICH, Pot, mass_of, need_of
 from blendwise.facts.problems import Problems
 from blendwise.quantity import Basis, Dimension
-from blendwise.records import BookFiles, Plan, Portion, Recipe
+from blendwise.quantity.units import ML_PER_TEASPOON
+from blendwise.records import BookFiles, Colourant, Plan, Portion, Recipe
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,31 +45,22 @@ def make_split(plan: Plan, pot: Pot, book: BookFiles, problems: Problems) -> Spl
     """Grams of every portion, or the reasons why they cannot be worked out."""
     names = tuple(p.name for p in plan.portions)
     if not names:
-        problems.add(plan, "the plan has no portions", "write at least one under `portions:`")
+        problems.add(plan, "The plan has no portions.", "Write at least one under `portions:`.")
         return None
     usable = pot.batter * (1 - pot.loss)
     share = _shares(plan, usable, problems)
-    if share is None:
-        return None
     recipe = plan.recipe or book.usual.recipe
     assert recipe is not None
-    returned, returned_need = _returned(recipe, names, pot)
+    back = _returned(recipe, names, pot, problems)
     mixed_in, mixed_in_need = _mixed_in(plan, book, problems)
-    oils = share * pot.pot_oils * (1 - pot.loss) + returned
-    colourants, colour = _colour(plan, oils, pot, share * usable, book, problems)
-    if problems.found:
+    if share is None or back is None:
         return None
+    returned, returned_need = back
+    oils: Floats = share * pot.pot_oils * (1 - pot.loss) + returned
+    colourants, colour = _colour(plan, oils, pot, share * usable, book, problems)
+    pot_batter = share * usable
     return Split(
-        names,
-        share,
-        share * usable,
-        returned,
-        mixed_in,
-        returned_need,
-        mixed_in_need,
-        oils,
-        colourants,
-        colour,
+        names, share, pot_batter, returned, mixed_in, returned_need, mixed_in_need, oils, colourants, colour
     )
 
 
@@ -76,39 +68,30 @@ def _shares(plan: Plan, usable: float, problems: Problems) -> Floats | None:
     """Each portion's share of the pot: per cents, grams and parts, and one ``the rest``."""
     fixed = np.array([_fixed_share(p, usable) for p in plan.portions])
     parts = np.array([_parts(p) for p in plan.portions])
-    rest = [p for p in plan.portions if p.share == "the rest"]
+    rest = np.array([float(p.share == "the rest") for p in plan.portions])
     taken = float(fixed.sum())
-    left = 1 - taken
-    if parts.sum() > 0 and rest:
-        problems.add(
-            rest[0],
-            "parts and 'the rest' are both open-ended",
-            "use parts for all open portions, or 'the rest' once",
+    fault: tuple[str, str] | None = None
+    if (fixed + parts + rest <= 0).any():
+        fault = "A portion has a share of nothing.", "Give it a share, or leave the portion out."
+    elif parts.any() and rest.any():
+        fault = (
+            "Parts and `the rest` are both open-ended.",
+            "Use parts for all open portions, or `the rest` once.",
         )
+    elif (parts.any() or rest.any()) and 1 - taken <= COMPLETE:
+        fault = (
+            f"The other portions already take {100 * taken:.6g} %.",
+            "Lower their shares: something must be left.",
+        )
+    elif not parts.any() and not rest.any() and abs(1 - taken) > COMPLETE:
+        over = "more" if taken > 1 else "less"
+        total = f"The portions' shares add up to {100 * taken:.6g} %, {over} than the batter."
+        fault = total, "Change a share, or give one portion `share: the rest`."
+    if fault is not None:
+        problems.add(plan, *fault, "portions")
         return None
-    if rest or parts.sum() > 0:
-        if left <= COMPLETE:
-            problems.add(
-                plan,
-                f"the other portions already take {100 * taken:.6g} %",
-                "lower their shares: something must be left",
-                "portions",
-            )
-            return None
-        open_shares = (
-            parts / parts.sum() if parts.sum() > 0 else np.array([float(p in rest) for p in plan.portions])
-        )
-        return np.asarray(fixed + left * open_shares)
-    if abs(left) > COMPLETE:
-        over = "more" if left < 0 else "less"
-        problems.add(
-            plan,
-            f"the portions' shares add up to {100 * taken:.6g} %, {over} than 100 %",
-            "change a share, or give one portion `share: the rest`",
-            "portions",
-        )
-        return None
-    return np.asarray(fixed / taken)
+    left = parts if parts.any() else rest
+    return np.asarray(fixed + (1 - taken) * left / left.sum() if left.any() else fixed / taken)
 
 
 def _fixed_share(portion: Portion, usable: float) -> float:
@@ -125,28 +108,36 @@ def _parts(portion: Portion) -> float:
     return 0.0 if isinstance(amount, str) or amount.dimension is not Dimension.PARTS else amount.value
 
 
-def _returned(recipe: Recipe, names: tuple[str, ...], pot: Pot) -> tuple[Floats, dict[str, Floats]]:
+def _returned(
+    recipe: Recipe, names: tuple[str, ...], pot: Pot, problems: Problems
+) -> tuple[Floats, dict[str, Floats]] | None:
     """Held-back oil per portion, and the NaOH that it needs."""
     grams = np.zeros((len(pot.oils), len(names)))
     for i, oil in enumerate(pot.oils):
         for portion, amount in recipe.held_back.get(oil, {}).items():
-            grams[i, names.index(portion)] = amount.value
+            if portion in names:
+                grams[i, names.index(portion)] = amount.value
+                continue
+            lost = f"{amount} of {oil} is held back for '{portion}', and the plan has no such portion."
+            problems.add(recipe, lost, f"It has {', '.join(names)}.", "held back", oil, portion)
+    if problems.found:
+        return None
     return grams.sum(axis=0), {which: per_gram @ grams for which, per_gram in pot.need_per_gram.items()}
 
 
 def _mixed_in(plan: Plan, book: BookFiles, problems: Problems) -> tuple[Floats, dict[str, Floats]]:
     """Oil added on top per portion, and the NaOH that it would need."""
     grams = np.zeros(len(plan.portions))
-    need = {which: np.zeros(len(plan.portions)) for which in ("low", "mid", "high", "named")}
+    need = {which: np.zeros(len(plan.portions)) for which in WHICH}
     for p, portion in enumerate(plan.portions):
         for name, amount in portion.mixed_in.items():
             oil = book.oils.get(name)
             if oil is None:
-                problems.unknown(portion, "mixed_in", name, "base oil", book.oils)
+                problems.unknown(portion, "mixed in", name, "base oil", book.oils)
                 continue
             grams[p] += amount.value
-            for which in need:
-                need[which][p] += amount.value * _need_of(oil, which)
+            for which in WHICH:
+                need[which][p] += amount.value * need_of(oil, which)
     return grams, need
 
 
@@ -157,32 +148,32 @@ def _colour(
     names = tuple(dict.fromkeys(name for p in plan.portions for name in p.colourants))
     grams = np.zeros((len(names), len(plan.portions)))
     for p, portion in enumerate(plan.portions):
+        bases = {
+            Basis.PORTION_OILS: float(oils[p]),
+            Basis.BATCH_OILS: pot.oils_total,
+            Basis.PORTION_BATTER: float(batter[p]),
+            Basis.BATCH_BATTER: pot.batter,
+            Basis.OILS: float(oils[p]),
+        }
         for name, amount in portion.colourants.items():
             record = book.colourants.get(name)
             if record is None:
                 problems.unknown(portion, "colourants", name, "colourant", book.colourants)
-                continue
-            if amount.dimension is Dimension.VOLUME:
-                spoon = record.grams_per_teaspoon
-                if spoon is None:
-                    problems.add(
-                        portion,
-                        f"'{name}' is measured by the spoon, but nobody has weighed a teaspoon of it",
-                        f"weigh one and write `grams per teaspoon:` for '{name}' in colourants.yaml, or give grams",
-                        "colourants",
-                    )
-                    continue
-                grams[names.index(name), p] = amount.value / TEASPOON_ML * spoon.value
-                continue
-            bases = {
-                Basis.PORTION_OILS: float(oils[p]),
-                Basis.BATCH_OILS: pot.oils_total,
-                Basis.PORTION_BATTER: float(batter[p]),
-                Basis.BATCH_BATTER: pot.batter,
-                Basis.OILS: float(oils[p]),
-            }
-            grams[names.index(name), p] = mass_of(amount, bases)
+            elif amount.dimension is Dimension.VOLUME:
+                grams[names.index(name), p] = _spooned(portion, record, amount.value, problems)
+            else:
+                grams[names.index(name), p] = mass_of(amount, bases)
     return names, grams
 
 
-TEASPOON_ML = 4.92892159375  # US teaspoon, exact: 1/6 US fl oz
+def _spooned(portion: Portion, record: Colourant, millilitres: float, problems: Problems) -> float:
+    """Grams in so many mL of a colourant whose teaspoon was weighed."""
+    spoon = record.grams_per_teaspoon
+    if spoon is not None:
+        return millilitres / ML_PER_TEASPOON * spoon.value
+    fault = f"'{record.name}' is measured by the spoon, but nobody has weighed a teaspoon of it."
+    remedy = (
+        f"Weigh one and write `grams per teaspoon:` for '{record.name}' in colourants.yaml, or give grams."
+    )
+    problems.add(portion, fault, remedy, "colourants", record.name)
+    return 0.0
