@@ -9,8 +9,7 @@ import numpy as np
 
 from blendwise.assignment.frame import Frame, Groups
 from blendwise.assignment.goals import Measure
-from blendwise.assignment.local import Local
-from blendwise.assignment.menu import Kitchen, Menu
+from blendwise.assignment.menu import Division, Kitchen, Menu, Order
 from blendwise.assignment.model import SLACK
 from blendwise.assignment.problem import Slots
 from blendwise.assignment.program import INF, Program
@@ -58,7 +57,7 @@ class Corners:
 
 
 def corners_of(
-    frame: Frame, kitchen: Kitchen, local: Local, groups: Groups, measures: Sequence[Measure]
+    frame: Frame, kitchen: Kitchen, groups: Groups, measures: Sequence[Measure], order: Order
 ) -> Corners | None:
     """The program of a division, or None where a premix or a portion alone shows that it is impossible."""
     if not all(frame.possible(group) for group in groups):
@@ -70,14 +69,14 @@ def corners_of(
     pace = None
     if slots is not None and clock:
         pace = np.stack([frame.shares(group) @ slots.pace * frame.unit for group in groups])
-    menu = kitchen.menu(groups, coefs, low, high, pace)
+    menu = kitchen.menu(Division(groups, coefs, low, high, pace), order)
     if menu is None:
         return None
     table = Table(frame, groups, menu, _alone(frame, groups, high))
     table.structure()
     if slots is not None and clock:
         table.clock(slots)
-    for r in local.shared:
+    for r in kitchen.local.shared:
         table.add((coefs[r][:, menu.portion].T * menu.units).sum(axis=1), -INF, float(frame.limits[r]))
     costs = {measure: table.cost(measure) for measure in measures if measure in menu.values}
     rows = {measure: table.add(cost, -INF, INF) for measure, (cost, _) in costs.items()}

@@ -10,6 +10,7 @@ linear program over corners the tightest bound there is portion by portion.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from itertools import combinations
 
 import numpy as np
@@ -21,6 +22,7 @@ from blendwise.assignment.program import Ints
 from blendwise.facts.columns import Bools, Floats
 
 LOOSE = 1e-7
+TINY = 1e-12
 
 
 @dataclass(frozen=True)
@@ -38,15 +40,47 @@ class Menu:
     values: dict[Measure, Floats]
 
 
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What a menu must show: cut along what matters to the goals at hand; ``strict``: no caution at all."""
+
+    even: bool
+    true: bool
+    strict: bool
+
+
 @dataclass(frozen=True)
-class Piece:
-    """Lines of one portion and one choice of premixes: ``a @ units <= b`` to keep, ``c @ units == d`` to cut along."""
+class Pieces:
+    """For one choice of premixes and each portion: ``a @ units <= b`` to keep, ``c @ units == d`` to cut along.
+
+    Shapes: ``a`` (portions, rows, chosen), ``b`` (portions, rows), likewise ``c`` and ``d``.
+    """
 
     a: Floats
     b: Floats
     c: Floats
     d: Floats
-    cost: float
+
+
+@dataclass(frozen=True)
+class Course:
+    """Corners for one choice: their ``portion`` and ``points`` (corners, chosen), what the choice itself weighs."""
+
+    choice: tuple[int, ...]
+    portion: Ints
+    points: Floats
+    cost: Floats
+
+
+@dataclass(frozen=True)
+class Division:
+    """A division's numbers: rows (rows, premixes, portions), ends and pace (premixes, portions), all per unit."""
+
+    groups: Groups
+    coefs: Floats
+    low: Floats
+    high: Floats
+    pace: Floats | None
 
 
 class Kitchen:
@@ -55,38 +89,38 @@ class Kitchen:
     def __init__(self, frame: Frame, local: Local) -> None:
         self.frame, self.local = frame, local
         self._demands: dict[tuple[int, Group], Demand] = {}
+        self._alone: dict[tuple[Group, Order], Course] = {}
         problem = frame.problem
         self.must = np.zeros(frame.shape[1], dtype=np.bool_)
         if problem.must_scent is not None:
             self.must = problem.must_scent & ~problem.closed
         self.caps = np.zeros(0) if problem.slots is None else np.asarray(problem.slots.caps)
 
-    def menu(
-        self, groups: Groups, coefs: Floats, low: Floats, high: Floats, pace: Floats | None
-    ) -> Menu | None:
-        """The menu of a division: ``coefs`` (rows, premixes, portions), ends (premixes, portions) in units.
-
-        None where a portion has nothing on it at all.
-        """
+    def menu(self, division: Division, order: Order) -> Menu | None:
+        """The menu of a division, or None where a portion has nothing on it at all."""
         most = min(self.frame.problem.per_portion, 2)
-        choices = [c for k in range(most + 1) for c in combinations(range(len(groups)), k)]
-        corners: list[tuple[int, Floats, tuple[int, ...], float]] = []
-        for p in range(self.frame.shape[1]):
-            before = len(corners)
-            for choice in choices:
-                if self._allowed(choice, p, low, high):
-                    found = self._corners(groups, choice, p, coefs, low, high, pace)
-                    if found is not None and len(found[0]):
-                        corners.append((p, found[0], choice, found[1]))
-            if len(corners) == before:
-                return None
-        return self._finish(groups, coefs, pace, corners)
+        choices = [c for k in range(most + 1) for c in combinations(range(len(division.groups)), k)]
+        courses = [self._course(division, choice, order) for choice in choices]
+        served = np.unique(np.concatenate([course.portion for course in courses]))
+        return self._finish(division, courses) if len(served) == self.frame.shape[1] else None
 
-    def _allowed(self, choice: tuple[int, ...], p: int, low: Floats, high: Floats) -> bool:
-        if not choice and self.must[p]:
-            return False
-        others = [j for j in range(len(low)) if j not in choice]
-        return bool((high[list(choice), p] > LOOSE).all() and (low[others, p] <= LOOSE).all())
+    def _course(self, division: Division, choice: tuple[int, ...], order: Order) -> Course:
+        allowed = self._allowed(division, choice)
+        if len(choice) != 1:
+            return self._corners(division, choice, order, allowed)
+        key = division.groups[choice[0]], order
+        if key not in self._alone:
+            everywhere = np.ones(self.frame.shape[1], dtype=np.bool_)
+            self._alone[key] = self._corners(division, choice, order, everywhere)
+        kept, course = allowed[self._alone[key].portion], self._alone[key]
+        return Course(choice, course.portion[kept], course.points[kept], course.cost[kept])
+
+    def _allowed(self, division: Division, choice: tuple[int, ...]) -> Bools:
+        """Portions (portions,) which may take exactly this choice, as far as single doses show."""
+        cells = list(choice)
+        others = [j for j in range(len(division.groups)) if j not in choice]
+        allowed = (division.high[cells] > LOOSE).all(axis=0) & (division.low[others] <= LOOSE).all(axis=0)
+        return np.asarray(allowed if choice else allowed & ~self.must)
 
     def _demand(self, p: int, oils: Group) -> Demand:
         key = (p, oils)
@@ -94,88 +128,81 @@ class Kitchen:
             self._demands[key] = demand(self.frame, self.local, p, oils)
         return self._demands[key]
 
-    def _corners(
-        self,
-        groups: Groups,
-        choice: tuple[int, ...],
-        p: int,
-        coefs: Floats,
-        low: Floats,
-        high: Floats,
-        pace: Floats | None,
-    ) -> tuple[Floats, float] | None:
-        """Corners (corners, chosen premixes) and what the choice itself weighs."""
-        oils = tuple(sorted(s for j in choice for s in groups[j]))
-        asked = self._demand(p, oils)
-        if not asked.possible:
-            return None
+    def _corners(self, division: Division, choice: tuple[int, ...], order: Order, allowed: Bools) -> Course:
+        oils = tuple(sorted(s for j in choice for s in division.groups[j]))
+        asked = [self._demand(p, oils) for p in range(self.frame.shape[1])]
+        cost = np.array([each.cost for each in asked])
+        allowed = allowed & np.array([each.possible for each in asked])
+        if order.strict:
+            allowed = allowed & (cost <= 0.0)
         if not choice:
-            return np.zeros((1, 0)), asked.cost
-        piece = self._piece(groups, choice, p, coefs, low, high, pace, asked)
-        points = _on_line(piece) if len(choice) == 1 else _on_plane(piece)
-        return points, piece.cost
+            portion = np.flatnonzero(allowed)
+            return Course(choice, portion, np.zeros((len(portion), 0)), cost[portion])
+        pieces = self._pieces(division, choice, order, asked)
+        points = _on_line(pieces) if len(choice) == 1 else _on_plane(pieces)
+        inside = _inside(points, pieces) & allowed[:, None]
+        portion = np.nonzero(inside)[0]
+        return Course(choice, portion, points[inside], cost[portion])
 
-    def _piece(
-        self,
-        groups: Groups,
-        choice: tuple[int, ...],
-        p: int,
-        coefs: Floats,
-        low: Floats,
-        high: Floats,
-        pace: Floats | None,
-        asked: Demand,
-    ) -> Piece:
-        frame, cells = self.frame, list(choice)
-        least = float(frame.least if frame.least_is_hard else 1) if frame.steps else 0.0
-        unit = np.eye(len(choice))
-        hard = self.local.hard[p][self.local.hard[p] >= 0]
-        soft = self.local.soft[p][self.local.soft[p] >= 0]
-        shares = np.stack([frame.shares(groups[j]) for j in choice], axis=1) * frame.unit
-        a = [unit, -unit, coefs[np.ix_(hard, cells, [p])][:, :, 0], asked.coefs @ shares]
-        b = [high[cells, p], -np.maximum(low[cells, p], least), frame.limits[hard], asked.limits]
-        c, d = [coefs[np.ix_(soft, cells, [p])][:, :, 0]], [frame.limits[soft]]
-        if not frame.least_is_hard and frame.least > 1:
-            c.append(unit)
-            d.append(np.full(len(choice), float(frame.least)))
-        ones = np.ones((1, len(choice)))
+    def _pieces(
+        self, division: Division, choice: tuple[int, ...], order: Order, asked: list[Demand]
+    ) -> Pieces:
+        frame, cells, portions = self.frame, list(choice), self.frame.shape[1]
+        exact = frame.least_is_hard or order.strict
+        least = float(frame.least if exact else 1) if frame.steps else 0.0
+        unit = np.broadcast_to(np.eye(len(choice)), (portions, len(choice), len(choice)))
+        ones = np.ones((portions, 1, len(choice)))
+        hard, soft = self._rows(division, cells, self.local.hard), self._rows(division, cells, self.local.soft)
+        shares = np.stack([frame.shares(division.groups[j]) for j in choice], axis=1) * frame.unit
+        keep = [(unit, division.high[cells].T), (-unit, -np.maximum(division.low[cells].T, least)), hard]
+        keep += [_asked(asked, shares)]
+        cut: list[tuple[Floats, Floats]] = []
+        (keep if order.strict else cut).append(soft)
+        if not exact and frame.least > 1:
+            cut.append((unit, np.full((portions, len(choice)), float(frame.least))))
         if not frame.fixed_total:
-            a, b = [*a, ones, -ones], [*b, frame.doses[[p]], -frame.doses[[p]]]
-        share = np.array([frame.blend[list(groups[j])].sum() for j in choice])
-        c += [ones, share[:, None] - unit]
-        d += [frame.target[[p]], np.zeros(len(choice))]
-        if pace is not None:
+            keep += [(ones, frame.doses[:, None]), (-ones, -frame.doses[:, None])]
+        if order.even:
+            cut.append((ones, frame.target[:, None]))
+        if order.true and len(choice) > 1:
+            share = np.array([frame.blend[list(division.groups[j])].sum() for j in choice])
+            cut.append((share[:, None] - unit, np.zeros((portions, len(choice)))))
+        if division.pace is not None:
             finite = self.caps[np.isfinite(self.caps)]
-            c.append(np.broadcast_to(pace[cells, p], (len(finite), len(choice))))
-            d.append(finite - 1.0)
-        return Piece(np.concatenate(a), np.concatenate(b), np.concatenate(c), np.concatenate(d), asked.cost)
+            pace = np.broadcast_to(division.pace[cells].T[:, None], (portions, len(finite), len(choice)))
+            cut.append((pace, np.broadcast_to(finite - 1.0, (portions, len(finite)))))
+        return Pieces(*_joined(keep, len(choice)), *_joined(cut, len(choice)))
 
-    def _finish(
-        self,
-        groups: Groups,
-        coefs: Floats,
-        pace: Floats | None,
-        corners: list[tuple[int, Floats, tuple[int, ...], float]],
-    ) -> Menu:
-        sizes = [len(points) for _, points, _, _ in corners]
-        portion = np.repeat([p for p, _, _, _ in corners], sizes)
-        units, used = np.zeros((sum(sizes), len(groups))), np.zeros((sum(sizes), len(groups)), dtype=np.bool_)
+    def _rows(self, division: Division, cells: list[int], rows: Ints) -> tuple[Floats, Floats]:
+        """The portions' own rows: coefficients (portions, rows, chosen) and limits; padding always holds."""
+        portions = np.arange(self.frame.shape[1])[:, None]
+        if not rows.shape[1]:
+            return np.zeros((len(portions), 0, len(cells))), np.zeros((len(portions), 0))
+        some = division.coefs[rows[:, :, None], np.array(cells), portions[:, :, None]]
+        padded = rows < 0
+        return np.where(padded[:, :, None], 0.0, some), np.where(padded, 1.0, self.frame.limits[rows])
+
+    def _finish(self, division: Division, courses: list[Course]) -> Menu:
+        sizes = [len(course.portion) for course in courses]
+        portion = np.concatenate([course.portion for course in courses])
+        shape = len(portion), len(division.groups)
+        units, used = np.zeros(shape), np.zeros(shape, dtype=np.bool_)
         at = 0
-        for _, points, choice, _ in corners:
-            units[at : at + len(points), list(choice)] = points
-            used[at : at + len(points), list(choice)] = True
-            at += len(points)
-        cost = np.repeat([c for _, _, _, c in corners], sizes)
+        for course, size in zip(courses, sizes, strict=True):
+            units[at : at + size, list(course.choice)] = course.points
+            used[at : at + size, list(course.choice)] = True
+            at += size
+        cost = np.concatenate([course.cost for course in courses])
         level = np.zeros(len(portion), dtype=np.int64)
-        if pace is not None:
-            factor = 1.0 + (pace.T[portion] * units).sum(axis=1)
+        if division.pace is not None:
+            factor = 1.0 + (division.pace.T[portion] * units).sum(axis=1)
             level = np.searchsorted(self.caps, factor - LOOSE, side="left")
-        return Menu(portion, units, used, level, self._values(groups, coefs, portion, units, used, cost))
+        return Menu(portion, units, used, level, self._values(division, portion, units, used, cost))
 
     def _values(
-        self, groups: Groups, coefs: Floats, portion: Ints, units: Floats, used: Bools, cost: Floats
+        self, division: Division, portion: Ints, units: Floats, used: Bools, cost: Floats
     ) -> dict[Measure, Floats]:
-        frame = self.frame
+        frame, groups, coefs = self.frame, division.groups, division.coefs
         share = np.array([frame.blend[list(group)].sum() for group in groups])
         doses = units.sum(axis=1)
         count, far = cost.copy(), np.zeros(len(portion))
@@ -204,27 +231,58 @@ class Kitchen:
         return np.asarray(units @ share * self.frame.unit * problem.light[portion])
 
 
-def _on_line(piece: Piece) -> Floats:
-    """Corners (corners, 1) of an interval."""
-    lines = np.concatenate([piece.a[:, 0], piece.c[:, 0]])
-    ends = np.concatenate([piece.b, piece.d])
-    some = np.abs(lines) > 1e-12
-    points = np.unique(ends[some] / lines[some])[:, None]
-    return _inside(points, piece)
+def _joined(parts: list[tuple[Floats, Floats]], width: int) -> tuple[Floats, Floats]:
+    if not parts:
+        return np.zeros((1, 0, width)), np.zeros((1, 0))
+    return np.concatenate([a for a, _ in parts], axis=1), np.concatenate([b for _, b in parts], axis=1)
 
 
-def _on_plane(piece: Piece) -> Floats:
-    """Corners (corners, 2) of a polygon and of the pieces it is cut into."""
-    lines, ends = np.concatenate([piece.a, piece.c]), np.concatenate([piece.b, piece.d])
-    one, other = np.triu_indices(len(lines), 1)
-    cross = lines[one, 0] * lines[other, 1] - lines[one, 1] * lines[other, 0]
-    size = np.abs(lines).max(axis=1)
-    some = np.abs(cross) > 1e-12 * size[one] * size[other]
-    one, other, cross = one[some], other[some], cross[some]
-    x = (ends[one] * lines[other, 1] - lines[one, 1] * ends[other]) / cross
-    y = (lines[one, 0] * ends[other] - ends[one] * lines[other, 0]) / cross
-    return _inside(np.stack([x, y], axis=1), piece)
+def _asked(asked: list[Demand], shares: Floats) -> tuple[Floats, Floats]:
+    """What the either-ors ask (portions, rows, chosen), padded with rows that always hold."""
+    width = max(len(each.limits) for each in asked)
+    coefs, limits = np.zeros((len(asked), width, shares.shape[1])), np.ones((len(asked), width))
+    for p, each in enumerate(asked):
+        coefs[p, : len(each.limits)] = each.coefs @ shares
+        limits[p, : len(each.limits)] = each.limits
+    return coefs, limits
 
 
-def _inside(points: Floats, piece: Piece) -> Floats:
-    return points[(points @ piece.a.T <= piece.b + LOOSE * (1.0 + np.abs(piece.b))).all(axis=1)]
+def _lines(pieces: Pieces) -> tuple[Floats, Floats]:
+    portions = len(pieces.a)
+    c = np.broadcast_to(pieces.c, (portions, *pieces.c.shape[1:]))
+    d = np.broadcast_to(pieces.d, (portions, pieces.d.shape[1]))
+    return np.concatenate([pieces.a, c], axis=1), np.concatenate([pieces.b, d], axis=1)
+
+
+def _on_line(pieces: Pieces) -> Floats:
+    """Where (portions, lines, 1) the lines meet the axis; infinite where they do not."""
+    lines, ends = _lines(pieces)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        points = ends / np.where(np.abs(lines[:, :, 0]) > TINY, lines[:, :, 0], np.nan)
+    points = np.sort(points, axis=1)
+    again = np.diff(points, axis=1, prepend=-np.inf) <= TINY
+    return np.where(again, np.nan, points)[:, :, None]
+
+
+@cache
+def _pairs(count: int) -> tuple[Ints, Ints]:
+    one, other = np.triu_indices(count, 1)
+    return one, other
+
+
+def _on_plane(pieces: Pieces) -> Floats:
+    """Where (portions, pairs of lines, 2) every two lines cross; not a number where they do not."""
+    lines, ends = _lines(pieces)
+    one, other = _pairs(lines.shape[1])
+    x1, y1, b1 = lines[:, one, 0], lines[:, one, 1], ends[:, one]
+    x2, y2, b2 = lines[:, other, 0], lines[:, other, 1], ends[:, other]
+    cross = x1 * y2 - y1 * x2
+    size = np.abs(lines).max(axis=2)
+    cross = np.where(np.abs(cross) > TINY * size[:, one] * size[:, other], cross, np.nan)
+    return np.stack([(b1 * y2 - y1 * b2) / cross, (x1 * b2 - b1 * x2) / cross], axis=2)
+
+
+def _inside(points: Floats, pieces: Pieces) -> Bools:
+    """Which points (portions, points) keep everything; not-a-number keeps nothing."""
+    over = np.matmul(points, pieces.a.transpose(0, 2, 1)) <= (pieces.b + LOOSE * (1.0 + np.abs(pieces.b)))[:, None]
+    return np.asarray(over.all(axis=2))

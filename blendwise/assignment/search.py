@@ -14,9 +14,9 @@ from dataclasses import dataclass, field
 from blendwise.assignment.corners import Corners, corners_of
 from blendwise.assignment.evaluate import Evaluation, evaluate
 from blendwise.assignment.frame import Frame, Groups
-from blendwise.assignment.goals import BANDS, MARGIN_MOST, Measure, band, gap
+from blendwise.assignment.goals import BANDS, FIRST, MARGIN_MOST, Measure, band, gap
 from blendwise.assignment.local import local_of
-from blendwise.assignment.menu import Kitchen
+from blendwise.assignment.menu import Kitchen, Order
 from blendwise.assignment.model import SLACK, Model, build
 from blendwise.assignment.solver import Engine, Outcome
 from blendwise.assignment.tree import Tree
@@ -56,7 +56,8 @@ class Search:
     phases: list[Phase] = field(default_factory=list)
     models: dict[Groups, Model | None] = field(default_factory=dict)
     dead: set[Groups] = field(default_factory=set)
-    tight: dict[Groups, Corners | None] = field(default_factory=dict)
+    lows: dict[Groups, float] = field(default_factory=dict)
+    tight: dict[tuple[Groups, Order], Corners | None] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.local = local_of(self.frame)
@@ -64,20 +65,42 @@ class Search:
 
     def run(self, divisions: Sequence[Groups]) -> Evaluation | None:
         """The best answer over the divisions, or None where there is none (or none was found in time)."""
-        ends: dict[Measure, float] = {}
-        best: Evaluation | None = None
-        for measure in self.measures:
-            best, bound = self._phase(measure, ends, divisions)
+        best = self._without_cautions(divisions)
+        for measure in self.measures[len(self.phases) :]:
+            best, bound = self._phase(measure, self._ends(), divisions)
             if best is None:
                 return None
-            value = best.values[measure]
-            ends[measure] = value + band(measure, self.frame.grams)
-            self.phases.append(Phase(measure, value, min(bound, value), ends[measure]))
+            self._close(measure, best, bound)
         return best
+
+    def _without_cautions(self, divisions: Sequence[Groups]) -> Evaluation | None:
+        """Hope that no caution need be: if the first goal of the maker's can be had so, the cautions are proven least."""
+        hoped: dict[Measure, float] = {m: band(m, 0.0) for m in self.measures if m in FIRST}
+        wanted = self.measures[len(hoped) :]
+        if not hoped or not wanted:
+            return None
+        dead = set(self.dead)
+        best, bound = self._phase(wanted[0], hoped, divisions)
+        self.dead = dead if best is None else self.dead
+        if best is not None:
+            self.phases += [Phase(m, best.values[m], 0.0, end) for m, end in hoped.items()]
+            self._close(wanted[0], best, bound)
+        return best
+
+    def _ends(self) -> dict[Measure, float]:
+        return {phase.measure: phase.end for phase in self.phases}
+
+    def _close(self, measure: Measure, best: Evaluation, bound: float) -> None:
+        value = best.values[measure]
+        end = value + band(measure, self.frame.grams)
+        self.phases.append(Phase(measure, value, min(bound, value), end))
+        self.dead |= {groups for groups, low in self.lows.items() if low > end + NEAR}
+        self.lows = {}
 
     def _phase(
         self, measure: Measure, ends: Mapping[Measure, float], divisions: Sequence[Groups]
     ) -> tuple[Evaluation | None, float]:
+        self.lows = {}
         best = self._in_hand(measure, ends)
         heap = [
             (self._cheap(measure, groups), 0, k)
@@ -96,6 +119,7 @@ class Search:
                 break
             if stage == 0:
                 relaxed = self._relax(measure, ends, divisions[k])
+                self.lows[divisions[k]] = relaxed
                 if relaxed < float("inf"):
                     heapq.heappush(heap, (max(bound, relaxed), -1, k))
                 continue
@@ -132,10 +156,14 @@ class Search:
             self.models[groups] = build(self.frame, groups, self.measures, self.per_portion)
         return self.models[groups]
 
-    def _corners(self, groups: Groups) -> Corners | None:
-        if groups not in self.tight:
-            self.tight[groups] = corners_of(self.frame, self.kitchen, self.local, groups, self.measures)
-        return self.tight[groups]
+    def _corners(self, measure: Measure, ends: Mapping[Measure, float], groups: Groups) -> Corners | None:
+        """The division over the corners that matter to the goal and to the ends so far."""
+        told = (measure, *ends)
+        strict = ends.get("fewest cautions", 1.0) <= EXACT
+        order = Order("even scent" in told, "true to blend" in told, strict)
+        if (groups, order) not in self.tight:
+            self.tight[groups, order] = corners_of(self.frame, self.kitchen, groups, self.measures, order)
+        return self.tight[groups, order]
 
     def _cornered(self, measure: Measure) -> bool:
         """Whether the goal can be had over corners (else by one large model)."""
@@ -155,11 +183,12 @@ class Search:
         if not self._cornered(measure):
             model = self._model(groups)
             return nothing if model is None else model.minimise(self.engine, measure, ends, relaxed=True)
-        corners = self._corners(groups)
+        corners = self._corners(measure, ends, groups)
         if corners is None:
             return nothing
         cost, shift = corners.costs[measure]
-        outcome = self.engine.minimise(corners.program, cost, corners.row_high(ends), relaxed=True)
+        self.engine.open(corners.program, cost, corners.row_high(ends))
+        outcome = self.engine.probe(corners.program.low, corners.program.high)
         return Outcome(outcome.status, outcome.value + shift, outcome.bound + shift)
 
     def _solve(
@@ -179,7 +208,7 @@ class Search:
     def _climb(
         self, measure: Measure, ends: Mapping[Measure, float], groups: Groups, cut: float
     ) -> tuple[Evaluation | None, float]:
-        corners = self._corners(groups)
+        corners = self._corners(measure, ends, groups)
         assert corners is not None
         step = (
             1.0 - EXACT

@@ -73,7 +73,8 @@ class Engine:
     ) -> Outcome:
         """Least ``cost @ y`` over the program with its row ends ``row_high``; ``gap`` absolute; seconds of clock."""
         whole = not relaxed and bool(program.whole.any())
-        self._highs.setOptionValue("presolve", "choose")
+        for option, value in (("presolve", "choose"), ("simplex_scale_strategy", 1)):
+            self._highs.setOptionValue(option, value)
         self._highs.setOptionValue("mip_abs_gap", max(gap, 1e-7))
         self._highs.setOptionValue("time_limit", self._highs.getRunTime() + max(seconds, SECONDS_LEAST))
         self._pass(program, cost, row_high, whole)
@@ -82,8 +83,8 @@ class Engine:
 
     def open(self, program: Program, cost: Floats, row_high: Floats) -> None:
         """Load a linear program that ``probe`` will solve many times under other column ends."""
-        self._highs.setOptionValue("presolve", "off")
-        self._highs.setOptionValue("time_limit", float("inf"))
+        for option, value in (("presolve", "off"), ("time_limit", float("inf")), ("simplex_scale_strategy", 0)):
+            self._highs.setOptionValue(option, value)
         self._pass(program, cost, row_high, whole=False)
         self._columns = np.arange(len(cost), dtype=np.int32)
 

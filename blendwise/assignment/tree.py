@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import heapq
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -80,7 +80,7 @@ class Tree:
                 return bound
             split = self._split(outcome.values)
             if split is None:
-                return self._settle(outcome.values, bound)
+                return self._settle(outcome.values, bound, kept)
             near, far = split
             self._push(bound, kept & far)
             kept = kept & near
@@ -99,9 +99,17 @@ class Tree:
         leaves[: len(mine)] = ~mine | ~menu.used[:, j]
         return (takes, leaves) if usage[p, j] >= 0.5 else (leaves, takes)
 
-    def _settle(self, weights: Floats, bound: float) -> float:
-        """Round and judge; leave to the solver what rounding leaves open."""
+    def _settle(self, weights: Floats, bound: float, kept: Bools) -> float:
+        """Settle the choice at hand; what else the node holds goes back on the heap."""
         used = self.corners.usage(weights).T > 0.5
+        here = self._here(weights, used, bound)
+        if bound <= self.cut:
+            for rest in self._others(used, kept):
+                self._push(bound, rest)
+        return here
+
+    def _here(self, weights: Floats, used: Bools, bound: float) -> float:
+        """Round and judge; leave to the solver what rounding leaves open.  The proven bound of this choice."""
         if self.measure == "few weighings":
             bound = max(bound, float(weighings(self.corners.groups, used.astype(float))))
         if bound > self.cut:
@@ -116,6 +124,20 @@ class Tree:
         if found is not None:
             self._take(found)
         return max(bound, proven)
+
+    def _others(self, used: Bools, kept: Bools) -> Iterator[Bools]:
+        """The rest of a node: all but this choice, parted by the first portion that chooses otherwise."""
+        menu, so_far = self.corners.menu, kept
+        count = len(menu.portion)
+        same = (menu.used == used.T[menu.portion]).all(axis=1)
+        for p in range(used.shape[1]):
+            mine = menu.portion == p
+            other = so_far.copy()
+            other[:count] &= ~mine | ~same
+            if other[:count][mine].any():
+                yield other
+            so_far = so_far.copy()
+            so_far[:count] &= ~mine | same
 
     def _take(self, found: Evaluation) -> None:
         self.best = found
