@@ -216,7 +216,7 @@ class _Reader:
         low, high = BOUNDS[dimension]
         if value < low:
             what = "is below anything possible" if dimension is Dimension.TEMPERATURE else "is negative"
-            raise QuantityError(f'"{self.shown}" {what}.')
+            raise QuantityError(f'"{self.shown}" {what}.', "Look for a slip of the pen.")
         if value > high * (1 + 1e-12):
             limit = "more than 100 %" if dimension is Dimension.FRACTION else f"an absurd {dimension.value}"
             raise QuantityError(f'"{self.shown}" is {limit}.', "Look for a slip of the pen.")

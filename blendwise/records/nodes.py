@@ -60,7 +60,9 @@ def read_bytes(file: Path) -> bytes:
         if status.st_size > LARGEST_FILE:
             size = status.st_size / 1e6
             raise read_fault(
-                file, f"The file is {size:.1f} MB; at most {LARGEST_FILE / 1e6:.0f} MB are read."
+                file,
+                f"The file is {size:.1f} MB; at most {LARGEST_FILE / 1e6:.0f} MB are read.",
+                "See whether it is the right file.",
             )
         with file.open("rb") as stream:
             data = stream.read(LARGEST_FILE + 1)
