@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from blendwise.facts.columns import Missing
+import numpy as np
+
+from blendwise.facts.columns import Column, Missing, Subject, Table
 from blendwise.judge.finding import Finding
 from blendwise.judge.findings import judge, waiting
 from tests.judge.words import INF, rule, table
@@ -86,6 +88,25 @@ def test_undecided_names_only_what_could_change_it() -> None:
     found = only(judge([asked], {"portion": facts}))
     assert ("undecided", (Missing("row 0", "superfat"),)) == (found.status, found.missing)
     assert ("superfat", None) == (found.measure, found.value)
+
+
+def test_a_settled_choice_asks_for_nothing() -> None:
+    """Where one branch of ``any of`` holds, what is missing in another branch is not asked for."""
+    says = {"room": "at least 20 °C", "any of": [{"for skin": "yes"}, {"superfat": "at least 0 %"}]}
+    facts = table(room=[None], for_skin=["yes"], superfat=[None])
+    assert (Missing("row 0", "room"),) == only(judge([rule(must=says)], {"portion": facts})).missing
+
+
+def test_a_known_side_is_not_missing() -> None:
+    """A column that names the facts behind a closed interval is not asked for them."""
+    gap = {0: (Missing("vetiver", "vanillin"),)}
+    cap = Column(np.array([0.04]), np.array([0.04]), missing=gap)
+    load = Column(np.array([0.0]), np.array([INF]), missing={0: (Missing("lime", "vanillin"),)})
+    facts = Table(
+        "portion", [Subject("portion", ("milk",))], {"load cap": cap, "scent load": load}.__getitem__
+    )
+    found = only(judge([rule(must={"scent load": "at most load cap"})], {"portion": facts}))
+    assert (Missing("lime", "vanillin"),) == found.missing
 
 
 def test_undecided_in_when_asks_for_the_premise() -> None:
