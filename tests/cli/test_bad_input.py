@@ -25,7 +25,8 @@ SLIPS = {
     "not UTF-8": (SOUND.encode("utf-16"), "UTF-8"),
     "a tab": (put("  load:", "\tload:"), "tab"),
     "a key twice": (put("pour: column", "pour: column\npour: column"), "pour"),
-    "no key": (put("pour: column", ": column"), "name"),
+    "no key": (put("pour: column", ": column"), "indentation"),
+    "a null key": (put("pour: column", "~: column"), "not a field"),
     "an unknown field": (put("portions:", "porsions:"), "portions"),
     "a wrong unit": (put("room: 20 °C", "room: 20 g"), "°C"),
     "a decimal comma": (put("superfat: 5 %", "superfat: 4,5 %"), "4.5 %"),
@@ -56,7 +57,7 @@ def plan(tmp_path: Path) -> Path:
 
 @pytest.mark.parametrize("slip", SLIPS)
 def test_a_slip_is_told_with_file_line_and_remedy(run: Run, plan: Path, slip: str) -> None:
-    """Exit code 2 and, on standard error alone, a line a fault with its file, its line and a word that helps."""
+    """Exit code 2 and, on standard error, a line a fault with its file, its line and a word that helps."""
     content, word = SLIPS[slip]
     plan.write_bytes(content)
     ran = run("check", str(plan))
