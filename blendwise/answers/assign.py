@@ -17,6 +17,7 @@ from blendwise.assignment.problem import GOALS, Goal, Problem, Source
 from blendwise.assignment.result import Answer, MoreStops, Result
 from blendwise.assignment.solve import Ask, solve
 from blendwise.facts.columns import Floats
+from blendwise.facts.doses import SPREAD
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.situation import Situation
 from blendwise.judge.layers import Rulebook
@@ -256,4 +257,4 @@ def _assumptions(s: Situation, result: Result) -> Iterator[str]:
         yield result.reason
     if result.status == "feasible":
         yield f"Stopped early: what was found is within {100 * result.gap:.2g} % of the total scent of the best there can be."
-    yield from (text for text in assumptions(s) if "is not placed by the plan" not in text)
+    yield from (text for text in assumptions(s) if SPREAD not in text)

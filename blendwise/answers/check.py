@@ -105,11 +105,14 @@ def assumptions(s: Situation) -> Iterator[str]:
     else:
         low, high = line.base
         yield (
-            f"Unscented batter is taken as fluid for {low:.3g} to {high:.3g} minutes from emulsion, by "
-            f"{line.base_from}; the low end is used. {len(s.portions)} portions take about {line.minutes:.3g} "
+            f"Unscented batter is taken as fluid for {_minutes(low, high)} from emulsion, by {line.base_from}. {len(s.portions)} portions take about {line.minutes:.3g} "
             f"minutes to pour, after {line.first:.3g} minutes of splitting and colouring."
         )
     yield f"A finished bar is taken to have lost {100 * s.cure_loss:.3g} % of oils, lye and water as water."
+
+
+def _minutes(low: float, high: float) -> str:
+    return f"{low:.3g} minutes" if low == high else f"{low:.3g} to {high:.3g} minutes (the low end is used)"
 
 
 def _sentence(text: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -16,6 +17,7 @@ from blendwise.records.fields import Dose
 from blendwise.records.plan import Plan, Scents
 from blendwise.science.mass import dose_grams
 
+SPREAD = "spread evenly"
 SAME_TOTAL = "same total"
 
 
@@ -152,7 +154,7 @@ def _spread_same_total(
 ) -> tuple[Floats, list[str]]:
     """What is left of every scent's total goes evenly, per gram of portion oils, where it may."""
     x = np.nan_to_num(written, nan=0.0)
-    notes = []
+    notes, spread = [], {}
     totals = blend * load * float(split.oils.sum())
     for s, scent in enumerate(scents):
         left = totals[s] - x[s].sum()
@@ -160,13 +162,11 @@ def _spread_same_total(
         if left <= 1e-9 * max(totals[s], 1.0) or blend[s] == 0:
             continue
         if not places.any():
-            notes.append(
-                f"{left:.3g} g of '{scent}' find no portion: fewer grams are poured than the blend asks for"
-            )
+            notes.append(f"{left:.3g} g of '{scent}' find no portion: less is poured than the blend asks for")
             continue
         x[s, places] += left * split.oils[places] / split.oils[places].sum()
-        notes.append(_spread_note(scent, places, split))
-    return x, notes
+        spread[scent] = places
+    return x, [*notes, *_spread_notes(spread, split)]
 
 
 def _spread_same_dose(
@@ -178,12 +178,19 @@ def _spread_same_dose(
     sums = open_parts.sum(axis=0)
     left = np.maximum(load * split.oils - x.sum(axis=0), 0.0)
     x = x + np.divide(open_parts, sums, out=np.zeros_like(open_parts), where=sums > 0) * left
-    notes = [
-        _spread_note(s, open_parts[i] > 0, split) for i, s in enumerate(scents) if (open_parts[i] > 0).any()
-    ]
-    return x, notes
+    spread = {scent: open_parts[s] > 0 for s, scent in enumerate(scents) if (open_parts[s] > 0).any()}
+    return x, list(_spread_notes(spread, split))
 
 
-def _spread_note(scent: str, places: Bools, split: Split) -> str:
-    where = ", ".join(name for name, here in zip(split.names, places, strict=True) if here)
-    return f"'{scent}' is not placed by the plan: it is taken as spread evenly, per gram of portion oils, over {where}"
+def _spread_notes(spread: dict[str, Bools], split: Split) -> Iterator[str]:
+    """Which scents the plan leaves open, and where they are taken to go; one sentence a set of portions."""
+    groups: dict[bytes, list[str]] = {}
+    for scent, places in spread.items():
+        groups.setdefault(places.tobytes(), []).append(f"'{scent}'")
+    for key, names in groups.items():
+        places = np.frombuffer(key, dtype=bool)
+        where = ", ".join(name for name, here in zip(split.names, places, strict=True) if here)
+        verb = "are" if len(names) > 1 else "is"
+        yield (
+            f"{', '.join(names)} {verb} not placed by the plan: taken as {SPREAD}, per gram of portion oils, over {where}"
+        )

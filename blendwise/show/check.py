@@ -32,7 +32,8 @@ def advice_blocks(result: CheckResult) -> Iterator[Block]:
     """Findings by level, then missing facts, then acceptances: used or met by nothing."""
     findings, units = result.findings, result.units
     for level in reversed(LEVELS):
-        yield from (_broken(each, units) for each in _of(findings, "broken") if each.level == level)
+        at_level = [each for each in _of(findings, "broken") if each.level == level]
+        yield from (_broken(each, units) for each in by_rule(at_level))
     yield from (_undecided(each, units) for each in _of(findings, "undecided") if not each.missing)
     yield from _by_fact(_of(findings, "undecided"))
     yield from (_accepted(each, units) for each in _of(findings, "accepted"))
@@ -44,8 +45,17 @@ def _of(findings: Sequence[Finding], status: str) -> list[Finding]:
     return [finding for finding in findings if finding.status == status]
 
 
-def _broken(finding: Finding, units: Units) -> Entry:
-    return Entry(words.TAGS[finding.level], words.headline(finding, units), _reasons(finding))
+def by_rule(findings: Sequence[Finding]) -> list[list[Finding]]:
+    """One rule that speaks of several subjects is told once: findings of a rule and measure together."""
+    groups: dict[tuple[str, str], list[Finding]] = {}
+    for finding in findings:
+        groups.setdefault((finding.rule, finding.measure), []).append(finding)
+    return list(groups.values())
+
+
+def _broken(findings: Sequence[Finding], units: Units) -> Entry:
+    first = findings[0]
+    return Entry(words.TAGS[first.level], words.headline_of(findings, units), _reasons(first, findings))
 
 
 def _undecided(finding: Finding, units: Units) -> Entry:
@@ -53,13 +63,13 @@ def _undecided(finding: Finding, units: Units) -> Entry:
     return Entry(words.TAGS[finding.level], headline, _reasons(finding))
 
 
-def _reasons(finding: Finding) -> tuple[tuple[str, str], ...]:
+def _reasons(finding: Finding, together: Sequence[Finding] = ()) -> tuple[tuple[str, str], ...]:
     also = ((words.ALSO, sentence(joined(finding.also))),) if finding.also else ()
     return (
         *also,
         (words.WHY, sentence(finding.because)),
         (words.TRY, sentence(finding.try_)),
-        (words.SOURCE, words.source(finding)),
+        (words.SOURCE, words.source(finding, together)),
     )
 
 

@@ -121,18 +121,48 @@ def headline(finding: Finding, units: Units = METRIC) -> str:
     return f"{finding.subject_text}: {finding.measure} {seen}{wanted}{limit_name(finding)}"
 
 
+def headline_of(findings: Sequence[Finding], units: Units = METRIC) -> str:
+    """One rule on several subjects: "portion mass, at least 500 g: rose in sky 223 g; rose in bark 112 g"."""
+    if len(findings) == 1:
+        return headline(findings[0], units)
+    first = findings[0]
+    parts = [measured(each, units) for each in findings]
+    said = plainly(first.measure, parts[0][0])
+    if said is not None:
+        return f"{subjects(findings)}: {said}"
+    relation = MUST.get(first.relation, first.relation)
+    limits = {limit for _, limit in parts}
+    if len(limits) == 1:
+        wanted = f", {relation} {parts[0][1]}".rstrip(" ,")
+        each = [f"{f.subject_text} {seen}" for f, (seen, _) in zip(findings, parts, strict=True)]
+        return f"{first.measure}{wanted}{limit_name(first)}: {'; '.join(each)}"
+    each = [f"{f.subject_text} {seen}, {relation} {limit}" for f, (seen, limit) in zip(findings, parts, strict=True)]
+    return f"{first.measure}{limit_name(first)}: {'; '.join(each)}"
+
+
+def subjects(findings: Sequence[Finding]) -> str:
+    """The subjects together; one scent in several portions is named once."""
+    where: dict[str, list[str]] = {}
+    for each in findings:
+        head, _, portion = each.subject_text.rpartition(" in ")
+        where.setdefault(head, []).append(portion)
+    return joined([f"{head} in {joined(places)}" if head else joined(places) for head, places in where.items()])
+
+
 def cannot_say(finding: Finding, units: Units = METRIC) -> str:
     """An undecided finding which no single fact would settle: what is known, and what was wanted."""
     return f"{headline(finding, units)}; what is known does not settle it"
 
 
-def source(finding: Finding) -> str:
+def source(finding: Finding, together: Sequence[Finding] = ()) -> str:
     """Which rule says so, on what basis and whose evidence, and where it stands in the files."""
     parts = [f"rule {finding.rule}, {finding.basis}" if finding.basis else f"rule {finding.rule}"]
     if finding.evidence:
         parts.append(told_by(finding.evidence))
     if finding.plan_place:
-        parts.append(f"plan {place(finding.plan_place)}")
+        lines = {each.plan_place[1] for each in together if each.plan_place} - {finding.plan_place[1]}
+        more = "".join(f", {line}" for line in sorted(lines))
+        parts.append(f"plan {place(finding.plan_place)}{more}")
     if finding.rule_place:
         parts.append(f"rulebook {place(finding.rule_place)}")
     return sentence("; ".join(parts))
