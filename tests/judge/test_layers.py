@@ -190,4 +190,8 @@ def test_the_folder_tells_the_layer(tmp_path: Path) -> None:
     (tmp_path / "rules" / "mine" / "a.yaml").write_text("- {off: dark, because: x}\n")
     found = load_rule_files(tmp_path / "rules")
     assert [False] * 5 + [True] == [entry.is_mine for entry in found]
+    own = tmp_path / "book" / "rules"
+    (own / "mine").mkdir(parents=True)
+    (own / "mine" / "a.yaml").write_text("- {off: thin, because: x}\n")
+    assert "thin" == load_rule_files(tmp_path / "rules", own)[-1].name
     assert "dark" not in layered(found, VOCABULARY).by_name
