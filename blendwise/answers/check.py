@@ -32,7 +32,7 @@ def check_situation(s: Situation, rulebook: Rulebook, *, working: bool = False) 
         file=relative(str(s.plan.place.file), folder) if s.plan.place else "",
         purpose=s.plan.for_ or "sale",
         today=s.today,
-        findings=tuple(_at_home(f, folder) for f in accepted.findings),
+        findings=tuple(at_home(f, folder) for f in accepted.findings),
         grams=grams_of(s),
         rules=len(rulebook.rules),
         rules_off=len(rulebook.off),
@@ -75,7 +75,8 @@ def _spot(place: Spot | None, folder: Path) -> Spot | None:
     return None if place is None else (relative(place[0], folder), place[1])
 
 
-def _at_home(finding: Finding, folder: Path) -> Finding:
+def at_home(finding: Finding, folder: Path) -> Finding:
+    """The finding with its places as they are shown."""
     return replace(
         finding,
         plan_place=_spot(finding.plan_place, folder),

@@ -1,0 +1,84 @@
+"""Which pours the blend leaves time for: each style of the rulebook, its portions scented alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+
+from blendwise.answers.pair_findings import heaviest, one_each
+from blendwise.answers.pair_question import Cup, Question, situation
+from blendwise.answers.pair_results import Ends, PourFit, PourWord
+from blendwise.answers.pair_sides import FIGURE_PORTIONS
+from blendwise.facts.situation import Situation
+from blendwise.facts.tables import table
+from blendwise.facts.timeline import Timeline
+from blendwise.judge.compile import Rule
+from blendwise.judge.finding import LEVELS, Finding
+from blendwise.judge.findings import judge
+from blendwise.records.pour import PourStyle
+
+OF_POURS: Final = frozenset(
+    {
+        *("minutes fluid", "minutes needed", "fluid until", "pour minutes", "minutes before scenting"),
+        *("pour", "pour family", "pour batter", "fastest the pour bears", "thin lines"),
+    }
+)
+"""Measures that a pour decides: rules that read one of them are asked of every style."""
+CAUTION: Final = LEVELS.index("caution")
+LOOKED_AT: Final = ("batch", "portion", "scent", "dose")
+
+
+def pour_rules(rules: Sequence[Rule]) -> list[Rule]:
+    """The rules by which a pour is judged; hints are left to the plan."""
+    return [r for r in rules if r.level != "hint" and r.looks_at in LOOKED_AT and not OF_POURS.isdisjoint(r.measures)]
+
+
+def pours(question: Question, rules: Sequence[Rule], *, only: str | None = None) -> Iterator[PourFit]:
+    """Every style (or one) with three portions scented alike, in the order of the rulebook."""
+    asked = pour_rules(rules)
+    base: dict[int, Situation] = {}
+    for name, style in question.book.pours.items():
+        if only in (None, name):
+            yield _fit(poured(question, style, base), style, asked)
+
+
+def poured(question: Question, style: PourStyle, base: dict[int, Situation] | None = None) -> Situation:
+    """The blend in a pour: one portion where the style has but one, else three equal ones, uncoloured."""
+    count = 1 if style.touching == "none" else FIGURE_PORTIONS
+    kept = {} if base is None else base
+    if count not in kept:
+        kept[count] = situation(question, [Cup(f"portion {k + 1}") for k in range(count)])
+    plan = kept[count].plan.model_copy(update={"pour": style.name})
+    return replace(kept[count], plan=plan, kept={}, kept_fractions=dict(kept[count].kept_fractions))
+
+
+def findings_in(s: Situation, asked: Sequence[Rule]) -> list[Finding]:
+    """One finding a rule on the clock and the batter of a pour."""
+    return one_each(judge(asked, {grain: table(s, grain) for grain in LOOKED_AT}))
+
+
+def _fit(s: Situation, style: PourStyle, asked: Sequence[Rule]) -> PourFit:
+    found = findings_in(s, asked)
+    line = s.timeline
+    assert line is not None
+    rules = tuple(dict.fromkeys(finding.rule for finding in found))
+    return PourFit(style.name, _word(found), line.minutes, _spare(line), len(s.portions), rules)
+
+
+def _word(found: Sequence[Finding]) -> PourWord:
+    if heaviest(found, "broken") > CAUTION:
+        return "no time"
+    if heaviest(found, "undecided") > CAUTION:
+        return "not known"
+    return "with care" if found else "time enough"
+
+
+def _spare(line: Timeline) -> Ends:
+    """Minutes between the end of the pour and thick batter, of the worst portion; None for a thick pour."""
+    if line.family == "thick":
+        return None, None
+    worst, best = (float((until - line.needed_until).min()) for until in line.fluid_until)
+    return (worst if np.isfinite(worst) else None), best
