@@ -1,0 +1,115 @@
+"""One law, two readers: what the judge finds at a dose is what the compiled constraints say of it."""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from blendwise.api import Book
+from blendwise.assignment.compile import SOLVERS_OWN, Compiler
+from blendwise.assignment.problem import Alternative, EitherOr, Row
+from blendwise.facts.columns import Floats
+from blendwise.facts.situation import Situation
+from blendwise.facts.tables import tables
+from blendwise.judge.comparator import FLOOR, TOLERANCE
+from blendwise.judge.compile import Rule
+from blendwise.judge.findings import judge
+
+DEMO = Path(__file__).resolve().parents[2] / "demo_catalog"
+BOOK = Book(DEMO)
+PLANS = [path.stem for path in BOOK.files.plan_paths()]
+TODAY = datetime.date(2026, 11, 25)
+
+
+def broken_row(row: Row, x: Floats) -> bool:
+    """Whether a compiled bound is passed at these doses (beyond the judge's own tolerance)."""
+    left = float((row.a * x).sum() + row.a0)
+    slack = TOLERANCE * (abs(row.a) * x).sum() + TOLERANCE * abs(row.a0) + FLOOR
+    return left >= -slack if row.strict else left > slack
+
+
+def holds(way: Alternative, x: Floats) -> bool:
+    """Whether one alternative of an either-or holds at these doses."""
+    return (
+        not any(broken_row(row, x) for row in way.rows)
+        and all(x[cell] == 0 for cell in way.empty)
+        and all((x[:, p] == 0).all() for p in way.unscented)
+    )
+
+
+def broken_subjects(rule: Rule, compiler: Compiler, x: Floats) -> set[str]:
+    """Subjects at which the rule's constraints are broken."""
+    found: set[str] = set()
+    items: list[Row | EitherOr] = [*compiler.found.rows, *compiler.found.either]
+    for item in items:
+        if isinstance(item, Row):
+            if item.uncertain is not None:
+                continue
+            bad = broken_row(item, x)
+        else:
+            bad = not any(holds(way, x) for way in item.alternatives)
+        if bad:
+            found.add(str(item.source[2]))
+    return found
+
+
+def random_doses(s: Situation, rng: np.random.Generator) -> Floats:
+    """Doses around the load, a third of the cells empty; scents outside the blend as the plan has them."""
+    x = rng.uniform(0, 2.5, s.shape) * s.scenting.load * s.split.oils / max(1, s.shape[0])
+    x[rng.random(s.shape) < 0.35] = 0.0
+    return np.where(s.scenting.blend[:, None] > 0, x, s.x)
+
+
+def compiled(rule: Rule, s: Situation) -> Compiler | None:
+    """The rule alone, compiled; None where it is settled elsewhere or left for afterwards."""
+    compiler = Compiler(s)
+    if not SOLVERS_OWN.isdisjoint(rule.must.measures) or "minutes fluid" in rule.must.measures:
+        return None
+    compiler.take(rule)
+    if compiler.found.afterwards or not (compiler.found.rows or compiler.found.either):
+        return None
+    return compiler
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_judge_and_solver_agree_on_random_doses(name: str) -> None:
+    """Rule by rule and subject by subject, judge and compiled constraints call the same doses broken."""
+    s = BOOK.situation(name, TODAY)
+    rng = np.random.default_rng(20260314)
+    compared = 0
+    for rule in BOOK.rulebook.rules:
+        compiler = compiled(rule, s)
+        if compiler is None:
+            continue
+        for _ in range(12):
+            x = random_doses(s, rng)
+            judged = {
+                f.subject_text for f in judge([rule], tables(s.with_doses(x))) if f.status == "broken"
+            }
+            solver = broken_subjects(rule, compiler, x[compiler.kept])
+            settled = judged - {str(i.source[2]) for i in [*compiler.found.rows, *compiler.found.either]}
+            assert judged - settled == solver, (rule.name, judged, solver)
+            compared += 1
+    assert compared >= 48
+
+
+def test_the_clock_is_the_same_on_both_sides() -> None:
+    """A portion that the judge calls too slow for its slot passes that slot's cap, and no other does."""
+    rule = BOOK.rulebook.by_name["pour-outruns-the-batter"]
+    s = BOOK.situation("greenhouse-morning", TODAY)
+    compiler = Compiler(s)
+    compiler.take(rule)
+    slots = compiler.found.slots
+    assert slots is not None
+    rng = np.random.default_rng(7)
+    seen = 0
+    for _ in range(200):
+        x = random_doses(s, rng) * 6
+        q = np.sort(1 + (slots.pace * x[compiler.kept]).sum(axis=0))
+        judged = judge([rule], tables(s.with_doses(x)))
+        assert len([f for f in judged if f.status == "broken"]) == int((q > slots.caps * (1 + 1e-9)).sum())
+        seen += len(judged)
+    assert seen > 0
