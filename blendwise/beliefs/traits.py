@@ -21,7 +21,7 @@ Gate = Literal["no", "yes", "unknown"]
 
 @dataclass(frozen=True, slots=True)
 class Belief:
-    """An interval ``[low, high]`` with its centre, evidence and the statement's own dose (g per g of oils)."""
+    """An interval ``[low, high]`` with its evidence and the statement's own dose (g per g of oils)."""
 
     low: float
     high: float
@@ -37,9 +37,9 @@ class Belief:
 class Traits:
     """What is believed of one oil.
 
-    ``speed``: thickening factor f at its own dose (1 is an unscented cup; below 1 it thins).
-    ``browner``: effective vanillin-like content, g per g of the oil.  ``stated_browner``: the same from
-    what is stated alone.  ``missing_browner``: names of the facts that would close an open interval.
+    ``speed``: thickening factor f at its own dose (1 is an unscented cup; below 1 it thins), with its word.
+    ``browner``: effective vanillin-like content, g per g of the oil.  ``missing_browner``: names of the
+    facts that would close an open interval.  ``strength``: the word for what is left after six weeks.
     """
 
     name: str
@@ -48,6 +48,9 @@ class Traits:
     browner: Belief
     missing_browner: tuple[str, ...]
     seen_browning: bool
+    speed_word: str | None = None
+    strength: str | None = None
+    strength_evidence: str = ""
 
 
 def traits_of(scent: Scent, scales: Scales, usual_dose: float, batter_to_oils: float) -> Traits:
@@ -60,6 +63,9 @@ def traits_of(scent: Scent, scales: Scales, usual_dose: float, batter_to_oils: f
         browner,
         missing,
         scent.browns_to is not None,
+        scent.acceleration.word if scent.acceleration else None,
+        scent.after_six_weeks,
+        scent.evidence or "",
     )
 
 
@@ -106,7 +112,8 @@ def _stated_browners(scent: Scent) -> tuple[Belief, tuple[str, ...]]:
     if scent.ethyl_vanillin is not None:
         parts.append(scent.ethyl_vanillin)
     parts += list(scent.browns_by.values())
-    names = ["vanillin"] + (["ethyl vanillin"] if scent.ethyl_vanillin is not None else []) + list(scent.browns_by)
+    apart = ["ethyl vanillin"] if scent.ethyl_vanillin is not None else []
+    names = ["vanillin", *apart, *scent.browns_by]
     missing = tuple(name for name, part in zip(names, parts, strict=True) if part is None)
     certain = sum(part.value for part in parts if part is not None)
     return Belief(certain, np.inf if missing else certain, scent.evidence or ""), missing

@@ -1,0 +1,114 @@
+"""An oil's traits once its looks are counted: the numbers that the checks then use.
+
+Never touched by any look: what is stated of limits, lye, bans, labels and flammability, which are no traits.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import Final
+
+from blendwise.beliefs import priors
+from blendwise.beliefs.learn import Belief as Trait
+from blendwise.beliefs.learn import Learned
+from blendwise.beliefs.traits import Belief, Traits
+from blendwise.records.scales import Scales
+from blendwise.records.scent import AccelerationWord, Scent
+from blendwise.science.browning import band_of
+
+# Where nothing was known, looks close the question once they have narrowed the width to this part of it.
+CLOSED_AT: Final = 0.6
+THINS_BELOW: Final = 0.9  # a factor below this is told as thinning: judgement
+OWN: Final = "own batch"
+SPEED_WORDS: Final[tuple[AccelerationWord, ...]] = ("none", "slight", "moderate", "fast", "seizes")
+STRENGTH_WORDS: Final = ("gone", "faint", "fair", "strong")
+
+
+def believed(
+    traits: Traits,
+    scent: Scent,
+    learned: Learned | None,
+    scales: Scales,
+    dose: float,
+    batter: float,
+    careful: bool,
+) -> Traits:
+    """The catalogue's traits with what was learned; ``careful`` gives intervals of 80 % in place of centres.
+
+    ``dose``, ``batter``: the usual dose and batter (g per g of oils) where a statement names none.
+    """
+    looked = learned or Learned()
+    speed = _counted(looked.speed, traits.speed.known)
+    browning = _counted(looked.browning, traits.browner.known)
+    remains = _counted(looked.remains, traits.strength is not None)
+    if careful:
+        speed = speed or _prior_only(*priors.speed_prior(traits), traits.speed.known)
+        browning = browning or _prior_only(
+            *priors.browning_prior(traits, scales, dose, batter), traits.browner.known
+        )
+        remains = remains or _prior_only(*priors.remains_prior(scent, scales), traits.strength is not None)
+    found = _with_speed(traits, speed, scales, dose, careful)
+    return _with_remains(_with_browning(found, browning, careful), remains, scales, careful)
+
+
+def _counted(trait: Trait | None, known: bool) -> Trait | None:
+    """A trait that looks speak of; one that nobody knew before only once they speak clearly."""
+    if trait is None or trait.looks == 0:
+        return None
+    return trait if known or trait.sd <= CLOSED_AT * trait.prior_sd else None
+
+
+def _prior_only(mean: float, sd: float, known: bool) -> Trait | None:
+    return Trait(mean, sd, mean, sd) if known else None
+
+
+def _with_speed(traits: Traits, trait: Trait | None, scales: Scales, dose: float, careful: bool) -> Traits:
+    if trait is None:
+        return traits
+    low, high = (math.exp(end) for end in (trait.ends() if careful else (trait.mean, trait.mean)))
+    evidence = OWN if trait.looks else traits.speed.evidence
+    at = traits.speed.dose if traits.speed.dose > 0 else dose
+    word = speed_word(scales, high)
+    gate = traits.seizes
+    if trait.looks and gate == "unknown":
+        gate = "yes" if word == "seizes" else "no"
+    return replace(traits, speed=Belief(low, high, evidence, at), seizes=gate, speed_word=word)
+
+
+def _with_browning(traits: Traits, trait: Trait | None, careful: bool) -> Traits:
+    if trait is None:
+        return traits
+    low, high = (math.exp(end) for end in (trait.ends() if careful else (trait.mean, trait.mean)))
+    evidence = OWN if trait.looks else traits.browner.evidence
+    browner = Belief(low, high, evidence, traits.browner.dose)
+    return replace(
+        traits, browner=browner, missing_browner=(), seen_browning=traits.seen_browning or trait.looks > 0
+    )
+
+
+def _with_remains(traits: Traits, trait: Trait | None, scales: Scales, careful: bool) -> Traits:
+    if trait is None:
+        return traits
+    left = trait.ends()[0] if careful else trait.mean
+    evidence = OWN if trait.looks else traits.strength_evidence
+    return replace(traits, strength=strength_word(scales, left), strength_evidence=evidence)
+
+
+def speed_word(scales: Scales, factor: float) -> str:
+    """The word of the acceleration scale in whose range a factor lies."""
+    if factor < THINS_BELOW:
+        return "thins"
+    reached = [w for w in SPEED_WORDS if factor >= scales.acceleration[w].factor.low * (1 - 1e-9)]
+    return reached[-1] if reached else SPEED_WORDS[0]
+
+
+def strength_word(scales: Scales, left: float) -> str:
+    """The word of strength that stands nearest to a fraction left."""
+    return min(STRENGTH_WORDS, key=lambda word: abs(priors.word_value(scales, word) - left))
+
+
+def band_word(scales: Scales, content: float, dose: float, batter: float) -> str:
+    """The band that an oil of this content reaches alone, at a dose (g per g of oils)."""
+    edges = [step.up_to.high for step in scales.bands if step.up_to is not None]
+    return scales.bands[int(band_of(content * dose / (batter + dose), edges))].word
