@@ -57,10 +57,11 @@ def _faults(error: Exception) -> tuple[str, list[FaultDoc]]:
 
 
 def _placed(fault: Fault) -> FaultDoc:
+    whole = fault.place.file.is_dir()  # a folder has no lines
     return {
         "file": relative(fault.place.file),
-        "line": fault.place.line,
-        "column": fault.place.column,
+        "line": None if whole else fault.place.line,
+        "column": None if whole else fault.place.column,
         "message": fault.message,
         "remedy": fault.remedy,
     }
@@ -106,5 +107,6 @@ def _say(kind: str, code: int, faults: Sequence[FaultDoc], wants_json: bool) -> 
 
 
 def _line(fault: FaultDoc) -> str:
-    where = f"{fault['file']}:{fault['line']}: " if fault["file"] else ""
+    parts = [str(part) for part in (fault["file"], fault["line"]) if part is not None]
+    where = "".join(f"{part}:" for part in parts) + (" " if parts else "")
     return f"{where}{sentence(fault['message'])} {fault['remedy']}".rstrip()

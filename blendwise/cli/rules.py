@@ -13,9 +13,7 @@ from blendwise.cli.options import BookOption, JsonOption, PlainOption
 if TYPE_CHECKING:
     from blendwise.answers.rulebook import RuleReport
 
-app = command_app(
-    help="The rulebook: list the rules, show one, test them, look them over.", no_args_is_help=True
-)
+app = command_app(help="The rulebook: list the rules, show one, test them, look them over.")
 
 
 @app.command("list")

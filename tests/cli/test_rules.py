@@ -1,0 +1,94 @@
+"""``blendwise rules``: the rulebook listed, shown, tested, looked over."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from blendwise.api import Book
+from blendwise.cli.exit_codes import CLEAN, FINDINGS, NOT_ASKED
+from blendwise.show.schemas import schema_of
+from tests.cli.conftest import Run
+
+DEMO = Path(__file__).resolve().parents[2] / "demo_catalog"
+RULE = "browning-shows-in-light"
+WEAK = """- rule: no-reason
+  looks at: portion
+  must: {browning band: at most tan}
+  else: hint
+  hits: [{browning band: tan}]
+"""
+
+
+@pytest.fixture
+def own(tmp_path: Path) -> Path:
+    """The demo's book with a layer of the maker's own."""
+    for name in ("scents.yaml", "colourants.yaml", "oils.yaml", "usual.yaml"):
+        (tmp_path / name).symlink_to(DEMO / name)
+    (tmp_path / "rules" / "mine").mkdir(parents=True)
+    return tmp_path
+
+
+def test_the_list_names_every_rule(run: Run) -> None:
+    """Each rule that counts stands in the list and in its document."""
+    ran = run("rules", "list", "--book", str(DEMO))
+    document = json.loads(run("rules", "list", "--book", str(DEMO), "--json").out)
+    jsonschema.validate(document, schema_of("rule-list"))
+    names = [rule["rule"] for rule in document["rules"]]
+    assert [rule.name for rule in Book(DEMO).rulebook.rules] == names
+    assert all(f"{name}, " in ran.out for name in names)
+
+
+def test_one_rule_is_shown_whole(run: Run) -> None:
+    """Condition, reason, remedy, proofs, basis and place of one rule."""
+    ran = run("rules", "show", RULE, "--book", str(DEMO))
+    for part in ("When: planned lightness", "Must: browning band", "Why: ", "Try: ", "Proved by: "):
+        assert part in ran.out
+    assert "rules/browning.yaml:" in ran.out
+
+
+def test_a_rule_that_is_not_there_names_the_nearest(run: Run) -> None:
+    """A slip in a rule's name is met with the nearest."""
+    ran = run("rules", "show", "browning-shows-in-lite", "--book", str(DEMO))
+    assert NOT_ASKED == ran.code
+    assert f'The rulebook has "{RULE}".' in ran.err
+
+
+@pytest.mark.parametrize("what", ["test", "lint"])
+def test_the_starter_rules_hold(run: Run, what: str) -> None:
+    """The shipped rules pass their own cases and are written without fault."""
+    ran = run("rules", what, "--book", str(DEMO), "--json")
+    report = json.loads(ran.out)
+    jsonschema.validate(report, schema_of("rule-report"))
+    assert (CLEAN, True, []) == (ran.code, report["sound"], report["wrong"])
+    assert report["asked"] > 50
+
+
+@pytest.mark.parametrize(("what", "words"), [("test", "no-reason/hit-1"), ("lint", "no reason")])
+def test_a_weak_rule_of_ones_own_is_found_out(run: Run, own: Path, what: str, words: str) -> None:
+    """A hit that does not hit fails the test, a missing reason fails the lint; file and line are named."""
+    (own / "rules" / "mine" / "mine.yaml").write_text(WEAK, "utf-8")
+    ran = run("rules", what, "--book", str(own))
+    assert FINDINGS == ran.code
+    assert words in ran.out
+    assert "rules/mine/mine.yaml:1" in ran.out
+
+
+def test_what_is_switched_off_is_listed_and_counted(run: Run, own: Path) -> None:
+    """A rule switched off stands under the changes with its reason, and is counted under every check."""
+    text = "- off: few-base-notes\n  because: I like it fleeting.\n"
+    (own / "rules" / "mine" / "mine.yaml").write_text(text, "utf-8")
+    listed = run("rules", "list", "--book", str(own)).out
+    assert "I like it fleeting." in listed
+    plan = str(DEMO / "plans" / "harbour-morning.yaml")
+    assert "one rule switched off" in run("check", plan, "--book", str(own)).out
+
+
+def test_a_family_without_a_word_is_code_2(run: Run) -> None:
+    """``blendwise rules`` alone says what is missing, in one line."""
+    ran = run("rules")
+    assert (NOT_ASKED, 1) == (ran.code, len(ran.err.splitlines()))
+    assert "blendwise rules --help" in ran.err
