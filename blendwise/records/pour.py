@@ -37,5 +37,6 @@ class PourStyle(Record):
         "how thick the portion below must be to carry the next"
     )
     wait: TimeRange | None = maybe("wait before the next layer, or before the top is made")
+    how: Text | None = maybe("how it is poured, in a sentence or two, for the bench sheet")
     basis: Text = Field(description="where this comes from")
     because: Text | None = maybe("why it is so")
