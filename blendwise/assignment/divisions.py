@@ -14,8 +14,8 @@ def count(oils: int, most: int) -> int:
 
 
 def _stirling(oils: int, groups: int) -> int:
-    terms = ((-1) ** (groups - k) * comb(groups, k) * k**oils for k in range(groups + 1))
-    return sum(terms) // factorial(groups)
+    terms = (int((-1) ** (groups - k)) * comb(groups, k) * k**oils for k in range(groups + 1))
+    return int(sum(terms)) // factorial(groups)
 
 
 def divisions(oils: int, groups: int, allowed: Callable[[Group], bool]) -> Iterator[Groups]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from blendwise.assignment.frame import Frame, Groups, stack
+from blendwise.assignment.frame import Frame, Groups, logic_items, stack
 from blendwise.assignment.goals import MARGIN_MOST, Measure, varying
 from blendwise.assignment.problem import Alternative, EitherOr, Row, Slots
 from blendwise.facts.columns import Floats
@@ -63,7 +63,7 @@ def evaluate(frame: Frame, groups: Groups, units: Floats) -> Evaluation:
         broken.append((problem.slots, float(late)))
     undecided = tuple(
         item
-        for item in (*problem.rows, *problem.either)
+        for item in logic_items(problem)
         if item.uncertain is not None and bool((grams[item.uncertain] > 0).any())
     )
     small = (

@@ -18,9 +18,9 @@ EPSILON = 1e-9
 def whole_shares(shares: Floats, total: int) -> Floats:
     """Whole numbers in proportion to ``shares`` that sum to ``total`` (largest remainders, ties by position)."""
     exact = shares / shares.sum() * total
-    floor = np.floor(exact + EPSILON)
+    floor: Floats = np.floor(exact + EPSILON)
     short = round(total - float(floor.sum()))
-    first = np.argsort(-(exact - floor), kind="stable")[: max(short, 0)]
+    first = np.argsort(-np.round(exact - floor, 9), kind="stable")[: max(short, 0)]
     floor[first] += 1.0
     return floor
 
@@ -128,7 +128,7 @@ class Frame:
         if not self.steps:
             return np.zeros(self.shape[0])
         off = np.abs(self.weighed * self.unit - self.problem.blend * self.problem.grams)
-        return 0.5 * self.unit + (off if self.fixed_total else 0.0) + EPSILON
+        return np.asarray(0.5 * self.unit + off * self.fixed_total + EPSILON)
 
     def shares(self, group: Group) -> Floats:
         """Shares (scents,) within a premix, zero outside it."""
@@ -195,4 +195,5 @@ class Frame:
         """Scents (scents,) whose own amount can be weighed at the least number of steps."""
         if not self.fixed_total:
             return np.ones(self.shape[0], dtype=np.bool_)
-        return np.asarray(self.weighed >= max(self.least, EPSILON))
+        least = float(self.least) if self.least_is_hard else min(self.least, 1.0)
+        return np.asarray(self.weighed >= max(least, EPSILON))

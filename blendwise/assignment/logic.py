@@ -20,9 +20,8 @@ def add_logic(sketch: Sketch) -> None:
         add_either(sketch, either)
     if problem.slots is not None:
         add_slots(sketch, problem.slots)
-    for item in (*problem.rows, *problem.either):
-        if item.uncertain is not None:
-            _undecided(sketch, item.uncertain, item.cost)
+    for uncertain, cost in sketch.frame.uncertain:
+        _undecided(sketch, uncertain, cost)
 
 
 def _absent(sketch: Sketch, alternative: Alternative) -> set[Cell]:

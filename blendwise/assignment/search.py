@@ -9,7 +9,7 @@ from __future__ import annotations
 import heapq
 import time
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from blendwise.assignment.corners import Corners, corners_of
 from blendwise.assignment.evaluate import Evaluation, evaluate
@@ -49,6 +49,7 @@ class Search:
     engine: Engine
     finisher: Engine
     finished: bool = True
+    without: Evaluation | None = None
     solved: int = 0
     nodes: int = 0
     leaves: int = 0
@@ -62,6 +63,20 @@ class Search:
     def __post_init__(self) -> None:
         self.local = local_of(self.frame)
         self.kitchen = Kitchen(self.frame, self.local)
+
+    def other(self, best: Evaluation, gap: float) -> Search:
+        """A search like this one for an answer that differs in kind from ``best``."""
+        return replace(
+            self,
+            measures=[m for m in self.measures if m != "wide margin"],
+            gap=max(self.gap, gap),
+            finished=True,
+            pool=[e for e in self.pool if e.groups != best.groups],
+            phases=[],
+            dead=set(),
+            lows={},
+            without=best,
+        )
 
     def run(self, divisions: Sequence[Groups]) -> Evaluation | None:
         """The best answer over the divisions, or None where there is none (or none was found in time)."""
@@ -138,6 +153,10 @@ class Search:
         if measure == "few weighings":
             return best.values[measure] - 1.0 + EXACT
         return best.values[measure] - max(gap(measure, self.frame.grams, self.gap), EXACT)
+
+    def floor(self, measure: Measure) -> float:
+        """A bound that holds for every division, tried or not."""
+        return self._cheap(measure, ())
 
     def _cheap(self, measure: Measure, groups: Groups) -> float:
         """A bound that needs no model."""
@@ -225,6 +244,7 @@ class Search:
             step,
             self.deadline,
             lambda used, below: self._whole(measure, ends, groups, below, used),
+            without=None if self.without is None or self.without.groups != groups else self.without.units > 0,
         )
         proven = tree.run()
         self.nodes += tree.nodes
@@ -232,6 +252,9 @@ class Search:
         self.finished = self.finished and tree.finished
         if tree.best is not None:
             self.pool.append(tree.best)
+        if tree.gave_up and self.without is None:
+            found, rest = self._whole(measure, ends, groups, tree.cut, None)
+            return found or tree.best, min(proven, rest)
         return tree.best, proven
 
     def _whole(
@@ -263,7 +286,7 @@ class Search:
 def measures_of(frame: Frame) -> tuple[Measure, ...]:
     """The goals in order: cautions first, where there can be any, then what the maker prefers."""
     problem = frame.problem
-    open_ended = any(item.uncertain is not None for item in (*problem.rows, *problem.either))
+    open_ended = bool(frame.uncertain)
     soft_rows = any(not row.hard for row in problem.rows)
     others = any(not either.hard for either in problem.either) or bool(
         problem.slots and not problem.slots.hard

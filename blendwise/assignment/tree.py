@@ -22,6 +22,9 @@ from blendwise.assignment.model import SLACK
 from blendwise.assignment.solver import Engine
 from blendwise.facts.columns import Bools, Floats
 
+MOST_LEAVES = 60
+"""After so many choices left to the solver one by one, the whole division is (the corners say too little of it)."""
+
 Leaf = Callable[[Bools, float], tuple[Evaluation | None, float]]
 """Solve with exactly these cells (premixes, portions) used, below a cut: an answer if any, and a proven bound."""
 
@@ -42,8 +45,10 @@ class Tree:
     step: float
     deadline: float
     leaf: Leaf
+    without: Bools | None = None
     best: Evaluation | None = None
     finished: bool = True
+    gave_up: bool = False
     nodes: int = 0
     leaves: int = 0
     _heap: list[tuple[float, int, Bools]] = field(default_factory=list)
@@ -54,11 +59,16 @@ class Tree:
         self.low = np.zeros(len(self.cost))
         self.engine.open(self.corners.program, self.cost, self.corners.row_high(self.ends))
         proven = float("inf")
-        self._push(-float("inf"), np.ones(len(self.cost), dtype=np.bool_))
+        everything = np.ones(len(self.cost), dtype=np.bool_)
+        for part in [everything] if self.without is None else self._others(self.without, everything):
+            self._push(-float("inf"), part)
         while self._heap:
             bound, _, kept = heapq.heappop(self._heap)
             if bound > self.cut:
                 return min(proven, bound)
+            if self.leaves > MOST_LEAVES:
+                self.gave_up = True
+                return proven
             if time.monotonic() > self.deadline:
                 self.finished = False
                 return min(proven, bound)
