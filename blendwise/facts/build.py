@@ -8,6 +8,9 @@ import numpy as np
 
 from blendwise.facts.columns import YES_NO, Bools, Column, Floats, Missing, SetColumn
 
+Gap = Missing | tuple[Missing, ...]
+"""What would close a row: one fact, or several."""
+
 
 def known(values: Floats | Sequence[float], asked: Bools | None = None) -> Column:
     """A column whose values are all known; NaN stands for not known and opens the interval."""
@@ -18,7 +21,7 @@ def known(values: Floats | Sequence[float], asked: Bools | None = None) -> Colum
 
 def numbers(
     values: Sequence[float | None],
-    missing: Sequence[Missing],
+    missing: Sequence[Gap],
     asked: Bools | None = None,
     evidence: Sequence[str] | None = None,
 ) -> Column:
@@ -31,7 +34,7 @@ def numbers(
 def words(
     values: Sequence[str | None],
     scale: tuple[str, ...],
-    missing: Sequence[Missing] | None = None,
+    missing: Sequence[Gap] | None = None,
     asked: Bools | None = None,
     evidence: Sequence[str] | None = None,
 ) -> Column:
@@ -44,7 +47,7 @@ def words(
 
 def flags(
     values: Sequence[bool | None] | Bools,
-    missing: Sequence[Missing] | None = None,
+    missing: Sequence[Gap] | None = None,
     asked: Bools | None = None,
 ) -> Column:
     """A yes/no column, None where not known."""
@@ -61,8 +64,12 @@ def sets(values: Sequence[Sequence[str]], asked: Bools | None = None) -> SetColu
 
 
 def _with_missing(
-    column: Column, lost: Bools, missing: Sequence[Missing], evidence: Sequence[str] | None
+    column: Column, lost: Bools, missing: Sequence[Gap], evidence: Sequence[str] | None
 ) -> Column:
-    named = {int(i): (missing[i],) for i in np.flatnonzero(lost)} if missing else {}
+    named = {i: _facts(missing[i]) for i in map(int, np.flatnonzero(lost))} if missing else {}
     said = {i: e for i, e in enumerate(evidence) if e} if evidence else {}
     return Column(column.low, column.high, column.scale, column.asked, named, said)
+
+
+def _facts(gap: Gap) -> tuple[Missing, ...]:
+    return (gap,) if isinstance(gap, Missing) else gap

@@ -61,7 +61,10 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class SetColumn:
-    """A set of words per row (tags): ``has[i, k]`` says whether row i has ``words[k]``; ``known[i]`` whether at all."""
+    """A set of words per row (tags).
+
+    ``has[i, k]`` says whether row i has ``words[k]``; ``known[i]`` whether anything is known of it.
+    """
 
     words: tuple[str, ...]
     has: Bools

@@ -61,7 +61,7 @@ def _fill(
             scent_per_oil=_scent_per_oil(plan, lye, need_per_gram, book),
             embeds=float(sum(embed.mass.value for embed in plan.embeds)),
             fill=amount.fill.value if amount.fill is not None else 1.0,
-            loss=_kept_back(book),
+            loss=kept_back(book),
         )
     except ValueError as error:
         problems.add(recipe, f"The mould cannot be filled: {error}.", REMEDY, "amount")
@@ -69,7 +69,7 @@ def _fill(
     return float(oils)
 
 
-def _kept_back(book: BookFiles) -> float:
+def kept_back(book: BookFiles) -> float:
     """What stays in the pot and in the cups, of all the batter."""
     losses = (book.usual.pot_loss, book.usual.cup_loss)
     reach = np.prod([1 - (loss.value if loss else 0.0) for loss in losses])

@@ -7,8 +7,8 @@ a line that begins with ``Formula:`` is its formula.  Both appear in the generat
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -28,6 +28,7 @@ GRAINS_OF = {
 Compute = Callable[[Situation], AnyColumn]
 MakeFraction = Callable[[Situation], AffineFraction]
 PerScent = Callable[[Situation], Sequence[tuple[Missing, ...]]]
+Said = Callable[[Situation], Mapping[int, str]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,12 +158,17 @@ def affine(
     dimension: str = "FRACTION",
     basis: str = "",
     missing: PerScent | None = None,
+    evidence: Said | None = None,
 ) -> Callable[[MakeFraction], MakeFraction]:
-    """Declare a measure that is an affine fraction of the doses; ``missing`` names what closes open terms."""
+    """Declare a measure that is an affine fraction of the doses.
+
+    ``missing`` names what closes open terms, ``evidence`` on whose word a row stands.
+    """
 
     def declare(function: MakeFraction) -> MakeFraction:
         def compute(situation: Situation) -> Column:
-            return column_of(situation.fraction(name), situation, missing)
+            column = column_of(situation.fraction(name), situation, missing)
+            return column if evidence is None else replace(column, evidence=evidence(situation))
 
         _register(
             name,

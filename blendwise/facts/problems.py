@@ -1,4 +1,4 @@
-"""What keeps a plan from being worked out: faults with their places, gathered so that all are told at once."""
+"""What keeps a plan from being worked out: faults with their places, gathered to be told together."""
 
 from __future__ import annotations
 

@@ -38,7 +38,7 @@ class Split:
     @property
     def batter(self) -> Floats:
         """Grams of batter with what comes back, is mixed in and colours it; without scent."""
-        return self.pot_batter + self.returned + self.mixed_in + self.colour.sum(axis=0)
+        return np.asarray(self.pot_batter + self.returned + self.mixed_in + self.colour.sum(axis=0))
 
 
 def make_split(plan: Plan, pot: Pot, book: BookFiles, problems: Problems) -> Split | None:

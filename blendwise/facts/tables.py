@@ -9,7 +9,7 @@ dose measures as ``one …`` and ``other …``; an edge reads portion measures s
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -28,7 +28,10 @@ SIDED = {"pair": ("scent", "dose"), "edge": ("portion",)}
 
 @dataclass(frozen=True, slots=True)
 class Rows:
-    """The rows of one grain as indices; for a pair ``scent``/``other`` in ``portion``, for an edge two portions."""
+    """The rows of one grain as indices.
+
+    For a pair ``scent`` and ``other`` in ``portion``, for an edge ``portion`` and ``neighbour``.
+    """
 
     grain: str
     scent: Ints | None = None
@@ -43,7 +46,7 @@ class Rows:
 
 @lru_cache(maxsize=1)
 def vocabulary() -> Mapping[str, Word]:
-    """Every word that a rule may use: the measures, and their ``one``, ``other``, ``lighter``, ``darker`` readings."""
+    """Every word that a rule may use: the measures and their sided readings (``one …``, ``lighter …``)."""
     words = {name: measure.word for name, measure in REGISTRY.items()}
     for grain, sides in SIDES.items():
         for name, measure in REGISTRY.items():
@@ -55,10 +58,7 @@ def vocabulary() -> Mapping[str, Word]:
 
 def _sided(word: Word, side: str, grain: str, before: Word | None) -> Word:
     grains = (*(before.grains if before else ()), grain)
-    return Word(
-        f"{side} {word.name}", word.grain, grains, word.kind, word.unit, word.dimension, word.basis, word.scale,
-        word.form, meaning=f"{word.meaning} (of the {side})", formula=word.formula,
-    )  # fmt: skip
+    return replace(word, name=f"{side} {word.name}", grains=grains, meaning=f"{word.meaning} (of the {side})")
 
 
 def rows_of(s: Situation, grain: str, *, every: bool = False) -> Rows:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.situation import Situation
@@ -12,9 +13,9 @@ from blendwise.records.pour import PourStyle
 from blendwise.science import clock, order
 
 FEW, MANY = 2, 8  # portions for which the low and the high end of a style's minutes are taken: judgement
+Ints = NDArray[np.int64]
 SPEED_OF = {"slow": -1.0, "medium": 0.0, "fast": 1.0}
 CARRIES = {"thin": 0.25, "light": 0.4, "medium": 0.6, "thick": 0.85}  # thickness from emulsion: judgement
-THICK_POUR_MINUTES = 10.0  # what a maker will wait beyond the style's own for a peak that holds: judgement
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +33,7 @@ class Timeline:
     base_from: str
     minutes: float
     slots: Floats
-    place: np.ndarray
+    place: Ints
     scented_at: Floats
     needed_until: Floats
     fluid_until: tuple[Floats, Floats]
@@ -50,8 +51,18 @@ def base_minutes(s: Situation) -> tuple[float, float, str]:
         usual = s.book.usual.stays_fluid
         return usual.low, usual.high, "usual.yaml"
     kind = recipe_class(s)
-    low, high = clock.fluid_minutes(kind, split_temperature(s))
+    low, high = clock.fluid_minutes(kind, split_temperature(s), class_minutes(s))
     return float(low), float(high), f"the recipe's class ({clock.RECIPE_CLASSES[kind]})"
+
+
+def class_minutes(s: Situation) -> Floats:
+    """Minutes (classes, 2) that batter of each class stays fluid: the rulebook's own, else common practice."""
+    said = s.scales.fluid
+    rows = [
+        (said[kind].minutes.low, said[kind].minutes.high) if kind in said else usual
+        for kind, usual in zip(clock.RECIPE_CLASSES, clock.CLASS_MINUTES, strict=True)
+    ]
+    return np.array(rows, dtype=float)
 
 
 def recipe_class(s: Situation) -> int:
@@ -64,7 +75,7 @@ def recipe_class(s: Situation) -> int:
 
 
 def split_temperature(s: Situation) -> float:
-    """°C of the batter at the split; the usual one where the plan does not say; else the design-pour middle."""
+    """°C of the batter at the split: by the plan, else the usual one, else the middle of design pours."""
     process = s.plan.process
     stated = (process.batter_at_split if process else None) or s.book.usual.batter_at_split
     return stated.mid if stated else clock.CLASS_CELSIUS[0]
@@ -106,11 +117,10 @@ def timeline(s: Situation) -> Timeline | None:
 
 
 def _fluid_until(base: float, at: Floats, q: Floats) -> Floats:
-    finite = np.where(np.isfinite(q), np.maximum(q, 1.0), 1e12)
-    return clock.fluid_until(base, at, finite)
+    return clock.fluid_until(base, at, np.maximum(q, 1.0))
 
 
-_Times = tuple[Floats, np.ndarray, Floats, float, float]
+_Times = tuple[Floats, Ints, Floats, float, float]
 
 
 def _interleaved(
@@ -123,7 +133,7 @@ def _interleaved(
     row = own_order(s)
     if row is None:
         row = order.interleaved_order(np.where(np.isfinite(q.high), q.high, 1e12))
-    place = np.empty(count, dtype=int)
+    place = np.empty(count, dtype=np.int64)
     place[row] = np.arange(count)
     return slots, place, np.full(count, end), end, minutes
 
@@ -137,15 +147,15 @@ def _sequential(
     first = clock.first_scenting(jobs, count, hands)
     row = own_order(s)
     row = np.arange(count) if row is None else row
-    starts = first + np.arange(count) * minutes
-    needed = np.empty(count)
-    place = np.empty(count, dtype=int)
+    starts = np.asarray(first + np.arange(count) * minutes, dtype=np.float64)
+    needed = np.empty(count, dtype=np.float64)
+    place = np.empty(count, dtype=np.int64)
     place[row] = np.arange(count)
     needed[row] = starts + jobs.scent + jobs.pour
     return starts, place, needed, float(starts[-1] + minutes), minutes
 
 
-def own_order(s: Situation) -> np.ndarray | None:
+def own_order(s: Situation) -> Ints | None:
     """The scenting order that the maker has fixed, as portion numbers; None where left open."""
     if not s.plan.order:
         return None

@@ -5,6 +5,7 @@ from blendwise.facts.measures import (
     browning,
     clock,
     colour,
+    constituents,
     dose,
     evidence,
     heat,
@@ -14,4 +15,17 @@ from blendwise.facts.measures import (
     scent,
 )
 
-__all__ = ["bar", "browning", "clock", "colour", "dose", "evidence", "heat", "lye", "pairs", "plan", "scent"]
+__all__ = [
+    "bar",
+    "browning",
+    "clock",
+    "colour",
+    "constituents",
+    "dose",
+    "evidence",
+    "heat",
+    "lye",
+    "pairs",
+    "plan",
+    "scent",
+]

@@ -13,7 +13,8 @@ from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number, word
 from blendwise.facts.scales import ACCELERATION
 from blendwise.facts.situation import Situation
-from blendwise.facts.timeline import base_minutes, recipe_class, split_temperature
+from blendwise.facts.timeline import CARRIES, Timeline, base_minutes, recipe_class, split_temperature
+from blendwise.science import clock
 
 RECIPE_SPEED = ("slow", "ordinary", "fast")
 
@@ -34,83 +35,132 @@ def thickening(s: Situation) -> AffineFraction:
         low[None, :, None] * unit,
         d0=1.0,
         a0=1.0,
-        a_high=np.where(unit > 0, high[None, :, None] * np.maximum(unit, 1e-300), 0.0),
+        a_high=np.where(unit > 0, high[None, :, None] * np.where(unit > 0, unit, 1.0), 0.0),
     )
 
 
 def pace(s: Situation) -> tuple[Floats, Floats]:
-    """What one unit of dose (g per g of oils) of each oil adds to q: (low, high), high infinite if not known."""
+    """What a unit of dose (g per g of oils) adds to q, a scent: (low, high), high infinite if not known."""
     low = [max(0.0, t.speed.low - 1) / t.speed.dose if t.speed.known else 0.0 for t in s.traits]
     high = [max(0.0, t.speed.high - 1) / t.speed.dose if t.speed.known else np.inf for t in s.traits]
     return np.array(low, dtype=float), np.array(high, dtype=float)
 
 
-def _in_time(s: Situation, low: Floats, high: Floats) -> Column:
-    """Minutes of the portions, unknown where a scent's acceleration is not known; not asked without a pour."""
+def _not_asked(s: Situation) -> Column:
+    nothing = np.zeros(len(s.portions))
+    return known(nothing, np.zeros(len(s.portions), dtype=bool))
+
+
+def _fluid_until(s: Situation, line: Timeline) -> Column:
+    """Until when the portions are fluid, by the low end of the batter's minutes; open where q is."""
     q = s.home("thickening")
     assert isinstance(q, Column)
-    asked = np.full(len(s.portions), s.timeline is not None)
-    return Column(low, high, asked=asked, missing=q.missing)
+    first, last = (clock.fluid_until(line.base[0], line.scented_at, end) for end in (q.high, q.low))
+    return Column(first, last, missing=q.missing)
 
 
 @number("minutes fluid", "portion", unit="min", dimension="TIME", form="clock")
 def minutes_fluid(s: Situation) -> Column:
-    """How long the portion stays fluid from its scenting, in its slot of the pour.
+    """How long the portion stays fluid from its scenting, in its slot of the pour (not asked without a pour).
 
-    Formula: (B − t) ÷ thickening, B the minutes the unscented batter stays fluid, t the minute of its scenting
+    Formula: (B − t) ÷ thickening, B the minutes unscented batter stays fluid, t the minute of its scenting
     """
     line = s.timeline
     if line is None:
-        return numbers([0.0] * len(s.portions), [], np.zeros(len(s.portions), dtype=bool))
-    q = s.home("thickening")
-    assert isinstance(q, Column)
-    left = np.maximum(line.base[0] - line.scented_at, 0.0)
-    return _in_time(s, np.where(np.isfinite(q.high), left / q.high, -np.inf), left / q.low)
+        return _not_asked(s)
+    until = _fluid_until(s, line)
+    low, high = (np.maximum(end - line.scented_at, 0.0) for end in (until.low, until.high))
+    return Column(low, high, missing=until.missing)
 
 
 @number("minutes needed", "portion", unit="min", dimension="TIME", form="clock")
 def minutes_needed(s: Situation) -> Column:
-    """How long the portion must stay fluid from its scenting: to the common end, or to its own layer's pour.
+    """How long the portion must stay fluid from its scenting: to the common end, or to its layer's pour.
 
-    Not asked for a pour that wants thick batter.
+    Not asked without a pour, nor for one that wants thick batter.
+    Formula: minute by which it must be poured − minute of its scenting
     """
     line = s.timeline
-    asked = np.full(len(s.portions), line is not None and line.family != "thick")
     if line is None:
-        return numbers([0.0] * len(s.portions), [], asked)
+        return _not_asked(s)
+    asked = np.full(len(s.portions), line.family != "thick")
     return known(line.needed_until - line.scented_at, asked)
+
+
+@number("scented at", "portion", unit="min", dimension="TIME", form="clock")
+def scented_at(s: Situation) -> Column:
+    """The minute from emulsion at which the portion's slot comes, scented or not.
+
+    Formula: minutes before scenting + the slots before its own
+    """
+    line = s.timeline
+    return _not_asked(s) if line is None else known(line.scented_at)
 
 
 @number("fluid until", "portion", unit="min", dimension="TIME", form="clock")
 def fluid_until(s: Situation) -> Column:
-    """The minute from emulsion until which the portion is fluid, by the cautious end of the batter's time."""
+    """The minute from emulsion until which the portion is fluid, by the cautious end of the batter's time.
+
+    Formula: t + (B − t) ÷ thickening, and B where t is past it
+    """
     line = s.timeline
-    if line is None:
-        return numbers([0.0] * len(s.portions), [], np.zeros(len(s.portions), dtype=bool))
+    return _not_asked(s) if line is None else _fluid_until(s, line)
+
+
+@number("layer below", "portion", unit="of the way to thick", form="clock")
+def layer_below(s: Situation) -> Column:
+    """How far the layer below has thickened when this one is poured: 0 at emulsion, 1 thick.
+
+    Asked of every layer but the first, by the high end of the batter's time and the least of its q.
+    Formula: (t + (now − t) × thickening) ÷ B, of the layer below
+    """
+    line = s.timeline
+    if line is None or line.family != "sequential":
+        return _not_asked(s)
     q = s.home("thickening")
     assert isinstance(q, Column)
-    worst = np.where(np.isfinite(q.high), line.fluid_until[0], -np.inf)
-    best = line.scented_at + np.maximum(line.base[0] - line.scented_at, 0.0) / q.low
-    return _in_time(s, worst, best)
+    row = np.argsort(line.place)
+    below = row[np.maximum(line.place - 1, 0)]
+    now, at = line.needed_until - clock.Jobs().pour, line.scented_at[below]
+    low = clock.thickness_at(now, line.base[1], at, q.low[below])
+    high = clock.thickness_at(now, line.base[1], at, q.high[below])
+    gaps = {p: q.missing[int(b)] for p, b in enumerate(below) if int(b) in q.missing}
+    return Column(low, high, asked=line.place > 0, missing=gaps)
+
+
+@number("thickness that carries", "batch", unit="of the way to thick")
+def thickness_that_carries(s: Situation) -> Column:
+    """How far a layer must have thickened to carry the next (asked of pours whose rulebook entry says so)."""
+    wanted = s.pour.minimum_thickness if s.pour else None
+    return known([CARRIES[wanted or "thin"]], np.array([wanted is not None]))
 
 
 @number("minutes before scenting", "batch", unit="min", dimension="TIME")
 def minutes_before_scenting(s: Situation) -> Column:
-    """Minutes of splitting and colouring before the first portion is scented."""
+    """Minutes of splitting and colouring before the first portion is scented.
+
+    Formula: portions × (½ min to split + 1 min to colour), by one pair of hands
+    """
     line = s.timeline
     return numbers([line.first if line else None], [Missing("plan", "pour")])
 
 
 @number("pour minutes", "batch", unit="min", dimension="TIME")
 def pour_minutes(s: Situation) -> Column:
-    """What the style of pour takes with so many portions, from the first scenting to the last movement."""
+    """What the style of pour takes with so many portions, from the first scenting to the last movement.
+
+    Formula: the low end of its minutes for two portions, the high end for eight, straight between
+    """
     line = s.timeline
     return numbers([line.minutes if line else None], [Missing("plan", "pour")])
 
 
 @number("unscented minutes", "batch", unit="min", dimension="TIME")
 def unscented_minutes(s: Situation) -> Column:
-    """How long the unscented batter stays fluid from emulsion: as the plan says, else the low end of its class."""
+    """How long unscented batter stays fluid from emulsion: as the plan says, else the low end of its class.
+
+    Formula: minutes of the class × 2 to the power of (its usual °C − °C of the batter) ÷ 10
+    """
     return known([base_minutes(s)[0]])
 
 

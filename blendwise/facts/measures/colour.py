@@ -13,7 +13,7 @@ from blendwise.facts.measure import Bound, flag, inverted, number, tags
 from blendwise.facts.situation import Situation
 from blendwise.records.colourant import Colourant
 from blendwise.science import browning
-from blendwise.science.colour import colour_difference
+from blendwise.science.colour import chroma_of, colour_difference
 
 DARKEST_LOAD = 0.05  # far beyond chocolate: stands for a load that may be anything
 
@@ -40,9 +40,9 @@ def _cap_lightness(s: Situation, relation: str, limit: Floats) -> Bound:
 
 @inverted("cured lightness", "portion", _cap_lightness, unit="L*")
 def cured_lightness(s: Situation) -> Column:
-    """CIELAB lightness once the browning has settled.
+    """CIELAB lightness once the browning has settled, without what the oils tint by their own colour.
 
-    Formula: lightness of the planned colour with the cast of the browning load
+    Formula: lightness of the planned colour with the cast of the browning load (Kubelka–Munk per channel)
     """
     load = s.home("browning load")
     assert isinstance(load, Column)
@@ -53,7 +53,10 @@ def cured_lightness(s: Situation) -> Column:
 
 @number("colour shift", "portion", unit="ΔE", form="afterwards")
 def colour_shift(s: Situation) -> Column:
-    """CIEDE2000 difference between the planned colour and the cured one."""
+    """CIEDE2000 difference between the planned colour and the cured one, the oils' own tints in it.
+
+    Formula: CIEDE2000(planned, cured)
+    """
     load = s.home("browning load")
     assert isinstance(load, Column)
     ends = [
@@ -78,9 +81,8 @@ def _colourants(s: Situation) -> list[list[Colourant]]:
     ]
 
 
-def _gap(s: Situation, fact: str, says: Callable[[Colourant], bool | None]) -> list[Missing]:
-    rows = _colourants(s)
-    return [Missing(next((r.name for r in row if says(r) is None), "portion"), fact) for row in rows]
+def _gap(s: Situation, fact: str, says: Callable[[Colourant], bool | None]) -> list[tuple[Missing, ...]]:
+    return [tuple(Missing(r.name, fact) for r in row if says(r) is None) for row in _colourants(s)]
 
 
 @tags("colourants", "portion")
@@ -93,6 +95,18 @@ def colourants(s: Situation) -> SetColumn:
 def colourant_kinds(s: Situation) -> SetColumn:
     """What sorts of colourant it holds: pigment, mica, clay, dye, plant, charcoal, white."""
     return sets([[r.kind for r in row if r.kind] for row in _colourants(s)])
+
+
+@tags("dispersed in", "portion")
+def dispersed_in(s: Situation) -> SetColumn:
+    """What its colourants are stirred into: oil, water, glycerin, batter (as far as noted)."""
+    return sets([[r.dispersed_in for r in row if r.dispersed_in] for row in _colourants(s)])
+
+
+@flag("colour morphs", "portion")
+def colour_morphs(s: Situation) -> Column:
+    """Whether any of its colourants is noted as turning into another colour in lye."""
+    return flags([any(r.morphs_to is not None for r in row) for row in _colourants(s)])
 
 
 @flag("colour stable in lye", "portion")
@@ -118,13 +132,16 @@ def colour_fades(s: Situation) -> Column:
 
 @flag("colour thickens", "portion")
 def colour_thickens(s: Situation) -> Column:
-    """Whether any of its colourants thickens batter (no where not noted: clays and white are known for it)."""
+    """Whether any of its colourants thickens batter (clays do; no for others where it is not noted)."""
     return flags(_any(_colourants(s), lambda r: bool(r.thickens) or r.kind == "clay"))
 
 
 @number("colour rate", "portion", unit="% of portion oils", dimension="FRACTION", basis="of portion oils")
 def colour_rate(s: Situation) -> Column:
-    """All colourants together on the portion's oils."""
+    """All colourants together on the portion's oils.
+
+    Formula: Σ grams ÷ portion oils
+    """
     return known(s.split.colour.sum(axis=0) / s.split.oils)
 
 
@@ -135,25 +152,55 @@ def _rate_of_kind(s: Situation, kind: str) -> Column:
 
 @number("white rate", "portion", unit="% of portion oils", dimension="FRACTION", basis="of portion oils")
 def white_rate(s: Situation) -> Column:
-    """White pigment on the portion's oils."""
+    """White pigment on the portion's oils.
+
+    Formula: Σ grams ÷ portion oils
+    """
     return _rate_of_kind(s, "white")
 
 
 @number("clay rate", "portion", unit="% of portion oils", dimension="FRACTION", basis="of portion oils")
 def clay_rate(s: Situation) -> Column:
-    """Clay on the portion's oils."""
+    """Clay on the portion's oils.
+
+    Formula: Σ grams ÷ portion oils
+    """
     return _rate_of_kind(s, "clay")
+
+
+@number("mica rate", "portion", unit="% of portion oils", dimension="FRACTION", basis="of portion oils")
+def mica_rate(s: Situation) -> Column:
+    """Mica on the portion's oils.
+
+    Formula: Σ grams ÷ portion oils
+    """
+    return _rate_of_kind(s, "mica")
+
+
+@number("pigment rate", "portion", unit="% of portion oils", dimension="FRACTION", basis="of portion oils")
+def pigment_rate(s: Situation) -> Column:
+    """Oxides, ultramarines and their like on the portion's oils.
+
+    Formula: Σ grams ÷ portion oils
+    """
+    return _rate_of_kind(s, "pigment")
 
 
 @number("charcoal rate", "portion", unit="% of portion oils", dimension="FRACTION", basis="of portion oils")
 def charcoal_rate(s: Situation) -> Column:
-    """Charcoal on the portion's oils."""
+    """Charcoal on the portion's oils.
+
+    Formula: Σ grams ÷ portion oils
+    """
     return _rate_of_kind(s, "charcoal")
 
 
 @number("times the usual colour rate", "portion", unit="× the most that is usual")
 def times_usual_rate(s: Situation) -> Column:
-    """The most that any colourant goes beyond the upper end of its usual rate (not asked where none is noted)."""
+    """How far the boldest colourant stands to the upper end of its usual rate (asked where one is noted).
+
+    Formula: greatest over the colourants of grams ÷ portion oils ÷ the most that is usual
+    """
     most = np.array(
         [np.nan if r.usual_rate is None else r.usual_rate.high for r in s.colourant_records], dtype=float
     )
@@ -164,6 +211,15 @@ def times_usual_rate(s: Situation) -> Column:
     worst = times.max(axis=0, initial=-np.inf)
     asked = np.isfinite(worst)
     return numbers([float(v) if a else 0.0 for v, a in zip(worst, asked, strict=True)], [], asked)
+
+
+@number("chroma", "portion", unit="C*")
+def chroma(s: Situation) -> Column:
+    """How far the planned colour stands from grey (CIELAB chroma): pastels are low, bright colours high.
+
+    Formula: √(a*² + b*²)
+    """
+    return known(chroma_of(s.appearance.planned))
 
 
 @flag("coloured", "portion")

@@ -44,7 +44,10 @@ def dose(s: Situation) -> AffineFraction:
 
 @affine("dose in grams", "dose", unit="g", dimension="MASS")
 def dose_in_grams(s: Situation) -> AffineFraction:
-    """The scent in its portion, in grams."""
+    """The scent in its portion, in grams.
+
+    Formula: grams, as the plan writes them or as its blend and load spread them
+    """
     return fraction(cells(s))
 
 
@@ -60,7 +63,7 @@ def steps(s: Situation) -> AffineFraction:
     together = together.reshape(count, count)
     portion = np.eye(s.shape[1])
     weighed = together[:, None, :, None] * portion[None, :, None, :]
-    return fraction(weighed.reshape(-1, *s.shape), d0=scale_step(s))
+    return fraction(weighed.reshape(count * s.shape[1], *s.shape), d0=scale_step(s))
 
 
 @flag("scale step stated", "batch")
@@ -71,7 +74,9 @@ def step_stated(s: Situation) -> Column:
 
 @affine("guard used", "dose", unit="× the guard", dimension="NUMBER")
 def guard_used(s: Situation) -> AffineFraction:
-    """The dose over our own guard for oils without a certificate: 3 % of portion oils, 0.5 % for spice, mint, almond.
+    """The dose over our own guard for oils without a certificate.
+
+    The guard is 3 % of portion oils, 0.5 % for oils tagged spice, mint or almond; it is no limit.
 
     Formula: grams ÷ (guard × portion oils)
     """
@@ -108,10 +113,20 @@ def scent_of_batch_oils(s: Situation) -> AffineFraction:
     return fraction(np.ones((1, *s.shape)), d0=s.pot.oils_total)
 
 
+@affine("scent of portion batter", "portion", unit="% of portion batter", basis="of portion batter")
+def scent_of_portion_batter(s: Situation) -> AffineFraction:
+    """All scent in the portion, on its batter as poured: the local share, scent included.
+
+    Formula: Σ grams ÷ (portion mass + Σ grams)
+    """
+    unit = s.unit_of_portion()
+    return fraction(unit.copy(), unit, s.split.batter)
+
+
 @flag("scented", "portion", form="presence")
 def scented(s: Situation) -> Column:
     """Whether the portion holds any scent."""
-    return flags(s.presence.any(axis=0))
+    return flags(np.asarray(s.presence.any(axis=0)))
 
 
 @number("scents in portion", "portion", form="afterwards")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 
+from blendwise.beliefs.traits import Traits
 from blendwise.facts.build import flags, numbers, words
 from blendwise.facts.columns import Column
 from blendwise.facts.measure import flag, number, word
@@ -19,13 +20,14 @@ DESCRIBED_BY = ("acceleration", "vanillin", "browns_to", "ricing", "after_six_we
 @word("evidence", "scent", EVIDENCE)
 def best_evidence(s: Situation) -> Column:
     """The best-ranked evidence of how the oil behaves: own batch over own cup over supplier over hearsay."""
-    return words([_best(r) for r in s.scent_records], EVIDENCE, missing(s, "evidence"))
+    found = [_best(record, traits) for record, traits in zip(s.scent_records, s.traits, strict=True)]
+    return words(found, EVIDENCE, missing(s, "evidence"))
 
 
-def _best(scent: Scent) -> str | None:
-    said = [scent.evidence]
+def _best(scent: Scent, traits: Traits) -> str | None:
+    said: list[str | None] = [scent.evidence, traits.speed.evidence, traits.browner.evidence]
     said += [part.evidence for part in (scent.acceleration, scent.browns_to) if part is not None]
-    known = [word for word in said if word is not None]
+    known = [word for word in said if word]
     return max(known, key=EVIDENCE.index) if known else None
 
 
@@ -42,7 +44,7 @@ def _says(scent: Scent, field: str) -> bool:
 @flag("browning seen", "scent")
 def browning_seen(s: Situation) -> Column:
     """Whether its colour in soap was seen, not only reckoned from the bottle's vanillin."""
-    return flags([r.browns_to is not None for r in s.scent_records])
+    return flags([t.seen_browning for t in s.traits])
 
 
 @flag("certificate", "scent")

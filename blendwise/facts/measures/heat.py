@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
 from blendwise.facts.appearance import gel_word
@@ -11,6 +13,7 @@ from blendwise.facts.measure import flag, number, word
 from blendwise.facts.scales import GEL, RISK
 from blendwise.facts.situation import Situation
 from blendwise.facts.timeline import split_temperature
+from blendwise.records import BaseOil
 from blendwise.science import clock, heat
 
 USUAL_ROOM = 21.0  # °C, where neither plan nor usual.yaml says: an assumption that the advice states
@@ -21,6 +24,7 @@ SUGARS = {
     "sorbitol": 1.0,
     "beer": 0.04,
 }  # sugar in a gram: from memory
+COLDEST = -40.0  # °C: what stands for a liquid oil, which never clouds at the pour
 OVEN = 77.0  # °C of a forced gel where the plan gives none: common practice
 
 
@@ -44,7 +48,10 @@ def _room(s: Situation) -> float | None:
 
 @number("hard fats", "batch", unit="% of oils", dimension="FRACTION")
 def hard_fats(s: Situation) -> Column:
-    """Share of the oils that are hard or soft fats at room temperature."""
+    """Share of the oils that are hard or soft fats at room temperature.
+
+    Formula: Σ hard and soft fats ÷ oils mass
+    """
     return known([_share(s, lambda o: o.hardness in ("hard", "soft"))])
 
 
@@ -54,34 +61,48 @@ def liquid_oils(s: Situation) -> Column:
     return known([_share(s, lambda o: o.hardness == "liquid")])
 
 
+@number("quick oils", "batch", unit="% of oils", dimension="FRACTION")
+def quick_oils(s: Situation) -> Column:
+    """Share of the oils that are noted as thickening fast (castor, for one).
+
+    Formula: Σ oils of speed fast ÷ oils mass
+    """
+    return known([_share(s, lambda o: o.speed == "fast")])
+
+
 @number("lauric oils", "batch", unit="% of oils", dimension="FRACTION")
 def lauric_oils(s: Situation) -> Column:
     """Share of coconut, palm kernel, babassu and their like."""
     return known([_share(s, lambda o: bool(o.lauric))])
 
 
-def _share(s: Situation, wanted: object) -> float:
-    assert callable(wanted)
-    here = np.array([bool(wanted(s.book.oils[name])) for name in s.pot.oils], dtype=bool)
+def _share(s: Situation, wanted: Callable[[BaseOil], bool]) -> float:
+    here = np.array([wanted(s.book.oils[name]) for name in s.pot.oils], dtype=bool)
     return float(s.pot.masses[here].sum() / s.pot.oils_total)
 
 
 @number("clear temperature", "batch", unit="°C", dimension="TEMPERATURE")
 def clear_temperature(s: Situation) -> Column:
-    """Below this the hard fats cloud and the batter thickens by cooling: false trace, not minutes."""
+    """Below this the hard fats cloud and the batter thickens by cooling: false trace, not minutes.
+
+    Formula: greatest over the fats of T, 1/T = 1/T clear − R ln(share) ÷ 100 kJ/mol (in kelvin)
+    """
     oils = [s.book.oils[name] for name in s.pot.oils]
     hard = [o.hardness in ("hard", "soft") or o.clear_at is not None for o in oils]
     lost = [Missing(o.name, "clear at") for o, h in zip(oils, hard, strict=True) if h and o.clear_at is None]
-    if lost:
-        return numbers([None], lost)
-    points = np.array([o.clear_at.mid if o.clear_at else -40.0 for o in oils], dtype=float)
-    floor = float(clock.floor_celsius(points, s.pot.masses / s.pot.oils_total))
-    return numbers([max(floor, -40.0)], [])
+    points = np.array([o.clear_at.mid if o.clear_at else COLDEST for o in oils], dtype=float)
+    floor = max(float(clock.floor_celsius(points, s.pot.masses / s.pot.oils_total)), COLDEST)
+    return Column(
+        np.array([floor]), np.array([np.inf if lost else floor]), missing={0: tuple(lost)} if lost else {}
+    )
 
 
 @number("above clear temperature", "batch", unit="°C", form="constant")
 def above_clear(s: Situation) -> Column:
-    """How far the batter at the split stands above the temperature at which its fats are clear (in °C)."""
+    """How far the batter at the split stands above the temperature at which its fats are clear (in °C).
+
+    Formula: batter temperature − clear temperature
+    """
     clear = s.home("clear temperature")
     assert isinstance(clear, Column)
     batter = split_temperature(s)
@@ -90,7 +111,10 @@ def above_clear(s: Situation) -> Column:
 
 @number("sugars", "batch", unit="% of oils", dimension="FRACTION", basis="of batch oils")
 def sugars(s: Situation) -> Column:
-    """Sugar among the additives (sugar, honey, the sugar in milk) on the oils."""
+    """Sugar among the additives on the oils: sugar whole, 80 % of honey, 5 % of milk, 4 % of beer.
+
+    Formula: Σ grams × sugar content ÷ oils mass
+    """
     return known([_sugar(s)])
 
 
@@ -105,10 +129,8 @@ def _heat(s: Situation) -> heat.Heat:
     mould = (amount.mould if amount else None) or "loaf"
     pieces = (amount.cavities or 1) if amount and mould == "cavities" else 1
     intent = gel_word(s) or "leave"
-    process = s.plan.process
-    plan = (process.gel_plan if process else None) or s.book.usual.gel_plan
-    oven = plan.at if plan is not None else None
-    around = (oven.mid if oven else OVEN) if intent == "force" else _room(s) or USUAL_ROOM
+    room = _room(s)
+    around = _oven(s) if intent == "force" else USUAL_ROOM if room is None else room
     spicy = any("spice" in r.tags for r in s.scent_records)
     warming = heat.warming_celsius(s.pot.oils_total, s.pot.naoh, s.pot.water) + heat.added_celsius(
         _sugar(s), spicy
@@ -137,7 +159,10 @@ def overheating_risk(s: Situation) -> Column:
 
 @number("peak temperature", "batch", unit="°C", dimension="TEMPERATURE")
 def peak_temperature(s: Situation) -> Column:
-    """Estimated peak in the middle of the mould."""
+    """Estimated peak in the middle of the mould: an estimate of judgement, good for more and less only.
+
+    Formula: surroundings + kept share × (batter + warming − surroundings)
+    """
     return known([float(_heat(s).middle)])
 
 
@@ -159,9 +184,24 @@ def gel_suits(s: Situation) -> Column:
 
 @flag("heats and melts embeds", "batch")
 def melts_embeds(s: Situation) -> Column:
-    """Whether the estimated peak passes the softening point of an embed (not asked without embeds)."""
+    """Whether the estimated peak passes the softening point of an embed (not asked without embeds).
+
+    Formula: peak temperature > embeds soften
+    """
     soften = s.home("embeds soften")
     assert isinstance(soften, Column)
-    if not soften.known[0]:
-        return flags([None], [Missing("embeds", "softens")], soften.asked)
-    return flags([bool(float(_heat(s).middle) > soften.low[0])], None, soften.asked)
+    peak = float(_heat(s).middle)
+    found = True if peak > soften.high[0] else None if peak > soften.low[0] else False
+    return flags([found], [soften.missing.get(0, ())], soften.asked)
+
+
+@number("oven temperature", "batch", unit="°C", dimension="TEMPERATURE")
+def oven_temperature(s: Situation) -> Column:
+    """Temperature at which gel is forced, 77 °C where the plan gives none (not asked where it is not)."""
+    return known([_oven(s)], np.array([gel_word(s) == "force"]))
+
+
+def _oven(s: Situation) -> float:
+    process = s.plan.process
+    plan = (process.gel_plan if process else None) or s.book.usual.gel_plan
+    return plan.at.mid if plan is not None and plan.at is not None else OVEN

@@ -10,13 +10,13 @@ import numpy as np
 
 from blendwise.facts.appearance import cured_lab
 from blendwise.facts.build import flags, known, words
-from blendwise.facts.columns import Column, Missing
+from blendwise.facts.columns import Bools, Column, Floats, Missing
 from blendwise.facts.measure import flag, number, word
 from blendwise.facts.measures.colour import finite_load
 from blendwise.facts.scales import NOTED
 from blendwise.facts.situation import Situation
-from blendwise.facts.touching import edges, pair_cells
-from blendwise.science.colour import colour_difference
+from blendwise.facts.touching import Ints, edges, pair_cells
+from blendwise.science.colour import chroma_of, colour_difference
 
 
 @word("noted together", "pair", NOTED)
@@ -38,77 +38,117 @@ def _noted(s: Situation, i: int, j: int) -> str:
     return min(said, key=NOTED.index) if said else "unsaid"
 
 
-def _difference(s: Situation, kind: str) -> Column:
-    one, other = edges(s)
+COLOURFUL = 10.0  # CIELAB chroma below which a hue is not seen as one: judgement
+LOADS = 9  # between the ends of an open load, at which a contrast is looked at
+
+
+def _edge_gaps(column: Column, one: Ints, other: Ints) -> dict[int, tuple[Missing, ...]]:
+    """Per edge, what would close either portion."""
+    rows = enumerate(zip(one, other, strict=True))
+    gaps = {r: (*column.missing.get(int(i), ()), *column.missing.get(int(j), ())) for r, (i, j) in rows}
+    return {row: tuple(dict.fromkeys(gap)) for row, gap in gaps.items() if gap}
+
+
+def _cured(s: Situation) -> tuple[Column, Floats]:
+    """The browning load, and colours (loads, portions, 3) from its low to its high end (one where known)."""
     load = s.home("browning load")
     assert isinstance(load, Column)
-    low, high = cured_lab(s, finite_load(load.low)), cured_lab(s, finite_load(load.high))
-    values = [_between(a[one], b[other], kind) for a in (low, high) for b in (low, high)]
-    missing: dict[int, tuple[Missing, ...]] = {}
-    for row, (i, j) in enumerate(zip(one, other, strict=True)):
-        gaps = (*load.missing.get(int(i), ()), *load.missing.get(int(j), ()))
-        if gaps:
-            missing[row] = tuple(dict.fromkeys(gaps))
-    open_rows = ~(np.isfinite(load.high[one]) & np.isfinite(load.high[other]))
-    worst = np.where(open_rows, 0.0, np.minimum.reduce(values))
-    return Column(worst, np.maximum.reduce(values), missing=missing)
+    low, high = finite_load(load.low), finite_load(load.high)
+    steps = np.linspace(0.0, 1.0, 1 if load.known.all() else LOADS)
+    return load, np.stack([cured_lab(s, low + t * (high - low)) for t in steps])
 
 
-def _between(a: np.ndarray, b: np.ndarray, kind: str) -> np.ndarray:
-    return np.abs(a[:, 0] - b[:, 0]) if kind == "lightness" else np.asarray(colour_difference(a, b))
+def _open_edges(load: Column, one: Ints, other: Ints) -> Bools:
+    return np.asarray(~(np.isfinite(load.high[one]) & np.isfinite(load.high[other])))
 
 
 @number("contrast", "edge", unit="ΔE", form="afterwards")
 def contrast(s: Situation) -> Column:
-    """CIEDE2000 difference of two touching portions once cured, browning in it."""
-    return _difference(s, "colour")
+    """CIEDE2000 difference of two touching portions once cured, browning in it.
+
+    Formula: CIEDE2000 of the two cured colours; over an open load, the least and the greatest on the way
+    """
+    one, other = edges(s)
+    load, colours = _cured(s)
+    found = colour_difference(colours[:, None, one], colours[None, :, other])
+    low = np.where(_open_edges(load, one, other), 0.0, found.min(axis=(0, 1)))
+    return Column(low, found.max(axis=(0, 1)), missing=_edge_gaps(load, one, other))
 
 
 @number("lightness difference", "edge", unit="L*", form="afterwards")
 def lightness_difference(s: Situation) -> Column:
-    """Difference in CIELAB lightness of two touching portions once cured."""
-    return _difference(s, "lightness")
+    """Difference in CIELAB lightness of two touching portions once cured.
+
+    Formula: |L* of one − L* of the other|
+    """
+    one, other = edges(s)
+    load, colours = _cured(s)
+    dark, light = colours[..., 0].min(axis=0), colours[..., 0].max(axis=0)
+    apart = np.maximum(dark[one] - light[other], dark[other] - light[one])
+    widest = np.maximum(light[one] - dark[other], light[other] - dark[one])
+    low = np.where(_open_edges(load, one, other), 0.0, np.maximum(apart, 0.0))
+    return Column(
+        low, np.where(load.known[one] & load.known[other], low, widest), missing=_edge_gaps(load, one, other)
+    )
 
 
 @number("planned contrast", "edge", unit="ΔE")
 def planned_contrast(s: Situation) -> Column:
-    """CIEDE2000 difference of two touching portions as planned, nothing browned."""
+    """CIEDE2000 difference of two touching portions as planned, nothing browned.
+
+    Formula: CIEDE2000 of the two planned colours
+    """
     one, other = edges(s)
     return known(np.asarray(colour_difference(s.appearance.planned[one], s.appearance.planned[other])))
 
 
 @number("planned lightness difference", "edge", unit="L*")
 def planned_lightness_difference(s: Situation) -> Column:
-    """Difference in lightness of two touching portions as planned."""
+    """Difference in lightness of two touching portions as planned.
+
+    Formula: |L* of one − L* of the other|
+    """
     one, other = edges(s)
     light = s.appearance.planned[:, 0]
     return known(np.abs(light[one] - light[other]))
 
 
+@number("hues apart", "edge", unit="degrees")
+def hues_apart(s: Situation) -> Column:
+    """How far the hues of two touching portions lie apart, as planned: opposite ones turn muddy where they mix.
+
+    Asked where both are colourful: chroma of 10 or more (judgement).  0 is the same hue, 180 opposite.
+    Formula: angle between (a*, b*) of the one and of the other
+    """
+    one, other = edges(s)
+    lab = s.appearance.planned
+    hue = np.degrees(np.arctan2(lab[:, 2], lab[:, 1]))
+    apart = np.abs((hue[one] - hue[other] + 180) % 360 - 180)
+    colourful = chroma_of(lab) >= COLOURFUL
+    return known(apart, np.asarray(colourful[one] & colourful[other]))
+
+
 @number("superfat difference", "edge", unit="%", dimension="FRACTION")
 def superfat_difference(s: Situation) -> Column:
-    """How far the superfats of two touching portions lie apart: soft beside hard cuts badly."""
+    """How far the superfats of two touching portions lie apart: soft beside hard cuts badly.
+
+    Formula: |portion superfat of one − portion superfat of the other|
+    """
     one, other = edges(s)
     column = s.home("portion superfat")
     assert isinstance(column, Column)
-    return known(
-        np.abs(
-            np.where(column.known, column.low, np.nan)[one]
-            - np.where(column.known, column.low, np.nan)[other]
-        )
-    )
+    return known(np.abs(column.low[one] - column.low[other]))
 
 
 @number("bands apart", "edge", form="afterwards")
 def bands_apart(s: Situation) -> Column:
-    """How many browning bands lie between two touching portions."""
+    """How many browning bands lie between two touching portions.
+
+    Formula: |browning band of one − browning band of the other|
+    """
     one, other = edges(s)
     band = s.home("browning band")
     assert isinstance(band, Column)
     low = np.maximum(band.low[one] - band.high[other], band.low[other] - band.high[one])
     high = np.maximum(band.high[one] - band.low[other], band.high[other] - band.low[one])
-    gaps = {
-        r: band.missing.get(int(i), ()) + band.missing.get(int(j), ())
-        for r, (i, j) in enumerate(zip(one, other, strict=True))
-    }
-    return Column(np.maximum(low, 0.0), np.maximum(high, 0.0), missing={r: g for r, g in gaps.items() if g})
+    return Column(np.maximum(low, 0.0), np.maximum(high, 0.0), missing=_edge_gaps(band, one, other))

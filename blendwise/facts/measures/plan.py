@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
-from blendwise.facts.build import flags, known, numbers, sets, words
+from blendwise.facts.build import flags, known, sets, words
 from blendwise.facts.columns import Column, Missing, SetColumn
-from blendwise.facts.measure import flag, number, tags, word
+from blendwise.facts.filling import kept_back, mould_volume
+from blendwise.facts.forms import AffineFraction, fraction
+from blendwise.facts.measure import affine, flag, number, tags, word
 from blendwise.facts.scales import BATTER, FAMILY, PURPOSE
 from blendwise.facts.situation import Situation
+from blendwise.science import mould as mould_science
 
 
 @word("purpose", "batch", PURPOSE)
@@ -40,13 +43,16 @@ def portions(s: Situation) -> Column:
 
 @number("portion mass", "portion", unit="g", dimension="MASS")
 def portion_mass(s: Situation) -> Column:
-    """Batter in the portion with colour, returned and mixed-in oil, before its scent."""
+    """Batter in the portion with colour, returned and mixed-in oil, before its scent.
+
+    Formula: share × batter mass × (1 − pot loss) + returned + mixed in + colourants
+    """
     return known(s.split.batter)
 
 
 @number("portion oils", "portion", unit="g", dimension="MASS")
 def portion_oils(s: Situation) -> Column:
-    """Oils in the portion: its share of the pot's, and what it gets back.
+    """Oils in the portion, on which rates count: its share of the pot's, and what it gets back.
 
     Formula: share × pot oils × (1 − pot loss) + returned
     """
@@ -92,9 +98,12 @@ def embeds(s: Situation) -> Column:
 @number("embeds soften", "batch", unit="°C", dimension="TEMPERATURE")
 def embeds_soften(s: Situation) -> Column:
     """The lowest temperature at which an embed softens (not asked without embeds)."""
-    found = [e.softens.value if e.softens else None for e in s.plan.embeds]
-    lowest = None if None in found or not found else min(v for v in found if v is not None)
-    return numbers([lowest], [Missing("embeds", "softens")], np.array([bool(s.plan.embeds)]))
+    points = [e.softens.low for e in s.plan.embeds if e.softens is not None]
+    lost = tuple(Missing(e.what, "softens") for e in s.plan.embeds if e.softens is None)
+    lowest = min(points, default=np.inf)
+    low = -np.inf if lost or not points else lowest
+    gaps = {0: lost} if lost else {}
+    return Column(np.array([low]), np.array([lowest]), asked=np.array([bool(s.plan.embeds)]), missing=gaps)
 
 
 @tags("additives", "batch")
@@ -114,3 +123,66 @@ def stick_blend(s: Situation) -> Column:
     """Whether the plan says that portions are stick blended (no unless written)."""
     process = s.plan.process
     return flags([bool(process and process.stick_blend)])
+
+
+@number("cure loss", "batch", unit="%", dimension="FRACTION")
+def cure_loss(s: Situation) -> Column:
+    """Share of oils, lye and water that leaves through cure, as stated or 12 %, never more than the water.
+
+    Formula: min(stated, water ÷ (oils + NaOH + water))
+    """
+    return known([s.cure_loss])
+
+
+@number("water left", "batch", unit="% of the cured soap", dimension="FRACTION")
+def water_left(s: Situation) -> Column:
+    """Water that is still in oils, lye and water when they have lost the cure loss.
+
+    Formula: (water share − cure loss) ÷ (1 − cure loss)
+    """
+    pot = s.pot
+    share_of_water = pot.water / (pot.oils_total + pot.naoh + pot.water)
+    return known([max(0.0, share_of_water - s.cure_loss) / (1 - s.cure_loss)])
+
+
+@affine("mould filled", "batch", unit="% of the mould", dimension="FRACTION")
+def mould_filled(s: Situation) -> AffineFraction:
+    """How much of the mould batter, embeds and scent take up (not asked where its size is not written).
+
+    Formula: (batter ÷ its density + embeds ÷ 1.03 + scent ÷ 1.01) ÷ volume of the mould
+    """
+    recipe = s.plan.recipe or s.book.usual.recipe
+    amount = recipe.amount if recipe else None
+    sized = amount is not None and (amount.volume is not None or amount.inside is not None)
+    volume = mould_volume(amount) if amount is not None and sized else 0.0
+    a = np.full((1, *s.shape), 1 / mould_science.SCENT_DENSITY)
+    return fraction(a, d0=volume, a0=_volume_without_scent(s))
+
+
+def _volume_without_scent(s: Situation) -> float:
+    """mL of batter that reaches the mould, by the maker's own multiplier or by density, and of embeds."""
+    pot, own = s.pot, s.book.usual.oils_per_volume
+    if own is not None:
+        batter = pot.oils_total / own.value
+    else:
+        batter = float(mould_science.batter_volume(pot.oils_total, pot.naoh, pot.lye_concentration))
+    return batter * (1 - kept_back(s.book)) + s.embed_mass / mould_science.EMBED_DENSITY
+
+
+@affine("bar mass", "batch", unit="g", dimension="MASS")
+def bar_mass(s: Situation) -> AffineFraction:
+    """Mass of one finished bar, all batter divided evenly (not asked where the plan does not say how many).
+
+    Formula: finished mass of the batch ÷ bars
+    """
+    recipe = s.plan.recipe or s.book.usual.recipe
+    amount = recipe.amount if recipe else None
+    bars = (amount.bars or (amount.cavities if amount.mould == "cavities" else None)) if amount else None
+    return fraction(np.ones((1, *s.shape)), d0=float(bars or 0), a0=s.bar_constant)
+
+
+@tags("base casts", "batch")
+def base_casts(s: Situation) -> SetColumn:
+    """The colours that the base oils lend to plain soap, in the words of oils.yaml."""
+    casts = [s.book.oils[name].cast for name in s.pot.oils]
+    return sets([[cast for cast in casts if cast and not cast.startswith("#")]])

@@ -62,10 +62,9 @@ def vanillin(s: Situation) -> Column:
 
 @word("acceleration", "scent", ACCELERATION)
 def acceleration(s: Situation) -> Column:
-    """How much it quickens trace, in the words of the scale."""
-    said = [r.acceleration.word if r.acceleration else None for r in s.scent_records]
-    who = [(r.acceleration.evidence if r.acceleration else None) or r.evidence or "" for r in s.scent_records]
-    return words(said, ACCELERATION, missing(s, "acceleration"), evidence=who)
+    """How much it quickens trace, in the words of the scale; own looks count."""
+    who = [t.speed.evidence for t in s.traits]
+    return words([t.speed_word for t in s.traits], ACCELERATION, missing(s, "acceleration"), evidence=who)
 
 
 @word("ricing", "scent", RICING)
@@ -76,9 +75,9 @@ def ricing(s: Situation) -> Column:
 
 @word("after six weeks", "scent", STRENGTH)
 def after_six_weeks(s: Situation) -> Column:
-    """How strong the bar smells at six weeks: gone, faint, fair, strong."""
-    said = [r.after_six_weeks for r in s.scent_records]
-    return words(said, STRENGTH, missing(s, "after six weeks"), evidence=evidence(s))
+    """How strong the bar smells at six weeks: gone, faint, fair, strong; own looks count."""
+    who = [t.strength_evidence for t in s.traits]
+    return words([t.strength for t in s.traits], STRENGTH, missing(s, "after six weeks"), evidence=who)
 
 
 @word("volatility", "scent", VOLATILITY)
