@@ -21,8 +21,10 @@ from typing import TYPE_CHECKING
 from blendwise.records.book import BookFiles, load_book, load_plan
 
 if TYPE_CHECKING:
+    from blendwise.answers.pair_results import PairResult
     from blendwise.answers.results import AssignResult, CheckResult
     from blendwise.answers.rulebook import RuleReport, RulesResult
+    from blendwise.beliefs.believe import Believing
     from blendwise.facts.situation import Situation
     from blendwise.judge.layers import Rulebook
 
@@ -50,13 +52,31 @@ class Book:
         return next((c for c in candidates if c.is_file()), path)
 
     def situation(
-        self, plan: str | Path, today: datetime.date | None = None, variation: str | None = None
+        self,
+        plan: str | Path,
+        today: datetime.date | None = None,
+        variation: str | None = None,
+        *,
+        as_written: bool = False,
+        careful: bool = False,
     ) -> Situation:
-        """A plan worked out against this book."""
+        """A plan worked out against this book; see ``believing`` for the last two."""
         from blendwise.facts.situation import work_out
 
+        on = today or datetime.date.today()
         record = load_plan(self.plan_path(plan), self.files)
-        return work_out(record, self.files, today or datetime.date.today(), variation)
+        return work_out(record, self.files, on, variation, self.believing(on, as_written, careful))
+
+    def believing(
+        self, today: datetime.date | None = None, as_written: bool = False, careful: bool = False
+    ) -> Believing:
+        """What is believed of the oils on a day: the catalogue and the looks in ``notes/``.
+
+        ``as_written``: the catalogue alone; ``careful``: intervals of 80 %, so that the worse end counts.
+        """
+        from blendwise.answers.lessons import believing
+
+        return believing(self.files, today or datetime.date.today(), as_written, careful)
 
     def check(
         self,
@@ -65,11 +85,13 @@ class Book:
         today: datetime.date | None = None,
         working: bool = False,
         variation: str | None = None,
+        as_written: bool = False,
+        careful: bool = False,
     ) -> CheckResult:
         """What breaks the rulebook, by how much, why, and what to try."""
         from blendwise.answers.check import check_situation
 
-        situation = self.situation(plan, today, variation)
+        situation = self.situation(plan, today, variation, as_written=as_written, careful=careful)
         return check_situation(situation, self.rulebook, working=working)
 
     def assign(
@@ -84,6 +106,8 @@ class Book:
         bars: int | None = None,
         oils: str = "",
         mould: str = "",
+        as_written: bool = False,
+        careful: bool = False,
     ) -> AssignResult:
         """Which portion takes which oil, in weighable grams, judged again; or what stands in the way.
 
@@ -91,7 +115,7 @@ class Book:
         """
         from blendwise.answers.assign import assign_situation, goals
 
-        situation = self.situation(plan, today)
+        situation = self.situation(plan, today, as_written=as_written, careful=careful)
         if bars is not None or oils or mould:
             situation = self._scaled(situation, bars, oils, mould)
         return assign_situation(
@@ -104,7 +128,32 @@ class Book:
         from blendwise.records.book import plan_of
 
         doc = scaled_plan(situation, bars, oils, mould)
-        return work_out(plan_of(doc, self.files), self.files, situation.today, situation.variation)
+        return work_out(
+            plan_of(doc, self.files), self.files, situation.today, situation.variation, situation.believing
+        )
+
+    def pair(
+        self,
+        *oils: str,
+        ratio: str = "",
+        load: str = "",
+        pour: str = "",
+        colour: str = "",
+        purpose: str = "",
+        today: datetime.date | None = None,
+    ) -> PairResult:
+        """Whether oils get on, before there is a plan; all as typed, what is not said is the usual.
+
+        QuantityError where a name or an amount cannot be understood.
+        """
+        from blendwise.answers.pair_question import ask
+        from blendwise.answers.pairing import pair
+
+        day = today or datetime.date.today()
+        asked = ask(
+            self.files, oils, ratio=ratio, load=load, pour=pour, colour=colour, purpose=purpose, today=day
+        )
+        return pair(asked, self.rulebook)
 
     def rules(self) -> RulesResult:
         """Every rule that counts, and what the maker's own layer changes."""

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 
+from blendwise.answers.believed import said
 from blendwise.answers.results import CheckResult, Fact, PortionGrams, UnusedAcceptance
 from blendwise.facts.columns import AnyColumn, Column, Missing, SetColumn, Table, Word
 from blendwise.facts.situation import Situation
@@ -94,6 +95,7 @@ def assumptions(s: Situation) -> Iterator[str]:
     if s.plan.for_ is None:
         yield "The plan does not say what it is for: it is judged as soap for sale."
     yield from (f"{_sentence(note)}" for note in s.scenting.assumptions)
+    yield from said(s)
     if not s.pot.purity_stated:
         yield "The purity of the sodium hydroxide is not stated: it counts as 100 %."
     if s.book.usual.scale_step is None and s.scents:
@@ -106,8 +108,9 @@ def assumptions(s: Situation) -> Iterator[str]:
     else:
         low, high = line.base
         yield (
-            f"Unscented batter is taken as fluid for {_minutes(low, high)} from emulsion, by {line.base_from}. {len(s.portions)} portions take about {line.minutes:.3g} "
-            f"minutes to pour, after {line.first:.3g} minutes of splitting and colouring."
+            f"Unscented batter is taken as fluid for {_minutes(low, high)} from emulsion, by "
+            f"{line.base_from}. {len(s.portions)} portions take about {line.minutes:.3g} minutes to pour, "
+            f"after {line.first:.3g} minutes of splitting and colouring."
         )
     yield f"A finished bar is taken to have lost {100 * s.cure_loss:.3g} % of oils, lye and water as water."
 

@@ -6,12 +6,12 @@ Never touched by any look: what is stated of limits, lye, bans, labels and flamm
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Final
 
 from blendwise.beliefs import priors
 from blendwise.beliefs.learn import Belief as Trait
-from blendwise.beliefs.learn import Learned
+from blendwise.beliefs.learn import Learned, Lessons
 from blendwise.beliefs.traits import Belief, Traits
 from blendwise.records.scales import Scales
 from blendwise.records.scent import AccelerationWord, Scent
@@ -23,6 +23,21 @@ THINS_BELOW: Final = 0.9  # a factor below this is told as thinning: judgement
 OWN: Final = "own batch"
 SPEED_WORDS: Final[tuple[AccelerationWord, ...]] = ("none", "slight", "moderate", "fast", "seizes")
 STRENGTH_WORDS: Final = ("gone", "faint", "fair", "strong")
+
+
+@dataclass(frozen=True, slots=True)
+class Believing:
+    """How a plan is to be looked at: with what lessons, and whether by their worse end."""
+
+    lessons: Lessons | None = None
+    careful: bool = False
+
+    def of(self, oil: str) -> Learned | None:
+        """What was learned of an oil."""
+        return self.lessons.oils.get(oil) if self.lessons else None
+
+
+AS_WRITTEN: Final = Believing()
 
 
 def believed(

@@ -9,7 +9,16 @@ import typer
 
 from blendwise.cli.commands import command_app
 from blendwise.cli.exit_codes import CLEAN, FINDINGS, STOPPED_EARLY
-from blendwise.cli.options import BookOption, JsonOption, PlainOption, PlanArgument, TodayOption, day
+from blendwise.cli.options import (
+    AsWrittenOption,
+    BookOption,
+    CarefulOption,
+    JsonOption,
+    PlainOption,
+    PlanArgument,
+    TodayOption,
+    day,
+)
 
 app = command_app()
 
@@ -47,6 +56,8 @@ def assign(
     mould: MouldOption = "",
     write: WriteOption = None,
     remedy: RemedyOption = 1,
+    as_written: AsWrittenOption = False,
+    careful: CarefulOption = False,
     book: BookOption = None,
     json: JsonOption = False,
     plain: PlainOption = False,
@@ -74,6 +85,8 @@ def assign(
         bars=bars,
         oils=oils,
         mould=mould,
+        as_written=as_written,
+        careful=careful,
     )
     wrote = None if write is None else opened.write_split(result, write, remedy)
     show(result, lambda: assign_blocks(result, wrote), json, plain)

@@ -8,7 +8,17 @@ import typer
 
 from blendwise.cli.commands import command_app
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
-from blendwise.cli.options import BookOption, JsonOption, PlainOption, PlanArgument, TodayOption, day
+from blendwise.cli.options import (
+    AsWrittenOption,
+    BookOption,
+    CarefulOption,
+    JsonOption,
+    PlainOption,
+    PlanArgument,
+    TodayOption,
+    VariationOption,
+    day,
+)
 
 app = command_app()
 
@@ -17,6 +27,9 @@ app = command_app()
 def check(
     plan: PlanArgument,
     working: Annotated[bool, typer.Option("--working", help="Show every fact with unit and source.")] = False,
+    variation: VariationOption = "",
+    as_written: AsWrittenOption = False,
+    careful: CarefulOption = False,
     book: BookOption = None,
     json: JsonOption = False,
     plain: PlainOption = False,
@@ -33,6 +46,13 @@ def check(
 
     on = day(today)
     opened, file = open_plan(plan, book)
-    result = opened.check(file, today=on, working=working)
+    result = opened.check(
+        file,
+        today=on,
+        working=working,
+        variation=variation or None,
+        as_written=as_written,
+        careful=careful,
+    )
     show(result, lambda: check_blocks(result, working), json, plain)
     return CLEAN if result.sound else FINDINGS

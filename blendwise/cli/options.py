@@ -15,6 +15,15 @@ BookOption = Annotated[
 ]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 PlainOption = Annotated[bool, typer.Option("--plain", help="Plain text: no colour, no tables.")]
+AsWrittenOption = Annotated[
+    bool, typer.Option("--as-written", help="Believe the catalogue alone, not your own looks.")
+]
+CarefulOption = Annotated[
+    bool, typer.Option("--careful", help="Take the worse end of what is believed of each oil.")
+]
+VariationOption = Annotated[
+    str, typer.Option("--variation", metavar="NAME", help="A version within the batch.")
+]
 TodayOption = Annotated[
     str, typer.Option("--today", metavar="DATE", help="Answer as of this day, such as 2026-03-14.")
 ]

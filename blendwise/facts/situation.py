@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from blendwise.beliefs.believe import AS_WRITTEN, Believing, believed
 from blendwise.beliefs.traits import Traits, traits_of
 from blendwise.facts.columns import AnyColumn, Bools, Floats
 from blendwise.facts.doses import Scenting, make_doses
@@ -49,7 +50,7 @@ class Situation:
     x: Floats
     today: datetime.date
     variation: str | None = None
-    last_lots: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    believing: Believing = AS_WRITTEN
     premixes: tuple[tuple[int, ...], ...] = ()
     kept: dict[str, AnyColumn] = field(default_factory=dict)
     kept_fractions: dict[str, AffineFraction] = field(default_factory=dict)
@@ -113,9 +114,25 @@ class Situation:
 
     @cached_property
     def traits(self) -> list[Traits]:
+        """What is believed of each oil: the catalogue, and the looks where they are to count."""
         return [
-            traits_of(scent, self.scales, USUAL_DOSE, USUAL_BATTER_TO_OILS) for scent in self.scent_records
+            believed(
+                traits_of(scent, self.scales, USUAL_DOSE, USUAL_BATTER_TO_OILS),
+                scent,
+                self.believing.of(scent.name),
+                self.scales,
+                USUAL_DOSE,
+                USUAL_BATTER_TO_OILS,
+                self.believing.careful,
+            )
+            for scent in self.scent_records
         ]
+
+    @property
+    def last_lots(self) -> Mapping[str, str]:
+        """The lot of each material in the last batch that notes speak of."""
+        lessons = self.believing.lessons
+        return lessons.last_lots if lessons else MappingProxyType({})
 
     @cached_property
     def pour(self) -> PourStyle | None:
@@ -209,8 +226,14 @@ def depends_on_doses(name: str) -> bool:
     return REGISTRY[name].word.form != "constant"
 
 
-def work_out(plan: Plan, book: BookFiles, today: datetime.date, variation: str | None = None) -> Situation:
-    """Work a plan out.  RecordError with every reason, each at its line, where that cannot be done."""
+def work_out(
+    plan: Plan,
+    book: BookFiles,
+    today: datetime.date,
+    variation: str | None = None,
+    believing: Believing = AS_WRITTEN,
+) -> Situation:
+    """Work a plan out, its oils believed as ``believing`` says.  RecordError with every reason, each at its line, where that cannot be done."""
     problems = Problems((*([plan.doc] if plan.doc else ()), *book.docs.values()))
     check_sense(plan, book, problems)
     pot = fill_pot(plan, book, problems)
@@ -226,4 +249,6 @@ def work_out(plan: Plan, book: BookFiles, today: datetime.date, variation: str |
     together = tuple(
         tuple(scenting.scents.index(n) for n in mix if n in scenting.scents) for mix in plan.weigh_together
     )
-    return Situation(book, plan, pot, split, scenting, scenting.x, today, variation, premixes=together)
+    return Situation(
+        book, plan, pot, split, scenting, scenting.x, today, variation, believing, premixes=together
+    )

@@ -211,6 +211,14 @@ def read_notebook(folder: Path) -> Notebook:
     return Notebook(tuple(rows), tuple(faults), whole.hexdigest())
 
 
+def notes_fingerprint(folder: Path) -> str:
+    """The fingerprint that ``read_notebook`` would give, without reading what the notes say."""
+    whole = hashlib.sha256(FORMAT.encode())
+    for name, data in _files(folder / "notes", []):
+        whole.update(f"{name} {hashlib.sha256(data).hexdigest()}\n".encode())
+    return whole.hexdigest()
+
+
 def _files(folder: Path, faults: list[Fault]) -> Iterator[tuple[str, bytes]]:
     from blendwise.records.nodes import read_bytes
 

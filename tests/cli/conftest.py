@@ -56,8 +56,8 @@ class StandIn:
     answer: CheckResult | AssignResult | BaseException = CHECK
     asked: dict[str, object] = field(default_factory=dict)
 
-    def check(self, plan: Path, today: date, working: bool = False) -> CheckResult:
-        self.asked.update(plan=plan, today=today, working=working)
+    def check(self, plan: Path, today: date, working: bool = False, **more: object) -> CheckResult:
+        self.asked.update(plan=plan, today=today, working=working, **more)
         given = self._given()
         assert isinstance(given, CheckResult)
         return given

@@ -1,0 +1,139 @@
+"""What own looks change in the belief of an oil, as data and in the maker's words and counts."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from blendwise.beliefs.believe import OWN, band_word, believed, speed_word, strength_word
+from blendwise.beliefs.learn import Belief, Learned
+from blendwise.beliefs.traits import Traits, traits_of
+from blendwise.facts.situation import USUAL_BATTER_TO_OILS, USUAL_DOSE, Situation
+from blendwise.quantity import format_number
+from blendwise.records.scales import Scales
+from blendwise.records.scent import Scent
+
+Trait = Literal["acceleration", "browning", "after six weeks"]
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One trait of an oil: what the catalogue says (None: nothing), what is believed after the looks.
+
+    ``told``: each batch's own word, in order, where the oil was the main one in a portion; ``dose`` (g per
+    g of oils): the dose that the words speak of.
+    """
+
+    oil: str
+    trait: Trait
+    was: str | None
+    now: str
+    told: tuple[str, ...]
+    batches: int
+    looks: int
+    dose: float
+    belief: Belief
+
+    @property
+    def agreeing(self) -> int:
+        """How many batches said exactly what is believed now."""
+        return self.told.count(self.now)
+
+    @property
+    def differs(self) -> bool:
+        """Whether the looks say another word than the catalogue."""
+        return self.was != self.now
+
+
+def changes_of(scent: Scent, learned: Learned | None, scales: Scales) -> Iterator[Change]:
+    """Every trait of which looks have something to say that counts."""
+    if learned is None:
+        return
+    written = traits_of(scent, scales, USUAL_DOSE, USUAL_BATTER_TO_OILS)
+    now = believed(written, scent, learned, scales, USUAL_DOSE, USUAL_BATTER_TO_OILS, careful=False)
+    if learned.speed and learned.speed.looks and now.speed.evidence == OWN and now.speed_word:
+        yield _change(scent, "acceleration", written.speed_word, now.speed_word, learned.speed, now, scales)
+    if learned.browning and learned.browning.looks and now.browner.known and now.browner.evidence == OWN:
+        was = _band(written, scales, _browning_dose(written)) if written.browner.known else None
+        word = _band(now, scales, _browning_dose(written))
+        yield _change(scent, "browning", was, word, learned.browning, written, scales)
+    if learned.remains and learned.remains.looks and now.strength and now.strength_evidence == OWN:
+        yield _change(scent, "after six weeks", written.strength, now.strength, learned.remains, now, scales)
+
+
+def _browning_dose(traits: Traits) -> float:
+    return traits.browner.dose if traits.browner.dose > 0 else USUAL_DOSE
+
+
+def _band(traits: Traits, scales: Scales, dose: float) -> str:
+    return band_word(scales, traits.browner.low, dose, USUAL_BATTER_TO_OILS)
+
+
+def _change(
+    scent: Scent, trait: Trait, was: str | None, now: str, belief: Belief, traits: Traits, scales: Scales
+) -> Change:
+    doses = {
+        "acceleration": traits.speed.dose,
+        "browning": _browning_dose(traits),
+        "after six weeks": math.nan,
+    }
+    told = tuple(
+        word_of(trait, each.value, scales, doses[trait])
+        for each in belief.told
+        if trait == "browning" or not each.side
+    )
+    return Change(scent.name, trait, was, now, told, belief.batches, belief.looks, doses[trait], belief)
+
+
+def word_of(trait: Trait, value: float, scales: Scales, dose: float) -> str:
+    """The word for a value of a trait: log factor, log content or fraction left."""
+    if trait == "acceleration":
+        return speed_word(scales, math.exp(value))
+    if trait == "browning":
+        return band_word(scales, math.exp(value), dose, USUAL_BATTER_TO_OILS)
+    return strength_word(scales, value)
+
+
+def said(s: Situation) -> Iterator[str]:
+    """For the assumptions: whose looks count, and where they say another word than the catalogue."""
+    lessons = s.believing.lessons
+    if lessons is not None and lessons.oils and any(name in lessons.oils for name in s.scents):
+        yield (
+            f"Your own looks count ({lessons.looks} of {lessons.batches} batches); "
+            "`--as-written` leaves them out."
+        )
+        for scent in s.scent_records:
+            for change in changes_of(scent, lessons.oils.get(scent.name), s.scales):
+                if change.differs:
+                    yield sentence(change)
+    if s.believing.careful:
+        yield "Acceleration, browning and strength count by the worse end of what is believed (`--careful`)."
+
+
+VERB = {"browning": "went", "acceleration": "were", "after six weeks": "smelled"}
+TAKEN = {
+    "browning": "it is taken as browning to {now}{at}",
+    "acceleration": "its acceleration is taken as {now}{at}",
+    "after six weeks": "after six weeks it is taken as {now}",
+}
+
+
+def sentence(change: Change) -> str:
+    """ "2 of 3 batches of tonka-milk went tan; the catalogue says beige." and what it is taken as."""
+    entry = "the catalogue does not say" if change.was is None else f"the catalogue says {change.was}"
+    at = f" at {format_number(100 * change.dose)} % of oils" if change.dose > 0 else ""
+    taken = TAKEN[change.trait].format(now=change.now, at=at)
+    whole = len(change.told)
+    if change.agreeing:
+        of = f"{change.agreeing} of {whole} batches" if whole > 1 else "the one batch"
+        return f"{of[0].upper()}{of[1:]} of {change.oil} {_verb(change)} {change.now}; {entry}: {taken}."
+    number = "one batch" if change.batches == 1 else f"{change.batches} batches"
+    return f"By {number} with {change.oil} in them, {taken}; {entry}."
+
+
+def _verb(change: Change) -> str:
+    if change.trait == "acceleration":
+        return "was" if len(change.told) == 1 else "were"
+    return VERB[change.trait]

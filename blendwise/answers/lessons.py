@@ -1,0 +1,78 @@
+"""What the notes of a book teach, worked out once and kept in the user's cache folder.
+
+The kept answer is found by a fingerprint of everything that it hangs on (every note's bytes, the oils,
+the scales, the day): where anything differs it is worked out again from the files.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import asdict, replace
+from datetime import date
+from typing import Any, Final
+
+from blendwise.beliefs.believe import Believing
+from blendwise.beliefs.learn import Belief, Learned, Lessons, Shelf, Told, learn
+from blendwise.beliefs.traits import traits_of
+from blendwise.facts.situation import USUAL_BATTER_TO_OILS, USUAL_DOSE
+from blendwise.records.batches import batches_of
+from blendwise.records.book import BookFiles
+from blendwise.records.cache import cached, keep
+from blendwise.records.notebook import notes_fingerprint, read_notebook
+
+FORMAT: Final = "lessons/1"
+
+
+def lessons_of(book: BookFiles, today: date) -> Lessons:
+    """The lessons of all notes up to a day."""
+    key = fingerprint(book, today)
+    name = f"{hashlib.sha256(str(book.folder.resolve()).encode()).hexdigest()[:24]}-lessons.json"
+    kept = cached(name)
+    if isinstance(kept, dict) and kept.get("key") == key:
+        found = _from_plain(kept.get("lessons"))
+        if found is not None:
+            return found
+    batches, _ = batches_of(read_notebook(book.folder), book.folder, today)
+    lessons = learn(batches, shelf_of(book))
+    keep(name, {"key": key, "lessons": asdict(lessons)})
+    return lessons
+
+
+def believing(book: BookFiles, today: date, as_written: bool, careful: bool) -> Believing:
+    """How the oils are to be believed; ``as_written`` keeps of the notes only which lots were used."""
+    lessons = lessons_of(book, today)
+    return Believing(replace(lessons, oils={}) if as_written else lessons, careful)
+
+
+def fingerprint(book: BookFiles, today: date) -> str:
+    """A name for everything the lessons hang on."""
+    said = [FORMAT, today.isoformat(), notes_fingerprint(book.folder)]
+    said += [book.docs[name].fingerprint for name in ("scents.yaml", "scales.yaml") if name in book.docs]
+    return hashlib.sha256("\n".join(said).encode()).hexdigest()
+
+
+def shelf_of(book: BookFiles) -> Shelf:
+    """The catalogue as the regressions need it."""
+    traits = {
+        name: traits_of(scent, book.scales, USUAL_DOSE, USUAL_BATTER_TO_OILS)
+        for name, scent in book.scents.items()
+    }
+    return Shelf(book.scents, traits, book.scales, USUAL_DOSE, USUAL_BATTER_TO_OILS)
+
+
+def _from_plain(plain: Any) -> Lessons | None:
+    try:
+        oils = {name: Learned(**_beliefs(each)) for name, each in plain["oils"].items()}
+        return Lessons(**{**plain, "oils": oils})
+    except (TypeError, KeyError, AttributeError):
+        return None
+
+
+def _beliefs(plain: Mapping[str, Any]) -> dict[str, Belief | None]:
+    return {
+        trait: None
+        if each is None
+        else Belief(**{**each, "told": tuple(Told(**told) for told in each["told"])})
+        for trait, each in plain.items()
+    }
