@@ -11,11 +11,21 @@ import numpy as np
 from blendwise.answers import changes
 from blendwise.answers.check import assumptions, check_situation, relative
 from blendwise.answers.remedies import Remedies
-from blendwise.answers.results import AssignResult, AssignStatus, Conflict, ConflictKind, Place, Pour, Premix, Remedy, Tight
-from blendwise.assignment.compile import compile_problem
+from blendwise.answers.results import (
+    AssignResult,
+    AssignStatus,
+    Conflict,
+    ConflictKind,
+    Place,
+    Pour,
+    Premix,
+    Remedy,
+    Tight,
+)
 from blendwise.assignment.problem import GOALS, Goal, Problem, Source
 from blendwise.assignment.result import Answer, MoreStops, Result
 from blendwise.assignment.solve import Ask, solve
+from blendwise.assignment.whole import compile_problem
 from blendwise.facts.columns import Floats
 from blendwise.facts.doses import SPREAD
 from blendwise.facts.measures.dose import scale_step
@@ -24,6 +34,8 @@ from blendwise.judge.layers import Rulebook
 from blendwise.records.place import Fault, RecordError
 from blendwise.records.place import Place as Place_
 
+STOPPED = "Stopped early: what was found is within {gap} % of the total scent of the best there can be."
+NOTHING_TO_PLACE = "The plan has no blend with a load: every portion stays as it is written."
 TRY_SECONDS = 3.0  # for each remedy that is tried
 STATUS: dict[str, AssignStatus] = {
     "optimal": "proven",
@@ -92,11 +104,13 @@ def _remedies(
 
 
 def goals(words: Sequence[str]) -> tuple[Goal, ...]:
-    """Goals by their names; QuantityError-like RecordError names the allowed ones."""
+    """Goals by their names; RecordError names the allowed ones."""
     strange = [word for word in words if word not in GOALS]
     if strange:
         allowed = ", ".join(GOALS)
-        raise RecordError([Fault(Place_(Path("--prefer"), 1, 1), f'"{strange[0]}" is no goal.', f"They are: {allowed}.")])
+        raise RecordError(
+            [Fault(Place_(Path("--prefer"), 1, 1), f'"{strange[0]}" is no goal.', f"They are: {allowed}.")]
+        )
     return tuple(goal for word in words for goal in GOALS if goal == word)
 
 
@@ -111,7 +125,9 @@ def written_plan(result: AssignResult, remedy: int = 1) -> str:
         return result.remedies[remedy - 1].plan_text
     count = len(result.remedies)
     remedies = f"There are {count} remedies to choose from." if count else "No remedy was found."
-    raise RecordError([Fault(Place_(Path(result.file), 1, 1), "Nothing fits, so there is no split to write.", remedies)])
+    raise RecordError(
+        [Fault(Place_(Path(result.file), 1, 1), "Nothing fits, so there is no split to write.", remedies)]
+    )
 
 
 def plan_with_split(s: Situation, problem: Problem, answer: Answer) -> str:
@@ -136,7 +152,10 @@ def _unscented(s: Situation, rulebook: Rulebook) -> AssignResult:
         scale_step=scale_step(s),
         scale_step_stated=s.book.usual.scale_step is not None,
         portions=tuple(Pour(name, {}, {}, 0.0) for name in s.portions),
-        assumptions=("The plan has no blend with a load: every portion stays as it is written.", *assumptions(s)),
+        assumptions=(
+            "The plan has no blend with a load: every portion stays as it is written.",
+            *assumptions(s),
+        ),
         check=check_situation(s, rulebook),
         units=s.book.usual.units,
     )
@@ -182,25 +201,26 @@ def _premixes(problem: Problem, answer: Answer | None) -> tuple[Premix, ...]:
 
 def pours_of(s: Situation, problem: Problem, answer: Answer | None) -> tuple[Pour, ...]:
     """A row a portion, in the plan's order, with its place in the scenting order and its clock."""
-    line = s.timeline
     names = [] if answer is None else _names(problem, answer)
+    outside = np.flatnonzero(s.scenting.blend == 0)
     rows = []
     for p, portion in enumerate(s.portions):
-        held = {} if answer is None else {n: float(d[p]) for n, d in zip(names, answer.doses, strict=True) if d[p] > 0}
-        held |= {s.scents[i]: float(s.x[i, p]) for i in np.flatnonzero(s.scenting.blend == 0) if s.x[i, p] > 0}
+        weighed = {} if answer is None else {n: float(d[p]) for n, d in zip(names, answer.doses, strict=True)}
+        weighed |= {s.scents[i]: float(s.x[i, p]) for i in outside}
         scents = {name: float(s.x[i, p]) for i, name in enumerate(s.scents) if s.x[i, p] > 0}
-        rows.append(
-            Pour(
-                portion,
-                held,
-                scents,
-                float(s.x[:, p].sum() / s.split.oils[p]),
-                None if line is None else int(line.place[p]) + 1,
-                None if line is None else _until(line.fluid_until, p),
-                None if line is None or line.family == "thick" else float(line.fluid_until[0][p] - line.needed_until[p]),
-            )
-        )
+        held = {name: grams for name, grams in weighed.items() if grams > 0}
+        rows.append(Pour(portion, held, scents, float(s.x[:, p].sum() / s.split.oils[p]), *_clock(s, p)))
     return tuple(rows)
+
+
+def _clock(s: Situation, p: int) -> tuple[int | None, tuple[float, float] | None, float | None]:
+    """Place in the scenting order (from 1), fluid until (least, most), minutes to spare."""
+    line = s.timeline
+    if line is None:
+        return None, None, None
+    until = _until(line.fluid_until, p)
+    slack = None if line.family == "thick" else until[0] - float(line.needed_until[p])
+    return int(line.place[p]) + 1, until, slack
 
 
 def _until(ends: tuple[Floats, Floats], p: int) -> tuple[float, float]:
@@ -256,5 +276,5 @@ def _assumptions(s: Situation, result: Result) -> Iterator[str]:
     if result.reason:
         yield result.reason
     if result.status == "feasible":
-        yield f"Stopped early: what was found is within {100 * result.gap:.2g} % of the total scent of the best there can be."
+        yield STOPPED.format(gap=f"{100 * result.gap:.2g}")
     yield from (text for text in assumptions(s) if SPREAD not in text)

@@ -98,7 +98,9 @@ def with_parts(doc: Document, parts: Mapping[str, float]) -> Document:
 def with_split(doc: Document, grams: Mapping[str, Mapping[str, float]]) -> Document:
     """The split as doses in grams: portion → scent → grams (0 stands as ``none``)."""
     if not _there(doc, ("doses",)):
-        return _with_lines(doc, "doses", {p: {s: _mass(g) for s, g in row.items()} for p, row in grams.items()})
+        return _with_lines(
+            doc, "doses", {p: {s: _mass(g) for s, g in row.items()} for p, row in grams.items()}
+        )
     for portion, doses in grams.items():
         for scent, mass in doses.items():
             doc = set_or_add(doc, ("doses", portion, scent), _mass(mass))

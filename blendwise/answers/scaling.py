@@ -78,7 +78,9 @@ def bars_to_oils(s: Situation, bars: int) -> float:
     if made is None:
         place = s.plan.place
         assert place is not None
-        raise RecordError([Fault(place, "The plan does not say how many bars it makes.", "Write `bars:` under `amount:`.")])
+        raise RecordError(
+            [Fault(place, "The plan does not say how many bars it makes.", "Write `bars:` under `amount:`.")]
+        )
     return s.pot.oils_total * bars / made
 
 

@@ -8,39 +8,32 @@ at every answer anyway.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
+from blendwise.assignment.clock_rows import FLUID, clock_of
 from blendwise.assignment.linear import Half, halves, is_constant, restricted
 from blendwise.assignment.problem import (
-    DEFAULT_PREFER,
     LEVEL_WEIGHT,
     Alternative,
     EitherOr,
-    Goal,
-    Problem,
     Row,
     Slots,
     Source,
 )
-from blendwise.facts.columns import Bools, Column, Floats, Subject
-from blendwise.facts.measures.clock import pace
-from blendwise.facts.measures.dose import scale_step
-from blendwise.facts.scales import BANDS
+from blendwise.assignment.sources import name_of, row_of, source_of
+from blendwise.facts.columns import Bools, Subject
 from blendwise.facts.situation import Situation
 from blendwise.facts.tables import Rows, rows_of, table
-from blendwise.facts.timeline import own_order
 from blendwise.judge.comparator import FALSE, TRUE
 from blendwise.judge.compile import Rule
-from blendwise.judge.conditions import Atom, Condition, Limit
+from blendwise.judge.conditions import Atom, Condition
 from blendwise.judge.evaluate import Facts, truth
+from blendwise.judge.finding import Level
 
 SOLVERS_OWN = frozenset({"steps of the scale", "blend total met"})  # built into every answer
-FLUID, NEEDED = "minutes fluid", "minutes needed"
-LIGHT_FROM = 70.0  # L* from which a portion counts as light for the goal "only where it browns"
-USUAL_PREMIXES = 3
 
 
 @dataclass
@@ -51,24 +44,6 @@ class Compiled:
     either: list[EitherOr] = field(default_factory=list)
     slots: Slots | None = None
     afterwards: list[str] = field(default_factory=list)
-
-
-def how_it_compiles(rule: Rule) -> str:
-    """row, either-or, cap, clock, settled, or afterwards: what ``rules show`` says of a rule."""
-    from blendwise.assignment.linear import bounds_of, measure_of
-
-    forms = [measure_of(name).form for atom in rule.must for name in atom.measures]
-    when_moves = any(not is_constant(atom) for atom in rule.when)
-    if FLUID in rule.must.measures:
-        return "clock"
-    if all(form == "constant" for form in forms) and not when_moves:
-        return "closed cells" if rule.looks_at in ("dose", "pair") else "settled before"
-    linear = all(form in ("constant", "fraction", "inverted") for form in forms)
-    if not linear or any(bounds_of(atom) is None and not is_constant(atom) for atom in rule.must):
-        return "afterwards"
-    if when_moves or rule.must.branches:
-        return "either-or"
-    return "cap" if "inverted" in forms else "row"
 
 
 class Compiler:
@@ -87,12 +62,17 @@ class Compiler:
             self._rows[name] = rows_of(self.s, name, every=True), Facts(table(self.s, name, every=True))
         return self._rows[name]
 
+    def _over_placed(self, half: Half) -> Half:
+        return restricted(half, self.kept, self.fixed)
+
     def take(self, rule: Rule) -> None:
-        """Compile one rule at all its rows.  Hints inform, they do not steer; some laws are the solver's own."""
+        """Compile one rule at all its rows.  Hints do not steer; some laws are the solver's own."""
         if rule.level == "hint" or not SOLVERS_OWN.isdisjoint(rule.must.measures):
             return
         if FLUID in rule.must.measures:
-            self._clock(rule)
+            clock = clock_of(rule, self.s, self.kept, self.fixed)
+            self.found.rows += clock.rows
+            self.found.slots = self.found.slots or clock.slots
             return
         for when, must in rule.readings:
             self._reading(rule, when, must)
@@ -135,7 +115,10 @@ class Compiler:
                 if settled[id(atom)][row] == FALSE:
                     return None
                 continue
-            ways += self._negation(atom, rows, row)
+            negated = self._negation(atom, rows, row)
+            if negated is None:  # whether it is asked cannot be said in the doses: left for afterwards
+                return None
+            ways += negated
         if when.branches:
             branch_ways = [self._branch_escapes(b, rows, row, settled) for b in when.branches]
             if all(ways_of is None for ways_of in branch_ways):
@@ -148,14 +131,14 @@ class Compiler:
     ) -> list[Alternative] | None:
         return self._escapes(Condition(tuple(branch)), rows, row, settled)
 
-    def _negation(self, atom: Atom, rows: Rows, row: int) -> list[Alternative]:
+    def _negation(self, atom: Atom, rows: Rows, row: int) -> list[Alternative] | None:
         if atom.measure == "scented" and rows.portion is not None:
             return [Alternative(unscented=(int(rows.portion[row]),))]
         ways = halves(atom, rows, row, self.s, negated=True)
-        return [self._alternative(way) for way in ways or []]
+        return None if ways is None else [self._alternative(way) for way in ways]
 
     def _alternative(self, way: Sequence[Half]) -> Alternative:
-        return Alternative(tuple(self._line(half, "", ("",), "conflict") for half in way))
+        return Alternative(tuple(row_of(self._over_placed(half), "", ("",), "conflict") for half in way))
 
     def _part(
         self,
@@ -217,7 +200,7 @@ class Compiler:
             return
         empty = np.zeros((len(self.kept), self.s.shape[1]))
         self.found.rows.append(
-            Row(_name(rule, subject), source, empty, -1.0, level=rule.level, uncertain=cells[self.kept])
+            Row(name_of(rule, subject), source, empty, -1.0, level=rule.level, uncertain=cells[self.kept])
         )
 
     def _never(
@@ -237,7 +220,7 @@ class Compiler:
         ways = (*escapes, *(Alternative(empty=(place,)) for place in places))
         level, weight = _softened(rule, unsure)
         if ways:
-            self.found.either.append(EitherOr(_name(rule, subject), source, ways, level, weight))
+            self.found.either.append(EitherOr(name_of(rule, subject), source, ways, level, weight))
 
     def _empty_places(self, rows: Rows, row: int) -> list[tuple[int, int]] | None:
         """The cells of which one being empty would do (indices over the scents that are placed)."""
@@ -260,12 +243,15 @@ class Compiler:
         cells: Bools | None,
         unsure: bool,
     ) -> None:
-        name = _name(rule, subject)
+        name = name_of(rule, subject)
         level, weight = _softened(rule, unsure)
         hopeless = all(any(half.is_hopeless for half in way) for way in ways)
         if hopeless and not escapes and cells is None:
             return  # no split changes it: the judge tells of it, the solver need not
-        lines = [tuple(self._line(half, name, source, level, weight) for half in way) for way in ways]
+        lines = [
+            tuple(row_of(self._over_placed(half), name, source, level, weight) for half in way)
+            for way in ways
+        ]
         empties = self._cell_escape(ways, cells)
         if len(lines) == 1 and not escapes and not empties:
             self.found.rows += lines[0]
@@ -284,86 +270,8 @@ class Compiler:
             if int(i) in index
         ]
 
-    def _line(self, half: Half, name: str, source: Source, level: str, weight: float | None = None) -> Row:
-        kept = restricted(half, self.kept, self.fixed)
-        return Row(
-            name,
-            source,
-            kept.a,
-            kept.a0,
-            level=level,  # type: ignore[arg-type]
-            scale=kept.scale,
-            weight=weight,
-            strict=kept.strict,
-            uncertain=kept.open if kept.open.any() else None,
-        )
 
-    def _clock(self, rule: Rule) -> None:
-        """``minutes fluid: at least [k ×] minutes needed``: slots of an interleaved pour, rows of a layered one."""
-        line = self.s.timeline
-        atom = next(a for a in rule.must if a.measure == FLUID)
-        factor = _factor(atom)
-        if line is None or line.family == "thick" or factor is None:
-            return
-        source = source_of(rule, Subject("batch", (self.s.plan.plan,)))
-        low, high = pace(self.s)
-        self._unknown_pace(rule, high)
-        per_gram = np.where(np.isfinite(high), high, low)[:, None] / self.s.split.oils[None, :]
-        extra = 1.0 + (per_gram * self.fixed).sum(axis=0)
-        caps = np.maximum(line.base[0] - line.slots, 0.0) / (factor * _needed_by_slot(line))
-        if line.family == "interleaved" and self.found.slots is None and np.allclose(extra, 1.0):
-            order = own_order(self.s)
-            self.found.slots = Slots(
-                rule.name,
-                source,
-                per_gram[self.kept],
-                np.maximum.accumulate(caps),
-                None if order is None else tuple(int(p) for p in order),
-                level=rule.level,
-            )
-            return
-        for p, name in enumerate(self.s.portions):
-            a = np.zeros(self.s.shape)
-            a[:, p] = per_gram[:, p]
-            cap = float(caps[line.place[p]])
-            half = Half(a, 1.0 - cap, False, np.zeros(self.s.shape, dtype=bool), max(cap, 1.0))
-            subject = Subject("portion", (name,))
-            self.found.rows.append(
-                self._line(half, _name(rule, subject), source_of(rule, subject), rule.level)
-            )
-
-    def _unknown_pace(self, rule: Rule, high: Floats) -> None:
-        for k in np.flatnonzero(~np.isfinite(high[self.kept])):
-            mask = np.zeros((len(self.kept), self.s.shape[1]), dtype=bool)
-            mask[k] = True
-            subject = Subject("scent", (self.s.scents[int(self.kept[k])],))
-            self.found.rows.append(
-                Row(
-                    _name(rule, subject),
-                    source_of(rule, subject),
-                    np.zeros(mask.shape),
-                    -1.0,
-                    rule.level,
-                    uncertain=mask,
-                )
-            )
-
-
-def _needed_by_slot(line: object) -> Floats:
-    from blendwise.facts.timeline import Timeline
-
-    assert isinstance(line, Timeline)
-    needed = np.empty(len(line.slots))
-    needed[line.place] = line.needed_until
-    return needed - line.slots
-
-
-def _factor(atom: Atom) -> float | None:
-    limit: Limit = atom.limits[0]
-    return limit.factor if atom.relation == "at least" and limit.measure == NEEDED else None
-
-
-def _softened(rule: Rule, unsure: bool) -> tuple[str, float | None]:
+def _softened(rule: Rule, unsure: bool) -> tuple[Level, float | None]:
     """A rule whose ``when`` is not known would be undecided, not broken: it weighs, it does not bind."""
     return ("caution", LEVEL_WEIGHT[rule.level]) if unsure else (rule.level, None)
 
@@ -409,83 +317,3 @@ def _subject(s: Situation, rows: Rows, row: int) -> Subject:
         if rows.grain != "batch"
         else Subject("batch", (s.plan.plan,))
     )
-
-
-def _name(rule: Rule, subject: Subject) -> str:
-    return f"{rule.name}: {subject}"
-
-
-def source_of(rule: Rule, subject: Subject) -> Source:
-    """What leads back from a constraint: kind, rule, subject, plan place, rule place."""
-    place = (str(rule.place.file), rule.place.line)
-    return ("rule", rule.name, str(subject), subject.place, place)
-
-
-def compile_problem(
-    s: Situation, rules: Sequence[Rule], *, prefer: Sequence[Goal] = (), premixes: int | None = None
-) -> Problem:
-    """The problem of a situation under the rules (ValueError where there is no blend to place)."""
-    compiler = Compiler(s)
-    for rule in rules:
-        compiler.take(rule)
-    kept = compiler.kept
-    if not len(kept):
-        raise ValueError("the plan has no blend to place")
-    blend = s.scenting.blend[kept]
-    empty = ~s.scenting.allowed[kept]
-    unscented = np.array([p.scented is False for p in s.plan.portions], dtype=bool)
-    step = s.book.usual.scale_step
-    wanted = tuple(prefer) or tuple(s.plan.prefer) or tuple(s.book.usual.prefer) or DEFAULT_PREFER
-    return Problem(
-        scents=tuple(s.scents[int(k)] for k in kept),
-        portions=s.portions,
-        blend=blend / blend.sum(),
-        portion_oils=s.split.oils,
-        total=s.scenting.total,
-        dosing="same total" if s.scenting.same_total else "same dose",
-        dose=s.scenting.load * s.split.oils,
-        rows=tuple(compiler.found.rows),
-        either=tuple(compiler.found.either),
-        slots=compiler.found.slots,
-        fixed=s.scenting.written[kept],
-        empty=empty,
-        cell_sources=dict(_cell_sources(s, kept)),
-        unscented=unscented,
-        step=scale_step(s),
-        step_stated=step is not None,
-        premixes=premixes or s.plan.premixes or USUAL_PREMIXES,
-        prefer=wanted,
-        browning=np.array([_browns(s, int(k)) for k in kept], dtype=bool),
-        light=_light(s),
-    )
-
-
-def _cell_sources(s: Situation, kept: np.ndarray) -> Iterator[tuple[tuple[int, int], Source]]:
-    index = {s.scents[int(k)]: i for i, k in enumerate(kept)}
-    for lines, word in ((s.plan.only, "only"), (s.plan.never, "never")):
-        for line in lines:
-            place = (str(line.place.file), line.place.line) if line.place else None
-            inside = {s.portions.index(p) for p in line.in_}
-            closed = inside if word == "never" else set(range(len(s.portions))) - inside
-            for p in sorted(closed):
-                if line.scent in index:
-                    yield (index[line.scent], p), ("plan", word, f"{line.scent} in {s.portions[p]}", place)
-    for i, k in enumerate(kept):
-        for p in np.flatnonzero(~np.isnan(s.scenting.written[int(k)])):
-            yield (i, int(p)), ("plan", "doses", f"{s.scents[int(k)]} in {s.portions[int(p)]}", None)
-
-
-def _browns(s: Situation, scent: int) -> bool:
-    """Whether an oil at the load would leave the first band by itself."""
-    first = next(step.up_to for step in s.scales.bands if step.up_to is not None)
-    top = s.traits[scent].browner.high
-    return bool(not np.isfinite(top) or top * s.scenting.load / s.pot.batter_to_oils > first.high)
-
-
-def _light(s: Situation) -> Bools:
-    planned = s.home("planned band")
-    assert isinstance(planned, Column)
-    return np.asarray((s.appearance.planned[:, 0] >= LIGHT_FROM) & (planned.low <= BANDS.index("cream")))
-
-
-__all__ = ["Compiled", "Compiler", "compile_problem", "how_it_compiles", "source_of"]

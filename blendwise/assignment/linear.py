@@ -80,8 +80,10 @@ def bounds_of(atom: Atom) -> list[tuple[str, Limit]] | None:
     return None
 
 
-def halves(atom: Atom, rows: Rows, row: int, s: Situation, *, negated: bool = False) -> list[list[Half]] | None:
-    """The line at one row as alternatives, each a list of halves that must all hold; None if it cannot be said.
+def halves(
+    atom: Atom, rows: Rows, row: int, s: Situation, *, negated: bool = False
+) -> list[list[Half]] | None:
+    """The line at one row as alternatives, each a list of halves that all hold; None if it cannot be said.
 
     A line that always holds gives one empty alternative.
     """
@@ -96,7 +98,9 @@ def halves(atom: Atom, rows: Rows, row: int, s: Situation, *, negated: bool = Fa
         if not negated:
             found.append(_bound(atom.measure, relation, value, rows, row, s))
         else:
-            found += [[half] for half in _bound(atom.measure, OPPOSITE[relation], value, rows, row, s)] or [[]]
+            found += [[half] for half in _bound(atom.measure, OPPOSITE[relation], value, rows, row, s)] or [
+                []
+            ]
     return found if negated else [[half for part in found for half in part]]
 
 
@@ -134,7 +138,9 @@ def _half(form: AffineFraction, r: int, relation: str, limit: float, s: Situatio
     else:
         open_ended = np.zeros(s.shape, dtype=bool)
         a, a0 = limit * form.d[r] - form.a[r], float(limit * form.d0[r] - form.a0[r])
-    size = max(abs(limit * float(form.d0[r])), abs(float(form.a0[r])), abs(limit) * s.scenting.total, SMALLEST_SCALE)
+    size = max(
+        abs(limit * float(form.d0[r])), abs(float(form.a0[r])), abs(limit) * s.scenting.total, SMALLEST_SCALE
+    )
     return Half(a, a0, relation in ("above", "below"), open_ended, size)
 
 
