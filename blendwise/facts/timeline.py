@@ -56,7 +56,7 @@ def base_minutes(s: Situation) -> tuple[float, float, str]:
 
 
 def class_minutes(s: Situation) -> Floats:
-    """Minutes (classes, 2) that batter of each class stays fluid: the rulebook's own, else common practice."""
+    """Minutes (classes, 2) that a class of batter stays fluid: the rulebook's own, else common practice."""
     said = s.scales.fluid
     rows = [
         (said[kind].minutes.low, said[kind].minutes.high) if kind in said else usual

@@ -107,7 +107,7 @@ def fluid_until(s: Situation) -> Column:
     return _not_asked(s) if line is None else _fluid_until(s, line)
 
 
-@number("layer below", "portion", unit="of the way to thick", form="clock")
+@number("layer below", "portion", unit="of the way to thick", form="afterwards")
 def layer_below(s: Situation) -> Column:
     """How far the layer below has thickened when this one is poured: 0 at emulsion, 1 thick.
 

@@ -52,7 +52,7 @@ def all_records(s: Situation) -> list[Scent]:
 
 
 def contents_of(records: Sequence[Scent], names: tuple[str, ...]) -> Floats:
-    """Contents (records, names) by the top of the ranges on the oils' sheets; 0 where a sheet says nothing."""
+    """Contents (records, names) by the top of the ranges on the sheets; 0 where a sheet says nothing."""
     sheets = [r.allergen_sheet.names if r.allergen_sheet else {} for r in records]
     rows = [[sheet[n].high if n in sheet else 0.0 for n in names] for sheet in sheets]
     return np.array(rows, dtype=float).reshape(len(records), len(names))

@@ -87,9 +87,7 @@ def lightness_difference(s: Situation) -> Column:
     apart = np.maximum(dark[one] - light[other], dark[other] - light[one])
     widest = np.maximum(light[one] - dark[other], light[other] - dark[one])
     low = np.where(_open_edges(load, one, other), 0.0, np.maximum(apart, 0.0))
-    return Column(
-        low, np.where(load.known[one] & load.known[other], low, widest), missing=_edge_gaps(load, one, other)
-    )
+    return Column(low, widest, missing=_edge_gaps(load, one, other))
 
 
 @number("planned contrast", "edge", unit="ΔE")
@@ -115,7 +113,7 @@ def planned_lightness_difference(s: Situation) -> Column:
 
 @number("hues apart", "edge", unit="degrees")
 def hues_apart(s: Situation) -> Column:
-    """How far the hues of two touching portions lie apart, as planned: opposite ones turn muddy where they mix.
+    """How far the planned hues of two touching portions lie apart: opposite ones turn muddy if mixed.
 
     Asked where both are colourful: chroma of 10 or more (judgement).  0 is the same hue, 180 opposite.
     Formula: angle between (a*, b*) of the one and of the other
