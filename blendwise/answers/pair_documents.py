@@ -245,13 +245,13 @@ def pair_doc(result: PairResult) -> PairDoc:
         "said": list(result.said),
         "check": shapes.check_body(result.check),
     }
-    return cast(PairDoc, {**doc.head(PAIR_SCHEMA), **body})
+    return cast(PairDoc, {**shapes.head(PAIR_SCHEMA), **body})
 
 
 def shelf_doc(result: ShelfResult) -> ShelfDoc:
     """A ShelfResult as the published document."""
     rows = [
-        {**plain(row), "reasons": [{**plain(r), "missing": doc.missing_docs(r.missing)} for r in row.reasons]}
+        {**plain(row), "reasons": [{**plain(r), "missing": shapes.missing_docs(r.missing)} for r in row.reasons]}
         for row in result.rows
     ]
     body = {
@@ -262,7 +262,7 @@ def shelf_doc(result: ShelfResult) -> ShelfDoc:
         "left_out": dict(result.left_out),
         "said": list(result.said),
     }
-    return cast(ShelfDoc, {**doc.head(SHELF_SCHEMA), **body})
+    return cast(ShelfDoc, {**shapes.head(SHELF_SCHEMA), **body})
 
 
 def rows_of(result: PairResult, what: str) -> list[dict[str, Any]]:

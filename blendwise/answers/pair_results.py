@@ -10,14 +10,14 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Literal
 
-from blendwise.answers import documents as doc
-from blendwise.answers import pair_documents as pairs
 from blendwise.answers.results import CheckResult
 from blendwise.facts.columns import Missing
 from blendwise.quantity import METRIC, Units
 
 if TYPE_CHECKING:
     import pandas as pd
+
+    from blendwise.answers import pair_documents as pairs
 
 Ends = tuple[float | None, float | None]
 Words = tuple[str | None, str | None]
@@ -194,13 +194,17 @@ class PairResult:
 
     def to_json(self) -> pairs.PairDoc:
         """The published document of ``blendwise pair --json``."""
-        return pairs.pair_doc(self)
+        from blendwise.answers.pair_documents import pair_doc
+
+        return pair_doc(self)
 
     def to_frame(self, what: Literal["region", "sides", "pours", "colours"] = "region") -> pd.DataFrame:
         """A part of the answer as a frame, a row a ratio, oil, pour or colourant (columns as in the document)."""
         import pandas as pd
 
-        return pd.DataFrame(pairs.rows_of(self, what))
+        from blendwise.answers.pair_documents import rows_of
+
+        return pd.DataFrame(rows_of(self, what))
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,13 +255,17 @@ class ShelfResult:
 
     def to_json(self) -> pairs.ShelfDoc:
         """The published document of ``blendwise pair A --with-all --json``."""
-        return pairs.shelf_doc(self)
+        from blendwise.answers.pair_documents import shelf_doc
+
+        return shelf_doc(self)
 
     def to_frame(self) -> pd.DataFrame:
         """A row an oil of the shelf."""
         import pandas as pd
 
-        return pd.DataFrame(pairs.shelf_rows(self))
+        from blendwise.answers.pair_documents import shelf_rows
+
+        return pd.DataFrame(shelf_rows(self))
 
 
 __all__ = [
@@ -274,5 +282,4 @@ __all__ = [
     "Side",
     "Stop",
     "Together",
-    "doc",
 ]

@@ -33,6 +33,11 @@ class Command:
 
 COMMANDS = (
     Command(
+        "pair",
+        "Do these oils get on: ratio, load, colours, pour, what would help.",
+        "blendwise pair tonka-milk lime --book demo_catalog",
+    ),
+    Command(
         "check",
         "What breaks the rulebook, by how much, why, and what to try.",
         "blendwise check demo_catalog/plans/greenhouse-morning.yaml",
