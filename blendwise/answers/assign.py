@@ -67,7 +67,7 @@ def assign_situation(
         return _unscented(s, rulebook)
     problem = compile_problem(s, rulebook.rules, prefer=prefer, premixes=premixes)
     result = solve(problem, Ask(free=free, seconds=seconds, runner_up=explain, explain=explain))
-    conflicts = tuple(conflict_of(source, s.book.folder) for source in result.conflict)
+    conflicts = tuple(conflict_of(source, s.book.folder, rulebook) for source in result.conflict)
     settled = None if result.best is None else poured(s, problem, result.best)
     return AssignResult(
         plan=s.plan.plan,
@@ -77,7 +77,7 @@ def assign_situation(
         scale_step_stated=s.book.usual.scale_step is not None,
         premixes=_premixes(problem, result.best),
         portions=() if settled is None else pours_of(settled, problem, result.best),
-        tight=tuple(_tight(problem, stop, s.book.folder) for stop in result.stops),
+        tight=tuple(_tight(problem, stop, s.book.folder, rulebook) for stop in result.stops),
         runner_up=_runner_up(s, problem, result),
         runner_up_costs=_costs(result),
         conflicts=conflicts,
@@ -244,8 +244,8 @@ def _costs(result: Result) -> str:
     return "; ".join(told)
 
 
-def _tight(problem: Problem, stop: MoreStops, folder: Path) -> Tight:
-    conflict = conflict_of(stop.source, folder)
+def _tight(problem: Problem, stop: MoreStops, folder: Path, rulebook: Rulebook) -> Tight:
+    conflict = conflict_of(stop.source, folder, rulebook)
     return Tight(
         portion=problem.portions[stop.portion],
         rule=conflict.name,
@@ -254,12 +254,14 @@ def _tight(problem: Problem, stop: MoreStops, folder: Path) -> Tight:
     )
 
 
-def conflict_of(source: Source, folder: Path) -> Conflict:
+def conflict_of(source: Source, folder: Path, rulebook: Rulebook) -> Conflict:
     """A constraint's source as something a maker can find: a rule or a line of the plan."""
     kind, name, *rest = source
     if kind == "rule":
         subject, place, rule_place = rest
-        return Conflict("rule", str(name), str(subject), _spot(place or rule_place, folder))
+        rule = rulebook.by_name.get(str(name))
+        wants = "" if rule is None else ", ".join(map(str, rule.must))
+        return Conflict("rule", str(name), str(subject), _spot(place or rule_place, folder), wants)
     if kind == "plan":
         subject, place = rest
         return Conflict("plan", str(name), str(subject), _spot(place, folder))

@@ -119,6 +119,27 @@ class FactDoc(TypedDict):
     missing: list[MissingDoc]
 
 
+class LabelLineDoc(TypedDict):
+    """A name for the list of ingredients; ``share`` of the finished bar, dates null where long in force."""
+
+    name: str
+    entry: str
+    share: float
+    carriers: list[str]
+    due: bool
+    placed_from: str | None
+    on_sale_from: str | None
+
+
+class LabelDoc(TypedDict):
+    """Names above their threshold, and oils whose names are not known.  Not a safety assessment."""
+
+    on: str
+    due: list[LabelLineDoc]
+    later: list[LabelLineDoc]
+    not_known: list[str]
+
+
 class CheckBody(TypedDict):
     """What a check says, without the head that names the schema."""
 
@@ -133,6 +154,7 @@ class CheckBody(TypedDict):
     assumptions: list[str]
     grams: list[PortionGramsDoc]
     working: list[FactDoc]
+    label: LabelDoc | None
 
 
 class CheckDoc(HeadDoc, CheckBody):
@@ -185,6 +207,7 @@ class ConflictDoc(TypedDict):
     kind: str
     name: str
     subject: str
+    wants: str
     where: PlaceDoc | None
 
 

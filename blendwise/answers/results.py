@@ -73,6 +73,33 @@ class Fact:
 
 
 @dataclass(frozen=True, slots=True)
+class LabelLine:
+    """A name for the list of ingredients: its share of the finished bar, and the oils that it comes from.
+
+    ``due``: on soap placed on the market on the day asked; else from ``placed_from`` (all soap on sale:
+    ``on_sale_from``).  Both are None where the name has been due since before 2023.
+    """
+
+    name: str
+    entry: str
+    share: float
+    carriers: tuple[str, ...]
+    due: bool
+    placed_from: date | None = None
+    on_sale_from: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Names due on the day ``on``, names due later, and the oils whose names are not known."""
+
+    due: tuple[LabelLine, ...]
+    later: tuple[LabelLine, ...]
+    not_known: tuple[str, ...]
+    on: date
+
+
+@dataclass(frozen=True, slots=True)
 class CheckResult:
     """What the rulebook says of a plan, the grams it was judged at, and what was assumed."""
 
@@ -88,6 +115,7 @@ class CheckResult:
     unused_acceptances: tuple[UnusedAcceptance, ...] = ()
     working: tuple[Fact, ...] = ()
     units: Units = METRIC
+    label: Label | None = None
 
     def count(self, status: str) -> dict[str, int]:
         """How many findings of a status there are at each level, the heaviest level first."""
@@ -167,12 +195,16 @@ class Tight:
 
 @dataclass(frozen=True, slots=True)
 class Conflict:
-    """A rule (``kind`` "rule") or a line of the plan ("plan") which cannot hold with the others."""
+    """A rule (``kind`` "rule") or a line of the plan ("plan") which cannot hold with the others.
+
+    ``wants``: what the rule demands, in its own words ("browning band: at most planned band").
+    """
 
     kind: Literal["rule", "plan"]
     name: str
     subject: str
     place: Place | None = None
+    wants: str = ""
 
 
 @dataclass(frozen=True, slots=True)

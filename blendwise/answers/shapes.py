@@ -17,6 +17,8 @@ if TYPE_CHECKING:
         CheckResult,
         Conflict,
         Fact,
+        Label,
+        LabelLine,
         PortionGrams,
         Pour,
         Premix,
@@ -106,6 +108,28 @@ def check_body(result: CheckResult) -> doc.CheckBody:
         "assumptions": list(result.assumptions),
         "grams": [_grams_doc(row) for row in result.grams],
         "working": [_fact_doc(fact) for fact in result.working],
+        "label": None if result.label is None else _label_doc(result.label),
+    }
+
+
+def _label_doc(label: Label) -> doc.LabelDoc:
+    return {
+        "on": label.on.isoformat(),
+        "due": [_label_line_doc(line) for line in label.due],
+        "later": [_label_line_doc(line) for line in label.later],
+        "not_known": list(label.not_known),
+    }
+
+
+def _label_line_doc(line: LabelLine) -> doc.LabelLineDoc:
+    return {
+        "name": line.name,
+        "entry": line.entry,
+        "share": line.share,
+        "carriers": list(line.carriers),
+        "due": line.due,
+        "placed_from": line.placed_from.isoformat() if line.placed_from else None,
+        "on_sale_from": line.on_sale_from.isoformat() if line.on_sale_from else None,
     }
 
 
@@ -203,6 +227,7 @@ def _conflict_doc(conflict: Conflict) -> doc.ConflictDoc:
         "kind": conflict.kind,
         "name": conflict.name,
         "subject": conflict.subject,
+        "wants": conflict.wants,
         "where": place_doc(conflict.place),
     }
 

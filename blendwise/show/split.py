@@ -53,6 +53,8 @@ def _cells(pour: Pour, weighed: Sequence[str], units: Units) -> tuple[str, ...]:
 
 
 def _in_the_way(result: AssignResult) -> Iterator[Block]:
+    if result.conflicts:
+        yield Note(split_words.in_one_sentence(result.conflicts))
     yield from _lines(split_words.CONFLICTS, [split_words.conflict(each) for each in result.conflicts])
     if split_words.CONFLICTS_KIND[result.conflicts_kind]:
         yield Note(split_words.CONFLICTS_KIND[result.conflicts_kind])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from blendwise.answers.results import AssignResult, Conflict, Pour, Premix, Remedy, Tight
 from blendwise.quantity import METRIC, Units, format_number
@@ -14,7 +14,7 @@ PREMIXES = "Mix first"
 PORTIONS = "What goes where, in the order of scenting"
 TIGHT = "What stops a portion from taking more"
 RUNNER_UP = "The runner-up"
-CONFLICTS = "These cannot all hold; dropping any one of them would do"
+CONFLICTS = "What stands against what; without any one of these the rest can be met"
 REMEDIES = "What would help, in a maker's order; each was judged again"
 WROTE = "Written as a new plan: {file}. Check it before you pour: blendwise check {file}"
 ADVICE = "The rulebook on this split"
@@ -101,6 +101,49 @@ def conflict(held: Conflict) -> str:
     what = "rule" if held.kind == "rule" else "plan line"
     where = f" ({place(held.place)})" if held.place else ""
     return f"{what} {quoted(held.name)} on {held.subject}{where}"
+
+
+def in_one_sentence(conflicts: Sequence[Conflict]) -> str:
+    """What cannot all hold, as one maker would say it to another."""
+    wants: dict[str, list[str]] = {}
+    for held in conflicts:
+        wants.setdefault(_wish(held), []).append(held.subject)
+    said = [wish.format(joined(subjects)) for wish, subjects in wants.items()]
+    if len(said) == 1:
+        return f"No split can keep this: {said[0]}."
+    return f"These cannot all be: {joined(said)}."
+
+
+def _wish(held: Conflict) -> str:
+    """What one of them asks; {} stands for its subjects."""
+    if held.kind == "plan":
+        return PLAN_WISHES.get(held.name, f"the plan's line {quoted(held.name)} must hold for {{}}")
+    measure, _, demand = held.wants.partition(": ")
+    wish = RULE_WISHES.get(measure, f"{{}} must keep its {measure} {demand}").rstrip()
+    return wish.replace("DEMAND", demand)
+
+
+RULE_WISHES = {
+    "browning band": "{} must not brown past what you planned",
+    "cured lightness": "{} must stay as light as you planned",
+    "minutes fluid": "{} must stay fluid to the end of the pour",
+    "limit used": "the bar must keep within the certificates",
+    "limit used in portion": "{} by itself must keep within the certificates",
+    "published maximum used": "the bar must keep within the published maxima",
+    "scent rate": "{} must take scent of DEMAND",
+    "short by": "the bottle of {} must be enough",
+    "for skin": "{} must be sold for use on skin",
+    "seizes": "no oil that seizes may go as {}",
+    "stick blend portions": "no oil that rices badly may go as {}",
+}
+PLAN_WISHES = {
+    "total": "all of the {} must go in",
+    "on hand": "the bottle of {} must be enough",
+    "never": "the plan forbids {}",
+    "only": "the plan's `only` closes {}",
+    "doses": "your own dose of {} must stand",
+    "unscented": "{} must stay unscented",
+}
 
 
 def remedy(offer: Remedy, units: Units = METRIC) -> str:
