@@ -7,14 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from functools import cached_property
 
 import numpy as np
 
 from blendwise.assignment.frame import EPSILON, Frame
 from blendwise.assignment.logic import add_either, add_slots
 from blendwise.assignment.problem import Problem, Source
-from blendwise.assignment.program import INF, Draft, Program
+from blendwise.assignment.program import INF, Draft, Ints, Program
 from blendwise.assignment.sketch import Sketch
 from blendwise.assignment.solver import Engine
 from blendwise.facts.columns import Floats
@@ -32,26 +33,32 @@ class LooseSketch(Sketch):
         return np.asarray((np.maximum(coefs, 0.0) * self.high).sum(axis=(-2, -1)))
 
 
-@dataclass(frozen=True)
-class Ends:
-    """Least and most (scents, portions) g of one kind of cell bound, NaN where there is none."""
-
-    low: Floats
-    high: Floats
-
-
 class Freeform:
     """A problem's hard constraints as one program; any of its sources can be left out."""
 
-    def __init__(self, problem: Problem, engine: Engine) -> None:
+    def __init__(self, problem: Problem, engine: Engine, totals: bool = True) -> None:
         self.problem, self.engine = problem, engine
         self._marks: list[tuple[Source, int, int]] = []
+        self._row_at: list[int] = []
         self.sketch = self._begin()
         self._rows()
         self._logic()
         self._cells()
-        self._sums()
-        self.program = self.sketch.draft.finish()
+        if totals:
+            self._sums()
+
+    @cached_property
+    def program(self) -> Program:
+        """All of it as one program."""
+        return self.sketch.draft.finish()
+
+    def bend(self, mass: Ints, total: Ints, mass_asked: Floats, total_asked: float) -> None:
+        """Have the rows move with the portions' masses and the total (columns), away from what was asked."""
+        for at, row in zip(self._row_at, self.sketch.frame.problem.rows, strict=True):
+            on_mass = np.zeros(len(mass)) if row.on_mass is None else row.on_mass
+            coefs = np.append(on_mass, row.on_total) / row.scale
+            shift = float(coefs @ np.append(mass_asked, total_asked))
+            self.sketch.draft.extend(at, np.append(mass, total), coefs, shift)
 
     @property
     def sources(self) -> tuple[Source, ...]:
@@ -102,7 +109,7 @@ class Freeform:
             frame,
             groups,
             draft,
-            np.moveaxis(frame.coefs, 0, 0),
+            frame.coefs,
             np.zeros(shape),
             np.full(shape, most),
             amount,
@@ -130,7 +137,8 @@ class Freeform:
         frame, flat = self.sketch.frame, self.sketch.amount.ravel()
         for r, row in enumerate(frame.problem.rows):
             with self._mark(row.source):
-                self.sketch.draft.row(flat, frame.coefs[r].ravel(), -INF, float(frame.limits[r]))
+                at = self.sketch.draft.row(flat, frame.coefs[r].ravel(), -INF, float(frame.limits[r]))
+                self._row_at.append(at)
 
     def _logic(self) -> None:
         for either in self.problem.either:

@@ -152,7 +152,10 @@ class Kitchen:
         least = float(frame.least if exact else 1) if frame.steps else 0.0
         unit = np.broadcast_to(np.eye(len(choice)), (portions, len(choice), len(choice)))
         ones = np.ones((portions, 1, len(choice)))
-        hard, soft = self._rows(division, cells, self.local.hard), self._rows(division, cells, self.local.soft)
+        hard, soft = (
+            self._rows(division, cells, self.local.hard),
+            self._rows(division, cells, self.local.soft),
+        )
         shares = np.stack([frame.shares(division.groups[j]) for j in choice], axis=1) * frame.unit
         keep = [(unit, division.high[cells].T), (-unit, -np.maximum(division.low[cells].T, least)), hard]
         keep += [_asked(asked, shares)]
@@ -284,5 +287,8 @@ def _on_plane(pieces: Pieces) -> Floats:
 
 def _inside(points: Floats, pieces: Pieces) -> Bools:
     """Which points (portions, points) keep everything; not-a-number keeps nothing."""
-    over = np.matmul(points, pieces.a.transpose(0, 2, 1)) <= (pieces.b + LOOSE * (1.0 + np.abs(pieces.b)))[:, None]
+    over = (
+        np.matmul(points, pieces.a.transpose(0, 2, 1))
+        <= (pieces.b + LOOSE * (1.0 + np.abs(pieces.b)))[:, None]
+    )
     return np.asarray(over.all(axis=2))

@@ -18,7 +18,11 @@ CONFLICT_SECONDS = 5.0
 
 
 def why_none(
-    problem: Problem, divisions: Sequence[Groups], per_portion: int | None, proven: bool, reason: str,
+    problem: Problem,
+    divisions: Sequence[Groups],
+    per_portion: int | None,
+    proven: bool,
+    reason: str,
     deadline: float,
 ) -> Result:
     """The reply where no answer was found; ``proven``: none of all divisions serves.

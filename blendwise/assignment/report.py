@@ -45,7 +45,8 @@ def too_little(frame: Frame) -> str:
     """Which oils come to less than can be weighed, in one sentence."""
     problem = frame.problem
     short = [
-        f'"{problem.scents[s]}" to {frame.weighed[s] * frame.unit:g} g' for s in np.flatnonzero(~frame.weighable)
+        f'"{problem.scents[s]}" to {frame.weighed[s] * frame.unit:g} g'
+        for s in np.flatnonzero(~frame.weighable)
     ]
     least = max(frame.least if frame.least_is_hard else 1, 1) * frame.unit
     return f"In all, {', '.join(short)} would come: less than the {least:g} g which this scale can weigh."
@@ -56,7 +57,9 @@ def early(frame: Frame, complete: bool, answered: bool) -> str:
     if not complete:
         most = frame.problem.premixes
         begun = f"{frame.shape[0]} oils can be divided into {most} premixes in too many ways to try them all"
-        return f"{begun}; the likeliest were tried." if answered else f"{begun}; none of the likeliest serves."
+        return (
+            f"{begun}; the likeliest were tried." if answered else f"{begun}; none of the likeliest serves."
+        )
     if answered:
         return "Stopped by the clock before the best was proven."
     return "Stopped by the clock before an answer was found; nothing is proven either way."

@@ -25,6 +25,8 @@ from blendwise.facts.columns import Bools
 EXACT = 1e-6
 NEAR = 1e-7
 UNKNOWN = -float("inf")
+HOPE = 0.4
+"""Share of the clock for the hope that no caution need be."""
 
 
 @dataclass(frozen=True)
@@ -89,17 +91,20 @@ class Search:
         return best
 
     def _without_cautions(self, divisions: Sequence[Groups]) -> Evaluation | None:
-        """Hope that no caution need be: if the first goal of the maker's can be had so, the cautions are proven least."""
+        """Hope that no caution need be: where the maker's first goal can be had so, that is proven least."""
         hoped: dict[Measure, float] = {m: band(m, 0.0) for m in self.measures if m in FIRST}
         wanted = self.measures[len(hoped) :]
         if not hoped or not wanted:
             return None
-        dead = set(self.dead)
+        dead, whole_clock, now = set(self.dead), self.deadline, time.monotonic()
+        self.deadline = now + HOPE * (whole_clock - now)
         best, bound = self._phase(wanted[0], hoped, divisions)
-        self.dead = dead if best is None else self.dead
-        if best is not None:
-            self.phases += [Phase(m, best.values[m], 0.0, end) for m, end in hoped.items()]
-            self._close(wanted[0], best, bound)
+        self.deadline = whole_clock
+        if best is None:
+            self.dead, self.finished = dead, True
+            return None
+        self.phases += [Phase(m, best.values[m], 0.0, end) for m, end in hoped.items()]
+        self._close(wanted[0], best, bound)
         return best
 
     def _ends(self) -> dict[Measure, float]:

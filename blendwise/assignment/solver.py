@@ -83,7 +83,11 @@ class Engine:
 
     def open(self, program: Program, cost: Floats, row_high: Floats) -> None:
         """Load a linear program that ``probe`` will solve many times under other column ends."""
-        for option, value in (("presolve", "off"), ("time_limit", float("inf")), ("simplex_scale_strategy", 0)):
+        for option, value in (
+            ("presolve", "off"),
+            ("time_limit", float("inf")),
+            ("simplex_scale_strategy", 0),
+        ):
             self._highs.setOptionValue(option, value)
         self._pass(program, cost, row_high, whole=False)
         self._columns = np.arange(len(cost), dtype=np.int32)
