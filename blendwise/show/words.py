@@ -136,7 +136,8 @@ def headline_of(findings: Sequence[Finding], units: Units = METRIC) -> str:
         wanted = f", {relation} {parts[0][1]}".rstrip(" ,")
         each = [f"{f.subject_text} {seen}" for f, (seen, _) in zip(findings, parts, strict=True)]
         return f"{first.measure}{wanted}{limit_name(first)}: {'; '.join(each)}"
-    each = [f"{f.subject_text} {seen}, {relation} {limit}" for f, (seen, limit) in zip(findings, parts, strict=True)]
+    both = zip(findings, parts, strict=True)
+    each = [f"{f.subject_text} {seen}, {relation} {limit}" for f, (seen, limit) in both]
     return f"{first.measure}{limit_name(first)}: {'; '.join(each)}"
 
 
@@ -146,7 +147,8 @@ def subjects(findings: Sequence[Finding]) -> str:
     for each in findings:
         head, _, portion = each.subject_text.rpartition(" in ")
         where.setdefault(head, []).append(portion)
-    return joined([f"{head} in {joined(places)}" if head else joined(places) for head, places in where.items()])
+    named = [f"{head} in {joined(places)}" if head else joined(places) for head, places in where.items()]
+    return joined(named)
 
 
 def cannot_say(finding: Finding, units: Units = METRIC) -> str:
