@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from blendwise.answers.pair_results import PairResult
     from blendwise.answers.results import AssignResult, CheckResult
     from blendwise.answers.rulebook import RuleReport, RulesResult
+    from blendwise.answers.sheet import Sheet
     from blendwise.beliefs.believe import Believing
     from blendwise.facts.situation import Situation
     from blendwise.judge.layers import Rulebook
@@ -121,6 +122,21 @@ class Book:
         return assign_situation(
             situation, self.rulebook, free=free, seconds=seconds, prefer=goals(prefer), premixes=premixes
         )
+
+    def sheet(
+        self,
+        plan: str | Path,
+        *,
+        today: datetime.date | None = None,
+        variation: str | None = None,
+        as_written: bool = False,
+        seconds: float = 20.0,
+    ) -> Sheet:
+        """The bench sheet of a plan poured ``today``; open doses as ``assign`` finds them, or ``as_written``."""
+        from blendwise.answers.sheet import sheet_of
+
+        situation = self.situation(plan, today, variation)
+        return sheet_of(situation, self.rulebook, as_written=as_written, seconds=seconds)
 
     def _scaled(self, situation: Situation, bars: int | None, oils: str, mould: str) -> Situation:
         from blendwise.answers.scaling import scaled_plan
