@@ -165,17 +165,22 @@ class Remedies:
         return any(rule is not None and rule.record.topic in CLOCK_TOPICS for rule in rules)
 
     def _simpler_pours(self) -> Iterator[Try]:
-        """Pours that take less time, the nearest to the wanted one first; the first that serves is enough."""
+        """Quicker pours, the nearest to the wanted one first, then thick ones; the first that serves."""
         if not self._clock_matters() or self.s.pour is None:
             return
-        count = len(self.s.portions)
-        times = {name: style_minutes(pour, count) for name, pour in self.s.book.pours.items()}
-        quicker = [name for name in times if times[name] < style_minutes(self.s.pour, count)]
-        for name in sorted(quicker, key=lambda name: (-times[name], name)):
+        for name in self._other_pours():
             for attempt in self._edited("simpler pour", {"pour": name}, changes.with_pour, name):
                 if self.sound(attempt) is not None:
                     yield attempt
                     return
+
+    def _other_pours(self) -> list[str]:
+        assert self.s.pour is not None
+        count, mine, pours = len(self.s.portions), self.s.pour, self.s.book.pours
+        times = {name: style_minutes(pour, count) for name, pour in pours.items()}
+        quicker = [name for name in times if times[name] < style_minutes(mine, count)]
+        thick = [name for name, pour in pours.items() if pour.family == "thick" and name not in quicker]
+        return [*sorted(quicker, key=lambda name: (-times[name], name)), *thick]
 
     def _more_water(self) -> Iterator[Try]:
         if not self._clock_matters():
