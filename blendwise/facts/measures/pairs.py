@@ -16,14 +16,18 @@ from blendwise.facts.measures.colour import finite_load
 from blendwise.facts.scales import NOTED
 from blendwise.facts.situation import Situation
 from blendwise.facts.touching import Ints, edges, pair_cells
+from blendwise.records.scent import Scent
 from blendwise.science.colour import chroma_of, colour_difference
+
+SOURCE = "the catalogue's notes; CIELAB and CIEDE2000 as published"
 
 
 @word("noted together", "pair", NOTED)
 def noted_together(s: Situation) -> Column:
     """Whether the maker has noted the two as good or bad together (the worse where they disagree)."""
     one, other, _ = pair_cells(s)
-    return words([_noted(s, int(i), int(j)) for i, j in zip(one, other, strict=True)], NOTED)
+    records = s.scent_records
+    return words([noted(records[int(i)], records[int(j)]) for i, j in zip(one, other, strict=True)], NOTED)
 
 
 @flag("together", "pair")
@@ -32,9 +36,9 @@ def together(s: Situation) -> Column:
     return flags([True] * len(pair_cells(s)[0]))
 
 
-def _noted(s: Situation, i: int, j: int) -> str:
-    a, b = s.scent_records[i], s.scent_records[j]
-    said = [v for v in (a.goes_with.get(b.name), b.goes_with.get(a.name)) if v is not None]
+def noted(one: Scent, other: Scent) -> str:
+    """The maker's own word on two oils, good or bad; the worse where the two records disagree."""
+    said = [v for v in (one.goes_with.get(other.name), other.goes_with.get(one.name)) if v is not None]
     return min(said, key=NOTED.index) if said else "unsaid"
 
 
