@@ -56,7 +56,8 @@ def _behaviour(frame: Frame) -> Floats:
 
 
 def _wishes(frame: Frame, engine: Engine, seconds: float) -> Floats:
-    """Where each oil would go (oils, portions) as shares of its total, each into whichever portion it likes."""
+    """Where each oil would go (oils, portions) as shares of its total, each into whichever portion it
+    likes."""
     loose = Frame(frame.problem, steps=False)
     model = build(loose, tuple((s,) for s in range(frame.shape[0])), ("even scent",), None)
     if model is None:

@@ -37,7 +37,8 @@ Place = tuple[Ints, Floats]
 
 @dataclass(frozen=True, slots=True)
 class Weights:
-    """How unwelcome changes are: of one oil's share, of one portion's share, of the load (each a fraction)."""
+    """How unwelcome changes are: of one oil's share, of one portion's share, of the load (each a
+    fraction)."""
 
     blend: float = 1.0
     portion: float = 1.0
@@ -154,7 +155,8 @@ class Changer:
         return None if outcome is None else (outcome[0], float(outcome[1][total[0]]))
 
     def _said(self, total: float, below: float) -> tuple[float, Floats, Floats] | None:
-        """With this total: cheapest whole per cents (blend, portions) that work and cost at most ``below``."""
+        """With this total: cheapest whole per cents (blend, portions) that work and cost at most
+        ``below``."""
         draft, (amount, mass, _) = self._begin(total)
         blend, blend_cost = self._grid(draft, self.problem.blend, True)
         share, share_cost = self._grid(draft, self.mass / self.full, self.movable)

@@ -10,7 +10,8 @@ from blendwise.assignment.solver import Engine
 
 
 def conflict_of(problem: Problem, engine: Engine, deadline: float) -> tuple[Source, ...]:
-    """An irreducible conflict: without any one of these sources the rest can be met; empty where all can be met."""
+    """An irreducible conflict: without any one of these sources the rest can be met; empty where all
+    can be met."""
     form = Freeform(problem, engine)
     sources = form.sources
     if form.possible(sources):

@@ -1,4 +1,5 @@
-"""A division as a linear program over the corners of its portions' menus: bounds, and a tree on who takes what."""
+"""A division as a linear program over the corners of its portions' menus: bounds, and a tree on who
+takes what."""
 
 from __future__ import annotations
 
@@ -113,7 +114,8 @@ class Table:
         return len(self._rows) - 1
 
     def structure(self) -> None:
-        """Each portion takes one thing from its menu; premixes are used up; what goes to one portion alone."""
+        """Each portion takes one thing from its menu; premixes are used up; what goes to one portion
+        alone."""
         menu, portions = self.menu, self.frame.shape[1]
         for p in range(portions):
             self.add((menu.portion == p).astype(float), 1.0, 1.0)
@@ -140,7 +142,8 @@ class Table:
         self.add(row, 0.0, INF)
 
     def clock(self, slots: Slots) -> None:
-        """At most so many portions need a slot later than k; or each keeps the cap of the slot it was given."""
+        """At most so many portions need a slot later than k; or each keeps the cap of the slot it was
+        given."""
         menu, last = self.menu, len(slots.caps)
         corners = self.high[: len(menu.portion)]
         corners[menu.level >= last] = 0.0

@@ -1,4 +1,5 @@
-"""Why an answer stops where it stops: for each portion and premix, the first rule that one gram more would break."""
+"""Why an answer stops where it stops: for each portion and premix, the first rule that one gram more
+would break."""
 
 from __future__ import annotations
 
@@ -13,7 +14,8 @@ Limit = tuple[float, str, Source]
 
 
 def stops(frame: Frame, found: Evaluation) -> tuple[MoreStops, ...]:
-    """For every premix and open portion, what breaks first when only that dose grows; nothing where nothing does."""
+    """For every premix and open portion, what breaks first when only that dose grows; nothing where
+    nothing does."""
     told = []
     for j, group in enumerate(found.groups):
         share = frame.shares(group)

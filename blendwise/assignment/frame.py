@@ -16,7 +16,8 @@ EPSILON = 1e-9
 
 
 def whole_shares(shares: Floats, total: int) -> Floats:
-    """Whole numbers in proportion to ``shares`` that sum to ``total`` (largest remainders, ties by position)."""
+    """Whole numbers in proportion to ``shares`` that sum to ``total`` (largest remainders, ties by
+    position)."""
     exact = shares / shares.sum() * total
     floor: Floats = np.floor(exact + EPSILON)
     short = round(total - float(floor.sum()))
@@ -26,7 +27,8 @@ def whole_shares(shares: Floats, total: int) -> Floats:
 
 
 def stack(rows: Iterable[Row], shape: tuple[int, int]) -> tuple[Floats, Floats]:
-    """Rows as ``A`` (rows, scents, portions) and ``b`` (rows,) with ``A x <= b``, as shares of their scales."""
+    """Rows as ``A`` (rows, scents, portions) and ``b`` (rows,) with ``A x <= b``, as shares of their
+    scales."""
     kept = tuple(rows)
     if not kept:
         return np.zeros((0, *shape)), np.zeros(0)
@@ -124,7 +126,8 @@ class Frame:
 
     @cached_property
     def pin_slack(self) -> Floats:
-        """How far (scents,) in g a fixed dose may be off: half a step, and what rounding did to the scent's total."""
+        """How far (scents,) in g a fixed dose may be off: half a step, and what rounding did to the
+        scent's total."""
         if not self.steps:
             return np.zeros(self.shape[0])
         off = np.abs(self.weighed * self.unit - self.problem.blend * self.problem.grams)
@@ -142,7 +145,8 @@ class Frame:
         return share
 
     def group(self, group: Group) -> tuple[Floats, Floats, Floats]:
-        """For a premix, per unit of it: row coefficients (rows, portions), least and most units (portions,)."""
+        """For a premix, per unit of it: row coefficients (rows, portions), least and most units
+        (portions,)."""
         if group not in self._kept:
             self._kept[group] = self._measure(group)
         return self._kept[group]

@@ -113,7 +113,8 @@ def _left_out(sketch: Sketch, short: np.ndarray, least: float) -> None:
 
 
 def _weighings(sketch: Sketch) -> Expression:
-    """Oils weighed into premixes of several, and every dose; a premix for one portion is weighed into its cup."""
+    """Oils weighed into premixes of several, and every dose; a premix for one portion is weighed into
+    its cup."""
     draft, (_, portions) = sketch.draft, sketch.shape
     cols, coefs, constant = [sketch.used.ravel()], [np.ones(sketch.used.size)], 0.0
     for j, group in enumerate(sketch.groups):

@@ -51,7 +51,8 @@ class Order:
 
 @dataclass(frozen=True)
 class Pieces:
-    """For one choice of premixes and each portion: ``a @ units <= b`` to keep, ``c @ units == d`` to cut along.
+    """For one choice of premixes and each portion: ``a @ units <= b`` to keep, ``c @ units == d`` to
+    cut along.
 
     Shapes: ``a`` (portions, rows, chosen), ``b`` (portions, rows), likewise ``c`` and ``d``.
     """
@@ -64,7 +65,8 @@ class Pieces:
 
 @dataclass(frozen=True)
 class Course:
-    """Corners for one choice: their ``portion`` and ``points`` (corners, chosen), what the choice itself weighs."""
+    """Corners for one choice: their ``portion`` and ``points`` (corners, chosen), what the choice
+    itself weighs."""
 
     choice: tuple[int, ...]
     portion: Ints
@@ -74,7 +76,8 @@ class Course:
 
 @dataclass(frozen=True)
 class Division:
-    """A division's numbers: rows (rows, premixes, portions), ends and pace (premixes, portions), all per unit."""
+    """A division's numbers: rows (rows, premixes, portions), ends and pace (premixes, portions), all
+    per unit."""
 
     groups: Groups
     coefs: Floats

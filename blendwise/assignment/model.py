@@ -1,4 +1,5 @@
-"""One division's program with all goals in it: build once, minimise any goal within the bands of those before."""
+"""One division's program with all goals in it: build once, minimise any goal within the bands of those
+before."""
 
 from __future__ import annotations
 

@@ -1,4 +1,5 @@
-"""Why there is no answer: rules that clash, or only the premixes or the scale in the way, or nothing proven."""
+"""Why there is no answer: rules that clash, or only the premixes or the scale in the way, or nothing
+proven."""
 
 from __future__ import annotations
 

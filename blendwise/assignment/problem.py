@@ -72,7 +72,8 @@ class Row:
 
 @dataclass(frozen=True, eq=False)
 class Alternative:
-    """All of: every row holds, every cell of ``empty`` (scent, portion) has no dose, every portion of ``unscented`` none."""
+    """All of: every row holds, every cell of ``empty`` (scent, portion) has no dose, every portion of
+    ``unscented`` none."""
 
     rows: tuple[Row, ...] = ()
     empty: tuple[tuple[int, int], ...] = ()

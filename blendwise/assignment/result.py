@@ -82,7 +82,8 @@ class GoalResult:
 
 @dataclass(frozen=True, slots=True)
 class MoreStops:
-    """What stops a portion from taking more of a premix: it takes ``takes`` g; ``at`` g, ``source`` would break."""
+    """What stops a portion from taking more of a premix: it takes ``takes`` g; ``at`` g, ``source``
+    would break."""
 
     premix: int
     portion: int

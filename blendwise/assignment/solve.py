@@ -11,7 +11,7 @@ import numpy as np
 from blendwise.assignment.candidates import Candidates, candidates
 from blendwise.assignment.evaluate import Evaluation
 from blendwise.assignment.explain import stops
-from blendwise.assignment.frame import EPSILON, Frame
+from blendwise.assignment.frame import Frame
 from blendwise.assignment.goals import BANDS
 from blendwise.assignment.obstacle import why_none
 from blendwise.assignment.problem import EitherOr, Problem, Row

@@ -71,7 +71,8 @@ class Engine:
         gap: float = 0.0,
         seconds: float = 600.0,
     ) -> Outcome:
-        """Least ``cost @ y`` over the program with its row ends ``row_high``; ``gap`` absolute; seconds of clock."""
+        """Least ``cost @ y`` over the program with its row ends ``row_high``; ``gap`` absolute;
+        seconds of clock."""
         whole = not relaxed and bool(program.whole.any())
         for option, value in (("presolve", "choose"), ("simplex_scale_strategy", 1)):
             self._highs.setOptionValue(option, value)

@@ -23,10 +23,12 @@ from blendwise.assignment.solver import Engine
 from blendwise.facts.columns import Bools, Floats
 
 MOST_LEAVES = 60
-"""After so many choices left to the solver one by one, the whole division is (the corners say too little of it)."""
+"""After so many choices left to the solver one by one, the whole division is (the corners say too
+little of it)."""
 
 Leaf = Callable[[Bools, float], tuple[Evaluation | None, float]]
-"""Solve with exactly these cells (premixes, portions) used, below a cut: an answer if any, and a proven bound."""
+"""Solve with exactly these cells (premixes, portions) used, below a cut: an answer if any, and a
+proven bound."""
 
 
 @dataclass
@@ -79,7 +81,8 @@ class Tree:
         heapq.heappush(self._heap, (bound, len(self._heap) + self.nodes, kept))
 
     def _plunge(self, kept: Bools) -> float:
-        """Follow one path down, leaving its side branches on the heap; what was settled is bounded by this."""
+        """Follow one path down, leaving its side branches on the heap; what was settled is bounded by
+        this."""
         while True:
             self.nodes += 1
             outcome = self.engine.probe(self.low, np.where(kept, self.corners.program.high, 0.0))
@@ -96,7 +99,8 @@ class Tree:
             kept = kept & near
 
     def _split(self, weights: Floats) -> tuple[Bools, Bools] | None:
-        """Corners kept in the nearer and the further branch, or None where every portion has made its choice."""
+        """Corners kept in the nearer and the further branch, or None where every portion has made its
+        choice."""
         usage = self.corners.usage(weights)
         doubt = np.minimum(usage, 1.0 - usage)
         if doubt.max() <= PURE:
@@ -119,7 +123,8 @@ class Tree:
         return here
 
     def _here(self, weights: Floats, used: Bools, bound: float) -> float:
-        """Round and judge; leave to the solver what rounding leaves open.  The proven bound of this choice."""
+        """Round and judge; leave to the solver what rounding leaves open.  The proven bound of this
+        choice."""
         if self.measure == "few weighings":
             bound = max(bound, float(weighings(self.corners.groups, used.astype(float))))
         if bound > self.cut:

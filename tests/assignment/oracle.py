@@ -25,7 +25,8 @@ BANDS = {
 
 @dataclass
 class Answers:
-    """Many answers to one division: ``doses`` (answers, premixes, portions) and ``grams`` (answers, scents, portions)."""
+    """Many answers to one division: ``doses`` (answers, premixes, portions) and ``grams`` (answers,
+    scents, portions)."""
 
     groups: tuple[tuple[int, ...], ...]
     doses: Floats
@@ -33,7 +34,8 @@ class Answers:
 
 
 def steps_of(problem: Problem) -> list[int]:
-    """Whole steps of each scent in *same total*: floors, then the largest remainders, first come first served."""
+    """Whole steps of each scent in *same total*: floors, then the largest remainders, first come first
+    served."""
     exact = [share * round(problem.total / problem.step) for share in problem.blend]
     steps = [int(value + 1e-9) for value in exact]
     order = sorted(range(len(exact)), key=lambda s: (-(round(exact[s] - steps[s], 9)), s))
@@ -67,17 +69,17 @@ def compositions(total: int, cells: int, least: int) -> list[tuple[int, ...]]:
 
 def every_answer(problem: Problem, free: bool = False) -> Iterator[Answers]:
     """Every weighable answer that keeps the totals, premix by premix."""
-    oils, portions = len(problem.scents), len(problem.portions)
+    oils = len(problem.scents)
     for groups in partitions(list(range(oils))):
         if (free and len(groups) < oils) or (not free and len(groups) > problem.premixes):
             continue
-        units = _same_total(problem, groups) if problem.dosing == "same total" else _same_dose(problem, groups)
+        same_total = problem.dosing == "same total"
+        units = _same_total(problem, groups) if same_total else _same_dose(problem, groups)
         if not free:
             units = units[((units > 0).sum(axis=1) <= problem.per_portion).all(axis=1)]
         if len(units):
             doses = units * problem.step
             yield Answers(tuple(groups), doses, np.einsum("js,ajp->asp", _shares(problem, groups), doses))
-    assert portions
 
 
 def _least(problem: Problem) -> int:
@@ -261,7 +263,8 @@ def _margin(problem: Problem, grams: Floats) -> Floats:
 
 
 def best(problem: Problem, measures: list[str], free: bool = False) -> dict[str, float] | None:
-    """The best value of each measure in turn, within the bands of those before; None where nothing is possible."""
+    """The best value of each measure in turn, within the bands of those before; None where nothing is
+    possible."""
     tables = []
     for answers in every_answer(problem, free):
         kept = sound(problem, answers.grams)

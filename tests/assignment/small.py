@@ -1,4 +1,5 @@
-"""Small random problems with all that a problem can hold, on so coarse a scale that every answer can be listed."""
+"""Small random problems with all that a problem can hold, on so coarse a scale that every answer can
+be listed."""
 
 from __future__ import annotations
 

@@ -1,4 +1,5 @@
-"""The same assignment model for OR-Tools CP-SAT: every subset of oils may be a premix, goals in the same order.
+"""The same assignment model for OR-Tools CP-SAT: every subset of oils may be a premix, goals in the
+same order.
 
 Coefficients are whole numbers at ``FINE`` to the unit, so its answers may differ in the last digits; it is
 here to be timed, not to be believed.
