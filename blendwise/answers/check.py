@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
-import numpy as np
-
 from blendwise.answers.believed import said
-from blendwise.answers.results import CheckResult, Fact, PortionGrams, UnusedAcceptance
-from blendwise.facts.columns import AnyColumn, Column, Missing, SetColumn, Table, Word
+from blendwise.answers.label import label_of
+from blendwise.answers.results import CheckResult, PortionGrams, UnusedAcceptance
+from blendwise.answers.working import facts_of
+from blendwise.facts.columns import Table
+from blendwise.facts.measures.heat import USUAL_ROOM
+from blendwise.facts.sense import most_cure_loss
 from blendwise.facts.situation import Situation
 from blendwise.facts.tables import tables, vocabulary
+from blendwise.facts.timeline import split_temperature
 from blendwise.judge.acceptance import Accepted, apply_acceptances
 from blendwise.judge.finding import Finding
 from blendwise.judge.findings import judge
@@ -41,6 +44,7 @@ def check_situation(s: Situation, rulebook: Rulebook, *, working: bool = False) 
         unused_acceptances=tuple(_unused(u.accept, u.why, folder) for u in accepted.unused),
         working=tuple(facts_of(s, found)) if working else (),
         units=s.book.usual.units,
+        label=label_of(s),
     )
 
 
@@ -92,7 +96,7 @@ def _unused(accept: Accept, why: str, folder: Path) -> UnusedAcceptance:
 
 def assumptions(s: Situation) -> Iterator[str]:
     """What was taken for granted because nobody wrote it down, said once each."""
-    if s.plan.for_ is None:
+    if "for_" not in s.plan.model_fields_set:
         yield "The plan does not say what it is for: it is judged as soap for sale."
     yield from (f"{_sentence(note)}" for note in s.scenting.assumptions)
     yield from said(s)
@@ -112,7 +116,21 @@ def assumptions(s: Situation) -> Iterator[str]:
             f"{line.base_from}. {len(s.portions)} portions take about {line.minutes:.3g} minutes to pour, "
             f"after {line.first:.3g} minutes of splitting and colouring."
         )
-    yield f"A finished bar is taken to have lost {100 * s.cure_loss:.3g} % of oils, lye and water as water."
+    yield from _warmth(s)
+    all_of_it = ", all the water there is" if s.cure_loss == most_cure_loss(s.pot, s.split) else ""
+    yield (
+        f"A finished bar is taken to have lost {100 * s.cure_loss:.3g} % of oils, lye and water as water"
+        f"{all_of_it}."
+    )
+
+
+def _warmth(s: Situation) -> Iterator[str]:
+    """Temperatures that nobody has written down."""
+    if s.home("room temperature").missing:
+        yield f"The temperature of the room is not stated: {USUAL_ROOM:g} °C is assumed."
+    process, usual = s.plan.process, s.book.usual
+    if not ((process and process.batter_at_split) or usual.batter_at_split):
+        yield f"The batter's temperature at the split is not stated: {split_temperature(s):g} °C is assumed."
 
 
 def _minutes(low: float, high: float) -> str:
@@ -121,51 +139,6 @@ def _minutes(low: float, high: float) -> str:
 
 def _sentence(text: str) -> str:
     return text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".")
-
-
-def facts_of(s: Situation, found: dict[str, Table]) -> Iterator[Fact]:
-    """Every fact at its home grain, as the judge reads it."""
-    for grain, table in found.items():
-        for word in vocabulary().values():
-            if word.grain == grain and not _is_sided(word):
-                yield from _facts(table, word)
-
-
-def _is_sided(word: Word) -> bool:
-    return word.name.split(" ", 1)[0] in ("one", "other", "lighter", "darker")
-
-
-def _facts(table: Table, word: Word) -> Iterator[Fact]:
-    column = table.column(word.name)
-    for row, subject in enumerate(table.subjects):
-        if column.asked is not None and not column.asked[row]:
-            continue
-        low, high = _ends(column, row)
-        unsure: Sequence[Missing] = () if low == high and low is not None else column.missing.get(row, ())
-        yield Fact(
-            table.grain,
-            str(subject),
-            word.name,
-            low,
-            high,
-            word.unit,
-            word.formula,
-            column.evidence.get(row, ""),
-            tuple(unsure),
-        )
-
-
-def _ends(column: AnyColumn, row: int) -> tuple[float | str | None, float | str | None]:
-    if isinstance(column, SetColumn):
-        text = ", ".join(w for w, has in zip(column.words, column.has[row], strict=True) if has)
-        return text, text
-    return _end(column, float(column.low[row])), _end(column, float(column.high[row]))
-
-
-def _end(column: Column, value: float) -> float | str | None:
-    if not np.isfinite(value):
-        return None
-    return column.scale[int(value)] if column.scale else value
 
 
 def today_or(day: datetime.date | None) -> datetime.date:

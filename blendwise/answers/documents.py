@@ -117,6 +117,9 @@ class FactDoc(TypedDict):
     basis: str
     evidence: str
     missing: list[MissingDoc]
+    formula: str
+    source: str
+    theme: str
 
 
 class LabelLineDoc(TypedDict):

@@ -59,7 +59,10 @@ class PortionGrams:
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """One fact as the judge read it: ``low`` and ``high`` differ where it is only partly known."""
+    """One fact as the judge read it: ``low`` and ``high`` differ where it is only partly known.
+
+    ``formula``: how it comes about; ``source``: where such figures come from; ``theme``: what it belongs to.
+    """
 
     grain: str
     subject: str
@@ -70,6 +73,9 @@ class Fact:
     basis: str = ""
     evidence: str = ""
     missing: tuple[Missing, ...] = ()
+    formula: str = ""
+    source: str = ""
+    theme: str = ""
 
 
 @dataclass(frozen=True, slots=True)

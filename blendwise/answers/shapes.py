@@ -180,6 +180,9 @@ def _fact_doc(fact: Fact) -> doc.FactDoc:
         "basis": fact.basis,
         "evidence": fact.evidence,
         "missing": missing_docs(fact.missing),
+        "formula": fact.formula,
+        "source": fact.source,
+        "theme": fact.theme,
     }
 
 

@@ -134,6 +134,7 @@ class Word:
     ``kind``: number | word | flag | set.  ``dimension``: name of a quantity Dimension for numbers.
     ``unit``: how it is shown ("% of portion oils", "min", "g").  ``basis``: the basis of a fraction.
     ``scale``: the words in order for kind word.  ``grain``: home grain; ``grains``: where it may be used.
+    ``theme``: what it belongs to (the module that declares it); ``source``: where such figures come from.
     ``form``: constant | fraction | inverted | afterwards, how it compiles for the solver.
     """
 
@@ -150,6 +151,8 @@ class Word:
     highest: float = np.inf
     meaning: str = ""
     formula: str = ""
+    theme: str = ""
+    source: str = ""
 
 
 Vocabulary = Mapping[str, Word]

@@ -7,6 +7,7 @@ a line that begins with ``Formula:`` is its formula.  Both appear in the generat
 from __future__ import annotations
 
 import inspect
+import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -87,6 +88,8 @@ def _register(
         form,
         meaning=meaning,
         formula=formula,
+        theme=function.__module__.rpartition(".")[2],
+        source=getattr(sys.modules[function.__module__], "SOURCE", ""),
     )
     REGISTRY[name] = Measure(word, compute, make_fraction, cap)
 

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from blendwise.answers.results import CheckResult, Fact, PortionGrams, UnusedAcceptance
+from blendwise.answers.results import CheckResult, PortionGrams, UnusedAcceptance
 from blendwise.facts.columns import Missing
 from blendwise.judge.finding import LEVELS, Finding
 from blendwise.quantity import Units
 from blendwise.show import words
 from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
+from blendwise.show.label import label_blocks
 from blendwise.show.numbers import amount, grams
-from blendwise.show.text import joined, quoted, sentence
+from blendwise.show.text import joined, sentence
+from blendwise.show.working import working_blocks
 
 
 def check_blocks(result: CheckResult, working: bool = False) -> list[Block]:
@@ -21,6 +23,7 @@ def check_blocks(result: CheckResult, working: bool = False) -> list[Block]:
         Title(title, words.verdict(result)),
         *advice_blocks(result),
         *grams_blocks(result.grams, result.units),
+        *(label_blocks(result.label, result.units) if result.purpose == "sale" else ()),
         *assumed_blocks(result.assumptions),
         *(working_blocks(result.working, result.units) if working else ()),
         Note(words.footing(result)),
@@ -141,17 +144,3 @@ def assumed_blocks(assumptions: Sequence[str]) -> Iterator[Block]:
     if assumptions:
         yield Section(words.ASSUMED)
         yield Rows((), (), tuple(assumptions))
-
-
-def working_blocks(facts: Sequence[Fact], units: Units) -> Iterator[Block]:
-    """Every fact the judge read, by what it speaks of."""
-    subjects: dict[tuple[str, str], list[Fact]] = {}
-    for fact in facts:
-        subjects.setdefault((fact.grain, fact.subject), []).append(fact)
-    yield Section(words.WORKING)
-    for (grain, subject), held in subjects.items():
-        yield Entry("", f"{grain} {quoted(subject)}", tuple(_fact(fact, units) for fact in held))
-
-
-def _fact(fact: Fact, units: Units) -> tuple[str, str]:
-    return fact.measure, sentence(words.joined_with(words.fact_value(fact, units), fact.evidence))

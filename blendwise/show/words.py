@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from blendwise.answers.results import CheckResult, Fact
+from blendwise.answers.results import CheckResult
 from blendwise.facts.columns import Missing
 from blendwise.judge.finding import Finding
 from blendwise.quantity import METRIC, Units, format_number
@@ -223,19 +223,16 @@ def unused(rule: str, subject: str) -> str:
     return f"accepting {quoted(rule)} for {quoted(subject)} has no effect"
 
 
-def fact_value(fact: Fact, units: Units = METRIC) -> str:
-    """A fact's value as far as it is known, with what is missing."""
-    text = span(fact.low, fact.high, fact.unit, units)
-    if not fact.missing:
-        return text
-    return f"{text} (missing: {joined([f'{each.subject} {each.fact}' for each in fact.missing])})"
-
-
 def joined_with(text: str, evidence: str) -> str:
     """A value and whose word it is."""
     return f"{text}, {told_by(evidence)}" if evidence else text
 
 
 def told_by(evidence: str) -> str:
-    """Whose word something is: "told by the supplier", "told by your own batch and hearsay"."""
+    """Whose word something is: "told by the supplier", "told by your own batch and hearsay".
+
+    What is no rank of evidence (a constituent with its maximum and source) stands as it is.
+    """
+    if EVIDENCE.keys().isdisjoint(evidence.split(", ")):
+        return evidence
     return f"told by {joined([EVIDENCE.get(word, word) for word in evidence.split(', ')])}"

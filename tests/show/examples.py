@@ -81,7 +81,7 @@ CHECK = CheckResult(
         UnusedAcceptance("contrast-thin", "sage and brick", "Nothing broken.", ("plans/column.yaml", 30)),
     ),
     working=(
-        Fact("portion", "milk", "scent dose", 0.035, 0.035, "% of portion oils", evidence="plan"),
+        Fact("portion", "milk", "scent dose", 0.035, 0.035, "% of portion oils", evidence="own cup"),
         Fact("scent", "vetiver", "vanillin", None, None, "% of the scent", missing=(VANILLIN,)),
         Fact("batch", "batch", "minutes fluid", 18.0, float("inf"), "min"),
     ),

@@ -16,6 +16,8 @@ from blendwise.facts.situation import Situation
 from blendwise.records.scent import Scent
 from blendwise.science.limits import per_limit, worst_bar
 
+SOURCE = "certificates in scents.yaml; the sum rule (derived); nothing but water leaves a bar"
+
 
 HUGE = 1e9  # stands for 1 / 0: an oil that may not be in soap at all uses any limit up
 
@@ -98,6 +100,24 @@ def portions_are_bars(s: Situation) -> Column:
         return flags([False])
     alone = s.pour.touching == "none" if s.pour else len(s.portions) > 1 and None
     return flags([alone], [Missing("plan", "pour")])
+
+
+@affine("finished mass", "batch", unit="g", dimension="MASS")
+def finished_mass(s: Situation) -> AffineFraction:
+    """Grams of the whole batch after cure: what shares in the finished bar are taken of.
+
+    Formula: (1 − cure loss) × (oils + NaOH + water) + additives + mixed in + colourants + scent + embeds
+    """
+    return fraction(np.ones((1, *s.shape)), a0=s.bar_constant)
+
+
+@affine("finished portion", "portion", unit="g", dimension="MASS")
+def finished_portion(s: Situation) -> AffineFraction:
+    """Grams of the portion after cure, without embeds.
+
+    Formula: (1 − cure loss) × its oils, NaOH and water + its additives, mixed-in oil, colourants and scent
+    """
+    return fraction(s.unit_of_portion().copy(), a0=s.portion_bar_constant)
 
 
 @affine("share in bar", "scent", unit="% of finished bar", basis="of finished bar")

@@ -12,6 +12,8 @@ from blendwise.facts.scales import BANDS
 from blendwise.facts.situation import Situation
 from blendwise.science import browning as science
 
+SOURCE = "contents and colours in scents.yaml; bands of the rulebook (common practice)"
+
 
 def band_edges(s: Situation) -> Floats:
     """Upper edges of the bands (fractions of portion batter), one fewer than there are bands."""

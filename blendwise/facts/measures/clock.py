@@ -16,6 +16,8 @@ from blendwise.facts.situation import Situation
 from blendwise.facts.timeline import CARRIES, Timeline, base_minutes, recipe_class, split_temperature
 from blendwise.science import clock
 
+SOURCE = "minutes and factors of the rulebook (common practice); the law is judgement"
+
 RECIPE_SPEED = ("slow", "ordinary", "fast")
 
 
@@ -187,3 +189,19 @@ def seizes(s: Situation) -> Column:
     """Whether it turns batter solid within a minute: a gate, whatever the minutes say."""
     gates = {"yes": True, "no": False, "unknown": None}
     return flags([gates[t.seizes] for t in s.traits], [Missing(t.name, "acceleration") for t in s.traits])
+
+
+@number("quickening", "scent", unit="× unscented")
+def quickening(s: Situation) -> Column:
+    """How many times faster than an unscented cup it thickened, at the dose of its note; below 1 it thins."""
+    low = np.array([t.speed.low if t.speed.known else -np.inf for t in s.traits], dtype=float)
+    high = np.array([t.speed.high for t in s.traits], dtype=float)
+    gaps = {i: gap for i, gap in enumerate(_missing_speed(s)) if gap}
+    said = {i: t.speed.evidence for i, t in enumerate(s.traits) if t.speed.evidence}
+    return Column(low, high, missing=gaps, evidence=said)
+
+
+@number("quickening seen at", "scent", unit="% of oils", dimension="FRACTION")
+def quickening_seen_at(s: Situation) -> Column:
+    """The dose at which its quickening was seen; 4 % of oils where the note names none."""
+    return known([t.speed.dose if t.speed.known else np.nan for t in s.traits])

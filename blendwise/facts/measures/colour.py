@@ -15,6 +15,8 @@ from blendwise.records.colourant import Colourant
 from blendwise.science import browning
 from blendwise.science.colour import chroma_of, colour_difference
 
+SOURCE = "hex codes in colourants.yaml; Kubelka–Munk, CIELAB and CIEDE2000 as published; casts are judgement"
+
 DARKEST_LOAD = 0.05  # far beyond chocolate: stands for a load that may be anything
 
 

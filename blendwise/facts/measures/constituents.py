@@ -18,6 +18,8 @@ from blendwise.quantity import format_number
 from blendwise.records.scent import Scent
 from blendwise.science import restrictions
 
+SOURCE = "allergen sheets in scents.yaml; Regulation (EC) No 1223/2009, Annexes II and III"
+
 
 @dataclass(frozen=True, slots=True)
 class Maxima:

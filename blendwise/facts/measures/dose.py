@@ -10,6 +10,8 @@ from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number
 from blendwise.facts.situation import Situation
 
+SOURCE = "the plan's doses, blend and load, in grams"
+
 ASSUMED_STEP = 1.0  # g, where the maker's scale is not stated
 GUARD = 0.03  # of portion oils, at home without a certificate: our own guard, no publication
 GUARD_STRONG = 0.005  # the same where tagged spice, mint or almond

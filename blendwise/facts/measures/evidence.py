@@ -13,6 +13,8 @@ from blendwise.facts.scales import EVIDENCE, SHEET
 from blendwise.facts.situation import Situation
 from blendwise.records.scent import Scent
 
+SOURCE = "scents.yaml and the notes"
+
 DAYS_A_YEAR = 365.25
 DESCRIBED_BY = ("acceleration", "vanillin", "browns_to", "ricing", "after_six_weeks")
 

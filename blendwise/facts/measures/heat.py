@@ -16,6 +16,8 @@ from blendwise.facts.timeline import split_temperature
 from blendwise.records import BaseOil
 from blendwise.science import clock, heat
 
+SOURCE = "a heat balance; its figures are judgement on common practice"
+
 USUAL_ROOM = 21.0  # °C, where neither plan nor usual.yaml says: an assumption that the advice states
 SUGARS = {
     "sugar": 1.0,

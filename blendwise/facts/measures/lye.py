@@ -8,6 +8,8 @@ from blendwise.facts.measure import flag, number
 from blendwise.facts.situation import Situation
 from blendwise.science import lye as lye_science
 
+SOURCE = "stoichiometry of NaOH; saponification values in oils.yaml"
+
 ASSUMED_LYE_STEP = 1.0  # g, where usual.yaml names none
 
 

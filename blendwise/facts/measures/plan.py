@@ -13,6 +13,8 @@ from blendwise.facts.scales import BATTER, FAMILY, PURPOSE
 from blendwise.facts.situation import Situation
 from blendwise.science import mould as mould_science
 
+SOURCE = "the plan and usual.yaml; densities from handbooks, from memory"
+
 
 @word("purpose", "batch", PURPOSE)
 def purpose(s: Situation) -> Column:

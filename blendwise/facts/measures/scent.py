@@ -13,6 +13,8 @@ from blendwise.facts.situation import Situation
 from blendwise.records.scent import Scent
 from blendwise.science import fade, flash
 
+SOURCE = "scents.yaml"
+
 
 def missing(s: Situation, fact: str) -> list[Missing]:
     """One named gap a scent."""

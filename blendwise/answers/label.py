@@ -1,0 +1,103 @@
+"""Names that the list of ingredients must carry, from the oils' own sheets.  A help, not a safety assessment.
+
+What is asked for is in ``science/labels.py``, with its source.  Contents count by the top of their ranges,
+summed over all scents and embeds; an oil without a complete sheet leaves its names not known, never none.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from blendwise.answers.results import Label, LabelLine
+from blendwise.facts.columns import Column, Floats
+from blendwise.facts.measures.bar import embed_grams, embed_records
+from blendwise.facts.situation import Situation
+from blendwise.records.scent import Scent
+from blendwise.science import labels
+
+WHOLE_OILS = frozenset({"essential oil", "absolute", "resinoid"})
+
+
+def label_of(s: Situation) -> Label:
+    """The names above their threshold in the finished bar, those due later, and the oils not told."""
+    records = [*s.scent_records, *embed_records(s)]
+    substances, contents = _contents(records)
+    used, bars = _masses(s)
+    entries, members = labels.entries_of(substances)
+    grams = used[:, :, None] * (contents @ members)[None]  # (bars, oils, entries)
+    shares = grams.sum(axis=1) / bars[:, None]
+    above = labels.above_threshold(shares, labels.thresholds(entries)).any(axis=0)
+    order = sorted(np.flatnonzero(above), key=lambda k: (-shares[:, k].max(), entries[k].name))
+    lines = tuple(
+        _line(entries[k], float(shares[:, k].max()), _carriers(records, grams[:, :, k]), s) for k in order
+    )
+    return Label(
+        due=tuple(line for line in lines if line.due),
+        later=tuple(line for line in lines if not line.due),
+        not_known=_not_known(records, used),
+        on=s.today,
+    )
+
+
+def _masses(s: Situation) -> tuple[Floats, Floats]:
+    """Grams of each oil (bars, oils) and of the whole (bars,): one bar for all, or one a portion."""
+    brought = embed_grams(s)
+    flag = s.home("portions are bars")
+    assert isinstance(flag, Column)
+    if flag.low[0] == 1:
+        used = np.hstack([s.x.T, np.zeros((len(s.portions), len(brought)))])
+        return used, s.portion_bar_constant + s.x.sum(axis=0)
+    used = np.concatenate([s.x.sum(axis=1), brought])[None]
+    return used, np.array([s.bar_constant + float(s.x.sum())])
+
+
+def _contents(records: list[Scent]) -> tuple[tuple[str, ...], Floats]:
+    """Substances named on any sheet, and what of each oil they are, (oils, substances)."""
+    tables = [dict(_substances(record)) for record in records]
+    names = tuple(dict.fromkeys(name for table in tables for name in table))
+    found = [[table.get(name, 0.0) for name in names] for table in tables]
+    return names, np.array(found, dtype=np.float64).reshape(len(records), len(names))
+
+
+def _substances(scent: Scent) -> Iterator[tuple[str, float]]:
+    """What is in an oil by the top of its ranges, and the oil itself where it is an entry of the list."""
+    stated = {"vanillin": scent.vanillin, "ethyl vanillin": scent.ethyl_vanillin, **scent.browns_by}
+    tops = {name: amount.high for name, amount in stated.items() if amount is not None}
+    for name, amount in (scent.allergen_sheet.names if scent.allergen_sheet else {}).items():
+        tops[name] = max(amount.high, tops.get(name, 0.0))
+    yield from tops.items()
+    whole = scent.label_name or (scent.name.replace("-", " ") if scent.kind in WHOLE_OILS else "")
+    if whole and labels.is_whole_oil_entry(whole):
+        yield whole, 1.0
+
+
+def _carriers(records: list[Scent], grams: Floats) -> tuple[str, ...]:
+    """The oils that a name comes from, the most of it first."""
+    total = grams.sum(axis=0)
+    order = sorted(np.flatnonzero(total > 0), key=lambda i: -total[i])
+    return tuple(dict.fromkeys(records[i].name for i in order))
+
+
+def _line(entry: labels.LabelName, share: float, carriers: tuple[str, ...], s: Situation) -> LabelLine:
+    return LabelLine(
+        name=entry.name,
+        entry=entry.entry,
+        share=share,
+        carriers=carriers,
+        due=entry.in_force(s.today),
+        placed_from=entry.placed_from,
+        on_sale_from=entry.on_sale_from,
+    )
+
+
+def _not_known(records: list[Scent], used: Floats) -> tuple[str, ...]:
+    """Oils in the bar whose names cannot be told."""
+    sheets = [record.allergen_sheet for record in records]
+    lost = labels.names_not_known(
+        used.sum(axis=0),
+        [sheet is not None for sheet in sheets],
+        [sheet is not None and sheet.complete for sheet in sheets],
+    )
+    return tuple(dict.fromkeys(r.name for r, gone in zip(records, lost, strict=True) if gone))
