@@ -91,9 +91,10 @@ def fluid(row: Pour) -> str:
 
 
 def tight(held: Tight) -> str:
-    """What stops a portion, and what solving without it would gain."""
+    """What stops a portion, on what where that is not the portion, and what solving without it would gain."""
+    on = "" if held.subject in ("", held.portion) else f" on {held.subject}"
     gain = "" if held.gain is None else f"; without it: {format_number(held.gain)} {held.gain_in}".rstrip()
-    return f"{held.portion}: {quoted(held.rule)} on {held.subject}{gain}"
+    return f"{held.portion}: {quoted(held.rule)}{on}{gain}"
 
 
 def conflict(held: Conflict) -> str:
