@@ -21,6 +21,8 @@ from typing import TYPE_CHECKING
 from blendwise.records.book import BookFiles, load_book, load_plan
 
 if TYPE_CHECKING:
+    from blendwise.answers.note_results import DueResult, NoteResult
+    from blendwise.answers.noting import Asked, Noting
     from blendwise.answers.pair_results import PairResult
     from blendwise.answers.results import AssignResult, CheckResult
     from blendwise.answers.rulebook import RuleReport, RulesResult
@@ -132,7 +134,7 @@ class Book:
         as_written: bool = False,
         seconds: float = 20.0,
     ) -> Sheet:
-        """The bench sheet of a plan poured ``today``; open doses as ``assign`` finds them, or ``as_written``."""
+        """The bench sheet of a plan poured ``today``; doses left open are ``assign``'s, or ``as_written``."""
         from blendwise.answers.sheet import sheet_of
 
         situation = self.situation(plan, today, variation)
@@ -170,6 +172,38 @@ class Book:
             self.files, oils, ratio=ratio, load=load, pour=pour, colour=colour, purpose=purpose, today=day
         )
         return pair(asked, self.rulebook)
+
+    def noting(self, plan: str | Path, today: datetime.date, variation: str | None = None) -> Noting:
+        """What a note of a plan hangs on: the plan worked out, the rules, the batches noted so far."""
+        from blendwise.answers.noting import Noting
+        from blendwise.records.batches import batches_of
+        from blendwise.records.notebook import read_notebook
+
+        notebook = read_notebook(self.folder)
+        batches, _ = batches_of(notebook, self.folder, today)
+        situation = self.situation(plan, today, variation)
+        names = frozenset(row.note for row in notebook.rows)
+        return Noting(situation, self.rulebook, batches, names, today)
+
+    def note(
+        self, plan: str | Path, asked: Asked, *, today: datetime.date | None = None, dry_run: bool = False
+    ) -> NoteResult:
+        """Record a look at a batch of a plan in a new file; nothing is ever replaced."""
+        from blendwise.answers.noting import note
+
+        noting = self.noting(plan, today or datetime.date.today(), asked.variation)
+        return note(noting, asked, self.folder, dry_run)
+
+    def due(self, today: datetime.date | None = None, plan: str | None = None) -> DueResult:
+        """The next look of every batch."""
+        from blendwise.answers.note_results import DueResult
+        from blendwise.answers.noting import due
+        from blendwise.records.batches import batches_of
+        from blendwise.records.notebook import read_notebook
+
+        day = today or datetime.date.today()
+        batches, _ = batches_of(read_notebook(self.folder), self.folder, day)
+        return DueResult(day, tuple(due(batches, day, plan)))
 
     def rules(self) -> RulesResult:
         """Every rule that counts, and what the maker's own layer changes."""

@@ -101,7 +101,7 @@ def said(s: Situation) -> Iterator[str]:
     lessons = s.believing.lessons
     if lessons is not None and lessons.oils and any(name in lessons.oils for name in s.scents):
         yield (
-            f"Your own looks count ({lessons.looks} of {lessons.batches} batches); "
+            f"Your own looks count ({lessons.looks} looks of {lessons.batches} batches); "
             "`--as-written` leaves them out."
         )
         for scent in s.scent_records:

@@ -48,6 +48,11 @@ COMMANDS = (
         "blendwise assign demo_catalog/plans/greenhouse-morning.yaml",
     ),
     Command(
+        "note",
+        "Record a look at a batch: at the pot, at the cut, week by week.",
+        "blendwise note demo_catalog/plans/rain-jar.yaml --saw 'pail: edge clean' --today 2026-11-25 --dry-run",
+    ),
+    Command(
         "rules",
         "List the rules, show one, test them, look them over.",
         "blendwise rules list --book demo_catalog",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from blendwise.answers import documents as doc
+from blendwise.answers import note_results
 from blendwise.records import schema as files
 
 ANSWERS: dict[str, tuple[Any, str]] = {
@@ -12,6 +13,8 @@ ANSWERS: dict[str, tuple[Any, str]] = {
     "assign": (doc.AssignDoc, doc.ASSIGN_SCHEMA),
     "rule-list": (doc.RulesDoc, doc.RULES_SCHEMA),
     "rule-report": (doc.RuleReportDoc, doc.RULE_REPORT_SCHEMA),
+    "note-written": (note_results.NoteDoc, note_results.NOTE_SCHEMA),
+    "looks-due": (note_results.DueListDoc, note_results.DUE_SCHEMA),
     "error": (doc.ErrorDoc, doc.ERROR_SCHEMA),
 }
 """Kind of answer → its type and the name in its ``schema`` key."""

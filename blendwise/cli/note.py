@@ -1,0 +1,178 @@
+"""``blendwise note PLAN``."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from blendwise.cli.commands import command_app
+from blendwise.cli.exit_codes import CLEAN
+from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, VariationOption, day
+
+if TYPE_CHECKING:
+    from blendwise.answers.noting import Asked
+    from blendwise.api import Book
+
+app = command_app()
+
+NotePlan = Annotated[Path | None, typer.Argument(help="The plan that was poured.", metavar="PLAN")]
+LookOption = Annotated[
+    str, typer.Option("--look", help="at the pot, at the cut, week 1, 2, 4, 6 or later; else by the day.")
+]
+SawOption = Annotated[
+    list[str] | None,
+    typer.Option("--saw", metavar="TEXT", help='What was seen, like "milk: colour ivory, edge clean".'),
+]
+DoseOption = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--dose", metavar="TEXT", help='As weighed, like "soil: tonka-milk 6.5 g"; else the plan\'s.'
+    ),
+]
+AssignedOption = Annotated[
+    bool, typer.Option("--assigned", help="The doses poured were those of `blendwise assign`.")
+]
+LotOption = Annotated[
+    list[str] | None, typer.Option("--lot", metavar="NAME=LOT", help="A lot; the shelf's are taken else.")
+]
+VoteOption = Annotated[
+    list[str] | None, typer.Option("--vote", metavar="NAME=COUNT", help="How many liked a variation best.")
+]
+FavouriteOption = Annotated[
+    list[str] | None, typer.Option("--favourite", metavar="NAME", help="A portion or variation liked best.")
+]
+PhotoOption = Annotated[
+    list[str] | None, typer.Option("--photo", metavar="NAME", help="The name of a photograph.")
+]
+OnOption = Annotated[str, typer.Option("--on", metavar="DATE", help="The day of the look; else today.")]
+PouredOption = Annotated[str, typer.Option("--poured", metavar="DATE", help="The day of the pour.")]
+BatchOption = Annotated[str, typer.Option("--batch", metavar="CODE", help="The batch's code.")]
+CorrectsOption = Annotated[
+    str, typer.Option("--corrects", metavar="NOTE", help="The note this one corrects.")
+]
+RoomOption = Annotated[str, typer.Option("--room", metavar="TEMP", help="Temperature of the room.")]
+BatterOption = Annotated[
+    str, typer.Option("--batter", metavar="TEMP", help="Temperature of the batter at the split.")
+]
+DueOption = Annotated[bool, typer.Option("--due", help="List the looks that are due, of PLAN or of all.")]
+AnewOption = Annotated[bool, typer.Option("--anew", help="Drop an unfinished look and begin anew.")]
+DryRunOption = Annotated[bool, typer.Option("--dry-run", help="Show the note, write nothing.")]
+
+
+@app.command()
+def note(
+    plan: NotePlan = None,
+    look: LookOption = "",
+    saw: SawOption = None,
+    variation: VariationOption = "",
+    on: OnOption = "",
+    poured: PouredOption = "",
+    batch: BatchOption = "",
+    dose: DoseOption = None,
+    assigned: AssignedOption = False,
+    lot: LotOption = None,
+    room: RoomOption = "",
+    batter: BatterOption = "",
+    bars: Annotated[str, typer.Option("--bars", help="Bars cut.")] = "",
+    mass: Annotated[str, typer.Option("--mass", help="Mass of one bar, such as 98 g.")] = "",
+    favourite: FavouriteOption = None,
+    vote: VoteOption = None,
+    again: Annotated[str, typer.Option("--repeat", help="Make it again? yes or no.")] = "",
+    photo: PhotoOption = None,
+    remarks: Annotated[str, typer.Option("--remarks", help="Anything else.")] = "",
+    corrects: CorrectsOption = "",
+    due: DueOption = False,
+    anew: AnewOption = False,
+    dry_run: DryRunOption = False,
+    book: BookOption = None,
+    json: JsonOption = False,
+    plain: PlainOption = False,
+    today: TodayOption = "",
+) -> int:
+    """Record a look at a batch: by prompts, or by options such as --saw.
+
+    The first note of a batch keeps what was poured. Notes are new files; none is ever changed.
+    """
+    from blendwise.answers.noting import Asked
+
+    if due or plan is None:
+        return _due(plan, book, json, plain, today, asked_for=due)
+    asked = Asked(
+        look=f"week {look}" if look in ("1", "2", "4", "6") else look,
+        on=day(on) if on else None,
+        variation=variation or None,
+        batch=batch,
+        poured=day(poured) if poured else None,
+        saw=saw or (),
+        doses=dose or (),
+        lots=lot or (),
+        votes=vote or (),
+        favourites=favourite or (),
+        photos=photo or (),
+        room=room,
+        batter=batter,
+        bars=bars,
+        mass=mass,
+        repeat=again,
+        remarks=remarks,
+        corrects=corrects,
+    )
+    return _note(plan, asked, book, json, plain, today, assigned, anew, dry_run)
+
+
+def _due(plan: Path | None, book: Path | None, json: bool, plain: bool, today: str, asked_for: bool) -> int:
+    from blendwise.cli.books import open_book, open_plan
+    from blendwise.cli.output import show
+    from blendwise.show.notes import due_blocks
+
+    if not asked_for:
+        raise typer.BadParameter("Name the plan that was poured, or ask --due.", param_hint="PLAN")
+    if plan is None:
+        opened, name = open_book(book), None
+    else:
+        opened, file = open_plan(plan, book)
+        name = opened.situation(file, day(today)).plan.plan
+    result = opened.due(day(today), name)
+    show(result, lambda: due_blocks(result), json, plain)
+    return CLEAN
+
+
+def _note(
+    plan: Path,
+    asked: Asked,
+    book: Path | None,
+    json: bool,
+    plain: bool,
+    today: str,
+    assigned: bool,
+    anew: bool,
+    dry_run: bool,
+) -> int:
+    from dataclasses import replace
+
+    from blendwise.cli.books import open_plan
+    from blendwise.cli.output import show
+    from blendwise.show.notes import note_blocks
+
+    opened, file = open_plan(plan, book)
+    if assigned:
+        asked = replace(asked, grams=_assigned(opened, file, today))
+    finished = None
+    if not asked.says_anything and sys.stdin.isatty():
+        from blendwise.cli.note_prompts import by_prompts
+
+        asked, finished = by_prompts(opened, file, asked, day(today), anew)
+    result = opened.note(file, asked, today=day(today), dry_run=dry_run)
+    if finished is not None and not dry_run:
+        finished()
+    show(result, lambda: note_blocks(result), json, plain)
+    return CLEAN
+
+
+def _assigned(opened: Book, file: Path, today: str) -> dict[str, dict[str, float]]:
+    """Grams of each scent in each portion, as the assignment gives them."""
+    found = opened.assign(file, today=day(today))
+    return {pour.portion: dict(pour.scents) for pour in found.portions}

@@ -1,0 +1,168 @@
+"""The look by prompts: enter accepts or skips, words come from the scales, and a broken session resumes.
+
+Every answer is kept at once beside the notes, in a hidden file of the plan's name, until the note itself
+is written.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import secrets
+from collections.abc import Callable, Iterator
+from contextlib import suppress
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+import typer
+
+from blendwise.answers.asking import NotAskable
+from blendwise.answers.noting import Asked, prepare
+from blendwise.answers.said_look import checked
+from blendwise.quantity import QuantityError
+from blendwise.records.note import LOOKS
+from blendwise.show.text import visible
+
+if TYPE_CHECKING:
+    from blendwise.api import Book
+
+AT_THE_POT: Final = ("minutes to thick", "still fluid at", "ricing", "remarks")
+AT_THE_CUT: Final = ("colour", "edge", "strength", "gel", "ash", "rivers", "remarks")
+LATER: Final = ("colour", "edge", "strength", "spots", "remarks")
+WORDS: Final = {
+    "ricing": "none, slight, bad",
+    "colour": "ivory, cream, beige, tan, brown, chocolate, or #rrggbb",
+    "edge": "clean, soft, bled",
+    "strength": "strong, fair, faint, gone",
+    "gel": "none, partial, full",
+    "ash": "none, slight, heavy",
+    "rivers": "none, slight, bad",
+    "spots": "none, slight, bad",
+    "minutes to thick": "minutes from scenting, empty where it stayed fluid",
+    "still fluid at": "minutes from scenting",
+    "remarks": "anything else",
+}
+
+
+class Session:
+    """The answers of one look, each kept on disk as soon as it is given."""
+
+    def __init__(self, folder: Path, plan: str, anew: bool) -> None:
+        digest = hashlib.sha256(plan.encode()).hexdigest()[:12]
+        self.file = folder / "notes" / f".unfinished-{digest}.json"
+        self.answers: dict[str, str] = {} if anew else self._read()
+        self.resumed = bool(self.answers)
+
+    def _read(self) -> dict[str, str]:
+        with suppress(OSError, ValueError):
+            found = json.loads(self.file.read_text("utf-8"))
+            if isinstance(found, dict):
+                return {str(key): str(value) for key, value in found.items()}
+        return {}
+
+    def ask(self, key: str, question: str, default: str, check: Callable[[str], str]) -> str:
+        """The answer kept, else one that passes ``check``; it is asked again until it does."""
+        if key in self.answers:
+            return self.answers[key]
+        while True:
+            said = typer.prompt(
+                visible(question), default=default, show_default=bool(default), err=True
+            ).strip()
+            try:
+                answer = check(said) if said else ""
+            except QuantityError as error:
+                typer.echo(visible(f"{error.message} {error.remedy}".rstrip()), err=True)
+                continue
+            self.answers[key] = answer
+            self._keep()
+            return answer
+
+    def _keep(self) -> None:
+        """Write the answers whole or not at all; a folder that cannot be written to tells at the end."""
+        temporary = self.file.with_name(f"{self.file.name}.{secrets.token_hex(4)}")
+        with suppress(OSError):
+            self.file.parent.mkdir(exist_ok=True)
+            with open(temporary, "w", encoding="utf-8") as stream:
+                stream.write(json.dumps(self.answers))
+                stream.flush()
+                os.fsync(stream.fileno())
+            os.replace(temporary, self.file)
+
+    def finish(self) -> None:
+        """The note is written: its answers are no longer needed."""
+        with suppress(OSError):
+            self.file.unlink()
+
+
+def by_prompts(
+    book: Book, file: Path, asked: Asked, today: date, anew: bool
+) -> tuple[Asked, Callable[[], None]]:
+    """Ask for the look portion by portion; the second value clears the unfinished session."""
+    noting = book.noting(file, today, asked.variation)
+    session = Session(book.folder, noting.situation.plan.plan, anew)
+    if session.resumed:
+        typer.echo(
+            f"An unfinished look is resumed ({len(session.answers)} answers); --anew begins again.", err=True
+        )
+    on = session.ask("on", "Day of the look", (asked.on or today).isoformat(), _day(today))
+    asked = replace(asked, on=date.fromisoformat(on))
+    fields, _, _ = prepare(noting, asked)
+    look = session.ask("look", "Which look", asked.look or str(fields["look"]), _look)
+    asked = replace(asked, look=look)
+    prepare(noting, asked)
+    saw = tuple(_portions(session, noting.situation.portions, look))
+    if look == LOOKS[0]:
+        asked = replace(asked, room=asked.room or session.ask("room", "Temperature of the room", "", str))
+    else:
+        asked = replace(
+            asked, repeat=asked.repeat or session.ask("repeat", "Make it again (yes, no)", "", _yes)
+        )
+    remarks = session.ask("remarks", "Anything else", "", str)
+    return replace(asked, saw=saw, remarks=asked.remarks or remarks), session.finish
+
+
+def _portions(session: Session, portions: tuple[str, ...], look: str) -> Iterator[str]:
+    asked = AT_THE_POT if look == LOOKS[0] else AT_THE_CUT if look == LOOKS[1] else LATER
+    for portion in portions:
+        found: dict[str, str] = {}
+        for field in asked:
+            if field == "still fluid at" and found.get("minutes to thick"):
+                continue
+            question = f"{portion}: {field} ({WORDS[field]})"
+            answer = session.ask(f"{portion}/{field}", question, "", _checked(field))
+            if answer:
+                found[field] = answer
+        if found:
+            yield f"{portion}: " + ", ".join(f"{field} {value}" for field, value in found.items())
+
+
+def _checked(field: str) -> Callable[[str], str]:
+    return lambda text: checked(field, text)
+
+
+def _day(today: date) -> Callable[[str], str]:
+    def check(text: str) -> str:
+        try:
+            found = date.fromisoformat(text)
+        except ValueError:
+            raise NotAskable(f'"{text}" is no date.', "Write year-month-day.") from None
+        if found > today:
+            raise NotAskable(f"{text} lies in the future.", "Note a look on its day.")
+        return text
+
+    return check
+
+
+def _look(text: str) -> str:
+    if text not in LOOKS:
+        raise NotAskable(f'"{text}" is not one of the looks.', f"They are {', '.join(LOOKS)}.")
+    return text
+
+
+def _yes(text: str) -> str:
+    if text not in ("yes", "no"):
+        raise NotAskable(f'"{text}" is neither yes nor no.', 'Write "yes" or "no".')
+    return text
