@@ -2,7 +2,14 @@
 
 from blendwise.quantity.amount import Amount, Basis, Dimension, Price, QuantityError
 from blendwise.quantity.parse import parse_amount
-from blendwise.quantity.shapes import THE_REST, parse_inside, parse_price, parse_ratio, parse_share
+from blendwise.quantity.shapes import (
+    THE_REST,
+    parse_inside,
+    parse_price,
+    parse_ratio,
+    parse_saponification,
+    parse_share,
+)
 from blendwise.quantity.show import (
     METRIC,
     ShownIn,
@@ -33,5 +40,6 @@ __all__ = [
     "parse_inside",
     "parse_price",
     "parse_ratio",
+    "parse_saponification",
     "parse_share",
 ]

@@ -11,6 +11,9 @@ from blendwise.quantity.parse import parse_amount, tidy
 THE_REST: Final = "the rest"
 
 
+_PER_GRAM = re.compile(r"\s*mg\s*(?:KOH)?\s*(?:/|per)\s*g$", re.IGNORECASE)
+
+
 def parse_share(text: str) -> Amount | Literal["the rest"]:
     """A portion's share: a percentage, parts (a bare number too), a mass, or "the rest"."""
     if text.strip().lower() in (THE_REST, "rest"):
@@ -60,6 +63,13 @@ def parse_price(text: str) -> Price:
     return Price(
         float(match["price"]) / grams, text.strip(), (match["before"] or match["after"] or "").strip()
     )
+
+
+def parse_saponification(text: str) -> Amount:
+    """mg KOH per g, with or without its unit: ``184 to 196``, ``190 mg KOH/g``."""
+    plain = _PER_GRAM.sub("", text.strip())
+    found = parse_amount(plain, Dimension.NUMBER)
+    return Amount(found.low, found.high, Dimension.NUMBER, None, text.strip())
 
 
 def parse_ratio(text: str) -> Amount:

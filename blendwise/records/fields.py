@@ -20,6 +20,7 @@ from blendwise.quantity import (
     parse_inside,
     parse_price,
     parse_ratio,
+    parse_saponification,
     parse_share,
 )
 from blendwise.records.nearest import nearest
@@ -124,6 +125,10 @@ ColourDose = Annotated[
 EmbedScent = Annotated[Amount, _amount(_D.MASS, _D.FRACTION, example="2 g; 2 %", default=_B.WHOLE)]
 BlendPart = Annotated[Amount, _amount(_D.PARTS, _D.FRACTION, example="2; 2 parts; 40 %", default=_B.WHOLE)]
 Length = Annotated[Amount, _amount(_D.LENGTH, example="2.5 cm")]
+Saponification = Annotated[
+    Amount,
+    _reads(parse_saponification, kind=("string", "number"), examples=("184 to 196", "190 mg KOH/g")),
+]
 Ratio = Annotated[Amount, _reads(parse_ratio, kind=("string", "number"), examples=("2.33", "2.33 : 1"))]
 Inside = Annotated[tuple[float, float, float], _reads(parse_inside, examples=("25 x 9 x 6.5 cm",))]
 PriceField = Annotated[Price, _reads(parse_price, examples=("14.50 per 100 g",))]

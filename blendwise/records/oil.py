@@ -11,10 +11,9 @@ from blendwise.records.fields import (
     FieldError,
     Mass,
     Name,
-    Number,
-    NumberRange,
     OneOf,
     PriceField,
+    Saponification,
     Temperature,
     Text,
     YesNo,
@@ -40,8 +39,8 @@ class BaseOil(Record):
     may_be_unknown: ClassVar[bool] = True
 
     name: Name = Field(description="the name that recipes use")
-    saponification: NumberRange = Field(description="published range, mg KOH per g")
-    lot_saponification: Number | None = maybe("this lot's value by its certificate")
+    saponification: Saponification = Field(description="published range, mg KOH per g")
+    lot_saponification: Saponification | None = maybe("this lot's value by its certificate")
     certificate: Text | None = maybe("the certificate of the lot's value")
     hardness: Annotated[Hardness, OneOf()] | None = maybe("liquid, soft or hard")
     speed: Annotated[Speed, OneOf()] | None = maybe("how soon it thickens")

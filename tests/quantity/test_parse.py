@@ -19,6 +19,7 @@ from blendwise.quantity import (
     parse_inside,
     parse_price,
     parse_ratio,
+    parse_saponification,
     parse_share,
 )
 
@@ -252,3 +253,10 @@ def test_any_pieces_are_read_or_refused(text: str, open_above: bool) -> None:
     with suppress(QuantityError):
         found = parse_amount(text, *D, bases=DOSE, open_above=open_above)
         assert found.low <= found.high
+
+
+@pytest.mark.parametrize("text", ["184 to 196", "184 to 196 mg KOH/g", "184 to 196 mg KOH per g"])
+def test_a_saponification_value_may_carry_its_unit(text: str) -> None:
+    """A saponification range reads the same with and without its unit."""
+    found = parse_saponification(text)
+    assert (found.low, found.high, found.text) == (184.0, 196.0, text)
