@@ -94,7 +94,8 @@ def _by_fact(findings: Sequence[Finding]) -> Iterator[Entry]:
         for missing in finding.missing:
             waits.setdefault(missing, []).append(finding)
     heaviest = {missing: max(LEVELS.index(each.level) for each in held) for missing, held in waits.items()}
-    for missing in sorted(waits, key=lambda fact: -heaviest[fact]):
+    heavy = [missing for missing in waits if LEVELS[heaviest[missing]] in ("stop", "conflict")]
+    for missing in sorted(heavy, key=lambda fact: -heaviest[fact]):
         held = waits[missing]
         details = (
             (words.WAITING, words.waiting(held)),
@@ -102,6 +103,18 @@ def _by_fact(findings: Sequence[Finding]) -> Iterator[Entry]:
         )
         rules = len({finding.rule for finding in held})
         yield Entry(words.UNKNOWN_TAG, words.not_known(missing, rules), details)
+    light = [missing for missing in waits if missing not in heavy]
+    if light:
+        yield Entry(words.UNKNOWN_TAG, words.also_not_known(len(light)), _lightly(light))
+
+
+def _lightly(missing: Sequence[Missing]) -> tuple[tuple[str, str], ...]:
+    """Facts on which nothing worse than a caution hangs: by fact, the subjects in a row."""
+    subjects: dict[str, list[str]] = {}
+    for each in missing:
+        subjects.setdefault(each.fact, []).append(each.subject)
+    rows = tuple((sentence(fact).removesuffix("."), sentence(joined(names))) for fact, names in subjects.items())
+    return (*rows, (words.TRY, words.WRITE_THEM_DOWN))
 
 
 def grams_blocks(rows: Sequence[PortionGrams], units: Units) -> Iterator[Block]:

@@ -176,6 +176,15 @@ def not_known(missing: Missing, rules: int) -> str:
     return f"{missing.subject}: {missing.fact} not known; {counted(rules, 'rule')} {wait} on it"
 
 
+WRITE_THEM_DOWN = "Write them down as you learn them, from the supplier's paper or a look of your own."
+
+
+def also_not_known(facts: int) -> str:
+    """Headline of the facts on which only cautions and hints wait."""
+    verb = "is" if facts == 1 else "are"
+    return f"{counted(facts, 'fact')} {verb} not known on which nothing worse than a caution waits"
+
+
 def waiting(findings: Sequence[Finding]) -> str:
     """The rules that wait, each with its level and the subjects it waits for."""
     subjects: dict[tuple[str, str], list[str]] = {}
