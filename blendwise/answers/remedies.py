@@ -62,17 +62,21 @@ class Remedies:
         self.doc: Document = s.plan.doc
 
     def found(self) -> tuple[Remedy, ...]:
-        """Every remedy that leaves nothing worse than a caution, in the maker's order."""
+        """Every remedy under which the oils fit, in the maker's order.
+
+        ``sound`` says whether nothing worse than a caution is left: a plan may have troubles that no
+        split of its scents can mend (an oil nobody has described, embeds that melt).
+        """
         told = []
         for attempt in self._tries():
-            result = self.sound(attempt)
-            if result is not None:
+            result = self.fits(attempt)
+            if result is not None and result.check is not None:
                 text = result.plan_text or attempt.doc.text
-                told.append(Remedy(attempt.kind, self._filled(attempt, result), True, text))
+                told.append(Remedy(attempt.kind, self._filled(attempt, result), result.check.sound, text))
         return tuple(told)
 
-    def sound(self, attempt: Try) -> AssignResult | None:
-        """The assignment of the changed plan if nothing worse than a caution is left in it."""
+    def fits(self, attempt: Try) -> AssignResult | None:
+        """The assignment of the changed plan if there is one, judged again."""
         if time.monotonic() > self.deadline:
             return None
         try:
@@ -80,7 +84,7 @@ class Remedies:
             result = self.assign(work_out(plan, self.s.book, self.s.today, self.s.variation))
         except (RecordError, ValueError):
             return None
-        return result if result.check is not None and result.check.sound else None
+        return result if result.check is not None else None
 
     def _tries(self) -> Iterator[Try]:
         yield from self._moves()
@@ -142,7 +146,7 @@ class Remedies:
         for band in BANDS[1:]:
             details = {"portion": names, "band": band}
             for attempt in self._edited("let become", details, _browned, group, band):
-                if self.sound(attempt) is not None:
+                if self.fits(attempt) is not None:
                     return [attempt]
         return []
 
@@ -154,7 +158,7 @@ class Remedies:
             middle = (low + high) // 2
             details = {"load": f"{format_number(100 * middle * LOAD_STEP)} % of batch oils"}
             tries = self._edited("lower load", details, changes.with_load, middle * LOAD_STEP)
-            if tries and self.sound(tries[0]) is not None:
+            if tries and self.fits(tries[0]) is not None:
                 low, best = middle, tries
             else:
                 high = middle
@@ -170,7 +174,7 @@ class Remedies:
             return
         for name in self._other_pours():
             for attempt in self._edited("simpler pour", {"pour": name}, changes.with_pour, name):
-                if self.sound(attempt) is not None:
+                if self.fits(attempt) is not None:
                     yield attempt
                     return
 

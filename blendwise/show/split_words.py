@@ -151,7 +151,7 @@ def remedy(offer: Remedy, units: Units = METRIC) -> str:
     """A remedy as a sentence, with what the rulebook says of the plan so changed."""
     template = REMEDY.get(offer.kind)
     text = template.format_map(_shown(offer.details)) if template else _listed(offer)
-    after = "" if offer.sound else " A conflict remains even so."
+    after = "" if offer.sound else " Conflicts remain that no split can mend."
     return f"{sentence(text)}{after}"
 
 
