@@ -6,14 +6,12 @@ import numpy as np
 
 from blendwise.facts.build import flags, known, sets, words
 from blendwise.facts.columns import Column, Missing, SetColumn
-from blendwise.facts.filling import kept_back, mould_volume
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number, tags, word
 from blendwise.facts.scales import BATTER, FAMILY, PURPOSE
 from blendwise.facts.situation import Situation
-from blendwise.science import mould as mould_science
 
-SOURCE = "the plan and usual.yaml; densities from handbooks, from memory"
+SOURCE = "the plan and usual.yaml"
 
 
 @word("purpose", "batch", PURPOSE)
@@ -145,30 +143,6 @@ def water_left(s: Situation) -> Column:
     pot = s.pot
     share_of_water = pot.water / (pot.oils_total + pot.naoh + pot.water)
     return known([max(0.0, share_of_water - s.cure_loss) / (1 - s.cure_loss)])
-
-
-@affine("mould filled", "batch", unit="% of the mould", dimension="FRACTION")
-def mould_filled(s: Situation) -> AffineFraction:
-    """How much of the mould batter, embeds and scent take up (not asked where its size is not written).
-
-    Formula: (batter ÷ its density + embeds ÷ 1.03 + scent ÷ 1.01) ÷ volume of the mould
-    """
-    recipe = s.plan.recipe or s.book.usual.recipe
-    amount = recipe.amount if recipe else None
-    sized = amount is not None and (amount.volume is not None or amount.inside is not None)
-    volume = mould_volume(amount) if amount is not None and sized else 0.0
-    a = np.full((1, *s.shape), 1 / mould_science.SCENT_DENSITY)
-    return fraction(a, d0=volume, a0=_volume_without_scent(s))
-
-
-def _volume_without_scent(s: Situation) -> float:
-    """mL of batter that reaches the mould, by the maker's own multiplier or by density, and of embeds."""
-    pot, own = s.pot, s.book.usual.oils_per_volume
-    if own is not None:
-        batter = pot.oils_total / own.value
-    else:
-        batter = float(mould_science.batter_volume(pot.oils_total, pot.naoh, pot.lye_concentration))
-    return batter * (1 - kept_back(s.book)) + s.embed_mass / mould_science.EMBED_DENSITY
 
 
 @affine("bar mass", "batch", unit="g", dimension="MASS")
