@@ -23,11 +23,15 @@ from blendwise.records.book import BookFiles, load_book, load_plan
 if TYPE_CHECKING:
     from blendwise.answers.note_results import DueResult, NoteResult
     from blendwise.answers.noting import Asked, Noting
-    from blendwise.answers.pair_results import PairResult
+    from blendwise.answers.review_results import AdoptResult, ReviewResult
+    from blendwise.answers.all_pairs import PairBlock
+    from blendwise.answers.pair_results import PairResult, ShelfResult
     from blendwise.answers.results import AssignResult, CheckResult
     from blendwise.answers.rulebook import RuleReport, RulesResult
     from blendwise.answers.sheet import Sheet
+    from blendwise.answers.why import Known, WhyResult
     from blendwise.beliefs.believe import Believing
+    from blendwise.answers.shelf import Filters, Progress
     from blendwise.facts.situation import Situation
     from blendwise.judge.layers import Rulebook
 
@@ -204,6 +208,95 @@ class Book:
         day = today or datetime.date.today()
         batches, _ = batches_of(read_notebook(self.folder), self.folder, day)
         return DueResult(day, tuple(due(batches, day, plan)))
+
+    def why(
+        self,
+        symptom: str,
+        plan: str | Path | None = None,
+        *,
+        within: str = "",
+        today: datetime.date | None = None,
+    ) -> WhyResult:
+        """A symptom in plain words: what now, the causes in the light of a plan, what next time.
+
+        ``within``: the portion or scent it happened in.  RecordError where nobody knows the symptom.
+        """
+        from blendwise.answers.why import symptoms_of, why
+
+        situation = self.situation(plan, today) if plan is not None else None
+        return why(symptom, symptoms_of(self.folder), situation, within=within, today=today)
+
+    def symptoms(self) -> Known:
+        """Every symptom that ``why`` knows."""
+        from blendwise.answers.why import known_symptoms
+
+        return known_symptoms(self.folder)
+
+    def shelf(
+        self,
+        oil: str,
+        *,
+        ratio: str = "",
+        load: str = "",
+        pour: str = "",
+        colour: str = "",
+        purpose: str = "",
+        today: datetime.date | None = None,
+        filters: Filters | None = None,
+        progress: Progress | None = None,
+    ) -> ShelfResult:
+        """Every other oil of the shelf beside one, the willing first, with reasons; ``ratio``: its part to theirs.
+
+        QuantityError where a name or an amount cannot be understood.
+        """
+        from blendwise.answers.pair_question import ask_along
+        from blendwise.answers.shelf import Filters, shelf
+
+        day = today or datetime.date.today()
+        asked = ask_along(
+            self.files, oil, ratio=ratio, load=load, pour=pour, colour=colour, purpose=purpose, today=day
+        )
+        return shelf(asked, self.rulebook, filters or Filters(), progress)
+
+    def pairs(self, *, load: str = "", today: datetime.date | None = None) -> Iterator[PairBlock]:
+        """Every two oils of the shelf in equal parts, as blocks of arrays, each with ``.to_frame()``."""
+        from blendwise.answers.all_pairs import all_pairs
+        from blendwise.answers.pair_question import ask
+
+        first = list(self.files.scents)[:1]
+        asked = ask(self.files, first, load=load, today=today or datetime.date.today())
+        return all_pairs(asked, self.rulebook)
+
+    def review(
+        self,
+        plan: str | None = None,
+        *,
+        today: datetime.date | None = None,
+        rules: bool = False,
+        scent: str = "",
+        variations: bool = False,
+        against: str = "",
+    ) -> ReviewResult:
+        """What was seen beside what was expected, or one of the narrower questions."""
+        from blendwise.answers import review
+
+        reading = review.read(self.files, today or datetime.date.today())
+        if rules:
+            return review.review_rules(reading, self.rulebook, plan)
+        if scent:
+            return review.review_scent(reading, scent)
+        if variations:
+            return review.review_variations(reading, plan)
+        if against:
+            return review.review_against(reading, plan or "", against)
+        return review.review(reading, plan)
+
+    def adopt(self, scent: str, *, today: datetime.date | None = None, dry_run: bool = False) -> AdoptResult:
+        """Write into an oil's entry what own batches say of it; every other byte stays."""
+        from blendwise.answers.adopt import adopt
+        from blendwise.answers.review import read
+
+        return adopt(read(self.files, today or datetime.date.today()), scent, dry_run)
 
     def rules(self) -> RulesResult:
         """Every rule that counts, and what the maker's own layer changes."""

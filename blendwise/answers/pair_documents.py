@@ -13,7 +13,7 @@ from blendwise.answers import documents as doc
 from blendwise.answers import shapes
 
 if TYPE_CHECKING:
-    from blendwise.answers.pair_results import PairResult, ShelfResult
+    from blendwise.answers.pair_results import PairResult, Reason, ShelfResult
 
 PAIR_SCHEMA = "blendwise/pair/1"
 SHELF_SCHEMA = "blendwise/shelf/1"
@@ -171,15 +171,17 @@ class PairDoc(doc.HeadDoc):
 
 
 class ReasonDoc(TypedDict):
-    """A rule, or the maker's own word, with its numbers."""
+    """A rule with its numbers."""
 
     rule: str
     level: str
+    status: str
     subject: str
-    text: str
+    measure: str
     value: float | str | None
     limit: float | str | None
     unit: str
+    evidence: str
     missing: list[doc.MissingDoc]
 
 
@@ -195,6 +197,7 @@ class ShelfRowDoc(TypedDict):
     most: float | None
     stopped_by: str
     reasons: list[ReasonDoc]
+    mends: list[str]
 
 
 class ShelfDoc(doc.HeadDoc):
@@ -203,6 +206,9 @@ class ShelfDoc(doc.HeadDoc):
     oil: str
     shares: list[float]
     load: float
+    colour: str | None
+    pour: str | None
+    own: list[ReasonDoc]
     rows: list[ShelfRowDoc]
     left_out: dict[str, int]
     said: list[str]
@@ -250,19 +256,23 @@ def pair_doc(result: PairResult) -> PairDoc:
 
 def shelf_doc(result: ShelfResult) -> ShelfDoc:
     """A ShelfResult as the published document."""
-    rows = [
-        {**plain(row), "reasons": [{**plain(r), "missing": shapes.missing_docs(r.missing)} for r in row.reasons]}
-        for row in result.rows
-    ]
+    rows = [{**plain(row), "reasons": [_reason(each) for each in row.reasons]} for row in result.rows]
     body = {
         "oil": result.oil,
         "shares": list(result.shares),
         "load": result.load,
+        "colour": result.colour,
+        "pour": result.pour,
+        "own": [_reason(each) for each in result.own],
         "rows": rows,
         "left_out": dict(result.left_out),
         "said": list(result.said),
     }
     return cast(ShelfDoc, {**shapes.head(SHELF_SCHEMA), **body})
+
+
+def _reason(reason: Reason) -> dict[str, Any]:
+    return {**plain(reason), "missing": shapes.missing_docs(reason.missing)}
 
 
 def rows_of(result: PairResult, what: str) -> list[dict[str, Any]]:
@@ -281,7 +291,7 @@ def shelf_rows(result: ShelfResult) -> list[dict[str, Any]]:
     """The shelf as flat rows for a frame, the reasons as one text."""
     return [
         {**_flat({k: v for k, v in asdict(row).items() if k != "reasons"}),
-         "reasons": "; ".join(reason.rule or reason.text for reason in row.reasons)}
+         "reasons": "; ".join(f"{reason.rule} ({reason.level})" for reason in row.reasons)}
         for row in result.rows
     ]  # fmt: skip
 
@@ -289,7 +299,7 @@ def shelf_rows(result: ShelfResult) -> list[dict[str, Any]]:
 def _flat(row: dict[str, Any]) -> dict[str, Any]:
     flat: dict[str, Any] = {}
     for key, value in row.items():
-        if key in ENDS:
+        if key in ENDS and isinstance(value, tuple):
             flat[f"{key}_low"], flat[f"{key}_high"] = value
         else:
             flat[key] = ", ".join(map(str, value)) if isinstance(value, (tuple, list)) else value

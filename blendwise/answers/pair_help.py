@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from blendwise.answers.pair_findings import findings_of, heaviest, one_each, unscented_bar
+from blendwise.answers.pair_pours import without_pours
 from blendwise.answers.pair_question import BAR, Cup, Question, load_on_oils, situation
 from blendwise.answers.pair_results import Cap, ColourFit, Help, PourFit, Side, Together
 from blendwise.answers.pair_sides import column
@@ -69,7 +70,7 @@ def _split(question: Question, s: Situation, rules: Sequence[Rule], sides: Seque
         Cup(DARK, share=share, colour=dark, scents=_within(brown, load)),
     ]
     split = situation(question, cups)
-    left = [f for f in one_each(findings_of(split, unscented_bar(question), rules)) if f.level != "hint"]
+    left = [f for f in one_each(findings_of(split, unscented_bar(question), without_pours(rules))) if f.level != "hint"]
     yield Help(
         "split" if clean else "white unscented",
         {
@@ -112,7 +113,7 @@ def _may_become(
         return
     band = BANDS[int(reaches)]
     planned = situation(question, [Cup(BAR, colour=question.colour, may_become=band)])
-    left = one_each(findings_of(planned, unscented_bar(question), rules))
+    left = one_each(findings_of(planned, unscented_bar(question), without_pours(rules)))
     yield Help("may become", {"band": band, "sound": "yes" if heaviest(left) <= CAUTION else "no"})
 
 

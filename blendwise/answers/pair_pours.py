@@ -24,6 +24,7 @@ OF_POURS: Final = frozenset(
     {
         *("minutes fluid", "minutes needed", "fluid until", "pour minutes", "minutes before scenting"),
         *("pour", "pour family", "pour batter", "fastest the pour bears", "thin lines"),
+        *("layer below", "thickness that carries", "scented at"),
     }
 )
 """Measures that a pour decides: rules that read one of them are asked of every style."""
@@ -36,6 +37,11 @@ def pour_rules(rules: Sequence[Rule]) -> list[Rule]:
     return [r for r in rules if r.level != "hint" and r.looks_at in LOOKED_AT and not OF_POURS.isdisjoint(r.measures)]
 
 
+def without_pours(rules: Sequence[Rule]) -> list[Rule]:
+    """The rules that can be asked before a pour is chosen."""
+    return [rule for rule in rules if OF_POURS.isdisjoint(rule.measures)]
+
+
 def pours(question: Question, rules: Sequence[Rule], *, only: str | None = None) -> Iterator[PourFit]:
     """Every style (or one) with three portions scented alike, in the order of the rulebook."""
     asked = pour_rules(rules)
@@ -46,11 +52,11 @@ def pours(question: Question, rules: Sequence[Rule], *, only: str | None = None)
 
 
 def poured(question: Question, style: PourStyle, base: dict[int, Situation] | None = None) -> Situation:
-    """The blend in a pour: one portion where the style has but one, else three equal ones, uncoloured."""
+    """The blend in a pour: one portion where the style has but one, else three equal ones, all alike."""
     count = 1 if style.touching == "none" else FIGURE_PORTIONS
     kept = {} if base is None else base
     if count not in kept:
-        kept[count] = situation(question, [Cup(f"portion {k + 1}") for k in range(count)])
+        kept[count] = situation(question, [Cup(f"portion {k + 1}", colour=question.colour) for k in range(count)])
     plan = kept[count].plan.model_copy(update={"pour": style.name})
     return replace(kept[count], plan=plan, kept={}, kept_fractions=dict(kept[count].kept_fractions))
 

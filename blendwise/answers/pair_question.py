@@ -5,21 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Final
-
-import numpy as np
+from typing import Any, Final
 
 from blendwise.answers.asking import NotAskable, defer_health
 from blendwise.answers.names import Found, find_name
 from blendwise.facts.appearance import ASSUMED_RATE
-from blendwise.facts.columns import Floats
 from blendwise.facts.situation import USUAL_DOSE, Situation, work_out
 from blendwise.quantity import Amount, Basis, Dimension, QuantityError, format_amount, parse_amount
 from blendwise.records.book import BookFiles
 from blendwise.records.colourant import Colourant
 from blendwise.records.fields import Dose
 from blendwise.records.plan import Plan, Portion, Scents
-from blendwise.records.recipe import Recipe, RecipeAmount
+from blendwise.records.recipe import Process, Recipe, RecipeAmount
 
 BAR: Final = "bar"
 WHITE: Final = "white"
@@ -49,6 +46,8 @@ class Question:
     purpose: str = "sale"
     pour: str | None = None
     colour: str | None = None
+    may_become: str | None = None
+    stabilised: tuple[str, ...] = ()
     said: tuple[str, ...] = ()
 
     @property
@@ -68,6 +67,7 @@ def ask(
     pour: str = "",
     colour: str = "",
     purpose: str = "",
+    stabilised: Sequence[str] = (),
 ) -> Question:
     """Read a question as typed.  NotAskable or QuantityError with what to write where that cannot be done."""
     found = find_oils(book, names)
@@ -75,6 +75,7 @@ def ask(
     shares = read_ratio(ratio, oils)
     amount, load_said = read_load(load, book)
     style = find_name(pour, book.pours, "pour style", "The rulebook") if pour else None
+    held = [find_name(name, oils, "oil", "The question") for name in stabilised]
     tint = None if colour.casefold().strip() in ("", WHITE, "uncoloured") else _colour(colour, book)
     said = [
         *(taken for each in (*found, style, tint) if each is not None and (taken := _taken(each))),
@@ -92,8 +93,17 @@ def ask(
         read_purpose(purpose),
         style.name if style else None,
         tint.name if tint else None,
-        tuple(said),
+        stabilised=tuple(each.name for each in held),
+        said=tuple(said),
     )
+
+
+def ask_along(book: BookFiles, name: str, *, ratio: str = "", **said: Any) -> Question:
+    """A question about one oil beside each of the others: as ``ask``, but the ratio has two parts."""
+    asked = ask(book, [name], **said)
+    shares = read_ratio(ratio, (asked.oils[0], "each other oil"))
+    equal = [] if ratio.strip() else ["No ratio is given: equal parts by mass."]
+    return replace(asked, shares=shares, said=(*asked.said, *equal))
 
 
 def find_oils(book: BookFiles, names: Sequence[str]) -> list[Found]:
@@ -212,18 +222,23 @@ def _open_said(pour: Found | None, colour: Found | None, purpose: str) -> Iterat
         yield "Nothing is said of what it is for: it is judged as soap for sale."
 
 
-def recipe_of(book: BookFiles) -> Recipe:
-    """The usual recipe with an amount; NotAskable where usual.yaml has no recipe to reckon with."""
+def recipe_of(book: BookFiles) -> tuple[Recipe | None, Process | None]:
+    """The usual recipe with an amount (None where usual.yaml gives it whole, and the plan need not).
+
+    NotAskable where usual.yaml has no recipe or no lye to reckon with.
+    """
     recipe = book.usual.recipe
-    if recipe is None:
+    if recipe is None or (recipe.lye or book.usual.lye) is None:
+        lacking = "recipe" if recipe is None else "lye"
         raise NotAskable(
-            "usual.yaml names no recipe, and without batter nothing can be reckoned.",
-            "Write your usual `recipe:` and `lye:` into usual.yaml.",
+            f"usual.yaml names no {lacking}, and without batter nothing can be reckoned.",
+            f"Write your usual `{lacking}:` into usual.yaml.",
         )
     if recipe.amount is not None or any(a.dimension is Dimension.MASS for a in recipe.oils.values()):
-        return recipe
+        return None, None
     oils = Amount(PLAIN_MASS, PLAIN_MASS, Dimension.MASS, None, f"{PLAIN_MASS:g} g")
-    return recipe.model_copy(update={"amount": RecipeAmount.model_construct(oils=oils)})
+    whole = recipe.model_copy(update={"amount": RecipeAmount.model_construct(oils=oils)})
+    return whole, Process.model_construct(stays_fluid=book.usual.stays_fluid)
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,22 +257,26 @@ def situation(question: Question, cups: Sequence[Cup] = (), pour: str | None = N
 
     A cup without scents of its own takes the blend at the load.
     """
-    held = cups or (Cup(BAR, colour=question.colour),)
+    held = cups or (Cup(BAR, colour=question.colour, may_become=question.may_become),)
     return work_out(_plan(question, held, pour), question.book, question.today)
 
 
 def _plan(question: Question, cups: Sequence[Cup], pour: str | None) -> Plan:
-    book, recipe = question.book, recipe_of(question.book)
+    book, (recipe, process) = question.book, recipe_of(question.book)
     blend = {name: _parts(share) for name, share in zip(question.oils, question.shares, strict=True)}
     own = {cup.name: {s: _dose(rate) for s, rate in cup.scents.items()} for cup in cups if cup.scents is not None}
     return Plan.model_construct(
         plan=question.title,
         for_=question.purpose,
         recipe=recipe,
+        process=process,
         pour=pour,
         portions=[_portion(cup, book) for cup in cups],
         scents=Scents.model_construct(
-            blend=blend, load=question.load, dosing="same dose in each scented portion" if len(cups) > 1 else None
+            blend=blend,
+            load=question.load,
+            dosing="same dose in each scented portion" if len(cups) > 1 else None,
+            stabilised=list(question.stabilised),
         ),
         doses=own,
     )
@@ -298,8 +317,3 @@ def _dose(rate: float) -> Dose:
 def load_on_oils(s: Situation) -> float:
     """The load of a situation as a fraction of its portions' oils."""
     return s.scenting.load
-
-
-def grams_for(s: Situation, shares: Floats) -> Floats:
-    """Grams of each oil in the batch at the asked load, (…, scents) for shares (…, scents)."""
-    return np.asarray(shares * s.scenting.load * float(s.split.oils.sum()))

@@ -23,7 +23,7 @@ Ends = tuple[float | None, float | None]
 Words = tuple[str | None, str | None]
 PourWord = Literal["time enough", "with care", "no time", "not known"]
 ColourWord = Literal["stays", "warms", "turns", "lost", "not known"]
-ShelfWord = Literal["goes", "with care", "not known", "does not go"]
+ShelfWord = Literal["goes", "with care", "where it may brown", "not known", "does not go"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,21 +209,27 @@ class PairResult:
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """Why an oil of the shelf goes, or does not: a rule with its numbers, or the maker's own word."""
+    """Why an oil of the shelf does not simply go: a rule with its numbers, and what is missing where it is open."""
 
     rule: str
     level: str
+    status: str
     subject: str
-    text: str
-    value: float | str | None = None
-    limit: float | str | None = None
-    unit: str = ""
+    measure: str
+    value: float | str | None
+    limit: float | str | None
+    unit: str
+    evidence: str
     missing: tuple[Missing, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class ShelfRow:
-    """One oil of the shelf beside the asked one."""
+    """One oil of the shelf beside the asked one.
+
+    ``mends``: rules that the asked oil breaks alone and the two together keep; ``minutes``: fluid from
+    scenting, where a pour is asked.
+    """
 
     name: str
     word: ShelfWord
@@ -234,24 +240,31 @@ class ShelfRow:
     most: float | None
     stopped_by: str
     reasons: tuple[Reason, ...]
+    mends: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class ShelfResult:
-    """The shelf against one oil, the willing first; ``left_out``: by which filter how many."""
+    """The shelf against one oil, the willing first.
+
+    ``left_out``: by which filter how many; ``own``: what the rules say of the oil alone, held against no other.
+    """
 
     oil: str
     shares: tuple[float, float]
     load: float
     rows: tuple[ShelfRow, ...]
     left_out: Mapping[str, int]
+    colour: str | None = None
+    pour: str | None = None
+    own: tuple[Reason, ...] = ()
     said: tuple[str, ...] = ()
     units: Units = METRIC
 
     @property
     def sound(self) -> bool:
         """Whether at least one oil of the shelf goes."""
-        return any(row.word in ("goes", "with care") for row in self.rows)
+        return any(row.word in ("goes", "with care", "where it may brown") for row in self.rows)
 
     def to_json(self) -> pairs.ShelfDoc:
         """The published document of ``blendwise pair A --with-all --json``."""

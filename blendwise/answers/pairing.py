@@ -12,7 +12,7 @@ from blendwise.answers.check import at_home, grams_of
 from blendwise.answers.pair_colours import colours
 from blendwise.answers.pair_findings import findings_of, unscented_bar
 from blendwise.answers.pair_help import helps
-from blendwise.answers.pair_pours import findings_in, pour_rules, poured, pours
+from blendwise.answers.pair_pours import findings_in, pour_rules, poured, pours, without_pours
 from blendwise.answers.pair_question import Question, load_on_oils, situation
 from blendwise.answers.pair_region import grid, region
 from blendwise.answers.pair_results import PairResult
@@ -27,7 +27,7 @@ def pair(question: Question, rulebook: Rulebook) -> PairResult:
     """Answer a question; RecordError where the usual recipe cannot be worked out."""
     rules = rulebook.rules
     s = situation(question)
-    own = findings_of(s, unscented_bar(question), rules)
+    own = findings_of(s, unscented_bar(question), without_pours(rules))
     findings = [*own, *_of_the_pour(question, own, rulebook)]
     side, both = sides(question, s), together(question, s, own)
     caps = region(s, rules, grid(question.shares))

@@ -1,0 +1,218 @@
+"""Many blends before the judge: the heaviest rule against each, and the greatest load that it bears."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from blendwise.answers.blends import GRAINS, Blends, NotForMany, Shelf
+from blendwise.answers.pair_findings import WITHOUT_SCENT, unscented_bar
+from blendwise.answers.pair_pours import without_pours
+from blendwise.answers.pair_region import PLANS_OWN
+from blendwise.assignment.clock_rows import FLUID, NEEDED
+from blendwise.assignment.compile import SOLVERS_OWN
+from blendwise.assignment.linear import UPPER, bounds_of, is_constant
+from blendwise.assignment.problem import HARD
+from blendwise.facts.columns import Bools, Column, Floats
+from blendwise.facts.measure import REGISTRY
+from blendwise.facts.tables import table
+from blendwise.judge.comparator import TRUE
+from blendwise.judge.compile import Rule
+from blendwise.judge.conditions import Atom, Limit
+from blendwise.judge.evaluate import Facts, Verdict, evaluate, truth, truth_of
+from blendwise.judge.finding import LEVELS
+from blendwise.judge.logic import BROKEN, UNDECIDED
+
+NONE: Final = -1
+Codes = NDArray[np.int8]
+Places = NDArray[np.int16]
+
+
+@dataclass(frozen=True, eq=False)
+class Verdicts:
+    """A row a blend.  ``broken``, ``undecided``: index into LEVELS of the heaviest, −1 for none; ``rule``: place
+    of the rule that weighs most, broken before undecided, −1 for none; ``cautions``: how many rules caution."""
+
+    broken: Codes
+    undecided: Codes
+    rule: Places
+    cautions: Codes
+
+
+@dataclass(frozen=True, eq=False)
+class Asked:
+    """One rule asked of all blends: ``outcomes`` (rows,) the worst of each blend's oils or pairs."""
+
+    place: int
+    rule: Rule
+    outcomes: Codes
+    verdict: Verdict
+    facts: Facts
+
+
+class Bench:
+    """A shelf and the rules that can tell its blends apart; ``not_asked``: rules left to a pair by itself."""
+
+    def __init__(self, shelf: Shelf, rules: Sequence[Rule]) -> None:
+        self.shelf = shelf
+        known = rules if shelf.question.pour else without_pours(rules)
+        asked = [rule for rule in known if rule.level != "hint" and rule.looks_at in GRAINS]
+        self.rules = sorted(asked, key=lambda rule: (-LEVELS.index(rule.level), rule.order))
+        self.not_asked: set[str] = set()
+
+    @cached_property
+    def _plain(self) -> dict[str, Facts]:
+        """The bar without scent: what the batter breaks by itself is said of no oil."""
+        alone = replace(self.shelf.question, oils=self.shelf.names[:1], shares=(1.0,))
+        bare = unscented_bar(alone)
+        return {grain: Facts(table(bare, grain)) for grain in WITHOUT_SCENT}
+
+    @cached_property
+    def _by_batter(self) -> dict[str, int]:
+        """Rule → the outcome that the unscented bar has, where that is broken or undecided."""
+        found = {}
+        for rule in self.rules:
+            if rule.looks_at in WITHOUT_SCENT:
+                outcome = int(evaluate(rule, self._plain[rule.looks_at]).outcomes.max(initial=0))
+                if outcome >= UNDECIDED:
+                    found[rule.name] = outcome
+        return found
+
+    @cached_property
+    def of_browning(self) -> frozenset[str]:
+        """Rules that hold what a bar browns to against what it is planned to become."""
+        return frozenset(rule.name for rule in self.rules if {"browning band", "planned band"} <= rule.must.measures)
+
+    def judge(self, blends: Blends, aside: frozenset[str] = frozenset()) -> Verdicts:
+        """Every rule asked of every blend, but those set ``aside``."""
+        count = len(blends)
+        broken, waits = np.full(count, NONE, np.int8), np.full(count, NONE, np.int8)
+        by_broken, by_waits = np.full(count, NONE, np.int16), np.full(count, NONE, np.int16)
+        cautions = np.zeros(count, np.int8)
+        for asked in self.asked(blends):
+            rule, outcome, place = asked.rule, asked.outcomes, asked.place
+            if rule.name in aside:
+                continue
+            level = np.int8(LEVELS.index(rule.level))
+            for hit, levels, rules in ((outcome == BROKEN, broken, by_broken), (outcome == UNDECIDED, waits, by_waits)):
+                fresh = hit & (levels < level)
+                levels[fresh], rules[fresh] = level, place
+            cautions += (outcome == BROKEN) & (rule.level == "caution")
+        return Verdicts(broken, waits, np.where(broken >= waits, by_broken, by_waits).astype(np.int16), cautions)
+
+    def asked(self, blends: Blends) -> Iterator[Asked]:
+        """Every rule asked of every blend, the heaviest rules first."""
+        facts = {grain: Facts(made) for grain, made in blends.tables().items()}
+        for place, rule in enumerate(self.rules):
+            if not len(facts[rule.looks_at]):
+                continue
+            try:
+                verdict = evaluate(rule, facts[rule.looks_at])
+            except NotForMany:
+                self.not_asked.add(rule.name)
+                continue
+            worst = verdict.outcomes.reshape(len(blends), -1).max(axis=1)
+            usual = self._by_batter.get(rule.name)
+            own = worst if usual is None else np.where(worst == usual, np.int8(0), worst)
+            yield Asked(place, rule, own, verdict, facts[rule.looks_at])
+
+    def most(self, blends: Blends) -> tuple[Floats, Places]:
+        """(greatest load under all stops and conflicts, place of the rule that stops it): closed form, ∞ and −1
+        where none does."""
+        most, stop = np.full(len(blends), np.inf), np.full(len(blends), NONE, np.int16)
+        facts = {grain: Facts(made) for grain, made in blends.tables().items()}
+        left_out = PLANS_OWN | SOLVERS_OWN
+        for place, rule in enumerate(self.rules):
+            if rule.level not in HARD or not left_out.isdisjoint(rule.must.measures) or rule.must.branches:
+                continue
+            try:
+                cap = _cap(rule, blends, facts[rule.looks_at])
+            except NotForMany:
+                continue
+            lower = cap < most
+            most[lower], stop[lower] = cap[lower], place
+        return most, stop
+
+
+def _cap(rule: Rule, blends: Blends, facts: Facts) -> Floats:
+    """The greatest load of every blend under one rule; ∞ where the rule sets none."""
+    found = np.full(len(blends), np.inf)
+    if not len(facts):
+        return found
+    for when, must in rule.readings:
+        if not all(map(is_constant, when)):
+            return np.full(len(blends), np.inf)
+        applies = truth_of(when, [truth(atom, facts) for atom in when], len(facts)).whole == TRUE
+        applies &= _asked(when.measures | must.measures, facts)
+        for atom in must.atoms:
+            caps = np.where(applies, _caps(rule, atom, blends, facts), np.inf)
+            found = np.minimum(found, caps.reshape(len(blends), -1).min(axis=1))
+    return found
+
+
+def _asked(measures: frozenset[str], facts: Facts) -> Bools:
+    """Rows at which every constant that is spoken of exists."""
+    asked = np.ones(len(facts), dtype=bool)
+    for name in measures:
+        if REGISTRY.get(name) is None or REGISTRY[name].word.form == "constant":
+            there = facts.column(name).asked
+            if there is not None:
+                asked &= there
+    return asked
+
+
+def _caps(rule: Rule, atom: Atom, blends: Blends, facts: Facts) -> Floats:
+    """The greatest load of every row under one line of a rule."""
+    shelf = blends.shelf
+    if atom.measure == FLUID:
+        return _clock_caps(atom, blends)
+    if is_constant(atom):
+        moves = rule.looks_at in ("scent", "dose", "pair")
+        return np.where(truth(atom, facts) == TRUE, np.inf, 0.0) if moves else np.full(len(facts), np.inf)
+    caps = np.full(len(facts), np.inf)
+    for relation, limit in bounds_of(atom) or ():
+        value = _limit(limit, facts)
+        if value is None or relation not in UPPER or atom.measure not in REGISTRY:
+            continue
+        measure, relation, value = _inverted(atom.measure, relation, value, shelf)
+        if relation in UPPER and np.isfinite(value):
+            along = shelf.terms(measure).along(blends.index, blends.shares, shelf.oils, value, upper=True)
+            spread = np.repeat(along, len(facts) // len(blends)) if along.ndim == 1 else along.ravel()
+            caps = np.minimum(caps, spread)
+    return caps
+
+
+def _limit(limit: Limit, facts: Facts) -> float | None:
+    """A limit that is the same for all blends; None for any other."""
+    if not limit.measure:
+        return limit.value
+    if REGISTRY[limit.measure].word.form != "constant":
+        return None
+    column = facts.column(limit.measure)
+    assert isinstance(column, Column)
+    same = bool((column.low == column.low[0]).all() and column.known.all())
+    return float(column.low[0]) * limit.factor if same else None
+
+
+def _inverted(measure: str, relation: str, limit: float, shelf: Shelf) -> tuple[str, str, float]:
+    """A bound on a monotone function as one on its fraction."""
+    cap = REGISTRY[measure].cap
+    if cap is None:
+        return measure, relation, limit
+    bound = cap(shelf.bars[0], relation, np.array([limit]))
+    return bound.of, bound.relation, float(bound.limit[0])
+
+
+def _clock_caps(atom: Atom, blends: Blends) -> Floats:
+    """``minutes fluid: at least [k ×] minutes needed``: a bound on how many times faster it thickens."""
+    line, limit = blends.shelf.clock, atom.limits[0]
+    if line is None or line.family == "thick" or limit.measure != NEEDED or atom.relation != "at least":
+        return np.full(len(blends), np.inf)
+    left = max(line.base[0] - float(line.scented_at[0]), 0.0)
+    quickest = left / (limit.factor * float(line.needed_until[0] - line.scented_at[0]))
+    return blends.shelf.terms("thickening").along(blends.index, blends.shares, blends.shelf.oils, quickest, upper=True)
