@@ -13,30 +13,28 @@ cannot be read or a plan cannot be worked out.
 from __future__ import annotations
 
 import datetime
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from blendwise.answers.notes_door import NotesDoor
 from blendwise.records.book import BookFiles, load_book, load_plan
 
 if TYPE_CHECKING:
-    from blendwise.answers.note_results import DueResult, NoteResult
-    from blendwise.answers.noting import Asked, Noting
-    from blendwise.answers.review_results import AdoptResult, ReviewResult
     from blendwise.answers.all_pairs import PairBlock
     from blendwise.answers.pair_results import PairResult, ShelfResult
     from blendwise.answers.results import AssignResult, CheckResult
     from blendwise.answers.rulebook import RuleReport, RulesResult
     from blendwise.answers.sheet import Sheet
+    from blendwise.answers.shelf import Filters, Progress
     from blendwise.answers.why import Known, WhyResult
     from blendwise.beliefs.believe import Believing
-    from blendwise.answers.shelf import Filters, Progress
     from blendwise.facts.situation import Situation
     from blendwise.judge.layers import Rulebook
 
 
-class Book:
+class Book(NotesDoor):
     """A maker's book: a folder with ``scents.yaml`` and the files around it."""
 
     def __init__(self, folder: str | Path) -> None:
@@ -162,6 +160,7 @@ class Book:
         pour: str = "",
         colour: str = "",
         purpose: str = "",
+        stabilised: Sequence[str] = (),
         today: datetime.date | None = None,
     ) -> PairResult:
         """Whether oils get on, before there is a plan; all as typed, what is not said is the usual.
@@ -171,43 +170,18 @@ class Book:
         from blendwise.answers.pair_question import ask
         from blendwise.answers.pairing import pair
 
-        day = today or datetime.date.today()
         asked = ask(
-            self.files, oils, ratio=ratio, load=load, pour=pour, colour=colour, purpose=purpose, today=day
+            self.files,
+            oils,
+            ratio=ratio,
+            load=load,
+            pour=pour,
+            colour=colour,
+            purpose=purpose,
+            stabilised=stabilised,
+            today=today or datetime.date.today(),
         )
         return pair(asked, self.rulebook)
-
-    def noting(self, plan: str | Path, today: datetime.date, variation: str | None = None) -> Noting:
-        """What a note of a plan hangs on: the plan worked out, the rules, the batches noted so far."""
-        from blendwise.answers.noting import Noting
-        from blendwise.records.batches import batches_of
-        from blendwise.records.notebook import read_notebook
-
-        notebook = read_notebook(self.folder)
-        batches, _ = batches_of(notebook, self.folder, today)
-        situation = self.situation(plan, today, variation)
-        names = frozenset(row.note for row in notebook.rows)
-        return Noting(situation, self.rulebook, batches, names, today)
-
-    def note(
-        self, plan: str | Path, asked: Asked, *, today: datetime.date | None = None, dry_run: bool = False
-    ) -> NoteResult:
-        """Record a look at a batch of a plan in a new file; nothing is ever replaced."""
-        from blendwise.answers.noting import note
-
-        noting = self.noting(plan, today or datetime.date.today(), asked.variation)
-        return note(noting, asked, self.folder, dry_run)
-
-    def due(self, today: datetime.date | None = None, plan: str | None = None) -> DueResult:
-        """The next look of every batch."""
-        from blendwise.answers.note_results import DueResult
-        from blendwise.answers.noting import due
-        from blendwise.records.batches import batches_of
-        from blendwise.records.notebook import read_notebook
-
-        day = today or datetime.date.today()
-        batches, _ = batches_of(read_notebook(self.folder), self.folder, day)
-        return DueResult(day, tuple(due(batches, day, plan)))
 
     def why(
         self,
@@ -266,37 +240,6 @@ class Book:
         first = list(self.files.scents)[:1]
         asked = ask(self.files, first, load=load, today=today or datetime.date.today())
         return all_pairs(asked, self.rulebook)
-
-    def review(
-        self,
-        plan: str | None = None,
-        *,
-        today: datetime.date | None = None,
-        rules: bool = False,
-        scent: str = "",
-        variations: bool = False,
-        against: str = "",
-    ) -> ReviewResult:
-        """What was seen beside what was expected, or one of the narrower questions."""
-        from blendwise.answers import review
-
-        reading = review.read(self.files, today or datetime.date.today())
-        if rules:
-            return review.review_rules(reading, self.rulebook, plan)
-        if scent:
-            return review.review_scent(reading, scent)
-        if variations:
-            return review.review_variations(reading, plan)
-        if against:
-            return review.review_against(reading, plan or "", against)
-        return review.review(reading, plan)
-
-    def adopt(self, scent: str, *, today: datetime.date | None = None, dry_run: bool = False) -> AdoptResult:
-        """Write into an oil's entry what own batches say of it; every other byte stays."""
-        from blendwise.answers.adopt import adopt
-        from blendwise.answers.review import read
-
-        return adopt(read(self.files, today or datetime.date.today()), scent, dry_run)
 
     def rules(self) -> RulesResult:
         """Every rule that counts, and what the maker's own layer changes."""

@@ -53,6 +53,16 @@ COMMANDS = (
         "blendwise note demo_catalog/plans/rain-jar.yaml --saw 'pail: edge clean' --today 2026-11-25 --dry-run",
     ),
     Command(
+        "why",
+        "It thickened, it riced, a dark ring: what now, why, what next time.",
+        'blendwise why "dark ring" demo_catalog/plans/honey-crown.yaml',
+    ),
+    Command(
+        "review",
+        "What was seen beside what was expected; what to repeat, what to change.",
+        "blendwise review --book demo_catalog --today 2026-11-25",
+    ),
+    Command(
         "rules",
         "List the rules, show one, test them, look them over.",
         "blendwise rules list --book demo_catalog",

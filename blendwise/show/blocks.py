@@ -46,5 +46,12 @@ class Note:
     text: str
 
 
-Block = Title | Section | Entry | Rows | Note
+@dataclass(frozen=True, slots=True)
+class Raw:
+    """Lines of a file, shown as they stand: neither wrapped nor closed."""
+
+    lines: tuple[str, ...]
+
+
+Block = Title | Section | Entry | Rows | Note | Raw
 Blocks = Sequence[Block]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from blendwise.answers.note_results import Due, DueResult, NoteResult
-from blendwise.show.blocks import Block, Note, Rows, Section, Title
+from blendwise.show.blocks import Block, Note, Raw, Rows, Section, Title
 from blendwise.show.numbers import counted
 
 
@@ -23,7 +23,7 @@ def note_blocks(result: NoteResult) -> list[Block]:
             )
         )
     if not result.written:
-        blocks += [Section("The note"), Rows((), (), tuple(result.text.splitlines()))]
+        blocks += [Section("The note"), Raw(tuple(result.text.splitlines()))]
     if result.next_due is not None:
         look, day = result.next_due
         blocks.append(Note(f"The next look is {look}, on {day.isoformat()}."))
@@ -34,7 +34,8 @@ def due_blocks(result: DueResult) -> list[Block]:
     """The looks whose day has come, then those to come."""
     now = [each for each in result.due if each.days_over >= 0]
     later = [each for each in result.due if each.days_over < 0]
-    verdict = f"{counted(len(now), 'look')} due".capitalize() + f", {counted(len(later), 'look')} to come."
+    told = f"{counted(len(now), 'look')} due, {counted(len(later), 'look')} to come."
+    verdict = told[0].upper() + told[1:]
     blocks: list[Block] = [Title(f"Looks on {result.today.isoformat()}", verdict)]
     for heading, rows in (("Due", now), ("To come", later)):
         if rows:

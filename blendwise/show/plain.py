@@ -6,7 +6,7 @@ import shutil
 import textwrap
 from collections.abc import Iterator
 
-from blendwise.show.blocks import Block, Blocks, Entry, Note, Rows, Section, Title
+from blendwise.show.blocks import Block, Blocks, Entry, Note, Raw, Rows, Section, Title
 from blendwise.show.text import sentence, visible
 
 NARROWEST = 40
@@ -52,6 +52,8 @@ def _lines(block: Block, columns: int) -> Iterator[str]:
         case Rows(lines=lines):
             for line in lines:
                 yield wrapped(sentence(line), columns, "  ", "    ")
+        case Raw(lines):
+            yield from (f"  {visible(line)}".rstrip() for line in lines)
         case Note(text):
             yield ""
             yield wrapped(text, columns)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from blendwise.answers import documents as doc
-from blendwise.answers import note_results
+from blendwise.answers import note_results, review_documents
 from blendwise.records import schema as files
 
 ANSWERS: dict[str, tuple[Any, str]] = {
@@ -15,6 +15,8 @@ ANSWERS: dict[str, tuple[Any, str]] = {
     "rule-report": (doc.RuleReportDoc, doc.RULE_REPORT_SCHEMA),
     "note-written": (note_results.NoteDoc, note_results.NOTE_SCHEMA),
     "looks-due": (note_results.DueListDoc, note_results.DUE_SCHEMA),
+    "review": (review_documents.ReviewDoc, review_documents.REVIEW_SCHEMA),
+    "adopt": (review_documents.AdoptDoc, review_documents.ADOPT_SCHEMA),
     "error": (doc.ErrorDoc, doc.ERROR_SCHEMA),
 }
 """Kind of answer → its type and the name in its ``schema`` key."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from blendwise.show.blocks import Block, Blocks, Entry, Note, Rows, Section, Title
+from blendwise.show.blocks import Block, Blocks, Entry, Note, Raw, Rows, Section, Title
 from blendwise.show.plain import NARROWEST
 from blendwise.show.text import visible
 
@@ -35,7 +35,7 @@ def terminal(blocks: Blocks, columns: int | None = None) -> None:
 
     console = Console(markup=False, highlight=False, emoji=False, width=columns)
     for block in blocks:
-        if not isinstance(block, (Title, Rows)):
+        if not isinstance(block, (Title, Rows, Raw)):
             console.print()
         for part in _drawn(block, console.width):
             console.print(part)
@@ -52,6 +52,8 @@ def _drawn(block: Block, columns: int) -> Iterator[RenderableType]:
             yield from _entry(block, columns)
         case Rows(lines=lines):
             yield from [_table(block)] if _fits(block, columns) else [_indented(line) for line in lines]
+        case Raw(lines):
+            yield from (_indented(line) for line in lines)
         case Note(text):
             yield _styled(text, "dim")
 

@@ -1,0 +1,98 @@
+"""The notebook's part of the Python door: noting a look, what is due, reviewing, adopting."""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Protocol
+
+if TYPE_CHECKING:
+    from blendwise.answers.note_results import DueResult, NoteResult
+    from blendwise.answers.noting import Asked, Noting
+    from blendwise.answers.review_results import AdoptResult, ReviewResult
+    from blendwise.facts.situation import Situation
+    from blendwise.judge.layers import Rulebook
+    from blendwise.records.batches import Batch
+    from blendwise.records.book import BookFiles
+    from blendwise.records.notebook import Notebook
+
+
+class NotesDoor(Protocol):
+    """What a ``Book`` answers about its notes."""
+
+    folder: Path
+    files: BookFiles
+
+    @property
+    def rulebook(self) -> Rulebook:
+        """The rules that count."""
+        ...
+
+    def situation(
+        self, plan: str | Path, today: datetime.date | None = None, variation: str | None = None
+    ) -> Situation:
+        """A plan worked out against this book."""
+        ...
+
+    def _noted(self, today: datetime.date) -> tuple[Notebook, list[Batch]]:
+        from blendwise.records.batches import batches_of
+        from blendwise.records.notebook import read_notebook
+
+        notebook = read_notebook(self.folder)
+        return notebook, batches_of(notebook, self.folder, today)[0]
+
+    def noting(self, plan: str | Path, today: datetime.date, variation: str | None = None) -> Noting:
+        """What a note of a plan hangs on: the plan worked out, the rules, the batches noted so far."""
+        from blendwise.answers.noting import Noting
+
+        notebook, batches = self._noted(today)
+        names = frozenset(row.note for row in notebook.rows)
+        return Noting(self.situation(plan, today, variation), self.rulebook, batches, names, today)
+
+    def note(
+        self, plan: str | Path, asked: Asked, *, today: datetime.date | None = None, dry_run: bool = False
+    ) -> NoteResult:
+        """Record a look at a batch of a plan in a new file; nothing is ever replaced."""
+        from blendwise.answers.noting import note
+
+        noting = self.noting(plan, today or datetime.date.today(), asked.variation)
+        return note(noting, asked, self.folder, dry_run)
+
+    def due(self, today: datetime.date | None = None, plan: str | None = None) -> DueResult:
+        """The next look of every batch."""
+        from blendwise.answers.note_results import DueResult
+        from blendwise.answers.noting import due
+
+        day = today or datetime.date.today()
+        return DueResult(day, tuple(due(self._noted(day)[1], day, plan)))
+
+    def review(
+        self,
+        plan: str | None = None,
+        *,
+        today: datetime.date | None = None,
+        rules: bool = False,
+        scent: str = "",
+        variations: bool = False,
+        against: str = "",
+    ) -> ReviewResult:
+        """What was seen beside what was expected, or one of the narrower questions."""
+        from blendwise.answers import review
+
+        reading = review.read(self.files, today or datetime.date.today())
+        if rules:
+            return review.review_rules(reading, self.rulebook, plan)
+        if scent:
+            return review.review_scent(reading, scent)
+        if variations:
+            return review.review_variations(reading, plan)
+        if against:
+            return review.review_against(reading, plan or "", against)
+        return review.review(reading, plan)
+
+    def adopt(self, scent: str, *, today: datetime.date | None = None, dry_run: bool = False) -> AdoptResult:
+        """Write into an oil's entry what own batches say of it; every other byte stays."""
+        from blendwise.answers.adopt import adopt
+        from blendwise.answers.review import read
+
+        return adopt(read(self.files, today or datetime.date.today()), scent, dry_run)

@@ -1,0 +1,78 @@
+"""``blendwise review [PLAN]``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from blendwise.cli.commands import command_app
+from blendwise.cli.exit_codes import CLEAN
+from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, day
+
+if TYPE_CHECKING:
+    from blendwise.api import Book
+
+app = command_app()
+
+ReviewPlan = Annotated[
+    str, typer.Argument(help="A plan, or the code of a batch; all batches if not given.", metavar="[PLAN]")
+]
+ScentOption = Annotated[str, typer.Option("--scent", metavar="NAME", help="What the looks say of one oil.")]
+AgainstOption = Annotated[
+    str, typer.Option("--against", metavar="OTHER", help="PLAN's last batch beside another plan's or batch.")
+]
+AdoptOption = Annotated[
+    str, typer.Option("--adopt", metavar="NAME", help="Write into the oil's entry what your batches say.")
+]
+
+
+@app.command()
+def review(
+    plan: ReviewPlan = "",
+    rules: Annotated[bool, typer.Option("--rules", help="Each rule's record.")] = False,
+    scent: ScentOption = "",
+    variations: Annotated[bool, typer.Option("--variations", help="Which version won.")] = False,
+    against: AgainstOption = "",
+    adopt: AdoptOption = "",
+    dry_run: Annotated[bool, typer.Option("--dry-run", help="With --adopt: show it, write nothing.")] = False,
+    numbers: Annotated[bool, typer.Option("--numbers", help="The numbers behind the words.")] = False,
+    book: BookOption = None,
+    json: JsonOption = False,
+    plain: PlainOption = False,
+    today: TodayOption = "",
+) -> int:
+    """What was seen beside what was expected; what to repeat, and one thing to change.
+
+    A damaged or impossible note is named and set aside; the others count. Only --adopt writes anything.
+    """
+    from blendwise.cli.output import show
+    from blendwise.show.review import adopt_blocks, review_blocks
+
+    opened, name = _book_and_name(plan, book)
+    if against and not plan:
+        raise typer.BadParameter("Name the plan or batch to set beside it.", param_hint="PLAN")
+    on = day(today)
+    if adopt:
+        edit = opened.adopt(adopt, today=on, dry_run=dry_run)
+        show(edit, lambda: adopt_blocks(edit), json, plain)
+        return CLEAN
+    result = opened.review(
+        name or None, today=on, rules=rules, scent=scent, variations=variations, against=against
+    )
+    show(result, lambda: review_blocks(result, opened.files.scales, numbers), json, plain)
+    return CLEAN
+
+
+def _book_and_name(plan: str, folder: Path | None) -> tuple[Book, str]:
+    """The book, and the plan's name: a file is read for it, a name stays as it is."""
+    from blendwise.cli.books import open_book
+
+    file = Path(plan)
+    if not plan or not file.is_file():
+        return open_book(folder), plan
+    opened = open_book(folder, file)
+    from blendwise.records.book import load_plan
+
+    return opened, load_plan(file, opened.files).plan
