@@ -92,10 +92,13 @@ def run_all(rules: Iterable[Rule], vocabulary: Vocabulary) -> list[Result]:
 
 
 def _facts(case: Case) -> Facts:
-    subject = Subject(case.rule.looks_at, ("one", "other", "third"))
-    return Facts(
-        Table(case.rule.looks_at, [subject], lambda name: _column(case.vocabulary[name], case.row.get(name)))
-    )
+    return Facts(one_row(case.rule.looks_at, case.row, case.vocabulary))
+
+
+def one_row(grain: str, row: Mapping[str, Cell], vocabulary: Vocabulary) -> Table:
+    """A table of one subject whose facts are those of a row; what the row does not give is not known."""
+    subject = Subject(grain, ("one", "other", "third"))
+    return Table(grain, [subject], lambda name: _column(vocabulary[name], row.get(name)))
 
 
 def _column(word: Word, cell: Cell) -> AnyColumn:

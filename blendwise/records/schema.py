@@ -28,7 +28,7 @@ _CATALOGUES: Final[dict[str, type[Record]]] = {
     "pours": PourStyle,
 }
 _SINGLES: Final[dict[str, type[Record]]] = {"plan": Plan, "usual": Usual, "note": Note, "scales": Scales}
-KINDS: Final = (*_CATALOGUES, *_SINGLES, "rules")
+KINDS: Final = (*_CATALOGUES, *_SINGLES, "rules", "symptoms")
 
 
 def schema(kind: str) -> Schema:
@@ -37,6 +37,8 @@ def schema(kind: str) -> Schema:
         found = _catalogue(_CATALOGUES[kind])
     elif kind == "rules":
         found = _rules()
+    elif kind == "symptoms":
+        found = _symptoms()
     else:
         found = _tidy(_SINGLES[kind].model_json_schema())
     return {"$schema": DIALECT, "title": f"Blendwise {kind}", **found}
@@ -60,6 +62,12 @@ def _rules() -> Schema:
     from blendwise.records.rule import AnyRuleEntry
 
     return _tidy(TypeAdapter(list[AnyRuleEntry]).json_schema())
+
+
+def _symptoms() -> Schema:
+    from blendwise.records.symptom import AnySymptomEntry
+
+    return _tidy(TypeAdapter(list[AnySymptomEntry]).json_schema())
 
 
 def _tidy(tree: Schema) -> Schema:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from blendwise.answers import documents as doc
-from blendwise.answers import note_results, review_documents
+from blendwise.answers import note_results, review_documents, why_documents
 from blendwise.records import schema as files
 
 ANSWERS: dict[str, tuple[Any, str]] = {
@@ -17,6 +17,8 @@ ANSWERS: dict[str, tuple[Any, str]] = {
     "looks-due": (note_results.DueListDoc, note_results.DUE_SCHEMA),
     "review": (review_documents.ReviewDoc, review_documents.REVIEW_SCHEMA),
     "adopt": (review_documents.AdoptDoc, review_documents.ADOPT_SCHEMA),
+    "why": (why_documents.WhyDoc, why_documents.WHY_SCHEMA),
+    "symptom-list": (why_documents.SymptomsDoc, why_documents.SYMPTOMS_SCHEMA),
     "error": (doc.ErrorDoc, doc.ERROR_SCHEMA),
 }
 """Kind of answer → its type and the name in its ``schema`` key."""

@@ -16,7 +16,7 @@ FILES = [
     *(("plan", path) for path in sorted((DEMO / "plans").glob("*.yaml"))),
     *(("note", path) for path in sorted((DEMO / "notes").glob("*.yaml"))),
     *((kind, DEMO / f"{kind}.yaml") for kind in ("scents", "colourants", "oils", "usual")),
-    *((kind, ROOT / "rules" / f"{kind}.yaml") for kind in ("pours", "scales")),
+    *((kind, ROOT / "rules" / f"{kind}.yaml") for kind in ("pours", "scales", "symptoms")),
 ]
 
 

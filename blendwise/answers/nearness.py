@@ -1,0 +1,134 @@
+"""Plain words matched to what is known by nearness: "went grainy" finds the phrase "grains".
+
+Words are brought to their stems, each is weighed by how few entries use it, and misspelt ones count by how
+like they are (rapidfuzz, imported only here and only when asked).
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+LIKE: Final = 82.0
+"""Two words of four letters or more that are at least so like (of 100) count as one misspelt."""
+NEAR_ENOUGH: Final = 0.5
+"""Below this score (of 1) a question is taken for one that nobody knows."""
+_ENDINGS: Final = ("ening", "ened", "ing", "ies", "ed", "es", "er", "en", "ly", "s", "y", "e")
+_SHORTEST: Final = 3
+_SAME: Final = {
+    "color": "colour",
+    "colors": "colour",
+    "colored": "coloured",
+    "mold": "mould",
+    "gray": "grey",
+    "cant": "cannot",
+    "sticky": "tacky",  # else its stem is that of "soap on a stick"
+}
+"""Words that stand for another."""
+_IDLE: Final = frozenset(
+    [
+        *("a", "an", "and", "any", "are", "as", "at", "be", "been", "but", "by", "did", "do", "does", "for"),
+        *("from", "had", "has", "have", "how", "i", "if", "in", "into", "is", "it", "its", "me", "more"),
+        *("my", "of", "on", "or", "our", "so", "some", "still", "than", "that", "the", "them", "then"),
+        *("there", "they", "this", "to", "too", "very", "was", "we", "went", "were", "what", "when", "where"),
+        *("which", "why", "will", "with", "you", "your", "get", "gets", "getting", "got", "after", "each", "other"),
+        *("soap", "batter", "bar", "bars", "look", "looks", "seems"),
+    ]
+)
+"""Words that tell nothing of what went wrong."""
+
+
+@dataclass(frozen=True, slots=True)
+class Near:
+    """An entry and how near a question comes to it (0 to 1)."""
+
+    name: str
+    score: float
+
+
+def words_of(text: str) -> list[str]:
+    """The words of a text that say something, in order, as stems."""
+    found = re.findall(r"[^\W_]+", text.casefold().replace("'", ""))
+    telling = [word for word in found if word not in _IDLE] or found
+    return [stem(word) for word in telling]
+
+
+def stem(word: str) -> str:
+    """A word without its commonest endings ("thickening", "thicker" and "thick" are one)."""
+    word = _SAME.get(word, word)
+    for ending in _ENDINGS:
+        if word.endswith(ending) and len(word) - len(ending) >= _SHORTEST:
+            word = word.removesuffix(ending)
+            break
+    return word[:-1] if len(word) > _SHORTEST and word[-1] == word[-2] else word
+
+
+def nearest_entries(question: str, entries: Mapping[str, Iterable[str]]) -> list[Near]:
+    """Every entry with its score, the nearest first (ties: in the order given).
+
+    ``entries``: name → the phrases by which it is known.
+    """
+    asked = words_of(question)
+    known = {name: [words_of(phrase) for phrase in (name, *phrases)] for name, phrases in entries.items()}
+    weights = _weights(known.values())
+    scored = [Near(name, _score(asked, phrases, weights)) for name, phrases in known.items()]
+    return sorted(scored, key=lambda near: -near.score)
+
+
+def _weights(entries: Iterable[Sequence[Sequence[str]]]) -> dict[str, float]:
+    """Word → weight: the fewer entries use it, the more it tells (1 for a word of all of them)."""
+    bags = [{word for phrase in phrases for word in phrase} for phrases in entries]
+    words = {word for bag in bags for word in bag}
+    return {word: 1 + math.log(len(bags) / sum(word in bag for bag in bags)) for word in words}
+
+
+def _score(asked: Sequence[str], phrases: Sequence[Sequence[str]], weights: Mapping[str, float]) -> float:
+    """Half by the nearest single phrase, half by how much of the question the entry knows at all."""
+    bag = list(dict.fromkeys(word for phrase in phrases for word in phrase))
+    best = max((_shared(asked, phrase, weights) for phrase in phrases), default=0.0)
+    return 0.5 * best + 0.5 * _covered(asked, bag, weights)
+
+
+def _shared(asked: Sequence[str], phrase: Sequence[str], weights: Mapping[str, float]) -> float:
+    """How far question and phrase cover each other: the harmonic mean of both coverings."""
+    there, back = _covered(asked, phrase, weights), _covered(phrase, asked, weights)
+    return 2 * there * back / (there + back) if there + back else 0.0
+
+
+def _covered(words: Sequence[str], others: Sequence[str], weights: Mapping[str, float]) -> float:
+    """The weight of those words that the others hold too, of the weight of all."""
+    usual = sum(weights.values()) / len(weights)
+    weighed = [(weights.get(word, usual), _likeness(word, others)) for word in words]
+    total = sum(weight for weight, _ in weighed)
+    return sum(weight * like for weight, like in weighed) / total if total else 0.0
+
+
+def _likeness(word: str, others: Sequence[str]) -> float:
+    """1 where the word is among the others, less where one is only like it, else 0."""
+    if word in others:
+        return 1.0
+    if len(word) <= _SHORTEST:
+        return 0.0
+    from rapidfuzz import fuzz
+
+    best = max((fuzz.ratio(word, other) for other in others if len(other) > _SHORTEST), default=0.0)
+    return best / 100 if best >= LIKE else 0.0
+
+
+def speaks_of(question: str, words: Iterable[str], unless: Iterable[str] = ()) -> str:
+    """The first of the words that a question holds, misspelt or not; "" if none.
+
+    Turns of phrase in ``unless`` are taken out of the question first.
+    """
+    left = " ".join(words_of(question))
+    for phrase in unless:
+        left = left.replace(" ".join(words_of(phrase)), " ")
+    said = left.split()
+    for word in words:
+        stems = words_of(word)
+        if all(_likeness(each, said) > 0 for each in stems):
+            return word
+    return ""

@@ -1,0 +1,78 @@
+"""``blendwise why SYMPTOM [PLAN]``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from blendwise.cli.commands import command_app
+from blendwise.cli.exit_codes import CLEAN
+from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, day
+
+if TYPE_CHECKING:
+    from blendwise.answers.why import Known, WhyResult
+
+app = command_app()
+
+
+@app.command()
+def why(
+    symptom: Annotated[
+        str, typer.Argument(metavar="SYMPTOM", help="What you see, in plain words; none for the list.")
+    ] = "",
+    plan: Annotated[
+        Path | None, typer.Argument(metavar="PLAN", help="The plan it happened to, to rank the causes.")
+    ] = None,
+    within: Annotated[
+        str, typer.Option("--in", metavar="NAME", help="The portion or scent that it happened in.")
+    ] = "",
+    book: BookOption = None,
+    json: JsonOption = False,
+    plain: PlainOption = False,
+    today: TodayOption = "",
+) -> int:
+    """It thickened, it riced, a dark ring, white veins: what now, why, and what to change next time.
+
+    Safety comes first, then what to do now, then the causes: those that the facts of your plan speak for
+    before those that they speak against. Exit code 2: nobody knows the symptom; the nearest is stated.
+    """
+    from blendwise.answers.why import Known
+    from blendwise.cli.output import show
+    from blendwise.show.why import known_blocks, why_blocks
+
+    answer = _asked(symptom, plan, within, book, today)
+    if isinstance(answer, Known):
+        show(answer, lambda: known_blocks(answer), json, plain)
+    else:
+        show(answer, lambda: why_blocks(answer), json, plain)
+    return CLEAN
+
+
+def _asked(
+    symptom: str, plan: Path | None, within: str, folder: Path | None, today: str
+) -> WhyResult | Known:
+    """The answer; without a plan nothing of a book is read but its symptoms, so that a broken one serves."""
+    on = day(today)
+    if plan is not None:
+        from blendwise.cli.books import open_plan
+
+        opened, file = open_plan(plan, folder)
+        return opened.why(symptom, file, within=within, today=on)
+    if within:
+        raise typer.BadParameter("A portion can be named only with a plan.", param_hint="--in")
+    from blendwise.answers.why import known_symptoms, symptoms_of, why
+
+    here = folder or _book_here()
+    return why(symptom, symptoms_of(here)) if symptom else known_symptoms(here)
+
+
+def _book_here() -> Path | None:
+    from blendwise.records.book import find_book
+    from blendwise.records.place import RecordError
+
+    try:
+        return find_book(Path())
+    except RecordError:
+        return None
