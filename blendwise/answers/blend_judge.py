@@ -121,14 +121,14 @@ class Bench:
             own = worst if usual is None else np.where(worst == usual, np.int8(0), worst)
             yield Asked(place, rule, own, verdict, facts[rule.looks_at])
 
-    def most(self, blends: Blends) -> tuple[Floats, Places]:
+    def most(self, blends: Blends, aside: frozenset[str] = frozenset()) -> tuple[Floats, Places]:
         """(greatest load under all stops and conflicts, place of the rule that stops it): closed form, ∞ and −1
-        where none does."""
+        where none does; rules set ``aside`` are not asked."""
         most, stop = np.full(len(blends), np.inf), np.full(len(blends), NONE, np.int16)
         facts = {grain: Facts(made) for grain, made in blends.tables().items()}
         left_out = PLANS_OWN | SOLVERS_OWN
         for place, rule in enumerate(self.rules):
-            if rule.level not in HARD or not left_out.isdisjoint(rule.must.measures) or rule.must.branches:
+            if rule.name in aside or rule.level not in HARD or not left_out.isdisjoint(rule.must.measures) or rule.must.branches:
                 continue
             try:
                 cap = _cap(rule, blends, facts[rule.looks_at])

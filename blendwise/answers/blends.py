@@ -12,6 +12,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from itertools import combinations
+from pathlib import Path
 from typing import Final
 
 import numpy as np
@@ -63,6 +64,11 @@ class Shelf:
     def load(self) -> float:
         """The load as a fraction of the bar's oils."""
         return self.base.scenting.load
+
+    @property
+    def folder(self) -> Path:
+        """The book's folder, for places as they are shown."""
+        return self.question.book.folder
 
     @property
     def oils(self) -> float:

@@ -13,7 +13,7 @@ from blendwise.answers import documents as doc
 from blendwise.answers import shapes
 
 if TYPE_CHECKING:
-    from blendwise.answers.pair_results import PairResult, Reason, ShelfResult
+    from blendwise.answers.pair_results import PairResult, ShelfResult, ShelfRow
 
 PAIR_SCHEMA = "blendwise/pair/1"
 SHELF_SCHEMA = "blendwise/shelf/1"
@@ -170,21 +170,6 @@ class PairDoc(doc.HeadDoc):
     check: doc.CheckBody
 
 
-class ReasonDoc(TypedDict):
-    """A rule with its numbers."""
-
-    rule: str
-    level: str
-    status: str
-    subject: str
-    measure: str
-    value: float | str | None
-    limit: float | str | None
-    unit: str
-    evidence: str
-    missing: list[doc.MissingDoc]
-
-
 class ShelfRowDoc(TypedDict):
     """One oil of the shelf beside the asked one."""
 
@@ -196,7 +181,7 @@ class ShelfRowDoc(TypedDict):
     minutes: EndsDoc
     most: float | None
     stopped_by: str
-    reasons: list[ReasonDoc]
+    reasons: list[doc.FindingDoc]
     mends: list[str]
 
 
@@ -208,7 +193,7 @@ class ShelfDoc(doc.HeadDoc):
     load: float
     colour: str | None
     pour: str | None
-    own: list[ReasonDoc]
+    own: list[doc.FindingDoc]
     rows: list[ShelfRowDoc]
     left_out: dict[str, int]
     said: list[str]
@@ -256,14 +241,14 @@ def pair_doc(result: PairResult) -> PairDoc:
 
 def shelf_doc(result: ShelfResult) -> ShelfDoc:
     """A ShelfResult as the published document."""
-    rows = [{**plain(row), "reasons": [_reason(each) for each in row.reasons]} for row in result.rows]
+    rows = [{**_without_reasons(row), "reasons": [shapes.finding_doc(each) for each in row.reasons]} for row in result.rows]
     body = {
         "oil": result.oil,
         "shares": list(result.shares),
         "load": result.load,
         "colour": result.colour,
         "pour": result.pour,
-        "own": [_reason(each) for each in result.own],
+        "own": [shapes.finding_doc(each) for each in result.own],
         "rows": rows,
         "left_out": dict(result.left_out),
         "said": list(result.said),
@@ -271,8 +256,8 @@ def shelf_doc(result: ShelfResult) -> ShelfDoc:
     return cast(ShelfDoc, {**shapes.head(SHELF_SCHEMA), **body})
 
 
-def _reason(reason: Reason) -> dict[str, Any]:
-    return {**plain(reason), "missing": shapes.missing_docs(reason.missing)}
+def _without_reasons(row: ShelfRow) -> dict[str, Any]:
+    return {name: plain(getattr(row, name), name) for name in row.__dataclass_fields__ if name != "reasons"}
 
 
 def rows_of(result: PairResult, what: str) -> list[dict[str, Any]]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from blendwise.answers.pair_findings import findings_of, heaviest, one_each, unscented_bar
+from blendwise.answers.pair_kin import kin
 from blendwise.answers.pair_pours import without_pours
 from blendwise.answers.pair_question import BAR, Cup, Question, load_on_oils, situation
 from blendwise.answers.pair_results import Cap, ColourFit, Help, PourFit, Side, Together
@@ -19,6 +20,8 @@ CUP_BATTER: Final = 100.0
 """Grams of batter in a test cup; common practice."""
 CAUTION: Final = LEVELS.index("caution")
 OWN_LOOKS: Final = ("own cup", "own batch")
+LEAST_WORTH: Final = 0.01
+"""Load on oils below which nobody smells the bar, so that it is not offered: judgement."""
 LIGHT, DARK = "light", "dark"
 
 
@@ -38,6 +41,7 @@ def helps(
     yield from _split(question, s, rules, sides)
     yield from _may_become(question, s, rules, findings)
     yield from _colours(findings, colours)
+    yield from kin(question, rules, findings)
     yield from _pours(question, pours)
     yield from _cup(question, s, sides, both)
 
@@ -48,7 +52,7 @@ def _other_load(question: Question, s: Situation, region: Sequence[Cap]) -> Iter
     here = region[0]
     if here.most is None or load <= here.most * (1 + 1e-9):
         return
-    if here.most > 0:
+    if here.most >= LEAST_WORTH:
         yield Help("lower load", {"most": here.most, "rule": here.stops[0].rule})
     fits = [cap for cap in region[1:] if min(cap.shares) > 0 and (cap.most is None or cap.most >= load)]
     if fits:

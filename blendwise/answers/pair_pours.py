@@ -56,7 +56,8 @@ def poured(question: Question, style: PourStyle, base: dict[int, Situation] | No
     count = 1 if style.touching == "none" else FIGURE_PORTIONS
     kept = {} if base is None else base
     if count not in kept:
-        kept[count] = situation(question, [Cup(f"portion {k + 1}", colour=question.colour) for k in range(count)])
+        cups = [Cup(f"portion {k + 1}", colour=question.colour, may_become=question.may_become) for k in range(count)]
+        kept[count] = situation(question, cups)
     plan = kept[count].plan.model_copy(update={"pour": style.name})
     return replace(kept[count], plan=plan, kept={}, kept_fractions=dict(kept[count].kept_fractions))
 

@@ -11,7 +11,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Literal
 
 from blendwise.answers.results import CheckResult
-from blendwise.facts.columns import Missing
+from blendwise.judge.finding import Finding
 from blendwise.quantity import METRIC, Units
 
 if TYPE_CHECKING:
@@ -208,22 +208,6 @@ class PairResult:
 
 
 @dataclass(frozen=True, slots=True)
-class Reason:
-    """Why an oil of the shelf does not simply go: a rule with its numbers, and what is missing where it is open."""
-
-    rule: str
-    level: str
-    status: str
-    subject: str
-    measure: str
-    value: float | str | None
-    limit: float | str | None
-    unit: str
-    evidence: str
-    missing: tuple[Missing, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class ShelfRow:
     """One oil of the shelf beside the asked one.
 
@@ -239,7 +223,7 @@ class ShelfRow:
     minutes: Ends
     most: float | None
     stopped_by: str
-    reasons: tuple[Reason, ...]
+    reasons: tuple[Finding, ...]
     mends: tuple[str, ...]
 
 
@@ -257,7 +241,7 @@ class ShelfResult:
     left_out: Mapping[str, int]
     colour: str | None = None
     pour: str | None = None
-    own: tuple[Reason, ...] = ()
+    own: tuple[Finding, ...] = ()
     said: tuple[str, ...] = ()
     units: Units = METRIC
 
@@ -288,7 +272,6 @@ __all__ = [
     "Noted",
     "PairResult",
     "PourFit",
-    "Reason",
     "Shared",
     "ShelfResult",
     "ShelfRow",

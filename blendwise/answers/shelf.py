@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Final
 
 import numpy as np
 
 from blendwise.answers.asking import NotAskable, defer_health
 from blendwise.answers.blend_judge import NONE, Asked, Bench, Verdicts
+from blendwise.answers.check import at_home
 from blendwise.answers.blends import Blends, Shelf
 from blendwise.answers.pair_question import Question
-from blendwise.answers.pair_results import Reason, ShelfResult, ShelfRow, ShelfWord
+from blendwise.answers.pair_results import ShelfResult, ShelfRow, ShelfWord
 from blendwise.answers.pair_sides import ends, words_of
 from blendwise.facts.columns import Bools, Column
 from blendwise.facts.scales import BANDS, NOTED
@@ -170,7 +172,7 @@ class _Alone:
         held = [asked for asked in bench.asked(only) if _counts(asked)[0]]
         self.broken = frozenset(asked.rule.name for asked in held if asked.outcomes[0] == BROKEN)
         self.aside = frozenset(asked.rule.name for asked in held)
-        self.reasons = tuple(reason for asked in held for _, reason in _told(asked))
+        self.reasons = tuple(reason for asked in held for _, reason in _told(asked, bench.shelf.folder))
 
 
 def _counts(asked: Asked) -> Bools:
@@ -179,30 +181,15 @@ def _counts(asked: Asked) -> Bools:
     return np.asarray((asked.outcomes == BROKEN) | ((asked.outcomes == UNDECIDED) & heavy))
 
 
-def _told(asked: Asked) -> Iterator[tuple[int, Reason]]:
-    """(blend, reason) for every finding of the rule that counts."""
+def _told(asked: Asked, folder: Path) -> Iterator[tuple[int, Finding]]:
+    """(blend, finding) for every finding of the rule that counts."""
     outcomes = asked.verdict.outcomes
     times = len(outcomes) // max(len(asked.outcomes), 1)
     of_blend = np.repeat(np.arange(len(asked.outcomes)), times)
     wanted = _counts(asked)[of_blend] & (outcomes == asked.outcomes[of_blend])
     masked = replace(asked.verdict, outcomes=np.where(wanted, outcomes, np.int8(0)))
     for row, finding in zip(np.flatnonzero(wanted), findings_of(masked, asked.facts), strict=True):
-        yield int(of_blend[row]), _reason(finding)
-
-
-def _reason(finding: Finding) -> Reason:
-    return Reason(
-        finding.rule,
-        finding.level,
-        finding.status,
-        finding.subject_text,
-        finding.measure,
-        finding.value,
-        finding.limit,
-        finding.unit,
-        finding.evidence,
-        finding.missing,
-    )
+        yield int(of_blend[row]), at_home(finding, folder)
 
 
 def _rows(bench: Bench, alone: _Alone, names: Sequence[str], shares: Sequence[float]) -> list[ShelfRow]:
@@ -210,7 +197,7 @@ def _rows(bench: Bench, alone: _Alone, names: Sequence[str], shares: Sequence[fl
     blends = Blends(bench.shelf, places, np.tile(np.asarray(shares, dtype=float), (len(names), 1)), told=True)
     verdicts = bench.judge(blends, alone.aside)
     darker = bench.judge(blends, alone.aside | bench.of_browning)
-    most, stop = bench.most(blends)
+    most, stop = bench.most(blends, alone.aside)
     reasons, mended = _reasons(bench, alone, blends)
     band, minutes, noted = (blends.home(name) for name in ("browning band", "minutes fluid", "noted together"))
     assert isinstance(band, Column)
@@ -243,16 +230,16 @@ def _word(verdicts: Verdicts, darker: Verdicts, row: int) -> ShelfWord:
     return "with care" if verdicts.cautions[row] else "goes"
 
 
-def _reasons(bench: Bench, alone: _Alone, blends: Blends) -> tuple[list[list[Reason]], list[list[str]]]:
+def _reasons(bench: Bench, alone: _Alone, blends: Blends) -> tuple[list[list[Finding]], list[list[str]]]:
     """What the rules say of each blend, and which of the oil's own troubles the other one mends."""
-    found: list[list[Reason]] = [[] for _ in range(len(blends))]
+    found: list[list[Finding]] = [[] for _ in range(len(blends))]
     mended: list[list[str]] = [[] for _ in range(len(blends))]
     for asked in bench.asked(blends):
         if asked.rule.name in alone.broken:
             for row in np.flatnonzero(asked.outcomes < UNDECIDED):
                 mended[int(row)].append(asked.rule.name)
         if asked.rule.name not in alone.aside and _counts(asked).any():
-            for blend, reason in _told(asked):
+            for blend, reason in _told(asked, bench.shelf.folder):
                 found[blend].append(reason)
     return found, mended
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -10,19 +12,50 @@ from blendwise.cli.commands import command_app
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
 from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, day
 
+if TYPE_CHECKING:
+    from blendwise.answers.shelf import Filters
+    from blendwise.api import Book
+
 app = command_app()
 
-Text = Annotated[str, typer.Option(metavar="TEXT")]
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What both questions share, as typed."""
+
+    ratio: str
+    load: str
+    pour: str
+    colour: str
+    purpose: str
+    today: date
 
 
 @app.command()
 def pair(
-    oils: Annotated[list[str], typer.Argument(metavar="OIL …", help="Oils of your book, as you call them.")],
+    oils: Annotated[list[str], typer.Argument(metavar="OIL...", help="Oils of your book, as you call them.")],
     ratio: Annotated[str, typer.Option("--ratio", metavar="2:1", help="Parts by mass, one for each oil.")] = "",
     load: Annotated[str, typer.Option("--load", metavar="RATE", help="All scent together, such as 4%.")] = "",
     pour: Annotated[str, typer.Option("--pour", metavar="STYLE", help="A style of pour, such as column.")] = "",
-    colour: Annotated[str, typer.Option("--colour", metavar="NAME", help="A colourant of your book, or white.")] = "",
+    colour: Annotated[
+        str, typer.Option("--colour", "--color", metavar="NAME", help="A colourant of your book, or white.")
+    ] = "",
     purpose: Annotated[str, typer.Option("--for", metavar="sale|home", help="What the soap is for.")] = "",
+    stabilised: Annotated[
+        list[str] | None, typer.Option("--stabilised", metavar="OIL", help="An oil with vanilla stabiliser in it.")
+    ] = None,
+    with_all: Annotated[bool, typer.Option("--with-all", help="One oil beside every other of the shelf.")] = False,
+    note: Annotated[str, typer.Option("--note", metavar="NOTE", help="With all: top, middle or base only.")] = "",
+    tag: Annotated[
+        list[str] | None, typer.Option("--tag", metavar="WORD", help="With all: oils with this tag only.")
+    ] = None,
+    in_stock: Annotated[bool, typer.Option("--in-stock", help="With all: what is on hand only.")] = False,
+    price_up_to: Annotated[
+        str, typer.Option("--price-up-to", metavar="PRICE", help='With all: such as "15 per 100 g".')
+    ] = "",
+    clean_in_white: Annotated[
+        bool, typer.Option("--clean-in-white", help="With all: only what leaves white soap white.")
+    ] = False,
     book: BookOption = None,
     json: JsonOption = False,
     plain: PlainOption = False,
@@ -36,16 +69,62 @@ def pair(
     """
     from blendwise.cli.books import open_book
     from blendwise.cli.output import show
+
+    named = [oil for oil in oils if oil != "%"]  # the shell parts `--load 4 %`
+    asked = _Asked(ratio, load, pour, colour, purpose, day(today))
+    filters = _filters(with_all, note, tag or [], in_stock, price_up_to, clean_in_white)
+    opened = open_book(book)
+    if filters is not None:
+        return _shelf(opened, named, asked, filters, json, plain)
     from blendwise.show.pair import pair_blocks
 
-    on = day(today)
-    result = open_book(book).pair(
-        *_without_units(oils), ratio=ratio, load=load, pour=pour, colour=colour, purpose=purpose, today=on
+    result = opened.pair(
+        *named,
+        ratio=asked.ratio,
+        load=asked.load,
+        pour=asked.pour,
+        colour=asked.colour,
+        purpose=asked.purpose,
+        stabilised=stabilised or [],
+        today=asked.today,
     )
     show(result, lambda: pair_blocks(result), json, plain)
     return CLEAN if result.sound else FINDINGS
 
 
-def _without_units(oils: list[str]) -> list[str]:
-    """A per cent sign that the shell parted from its number (``--load 4 %``) is no oil."""
-    return [oil for oil in oils if oil != "%"]
+def _filters(
+    with_all: bool, note: str, tags: list[str], in_stock: bool, price: str, clean: bool
+) -> Filters | None:
+    """The filters as typed; None without ``--with-all``, which they need."""
+    if not with_all:
+        if note or tags or in_stock or price or clean:
+            raise typer.BadParameter("Filters of the shelf go with --with-all.", param_hint="--with-all")
+        return None
+    from blendwise.answers.shelf import read_filters
+
+    return read_filters(note, tags, in_stock, price, clean)
+
+
+def _shelf(book: Book, oils: list[str], asked: _Asked, filters: Filters, json: bool, plain: bool) -> int:
+    from blendwise.cli.output import show
+    from blendwise.cli.waiting import waiting
+    from blendwise.show.shelf import shelf_blocks
+
+    if len(oils) != 1:
+        raise typer.BadParameter(
+            f"--with-all looks along the shelf from one oil; {len(oils)} are named.", param_hint="OIL"
+        )
+    with waiting("oils of the shelf") as progress:
+        result = book.shelf(
+            oils[0],
+            ratio=asked.ratio,
+            load=asked.load,
+            pour=asked.pour,
+            colour=asked.colour,
+            purpose=asked.purpose,
+            today=asked.today,
+            filters=filters,
+            progress=progress,
+        )
+    show(result, lambda: shelf_blocks(result), json, plain)
+    return CLEAN if result.sound else FINDINGS

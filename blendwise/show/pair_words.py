@@ -342,6 +342,11 @@ def help_line(held: Help, units: Units = METRIC) -> str:
         case "may become":
             sound = "then nothing worse than a caution is left" if d["sound"] == "yes" else "other rules still stand against it"
             return f"Plan it at the colour that it will reach: `may become: {d['band']}`; {sound}"
+        case "a little of":
+            share = format_number(100 * float(d["share"]))
+            return f"A little of another ({share} % of the blend) mends {d['rule']}: {d['names']}; a hint, whether holding works is disputed"
+        case "stand-in":
+            return f"In place of {d['for']}, with nothing worse than a caution left: {d['names']}"
         case "colours that stay":
             return f"Colours under which it does not show ({counted(int(d['number']), 'colourant')}): {d['names']}"
         case "pours with time":
