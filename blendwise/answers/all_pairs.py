@@ -109,7 +109,12 @@ def _block(
             found.undecided > CAUTION,
             found.cautions > 0,
         ],
-        [WORDS.index("does not go"), WORDS.index("where it may brown"), WORDS.index("not known"), WORDS.index("with care")],
+        [
+            WORDS.index("does not go"),
+            WORDS.index("where it may brown"),
+            WORDS.index("not known"),
+            WORDS.index("with care"),
+        ],
         default=WORDS.index("goes"),
     )
     return PairBlock(bench.shelf.names, rules, one, other, word.astype(np.int8), found.rule, most, stop)

@@ -86,7 +86,9 @@ class Bench:
     @cached_property
     def of_browning(self) -> frozenset[str]:
         """Rules that hold what a bar browns to against what it is planned to become."""
-        return frozenset(rule.name for rule in self.rules if {"browning band", "planned band"} <= rule.must.measures)
+        return frozenset(
+            rule.name for rule in self.rules if {"browning band", "planned band"} <= rule.must.measures
+        )
 
     def judge(self, blends: Blends, aside: frozenset[str] = frozenset()) -> Verdicts:
         """Every rule asked of every blend, but those set ``aside``."""
@@ -99,11 +101,16 @@ class Bench:
             if rule.name in aside:
                 continue
             level = np.int8(LEVELS.index(rule.level))
-            for hit, levels, rules in ((outcome == BROKEN, broken, by_broken), (outcome == UNDECIDED, waits, by_waits)):
+            for hit, levels, rules in (
+                (outcome == BROKEN, broken, by_broken),
+                (outcome == UNDECIDED, waits, by_waits),
+            ):
                 fresh = hit & (levels < level)
                 levels[fresh], rules[fresh] = level, place
             cautions += (outcome == BROKEN) & (rule.level == "caution")
-        return Verdicts(broken, waits, np.where(broken >= waits, by_broken, by_waits).astype(np.int16), cautions)
+        return Verdicts(
+            broken, waits, np.where(broken >= waits, by_broken, by_waits).astype(np.int16), cautions
+        )
 
     def asked(self, blends: Blends) -> Iterator[Asked]:
         """Every rule asked of every blend, the heaviest rules first."""
@@ -128,7 +135,12 @@ class Bench:
         facts = {grain: Facts(made) for grain, made in blends.tables().items()}
         left_out = PLANS_OWN | SOLVERS_OWN
         for place, rule in enumerate(self.rules):
-            if rule.name in aside or rule.level not in HARD or not left_out.isdisjoint(rule.must.measures) or rule.must.branches:
+            if (
+                rule.name in aside
+                or rule.level not in HARD
+                or not left_out.isdisjoint(rule.must.measures)
+                or rule.must.branches
+            ):
                 continue
             try:
                 cap = _cap(rule, blends, facts[rule.looks_at])
@@ -215,4 +227,6 @@ def _clock_caps(atom: Atom, blends: Blends) -> Floats:
         return np.full(len(blends), np.inf)
     left = max(line.base[0] - float(line.scented_at[0]), 0.0)
     quickest = left / (limit.factor * float(line.needed_until[0] - line.scented_at[0]))
-    return blends.shelf.terms("thickening").along(blends.index, blends.shares, blends.shelf.oils, quickest, upper=True)
+    return blends.shelf.terms("thickening").along(
+        blends.index, blends.shares, blends.shelf.oils, quickest, upper=True
+    )

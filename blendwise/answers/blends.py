@@ -202,7 +202,11 @@ class Blends:
             return take(self.home(rest), rows)
         home = REGISTRY[name].word.grain
         column = self.home(name)
-        return column if home == grain or {home, grain} == {"scent", "dose"} else take(column, self._spread(home, grain))
+        return (
+            column
+            if home == grain or {home, grain} == {"scent", "dose"}
+            else take(column, self._spread(home, grain))
+        )
 
     def _spread(self, home: str, grain: str) -> Ints:
         if home not in ("batch", "portion"):
@@ -244,9 +248,13 @@ class Blends:
         if isinstance(plain, SetColumn) or isinstance(hot, SetColumn):
             return take(plain, rows)
         spicy = shelf.spicy[self.index].any(axis=1)
-        low, high = (np.where(spicy, end[1][0], end[0][0]) for end in ((plain.low, hot.low), (plain.high, hot.high)))
+        low, high = (
+            np.where(spicy, end[1][0], end[0][0]) for end in ((plain.low, hot.low), (plain.high, hot.high))
+        )
         asked = None if plain.asked is None else plain.asked[rows]
-        gaps = {int(r): plain.missing[0] for r in range(len(self))} if self.told and 0 in plain.missing else {}
+        gaps = (
+            {int(r): plain.missing[0] for r in range(len(self))} if self.told and 0 in plain.missing else {}
+        )
         return Column(low, high, plain.scale, asked, gaps)
 
     def _from_fractions(self, name: str) -> Column:
@@ -276,8 +284,16 @@ class Blends:
 def take(column: AnyColumn, rows: Ints) -> AnyColumn:
     """A column read at other rows."""
     asked = None if column.asked is None else column.asked[rows]
-    gaps = {i: column.missing[int(r)] for i, r in enumerate(rows) if int(r) in column.missing} if column.missing else {}
-    said = {i: column.evidence[int(r)] for i, r in enumerate(rows) if int(r) in column.evidence} if column.evidence else {}
+    gaps = (
+        {i: column.missing[int(r)] for i, r in enumerate(rows) if int(r) in column.missing}
+        if column.missing
+        else {}
+    )
+    said = (
+        {i: column.evidence[int(r)] for i, r in enumerate(rows) if int(r) in column.evidence}
+        if column.evidence
+        else {}
+    )
     if isinstance(column, SetColumn):
         return SetColumn(column.words, column.has[rows], column.known[rows], asked, gaps, said)
     return Column(column.low[rows], column.high[rows], column.scale, asked, gaps, said)

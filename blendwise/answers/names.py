@@ -84,14 +84,17 @@ def nearest_names(typed: str, known: Iterable[str]) -> list[tuple[str, float]]:
     found = process.extract(
         plain(typed), sorted(known), scorer=fuzz.ratio, processor=plain, score_cutoff=PERHAPS, limit=LISTED
     )
-    return sorted(((str(name), float(score)) for name, score, _ in found), key=lambda pair: (-pair[1], pair[0]))
+    return sorted(
+        ((str(name), float(score)) for name, score, _ in found), key=lambda pair: (-pair[1], pair[0])
+    )
 
 
 def _several(typed: str, names: Collection[str], what: str) -> NotAskable:
     listed = sorted(names)[:LISTED]
     more = f" and {len(names) - LISTED} more" if len(names) > LISTED else ""
     return NotAskable(
-        f'"{typed}" may be {len(names)} {what}s: {", ".join(listed)}{more}.', "Write the name of the one you mean."
+        f'"{typed}" may be {len(names)} {what}s: {", ".join(listed)}{more}.',
+        "Write the name of the one you mean.",
     )
 
 

@@ -15,6 +15,7 @@ from blendwise.facts.measures.colour import finite_load
 from blendwise.facts.situation import Situation
 from blendwise.facts.tables import table
 from blendwise.judge.compile import Rule
+from blendwise.judge.finding import Finding
 from blendwise.judge.findings import judge
 from blendwise.science.colour import hex_from_lab
 from blendwise.science.colour_words import colour_words
@@ -25,7 +26,9 @@ SAME_NAME: Final = 10.0
 """CIEDE2000 up to which a colour warms but keeps its name: judgement, as for the contrast of portions."""
 LOST: Final = 25.0
 """CIEDE2000 from which nothing is left of the planned colour: judgement, white to tan."""
-CARES_FOR: Final = frozenset({"browning band", "colour stable in lye", "colour fades in light", "colour bleeds"})
+BESIDES: Final = {"colour stable in lye": "changes in lye", "colour fades in light": "fades in light"}
+"""What is said of a colourant whatever the scent, by the measure that a rule finds broken."""
+CARES_FOR: Final = frozenset({"browning band", *BESIDES})
 ORDER: Final[tuple[ColourWord, ...]] = ("stays", "warms", "turns", "lost", "not known")
 
 
@@ -51,19 +54,20 @@ def colours(question: Question, rules: Sequence[Rule]) -> tuple[ColourFit, ...]:
             (words[1][p], words[2][p]),
             (ends(shift, p)[0], ends(shift, p)[1] if np.isfinite(load.high[p]) else None),
             _word(float(shift.low[p]), float(shift.high[p]), words[0][p] == words[2][p]),
-            tuple(said.get(name, ())),
+            tuple(BESIDES[f.measure] for f in said.get(name, ()) if f.measure in BESIDES),
+            tuple(f.rule for f in said.get(name, ())),
         )
         for p, name in enumerate(names)
     ]
     return tuple(sorted(fits, key=lambda fit: (ORDER.index(fit.word), fit.shift[1] or 0.0)))
 
 
-def _rules_by_portion(s: Situation, rules: Sequence[Rule]) -> dict[str, list[str]]:
+def _rules_by_portion(s: Situation, rules: Sequence[Rule]) -> dict[str, list[Finding]]:
     asked = [r for r in rules if r.looks_at == "portion" and not CARES_FOR.isdisjoint(r.must.measures)]
-    found: dict[str, list[str]] = {}
+    found: dict[str, list[Finding]] = {}
     for finding in judge(asked, {"portion": table(s, "portion")}):
         if finding.status == "broken":
-            found.setdefault(finding.subject[0], []).append(finding.rule)
+            found.setdefault(finding.subject[0], []).append(finding)
     return found
 
 
@@ -79,5 +83,3 @@ def _by(shift: float, same_name: bool) -> ColourWord:
     if shift <= SAME_NAME or (same_name and shift <= LOST):
         return "warms"
     return "turns" if shift <= LOST else "lost"
-
-

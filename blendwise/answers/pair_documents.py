@@ -41,6 +41,7 @@ class SideDoc(TypedDict):
     thickening: EndsDoc
     ricing: str | None
     after_six_weeks: str | None
+    volatility: str | None
     flash_point: EndsDoc
     flammable: int | None
     limit: float | None
@@ -97,6 +98,7 @@ class TogetherDoc(TypedDict):
     thickening: EndsDoc
     scented_at: float
     minutes: EndsDoc
+    stabilised: dict[str, float]
 
 
 class StopDoc(TypedDict):
@@ -106,6 +108,7 @@ class StopDoc(TypedDict):
     subject: str
     level: str
     load: float | None
+    browning: bool
 
 
 class CapDoc(TypedDict):
@@ -125,6 +128,7 @@ class PourFitDoc(TypedDict):
     word: str
     minutes: float
     spare: EndsDoc
+    batter_alone: float | None
     portions: int
     rules: list[str]
 
@@ -140,6 +144,7 @@ class ColourFitDoc(TypedDict):
     cured_words: list[str]
     shift: EndsDoc
     word: str
+    besides: list[str]
     rules: list[str]
 
 
@@ -192,6 +197,7 @@ class ShelfDoc(doc.HeadDoc):
     shares: list[float]
     load: float
     colour: str | None
+    planned: str | None
     pour: str | None
     own: list[doc.FindingDoc]
     rows: list[ShelfRowDoc]
@@ -218,7 +224,9 @@ def plain(value: Any, name: str = "") -> Any:
 
 def pair_doc(result: PairResult) -> PairDoc:
     """A PairResult as the published document."""
-    caps = [{**plain(cap), "shares": dict(zip(result.oils, cap.shares, strict=True))} for cap in result.region]
+    caps = [
+        {**plain(cap), "shares": dict(zip(result.oils, cap.shares, strict=True))} for cap in result.region
+    ]
     body = {
         "oils": list(result.oils),
         "shares": dict(zip(result.oils, result.shares, strict=True)),
@@ -228,7 +236,7 @@ def pair_doc(result: PairResult) -> PairDoc:
         "pour": result.pour,
         "sound": result.sound,
         "sides": [{**plain(side), "browners": dict(side.browners)} for side in result.sides],
-        "together": plain(result.together),
+        "together": {**plain(result.together), "stabilised": dict(result.together.stabilised)},
         "region": caps,
         "pours": plain(result.pours),
         "colours": plain(result.colours),
@@ -241,12 +249,16 @@ def pair_doc(result: PairResult) -> PairDoc:
 
 def shelf_doc(result: ShelfResult) -> ShelfDoc:
     """A ShelfResult as the published document."""
-    rows = [{**_without_reasons(row), "reasons": [shapes.finding_doc(each) for each in row.reasons]} for row in result.rows]
+    rows = [
+        {**_without_reasons(row), "reasons": [shapes.finding_doc(each) for each in row.reasons]}
+        for row in result.rows
+    ]
     body = {
         "oil": result.oil,
         "shares": list(result.shares),
         "load": result.load,
         "colour": result.colour,
+        "planned": result.planned,
         "pour": result.pour,
         "own": [shapes.finding_doc(each) for each in result.own],
         "rows": rows,

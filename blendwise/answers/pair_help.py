@@ -56,8 +56,12 @@ def _other_load(question: Question, s: Situation, region: Sequence[Cap]) -> Iter
         yield Help("lower load", {"most": here.most, "rule": here.stops[0].rule})
     fits = [cap for cap in region[1:] if min(cap.shares) > 0 and (cap.most is None or cap.most >= load)]
     if fits:
-        near = min(fits, key=lambda cap: sum(abs(a - b) for a, b in zip(cap.shares, here.shares, strict=True)))
-        yield Help("another ratio", {name: part for name, part in zip(question.oils, near.shares, strict=True)})
+        near = min(
+            fits, key=lambda cap: sum(abs(a - b) for a, b in zip(cap.shares, here.shares, strict=True))
+        )
+        yield Help(
+            "another ratio", {name: part for name, part in zip(question.oils, near.shares, strict=True)}
+        )
 
 
 def _split(question: Question, s: Situation, rules: Sequence[Rule], sides: Sequence[Side]) -> Iterator[Help]:
@@ -74,7 +78,11 @@ def _split(question: Question, s: Situation, rules: Sequence[Rule], sides: Seque
         Cup(DARK, share=share, colour=dark, scents=_within(brown, load)),
     ]
     split = situation(question, cups)
-    left = [f for f in one_each(findings_of(split, unscented_bar(question), without_pours(rules))) if f.level != "hint"]
+    left = [
+        f
+        for f in one_each(findings_of(split, unscented_bar(question), without_pours(rules)))
+        if f.level != "hint"
+    ]
     yield Help(
         "split" if clean else "white unscented",
         {
@@ -144,6 +152,10 @@ def _cup(question: Question, s: Situation, sides: Sequence[Side], both: Together
     if not (unseen or gaps or unmet):
         return
     oils = CUP_BATTER / s.pot.batter_to_oils
-    grams = {name: load_on_oils(s) * oils * part for name, part in zip(question.oils, question.shares, strict=True)}
+    grams = {
+        name: load_on_oils(s) * oils * part for name, part in zip(question.oils, question.shares, strict=True)
+    }
     why = {"unseen": ", ".join(unseen), "gaps": ", ".join(gaps), "unmet": "; ".join(unmet)}
-    yield Help("cup", {"batter": CUP_BATTER, **why, **{f"grams of {name}": value for name, value in grams.items()}})
+    yield Help(
+        "cup", {"batter": CUP_BATTER, **why, **{f"grams of {name}": value for name, value in grams.items()}}
+    )

@@ -24,7 +24,7 @@ from blendwise.records.scent import Scent
 
 A_LITTLE: Final = 0.15
 """Share of the blend at which an oil is added to hold or mend it; 5 to 20 % are common practice."""
-MOST_NAMED: Final = 4
+MOST_NAMED: Final = 3
 CAUTION: Final = LEVELS.index("caution")
 
 
@@ -64,8 +64,11 @@ def _additions(question: Question, bench: Bench, light: Sequence[str]) -> Iterat
     for rule, mended in mends.items():
         fit = mended & no_heavier
         if fit.any():
-            ranked = sorted(np.flatnonzero(fit), key=lambda row: _liking(question, bench, others[int(row)], verdicts.cautions[row]))
-            names = [bench.shelf.names[others[int(row)]] for row in ranked[:MOST_NAMED]]
+            liked = [
+                (_liking(question, bench, others[int(row)], int(verdicts.cautions[row])), others[int(row)])
+                for row in np.flatnonzero(fit)
+            ]
+            names = [bench.shelf.names[place] for _, place in sorted(liked)[:MOST_NAMED]]
             yield Help("a little of", {"rule": rule, "share": A_LITTLE, "names": ", ".join(names)})
 
 
@@ -74,11 +77,12 @@ def _own_verdict(question: Question, bench: Bench, own: Sequence[int]) -> int:
     return int(max(alone.broken[0], alone.undecided[0]))
 
 
-def _liking(question: Question, bench: Bench, place: int, cautions: int) -> tuple[object, ...]:
+def _liking(question: Question, bench: Bench, place: int, cautions: int) -> tuple[bool, float, int, str]:
     """Noted as good with any of the blend first, then what brings fewest cautions, then by name."""
     own = np.array(_places(bench, question.oils), dtype=np.intp)
     noted = bench.shelf.noted_codes(own, np.full(len(own), place, dtype=np.intp))
-    return NOTED.index("bad") == noted.min(), -noted.max(), int(cautions), bench.shelf.names[place]
+    bad = bool(noted.min() == NOTED.index("bad"))
+    return bad, -float(noted.max()), cautions, bench.shelf.names[place]
 
 
 def _stand_ins(question: Question, bench: Bench) -> Iterator[Help]:
@@ -97,7 +101,10 @@ def _stand_ins(question: Question, bench: Bench) -> Iterator[Help]:
             key=lambda place: (-_kinship(records[own[position]], records[place]), bench.shelf.names[place]),
         )
         if best:
-            told = [f"{bench.shelf.names[p]} ({_why(records[own[position]], records[p])})" for p in best[:MOST_NAMED]]
+            told = [
+                f"{bench.shelf.names[p]} ({_why(records[own[position]], records[p])})"
+                for p in best[:MOST_NAMED]
+            ]
             yield Help("stand-in", {"for": name, "names": ", ".join(told)})
 
 
@@ -108,7 +115,9 @@ def _fits(bench: Bench, index: np.ndarray, shares: Floats) -> Bools:
 
 def _kinship(one: Scent, other: Scent) -> int:
     """Shared tags count two each, the same scent note one; 0 is no kin."""
-    return 2 * len(set(one.tags) & set(other.tags)) + int(one.scent_note is not None and one.scent_note == other.scent_note)
+    return 2 * len(set(one.tags) & set(other.tags)) + int(
+        one.scent_note is not None and one.scent_note == other.scent_note
+    )
 
 
 def _why(one: Scent, other: Scent) -> str:

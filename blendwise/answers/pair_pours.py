@@ -34,7 +34,11 @@ LOOKED_AT: Final = ("batch", "portion", "scent", "dose")
 
 def pour_rules(rules: Sequence[Rule]) -> list[Rule]:
     """The rules by which a pour is judged; hints are left to the plan."""
-    return [r for r in rules if r.level != "hint" and r.looks_at in LOOKED_AT and not OF_POURS.isdisjoint(r.measures)]
+    return [
+        r
+        for r in rules
+        if r.level != "hint" and r.looks_at in LOOKED_AT and not OF_POURS.isdisjoint(r.measures)
+    ]
 
 
 def without_pours(rules: Sequence[Rule]) -> list[Rule]:
@@ -56,7 +60,10 @@ def poured(question: Question, style: PourStyle, base: dict[int, Situation] | No
     count = 1 if style.touching == "none" else FIGURE_PORTIONS
     kept = {} if base is None else base
     if count not in kept:
-        cups = [Cup(f"portion {k + 1}", colour=question.colour, may_become=question.may_become) for k in range(count)]
+        cups = [
+            Cup(f"portion {k + 1}", colour=question.colour, may_become=question.may_become)
+            for k in range(count)
+        ]
         kept[count] = situation(question, cups)
     plan = kept[count].plan.model_copy(update={"pour": style.name})
     return replace(kept[count], plan=plan, kept={}, kept_fractions=dict(kept[count].kept_fractions))
@@ -72,7 +79,8 @@ def _fit(s: Situation, style: PourStyle, asked: Sequence[Rule]) -> PourFit:
     line = s.timeline
     assert line is not None
     rules = tuple(dict.fromkeys(finding.rule for finding in found))
-    return PourFit(style.name, _word(found), line.minutes, _spare(line), len(s.portions), rules)
+    alone = None if line.family == "thick" else float(line.base[0] - line.needed_until.max())
+    return PourFit(style.name, _word(found), line.minutes, _spare(line), alone, len(s.portions), rules)
 
 
 def _word(found: Sequence[Finding]) -> PourWord:

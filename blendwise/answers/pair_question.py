@@ -26,7 +26,9 @@ MOST_LOAD: Final = 0.25
 LARGEST_PART: Final = 1000.0
 PLAIN_MASS: Final = 1000.0
 """Grams of oils that are reckoned with where usual.yaml does not say how much is made."""
-LOAD_BASES: Final = frozenset({Basis.BATCH_OILS, Basis.OILS, Basis.PORTION_OILS, Basis.BATCH_BATTER, Basis.BATTER})
+LOAD_BASES: Final = frozenset(
+    {Basis.BATCH_OILS, Basis.OILS, Basis.PORTION_OILS, Basis.BATCH_BATTER, Basis.BATTER}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +118,9 @@ def find_oils(book: BookFiles, names: Sequence[str]) -> list[Found]:
     for index, each in enumerate(found):
         twin = next((other for other in found[:index] if other.name == each.name), None)
         if twin is not None:
-            raise NotAskable(f'"{twin.typed}" and "{each.typed}" are the same oil, {each.name}.', "Name each oil once.")
+            raise NotAskable(
+                f'"{twin.typed}" and "{each.typed}" are the same oil, {each.name}.', "Name each oil once."
+            )
     if len(found) > MOST_OILS:
         raise NotAskable(f"{len(found)} oils are too many for one look.", f"Name at most {MOST_OILS}.")
     return found
@@ -124,7 +128,9 @@ def find_oils(book: BookFiles, names: Sequence[str]) -> list[Found]:
 
 def _colour(text: str, book: BookFiles) -> Found:
     if not book.colourants:
-        raise NotAskable("The book has no colourants.", "Write them into colourants.yaml, or leave out --colour.")
+        raise NotAskable(
+            "The book has no colourants.", "Write them into colourants.yaml, or leave out --colour."
+        )
     return find_name(text, book.colourants, "colourant")
 
 
@@ -143,12 +149,17 @@ def read_ratio(text: str, oils: Sequence[str]) -> tuple[float, ...]:
 
 def _part(part: str, text: str) -> float:
     try:
-        amount = parse_amount(part, Dimension.PARTS, Dimension.FRACTION, default_basis=Basis.WHOLE, ranges=False)
+        amount = parse_amount(
+            part, Dimension.PARTS, Dimension.FRACTION, default_basis=Basis.WHOLE, ranges=False
+        )
     except QuantityError as error:
-        raise NotAskable(f'The ratio "{text}" cannot be read: {error.message}', "Write it like 2:1.") from error
+        raise NotAskable(
+            f'The ratio "{text}" cannot be read: {error.message}', "Write it like 2:1."
+        ) from error
     if not 0 < amount.value <= LARGEST_PART:
         raise NotAskable(
-            f'The ratio "{text}" has a part of {part}.', f"Each part must be above 0 and at most {LARGEST_PART:g}."
+            f'The ratio "{text}" has a part of {part}.',
+            f"Each part must be above 0 and at most {LARGEST_PART:g}.",
         )
     return amount.value
 
@@ -176,11 +187,14 @@ def read_load(text: str, book: BookFiles) -> tuple[Amount, list[str]]:
     )
     if not 0 < amount.value <= MOST_LOAD:
         raise NotAskable(
-            f'A load of "{text}" is not one that soap is made with.', "Usual are 2 to 6 % of oils; write --load 4%."
+            f'A load of "{text}" is not one that soap is made with.',
+            "Usual are 2 to 6 % of oils; write --load 4%.",
         )
     if amount.basis in (Basis.OILS, Basis.PORTION_OILS):
         amount = replace(amount, basis=Basis.BATCH_OILS)
-    return amount, [f'"{text.strip()}" is taken as {format_amount(amount)}.'] if bare or "of" not in text else []
+    return amount, [
+        f'"{text.strip()}" is taken as {format_amount(amount)}.'
+    ] if bare or "of" not in text else []
 
 
 def read_purpose(text: str) -> str:
@@ -264,7 +278,9 @@ def situation(question: Question, cups: Sequence[Cup] = (), pour: str | None = N
 def _plan(question: Question, cups: Sequence[Cup], pour: str | None) -> Plan:
     book, (recipe, process) = question.book, recipe_of(question.book)
     blend = {name: _parts(share) for name, share in zip(question.oils, question.shares, strict=True)}
-    own = {cup.name: {s: _dose(rate) for s, rate in cup.scents.items()} for cup in cups if cup.scents is not None}
+    own = {
+        cup.name: {s: _dose(rate) for s, rate in cup.scents.items()} for cup in cups if cup.scents is not None
+    }
     return Plan.model_construct(
         plan=question.title,
         for_=question.purpose,

@@ -7,7 +7,7 @@ the load, and an either-or a union of spans.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from typing import Final
@@ -46,13 +46,13 @@ class _Bound:
 
 
 def grid(shares: Sequence[float]) -> Floats:
-    """The ratios looked at, (ratios, oils): the asked one first, then a grid where there are two or three oils."""
+    """The ratios looked at, (ratios, oils): the asked one first, then the others of a grid for two or three oils."""
     count = len(shares)
     asked = np.asarray(shares, dtype=float)[None, :]
     if count == 1 or count > MOST_ON_GRID:
         return asked
-    steps = [c for c in _compositions(STEPS, count)]
-    return np.vstack([asked, np.array(steps, dtype=float) / STEPS])
+    steps = np.array(list(_compositions(STEPS, count)), dtype=float) / STEPS
+    return np.vstack([asked, steps[~np.isclose(steps, asked).all(axis=1)]])
 
 
 def _compositions(total: int, count: int) -> Iterator[tuple[int, ...]]:
@@ -70,7 +70,8 @@ def region(s: Situation, rules: Sequence[Rule], shares: Floats) -> list[Cap]:
     nothing can be weighed.  Loads are fractions of portion oils.
     """
     bounds = [*_compiled(s, rules, shares), *_constant(s, rules, shares)]
-    return [_cap(tuple(float(v) for v in ratio), k, bounds) for k, ratio in enumerate(shares)]
+    of_browning = {rule.name for rule in rules if "browning band" in rule.must.measures}
+    return [_cap(tuple(float(v) for v in ratio), k, bounds, of_browning) for k, ratio in enumerate(shares)]
 
 
 def _compiled(s: Situation, rules: Sequence[Rule], shares: Floats) -> Iterator[_Bound]:
@@ -147,7 +148,9 @@ def _constant(s: Situation, rules: Sequence[Rule], shares: Floats) -> Iterator[_
     fixed = [
         rule
         for rule in rules
-        if rule.looks_at == "scent" and rule.level != "hint" and all(map(is_constant, (*rule.when, *rule.must)))
+        if rule.looks_at == "scent"
+        and rule.level != "hint"
+        and all(map(is_constant, (*rule.when, *rule.must)))
     ]
     for finding in judge(fixed, {"scent": table(s, "scent", every=True)}):
         if finding.status == "undecided" and finding.level not in HARD:
@@ -157,11 +160,13 @@ def _constant(s: Situation, rules: Sequence[Rule], shares: Floats) -> Iterator[_
         yield _Bound(finding.rule, finding.subject_text, finding.level, spans)
 
 
-def _cap(ratio: tuple[float, ...], k: int, bounds: Sequence[_Bound]) -> Cap:
-    hard = [_stop(bound, k) for bound in bounds if bound.level in HARD]
-    soft = [_stop(bound, k) for bound in bounds if bound.level == "caution"]
+def _cap(ratio: tuple[float, ...], k: int, bounds: Sequence[_Bound], of_browning: Collection[str]) -> Cap:
+    hard = [_stop(bound, k, of_browning) for bound in bounds if bound.level in HARD]
+    soft = [_stop(bound, k, of_browning) for bound in bounds if bound.level == "caution"]
     stops = sorted((stop for stop in hard if stop.load is not None), key=_order)
-    least = max((bound.spans[k][0][0] for bound in bounds if bound.level in HARD and bound.spans[k]), default=0.0)
+    least = max(
+        (bound.spans[k][0][0] for bound in bounds if bound.level in HARD and bound.spans[k]), default=0.0
+    )
     most = stops[0].load if stops else None
     fits = most is None or (most > 0 and most >= least)
     return Cap(
@@ -178,16 +183,18 @@ def _order(stop: Stop) -> tuple[float, str]:
     return stop.load, stop.rule
 
 
-def _stop(bound: _Bound, k: int) -> Stop:
+def _stop(bound: _Bound, k: int, of_browning: Collection[str]) -> Stop:
     """Where the loads that the rule allows, from its least one up, end (None: nowhere)."""
-    spans = bound.spans[k]
+    spans, browning = bound.spans[k], bound.rule in of_browning
     if not spans:
-        return Stop(bound.rule, bound.subject, bound.level, 0.0)
+        return Stop(bound.rule, bound.subject, bound.level, 0.0, browning)
     top = spans[0][1]
     for low, high in spans[1:]:
         if low <= top:
             top = max(top, high)
-    return Stop(bound.rule, bound.subject, bound.level, None if np.isinf(top) else top)
+    return Stop(
+        bound.rule, bound.subject, bound.level, None if np.isinf(top) else max(top, 0.0) + 0.0, browning
+    )
 
 
 __all__ = ["STEPS", "grid", "region"]

@@ -42,6 +42,7 @@ class Side:
     thickening: Ends
     ricing: str | None
     after_six_weeks: str | None
+    volatility: str | None
     flash_point: Ends
     flammable: int | None
     limit: float | None
@@ -85,6 +86,7 @@ class Together:
     ``limit_used``: of what the certificates allow in the bar; ``most_in_bar``: the sum rule's greatest share
     of the bar; ``most_on_oils``: the same as a load; ``tightest``: the oil whose limit counts most;
     ``uncertified``: oils that the sum leaves out.  ``minutes``: fluid from scenting at ``scented_at``.
+    ``stabilised``: oils with a vanilla stabiliser, and their grams in the batch.
     """
 
     scent_in_bar: float
@@ -109,16 +111,21 @@ class Together:
     thickening: Ends
     scented_at: float
     minutes: Ends
+    stabilised: tuple[tuple[str, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """A rule that bounds the load from above; ``load`` is None where it never does."""
+    """A rule that bounds the load from above; ``load`` is None where it never does.
+
+    ``browning``: whether it holds what the bar browns to against what it is planned to become.
+    """
 
     rule: str
     subject: str
     level: str
     load: float | None
+    browning: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,22 +138,35 @@ class Cap:
     stops: tuple[Stop, ...]
     cautions: tuple[Stop, ...]
 
+    @property
+    def darker(self) -> Stop | None:
+        """What stops it where the portion may brown (None: nothing)."""
+        return next((stop for stop in self.stops if not stop.browning), None)
+
 
 @dataclass(frozen=True, slots=True)
 class PourFit:
-    """One pour style with three portions scented alike: what the clock says, by which rule, minutes to spare."""
+    """One pour style with three portions scented alike: what the clock says, by which rule, minutes to spare.
+
+    ``batter_alone``: minutes to spare without any scent, by the low end of the batter's time.
+    """
 
     pour: str
     word: PourWord
     minutes: float
     spare: Ends
+    batter_alone: float | None
     portions: int
     rules: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class ColourFit:
-    """One colourant with the blend in it: planned and cured, the difference, what the rules say."""
+    """One colourant with the blend in it: planned and cured, the difference, what the rules say.
+
+    ``cured``, ``cured_words``: by the least and the most browning that is known; ``besides``: what lye and
+    light do to the colourant itself.
+    """
 
     colourant: str
     rate: float
@@ -156,6 +176,7 @@ class ColourFit:
     cured_words: tuple[str, str]
     shift: Ends
     word: ColourWord
+    besides: tuple[str, ...]
     rules: tuple[str, ...]
 
 
@@ -240,6 +261,7 @@ class ShelfResult:
     rows: tuple[ShelfRow, ...]
     left_out: Mapping[str, int]
     colour: str | None = None
+    planned: str | None = None
     pour: str | None = None
     own: tuple[Finding, ...] = ()
     said: tuple[str, ...] = ()

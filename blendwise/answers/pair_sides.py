@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import timedelta
 from itertools import combinations
 
@@ -23,7 +23,7 @@ from blendwise.science.colour_words import colour_words
 
 FIGURE_PORTIONS = 3
 """Portions that a pour is tried with; two to five are usual (common practice), the number is ours."""
-SPOKEN_OF = {
+SPOKEN_OF: dict[str, Callable[[Scent], object]] = {
     "browning": lambda r: r.browns_to or r.vanillin is not None or r.browns_by,
     "acceleration": lambda r: r.acceleration,
     "ricing": lambda r: r.ricing,
@@ -46,7 +46,9 @@ def words_of(column: Column, row: int = 0) -> Words:
     """Both ends of a word at one row, None where open."""
     assert column.scale is not None
     low, high = ends(column, row)
-    return (None if low is None else column.scale[int(low)]), (None if high is None else column.scale[int(high)])
+    return (None if low is None else column.scale[int(low)]), (
+        None if high is None else column.scale[int(high)]
+    )
 
 
 def column(s: Situation, name: str) -> Column:
@@ -82,7 +84,10 @@ def _side(alone: Situation, s: Situation, i: int, question: Question) -> Side:
         thickening=ends(column(alone, "thickening"), i),
         ricing=record.ricing,
         after_six_weeks=record.after_six_weeks,
-        flash_point=(None, None) if point is None else (point.low, point.high if np.isfinite(point.high) else None),
+        volatility=words_of(column(s, "volatility"), i)[0],
+        flash_point=(None, None)
+        if point is None
+        else (point.low, point.high if np.isfinite(point.high) else None),
         flammable=None if point is None else int(flash.ghs_category(point.low)),
         limit=limit.most.low if limit else None,
         certificate=(limit.certificate or "") if limit else "",
@@ -112,7 +117,8 @@ def together(question: Question, s: Situation, findings: Sequence[Finding]) -> T
     in_bar, used = float(column(s, "scent in bar").low[0]), float(column(s, "limit used").low[0])
     most = in_bar / used if used > 0 else None
     shared, due = _constituents(s)
-    judge_from, judge_by = (question.today + timedelta(days=float(d)) for d in browning.judgement_days())
+    days = browning.judgement_days(bool(question.stabilised))
+    judge_from, judge_by = (question.today + timedelta(days=float(day)) for day in days)
     return Together(
         scent_in_bar=in_bar,
         limit_used=used,
@@ -122,7 +128,9 @@ def together(question: Question, s: Situation, findings: Sequence[Finding]) -> T
         uncertified=tuple(r.name for r in s.scent_records if r.limit_in_bar is None),
         shared=shared,
         label_names=due,
-        label_unknown=tuple(r.name for r in s.scent_records if not (r.allergen_sheet and r.allergen_sheet.complete)),
+        label_unknown=tuple(
+            r.name for r in s.scent_records if not (r.allergen_sheet and r.allergen_sheet.complete)
+        ),
         noted=tuple(_noted(s)),
         pair_colour=_pair_colour(findings),
         bands=words_of(column(s, "browning band")),
@@ -136,6 +144,7 @@ def together(question: Question, s: Situation, findings: Sequence[Finding]) -> T
         thickening=thickening,
         scented_at=at,
         minutes=_minutes(low, high, at, thickening),
+        stabilised=tuple((name, float(s.x[s.scents.index(name)].sum())) for name in question.stabilised),
     )
 
 

@@ -11,8 +11,8 @@ import numpy as np
 
 from blendwise.answers.asking import NotAskable, defer_health
 from blendwise.answers.blend_judge import NONE, Asked, Bench, Verdicts
-from blendwise.answers.check import at_home
 from blendwise.answers.blends import Blends, Shelf
+from blendwise.answers.check import at_home
 from blendwise.answers.pair_question import Question
 from blendwise.answers.pair_results import ShelfResult, ShelfRow, ShelfWord
 from blendwise.answers.pair_sides import ends, words_of
@@ -104,6 +104,7 @@ def shelf(
         tuple(sorted(rows, key=_rank)),
         {name: number for name, number in left_out.items() if number},
         planned.colour,
+        planned.may_become,
         planned.pour,
         alone.reasons,
         (*question.said, *said, *_not_asked(bench)),
@@ -138,7 +139,9 @@ def _unwanted(record: Scent, filters: Filters) -> str | None:
         return f"tag {lacking[0]}"
     if filters.in_stock and (record.on_hand is None or record.on_hand.value <= 0):
         return "in stock"
-    if filters.price is not None and (record.price is None or record.price.per_gram > filters.price * (1 + 1e-9)):
+    if filters.price is not None and (
+        record.price is None or record.price.per_gram > filters.price * (1 + 1e-9)
+    ):
         return "price"
     return None
 
@@ -193,13 +196,17 @@ def _told(asked: Asked, folder: Path) -> Iterator[tuple[int, Finding]]:
 
 
 def _rows(bench: Bench, alone: _Alone, names: Sequence[str], shares: Sequence[float]) -> list[ShelfRow]:
-    places = np.array([[alone.place, bench.shelf.place[name]] for name in names], dtype=np.intp).reshape(-1, 2)
+    places = np.array([[alone.place, bench.shelf.place[name]] for name in names], dtype=np.intp).reshape(
+        -1, 2
+    )
     blends = Blends(bench.shelf, places, np.tile(np.asarray(shares, dtype=float), (len(names), 1)), told=True)
     verdicts = bench.judge(blends, alone.aside)
     darker = bench.judge(blends, alone.aside | bench.of_browning)
     most, stop = bench.most(blends, alone.aside)
     reasons, mended = _reasons(bench, alone, blends)
-    band, minutes, noted = (blends.home(name) for name in ("browning band", "minutes fluid", "noted together"))
+    band, minutes, noted = (
+        blends.home(name) for name in ("browning band", "minutes fluid", "noted together")
+    )
     assert isinstance(band, Column)
     assert isinstance(minutes, Column)
     assert isinstance(noted, Column)

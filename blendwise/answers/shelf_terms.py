@@ -55,9 +55,7 @@ class Terms:
         asked = np.zeros(len(index), dtype=bool)
         for entry in range(len(self.a)):
             below = (self.d[entry][index] * grams).sum(axis=1) + self.d0[entry]
-            ends = [
-                (part[entry][index] * grams).sum(axis=1) + self.a0[entry] for part in self._ends(entry)
-            ]
+            ends = [(part[entry][index] * grams).sum(axis=1) + self.a0[entry] for part in self._ends(entry)]
             there = below > 0
             divided = [np.divide(end, below, out=np.full(len(index), -np.inf), where=there) for end in ends]
             low, high = np.maximum(low, divided[0]), np.maximum(high, divided[-1])
@@ -77,7 +75,9 @@ class Terms:
         below = self.d[0][index] * grams + other_d + self.d0[index]
         ends = [part[0][index] * grams + other_a + self.a0[index] for part in self._ends(0)]
         asked = below > 0
-        low, high = (np.divide(end, below, out=np.zeros(below.shape), where=asked) for end in (ends[0], ends[-1]))
+        low, high = (
+            np.divide(end, below, out=np.zeros(below.shape), where=asked) for end in (ends[0], ends[-1])
+        )
         return Column(low.ravel(), high.ravel(), asked=asked.ravel())
 
     def along(self, index: Ints, shares: Floats, oils: float, limit: float, *, upper: bool) -> Floats:
@@ -86,7 +86,11 @@ class Terms:
         ``upper``: the greatest load with value ≤ limit, 0 where even the least is too much; else the least load
         with value ≥ limit.  Open terms count by their infinite end.
         """
-        return self._along_each(index, shares, oils, limit, upper) if self.each else self._along(index, shares, oils, limit)
+        return (
+            self._along_each(index, shares, oils, limit, upper)
+            if self.each
+            else self._along(index, shares, oils, limit)
+        )
 
     def _along(self, index: Ints, shares: Floats, oils: float, limit: float) -> Floats:
         found = np.full(len(index), np.inf)
@@ -100,9 +104,15 @@ class Terms:
         assert self.others is not None
         rest = shares.sum(axis=1, keepdims=True) - shares
         part_a, part_d = (part[index] * rest for part in self.others)
-        slope = (self.a_high[0][index] * shares + part_a - limit * (self.d[0][index] * shares + part_d)) * oils
+        slope = (
+            self.a_high[0][index] * shares + part_a - limit * (self.d[0][index] * shares + part_d)
+        ) * oils
         offset = self.a0[index] - limit * self.d0[index]
-        return _edge(slope, offset) if upper else np.divide(-offset, slope, out=np.zeros(slope.shape), where=slope > 0)
+        return (
+            _edge(slope, offset)
+            if upper
+            else np.divide(-offset, slope, out=np.zeros(slope.shape), where=slope > 0)
+        )
 
 
 def _edge(slope: Floats, offset: Floats | float) -> Floats:

@@ -34,18 +34,27 @@ class _Asked:
 @app.command()
 def pair(
     oils: Annotated[list[str], typer.Argument(metavar="OIL...", help="Oils of your book, as you call them.")],
-    ratio: Annotated[str, typer.Option("--ratio", metavar="2:1", help="Parts by mass, one for each oil.")] = "",
+    ratio: Annotated[
+        str, typer.Option("--ratio", metavar="2:1", help="Parts by mass, one for each oil.")
+    ] = "",
     load: Annotated[str, typer.Option("--load", metavar="RATE", help="All scent together, such as 4%.")] = "",
-    pour: Annotated[str, typer.Option("--pour", metavar="STYLE", help="A style of pour, such as column.")] = "",
+    pour: Annotated[
+        str, typer.Option("--pour", metavar="STYLE", help="A style of pour, such as column.")
+    ] = "",
     colour: Annotated[
         str, typer.Option("--colour", "--color", metavar="NAME", help="A colourant of your book, or white.")
     ] = "",
     purpose: Annotated[str, typer.Option("--for", metavar="sale|home", help="What the soap is for.")] = "",
     stabilised: Annotated[
-        list[str] | None, typer.Option("--stabilised", metavar="OIL", help="An oil with vanilla stabiliser in it.")
+        list[str] | None,
+        typer.Option("--stabilised", metavar="OIL", help="An oil with vanilla stabiliser in it."),
     ] = None,
-    with_all: Annotated[bool, typer.Option("--with-all", help="One oil beside every other of the shelf.")] = False,
-    note: Annotated[str, typer.Option("--note", metavar="NOTE", help="With all: top, middle or base only.")] = "",
+    with_all: Annotated[
+        bool, typer.Option("--with-all", help="One oil beside every other of the shelf.")
+    ] = False,
+    note: Annotated[
+        str, typer.Option("--note", metavar="NOTE", help="With all: top, middle or base only.")
+    ] = "",
     tag: Annotated[
         list[str] | None, typer.Option("--tag", metavar="WORD", help="With all: oils with this tag only.")
     ] = None,

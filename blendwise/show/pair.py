@@ -11,9 +11,9 @@ from blendwise.show import words
 from blendwise.show.blocks import Block, Note, Rows, Section, Title
 from blendwise.show.check import advice_blocks, assumed_blocks
 
-BAR_LENGTH = 24
+BAR_LENGTH = 16
 """Characters of the longest bar of the chart."""
-DRAWN = "▪"
+DRAWN, FAINT = "▪", "·"
 
 
 def pair_blocks(result: PairResult) -> list[Block]:
@@ -52,20 +52,25 @@ def _by_word(heading: str, order, fits, line) -> Iterator[Block]:  # type: ignor
 
 
 def _region(result: PairResult) -> Iterator[Block]:
-    """A bar a ratio on the terminal, a sentence a ratio in plain text; the asked one first."""
-    caps = result.region
-    yield Section(say.REGION)
+    """A bar a ratio on the terminal, a sentence a ratio in plain text; the most of the first oil at the top."""
+    caps = sorted(result.region, key=lambda cap: [-share for share in cap.shares])
+    yield Section(f"{say.REGION}, {' : '.join(result.oils)}")
     longest = max((cap.most for cap in caps if cap.most is not None), default=0.0)
+    darker = any(cap.stops and cap.stops[0].browning for cap in caps)
+    header = ("of 100", "", "up to", "stopped by", *(("if it may brown",) if darker else ()))
     yield Rows(
-        header=(" : ".join(result.oils), "most", "", "what stops it"),
-        rows=tuple(_drawn(cap, longest, result.units) for cap in caps),
+        header=header,
+        rows=tuple(_drawn(cap, longest, darker, result.units) for cap in caps),
         lines=tuple(say.cap_line(cap, result.oils, result.units) for cap in caps),
     )
 
 
-def _drawn(cap: Cap, longest: float, units: Units) -> tuple[str, ...]:
+def _drawn(cap: Cap, longest: float, darker: bool, units: Units) -> tuple[str, ...]:
+    """A ratio, its bar on a row of dots as long as the longest, the load, the rule, the load where it may brown."""
     shares = " : ".join(f"{100 * share:.0f}" for share in cap.shares)
-    if cap.most is None:
-        return shares, "any", DRAWN * BAR_LENGTH, say.cap_words(cap, units)
-    bar = DRAWN * round(BAR_LENGTH * cap.most / longest) if longest else ""
-    return shares, say.of_oils(cap.most, units), bar, cap.stops[0].rule if cap.stops else ""
+    most = longest if cap.most is None else cap.most
+    solid = round(BAR_LENGTH * most / longest) if longest else 0
+    up_to = "any" if cap.most is None else say.of_oils(cap.most, units)
+    brown = "any" if cap.darker is None else say.of_oils(cap.darker.load or 0.0, units)
+    rule = cap.stops[0].rule if cap.stops else "nothing"
+    return shares, (DRAWN * solid).ljust(BAR_LENGTH, FAINT), up_to, rule, *((brown,) if darker else ())

@@ -5,12 +5,15 @@ from __future__ import annotations
 from typing import Any
 
 from blendwise.answers import documents as doc
+from blendwise.answers import pair_documents as pairs
 from blendwise.answers import note_results, review_documents, why_documents
 from blendwise.records import schema as files
 
 ANSWERS: dict[str, tuple[Any, str]] = {
     "check": (doc.CheckDoc, doc.CHECK_SCHEMA),
     "assign": (doc.AssignDoc, doc.ASSIGN_SCHEMA),
+    "pair": (pairs.PairDoc, pairs.PAIR_SCHEMA),
+    "shelf": (pairs.ShelfDoc, pairs.SHELF_SCHEMA),
     "rule-list": (doc.RulesDoc, doc.RULES_SCHEMA),
     "rule-report": (doc.RuleReportDoc, doc.RULE_REPORT_SCHEMA),
     "note-written": (note_results.NoteDoc, note_results.NOTE_SCHEMA),

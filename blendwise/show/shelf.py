@@ -39,7 +39,8 @@ def shelf_blocks(result: ShelfResult) -> list[Block]:
 def _title(result: ShelfResult) -> str:
     mine = f"{result.oil} beside the shelf, {say.ratio(result.shares)}, together {say.rate(result.load, result.units)}"
     pour = f", for a {result.pour} pour" if result.pour else ""
-    return f"{mine}, in {result.colour or 'white'}{pour}"
+    planned = f" that may become {result.planned}" if result.planned else ""
+    return f"{mine}, in {result.colour or 'white'}{planned}{pour}"
 
 
 def _verdict(result: ShelfResult) -> str:
@@ -69,14 +70,14 @@ def _kind(result: ShelfResult, word: str) -> Iterator[Block]:
     rows = [row for row in result.rows if row.word == word]
     if rows:
         yield Section(HEADINGS[word])
-        yield Rows((), (), tuple(line(row, result.units) for row in rows))
+        yield Rows((), (), tuple(line(row, result.planned, result.units) for row in rows))
 
 
-def line(row: ShelfRow, units: Units) -> str:
+def line(row: ShelfRow, planned: str | None, units: Units) -> str:
     """One oil in a sentence: the maker's own word, what it turns to, how strong, and why."""
     parts = [
         f"you noted it as {row.noted} with it" if row.noted != "unsaid" else "",
-        say.bands(row.bands),
+        say.bands(row.bands) if row.bands[1] is None or row.bands[1] != planned else "",
         f"{say.from_to(row.minutes, 'minutes')} fluid from scenting" if row.minutes[1] is not None else "",
         _most(row, units),
         *(reason(each, units) for each in row.reasons),
@@ -91,7 +92,7 @@ def _most(row: ShelfRow, units: Units) -> str:
         return ""
     if row.most <= 0:
         return f"no load at all: {row.stopped_by}"
-    return f"up to {say.of_oils(row.most, units)} ({row.stopped_by})"
+    return f"up to {say.of_oils(row.most, units)}, where {row.stopped_by} stops it"
 
 
 def reason(held: Finding, units: Units) -> str:
