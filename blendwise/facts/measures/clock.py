@@ -204,4 +204,4 @@ def quickening(s: Situation) -> Column:
 @number("quickening seen at", "scent", unit="% of oils", dimension="FRACTION")
 def quickening_seen_at(s: Situation) -> Column:
     """The dose at which its quickening was seen; 4 % of oils where the note names none."""
-    return known([t.speed.dose if t.speed.known else np.nan for t in s.traits])
+    return numbers([t.speed.dose if t.speed.known else None for t in s.traits], _missing_speed(s))

@@ -1,0 +1,8 @@
+"""Laws have no deadline here: two cores are shared."""
+
+from __future__ import annotations
+
+from hypothesis import settings
+
+settings.register_profile("calm", deadline=None, max_examples=60)
+settings.load_profile("calm")
