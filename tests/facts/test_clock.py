@@ -33,7 +33,7 @@ def test_an_interleaved_pour_by_hand() -> None:
     s = poured()
     assert value(s, "minutes before scenting") == 4 * 1.5
     assert value(s, "pour minutes") == pytest.approx(8 + 2 / 6 * 12)
-    # q: lime none (1 to 1.1), cedar slight (1.1 to 1.5) at 5 %, tonka moderate (1.5 to 3) at 4 %, by the middle
+    # lime none (1 to 1.1), cedar slight (1.1 to 1.5) at 5 %, tonka moderate (1.5 to 3) at 4 %: the middles
     oils = [350, 250, 250, 150]
     lime = 1 + 0.05 * (20 / oils[1]) / 0.04
     cedar = 1 + 0.3 * (10 / oils[2]) / 0.05
