@@ -71,11 +71,8 @@ def _with_value(doc: Document, change: Change) -> Document:
 
 def told(change: Change) -> str:
     """The line for ``seen``: "Acceleration slight → moderate: 3 of 4 batches."."""
-    count = (
-        f"{change.agreeing} of {len(change.told)} batches"
-        if change.agreeing
-        else f"by {change.batches} batches"
-    )
+    spoke = f"{change.supporting} of {len(change.told)} batches"
+    count = spoke if change.supporting else f"by {change.batches} batches"
     field = FIELD[change.trait]
     return f"{field[0].upper()}{field[1:]} {change.was or 'not known'} → {change.now}: {count}."
 

@@ -3,19 +3,32 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
-from blendwise.beliefs.believe import OWN, band_word, believed, speed_word, strength_word
+from blendwise.beliefs.believe import (
+    OWN,
+    SPEED_WORDS,
+    STRENGTH_WORDS,
+    band_word,
+    believed,
+    speed_word,
+    strength_word,
+)
 from blendwise.beliefs.learn import Belief, Learned
 from blendwise.beliefs.traits import Traits, traits_of
 from blendwise.facts.situation import USUAL_BATTER_TO_OILS, USUAL_DOSE, Situation
 from blendwise.quantity import format_number
 from blendwise.records.scales import Scales
-from blendwise.records.scent import Scent
+from blendwise.records.scent import BANDS, Scent
 
 Trait = Literal["acceleration", "browning", "after six weeks"]
+SCALE: Final[dict[str, tuple[str, ...]]] = {
+    "acceleration": ("thins", *SPEED_WORDS),
+    "browning": BANDS,
+    "after six weeks": STRENGTH_WORDS,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +53,20 @@ class Change:
     def agreeing(self) -> int:
         """How many batches said exactly what is believed now."""
         return self.told.count(self.now)
+
+    @property
+    def beyond(self) -> tuple[str, ...]:
+        """The words of the batches that lie on the same side of the catalogue's word as the new one."""
+        scale = SCALE[self.trait]
+        if self.was is None:
+            return self.told
+        way = scale.index(self.now) - scale.index(self.was)
+        return tuple(word for word in self.told if way * (scale.index(word) - scale.index(self.was)) > 0)
+
+    @property
+    def supporting(self) -> int:
+        """How many batches speak for the new word: those that said it, else those beyond the old one."""
+        return self.agreeing or len(self.beyond)
 
     @property
     def differs(self) -> bool:
@@ -125,12 +152,19 @@ def sentence(change: Change) -> str:
     entry = "the catalogue does not say" if change.was is None else f"the catalogue says {change.was}"
     at = f" at {format_number(100 * change.dose)} % of oils" if change.dose > 0 else ""
     taken = TAKEN[change.trait].format(now=change.now, at=at)
-    whole = len(change.told)
-    if change.agreeing:
-        of = f"{change.agreeing} of {whole} batches" if whole > 1 else "the one batch"
-        return f"{of[0].upper()}{of[1:]} of {change.oil} {_verb(change)} {change.now}; {entry}: {taken}."
-    number = "one batch" if change.batches == 1 else f"{change.batches} batches"
-    return f"By {number} with {change.oil} in them, {taken}; {entry}."
+    whole, number = len(change.told), change.supporting
+    if number:
+        of = f"{number} of {whole} batches" if whole > 1 else "The one batch"
+        went = change.now if change.agreeing else most_said(change.beyond)
+        between = "" if change.agreeing else "between the two "
+        return f"{of} of {change.oil} {_verb(change)} {went}; {entry}: {between}{taken}."
+    held = "one batch" if change.batches == 1 else f"{change.batches} batches"
+    return f"By {held} with {change.oil} in them, {taken}; {entry}."
+
+
+def most_said(words: Sequence[str]) -> str:
+    """The word said most often, the first of equals."""
+    return max(words, key=words.count)
 
 
 def _verb(change: Change) -> str:

@@ -127,7 +127,7 @@ def proposals(reading: Reading, batches: Sequence[Batch]) -> Iterator[Change]:
         if scent is None or name not in used:
             continue
         for change in changes_of(scent, learned, reading.book.scales):
-            if change.differs and change.agreeing >= ENOUGH_TO_PROPOSE:
+            if change.differs and change.supporting >= ENOUGH_TO_PROPOSE:
                 yield change
 
 
@@ -150,7 +150,7 @@ def review_scent(reading: Reading, name: str) -> ReviewResult:
     looks = tuple(look for unit in reading.units for look in _looks_at(unit, name))
     return ReviewResult(
         reading.today, "scent", name, beliefs=beliefs, looks=looks,
-        proposals=tuple(each for each in beliefs if each.differs and each.agreeing >= ENOUGH_TO_PROPOSE),
+        proposals=tuple(each for each in beliefs if each.differs and each.supporting >= ENOUGH_TO_PROPOSE),
         set_aside=reading.faults,
     )  # fmt: skip
 

@@ -82,9 +82,12 @@ class Word:
 
 
 def own_words(
-    rows: Sequence[Row], laid: Layout, after: Posterior, law: tuple[Floats, Floats]
+    rows: Sequence[Row], laid: Layout, after: Posterior, law: tuple[Floats, Floats], base_apart: bool
 ) -> Iterator[Word]:
-    """One word a batch and oil, from the portion in which the oil weighed most; ``law``: g and slopes."""
+    """One word a batch and oil, from the portion in which the oil weighed most; ``law``: g and slopes.
+
+    ``base_apart``: the batch's own column speaks of its batter, not of its oils, and is taken off.
+    """
     g, slopes = law
     weight = slopes[:, : len(laid.oils)]
     share = weight / np.maximum(weight.sum(axis=1, keepdims=True), 1e-12)
@@ -94,6 +97,7 @@ def own_words(
         if key not in best or weight[n, column] > weight[best[key], column]:
             best[key] = int(n)
     for (oil, batch), n in sorted(best.items(), key=lambda item: (item[0][1], item[0][0])):
-        column = laid.oils.index(oil)
-        left = laid.looks.value[n] - after.groups[batch] - g[n]
-        yield Word(oil, rows[n], float(after.mean[column] + left / weight[n, column]))
+        bottle = next(each for each in rows[n].amounts if each[0] == oil)
+        believed = float(laid.members[laid.bottles.index(bottle)] @ after.mean)
+        left = laid.looks.value[n] - g[n] - (after.groups[batch] if base_apart else 0.0)
+        yield Word(oil, rows[n], float(believed + left / weight[n, laid.oils.index(oil)]))

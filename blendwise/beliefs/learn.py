@@ -108,6 +108,7 @@ class _Question:
     lot_sd: float
     batch_sd: Callable[[Row], float]
     law: Law
+    base_apart: bool = False
 
 
 def learn(batches: Sequence[Batch], shelf: Shelf) -> Lessons:
@@ -128,7 +129,7 @@ def learn(batches: Sequence[Batch], shelf: Shelf) -> Lessons:
 def _speed(batches: Sequence[Batch], shelf: Shelf) -> _Question:
     rows = list(evidence.speed_rows(batches, {oil: shelf.dose(oil) for oil in shelf.scents}))
     centres = {oil: priors.speed_prior(traits) for oil, traits in shelf.traits.items()}
-    return _Question(rows, centres, priors.SPEED_LOT, _life_sd, laws.speed_law)
+    return _Question(rows, centres, priors.SPEED_LOT, _life_sd, laws.speed_law, base_apart=True)
 
 
 def _life_sd(row: Row) -> float:
@@ -161,7 +162,7 @@ def _answer(question: _Question, batches: Sequence[Batch], shelf: Shelf) -> dict
     predict = question.law(laid.amounts, laid.members)
     after = fit(predict, laid.looks, laid.prior)
     told: dict[str, list[Told]] = {}
-    for word in own_words(rows, laid, after, predict(after.mean)):
+    for word in own_words(rows, laid, after, predict(after.mean), question.base_apart):
         row = word.row
         key = batches[row.batch].key
         told.setdefault(word.oil, []).append(

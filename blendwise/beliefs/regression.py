@@ -90,7 +90,7 @@ def fit(predict: Predict, looks: Looks, prior: Prior) -> Posterior:
 
     ``predict(θ)`` gives g (n,) and its slopes (n, k).  Steps that would make things worse are halved.
     """
-    now = Posterior(prior.mean, np.diag(1 / prior.precision).astype(np.float64), prior.group_mean)
+    now = Posterior(prior.mean, np.asarray(np.diag(1 / prior.precision), dtype=np.float64), prior.group_mean)
     best = _worth(predict, looks, prior, now.mean, now.groups)
     for _ in range(MOST_STEPS):
         aim = _step(predict, looks, prior, now)

@@ -115,7 +115,9 @@ def count(change: Change) -> str:
     """How many batches say so, and how many there are."""
     if change.agreeing:
         return f"{change.agreeing} of {batches(len(change.told))}"
-    return f"by {counted(change.batches, 'batch', 'batches')} in which it was one of several"
+    if change.beyond:
+        return f"{len(change.beyond)} of {batches(len(change.told))} went beyond it"
+    return f"by {batches(change.batches)} in which it was one of several"
 
 
 def how_to_adopt(change: Change) -> str:
