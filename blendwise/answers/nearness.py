@@ -25,6 +25,7 @@ _SAME: Final = {
     "mold": "mould",
     "gray": "grey",
     "cant": "cannot",
+    "ran": "run",
     "sticky": "tacky",  # else its stem is that of "soap on a stick"
 }
 """Words that stand for another."""
@@ -34,8 +35,8 @@ _IDLE: Final = frozenset(
         *("from", "had", "has", "have", "how", "i", "if", "in", "into", "is", "it", "its", "me", "more"),
         *("my", "of", "on", "or", "our", "so", "some", "still", "than", "that", "the", "them", "then"),
         *("there", "they", "this", "to", "too", "very", "was", "we", "went", "were", "what", "when", "where"),
-        *("which", "why", "will", "with", "you", "your", "get", "gets", "getting", "got", "after", "each", "other"),
-        *("soap", "batter", "bar", "bars", "look", "looks", "seems"),
+        *("which", "why", "will", "with", "you", "your", "get", "gets", "getting", "got", "after", "each"),
+        *("other", "soap", "batter", "bar", "bars", "look", "looks", "seems"),
     ]
 )
 """Words that tell nothing of what went wrong."""
@@ -51,9 +52,13 @@ class Near:
 
 def words_of(text: str) -> list[str]:
     """The words of a text that say something, in order, as stems."""
-    found = re.findall(r"[^\W_]+", text.casefold().replace("'", ""))
+    found = _split(text)
     telling = [word for word in found if word not in _IDLE] or found
     return [stem(word) for word in telling]
+
+
+def _split(text: str) -> list[str]:
+    return re.findall(r"[^\W_]+", text.casefold().replace("'", ""))
 
 
 def stem(word: str) -> str:
@@ -86,10 +91,15 @@ def _weights(entries: Iterable[Sequence[Sequence[str]]]) -> dict[str, float]:
 
 
 def _score(asked: Sequence[str], phrases: Sequence[Sequence[str]], weights: Mapping[str, float]) -> float:
-    """Half by the nearest single phrase, half by how much of the question the entry knows at all."""
+    """Half by the nearest single phrase, half by how much of the question the entry knows at all.
+
+    A question that holds a whole phrase and goes on about something else is always near enough.
+    """
     bag = list(dict.fromkeys(word for phrase in phrases for word in phrase))
     best = max((_shared(asked, phrase, weights) for phrase in phrases), default=0.0)
-    return 0.5 * best + 0.5 * _covered(asked, bag, weights)
+    known = _covered(asked, bag, weights)
+    whole = any(set(phrase) <= set(asked) for phrase in phrases)
+    return max(0.5 * best + 0.5 * known, (NEAR_ENOUGH + 0.3 * known) if whole else 0.0)
 
 
 def _shared(asked: Sequence[str], phrase: Sequence[str], weights: Mapping[str, float]) -> float:
@@ -119,16 +129,25 @@ def _likeness(word: str, others: Sequence[str]) -> float:
 
 
 def speaks_of(question: str, words: Iterable[str], unless: Iterable[str] = ()) -> str:
-    """The first of the words that a question holds, misspelt or not; "" if none.
+    """The first of the words (or turns of phrase) that a question holds, misspelt or not; "" if none.
 
     Turns of phrase in ``unless`` are taken out of the question first.
     """
-    left = " ".join(words_of(question))
+    said = _stems(question)
     for phrase in unless:
-        left = left.replace(" ".join(words_of(phrase)), " ")
-    said = left.split()
-    for word in words:
-        stems = words_of(word)
-        if all(_likeness(each, said) > 0 for each in stems):
-            return word
-    return ""
+        at = _found(_stems(phrase), said)
+        if at is not None:
+            said[at : at + len(_stems(phrase))] = []
+    return next((word for word in words if _found(_stems(word), said) is not None), "")
+
+
+def _stems(text: str) -> list[str]:
+    return [stem(word) for word in _split(text)]
+
+
+def _found(phrase: Sequence[str], said: Sequence[str]) -> int | None:
+    """Where the words of a phrase stand one after another in what was said; None if nowhere."""
+    for at in range(len(said) - len(phrase) + 1):
+        if all(_likeness(word, [said[at + step]]) for step, word in enumerate(phrase)):
+            return at
+    return None

@@ -28,6 +28,8 @@ STANDINGS: Final[Mapping[Standing, str]] = {
     "against": "unlikely",
     "absent": "not here",
 }
+SURE: Final = 0.7
+"""Below this nearness the answer says what it was taken from."""
 LIST = "What `blendwise why` knows"
 LIST_VERDICT = "Say what you see in your own words; it finds the nearest of these."
 LIST_NOTE = 'Add a plan to rank the causes by its facts: blendwise why "dark ring" PLAN.'
@@ -41,13 +43,18 @@ def title(symptom: str, plan: str, within: str) -> str:
 
 
 def verdict(result: WhyResult) -> str:
-    """The answer in one sentence: what the plan speaks for, or that it does not say."""
+    """What the plan speaks for, or that it does not say; words that were hardly understood are repeated."""
+    taken = "" if result.nearness >= SURE else f"This is the nearest to {quoted(result.asked)}. "
+    return taken + _spoken_for(result)
+
+
+def _spoken_for(result: WhyResult) -> str:
     if not result.plan:
         return f"{counted(len(result.causes), 'cause').capitalize()} by repute. {WITHOUT_PLAN}"
     likely = [each.cause.cause for each in result.causes if each.standing == "for"]
     waits = _waits(sum(each.standing == "open" for each in result.causes))
     if likely:
-        return f"Your plan speaks for {joined(likely)}.{waits}"
+        return f"Your plan speaks for {joined([quoted(cause) for cause in likely])}.{waits}"
     return f"Your plan speaks for none of the causes; tell them apart by the soap.{waits}"
 
 
@@ -83,14 +90,21 @@ def _together(rows: Sequence[Clue], units: Units) -> str:
     said = plainly(first.measure, values[0])
     if said is not None:
         return f"{joined([each.subject for each in rows])}: {said}"
-    each = [f"{row.subject} {value}" for row, value in zip(rows, values, strict=True)]
-    return f"{first.measure} ({first.asked}): {', '.join(each)}"
+    asked = first.asked if first.asked.startswith("is not ") else first.asked.removeprefix("is ")
+    return f"{first.measure} ({asked}): {_listed(rows, values)}"
+
+
+def _listed(rows: Sequence[Clue], values: Sequence[str]) -> str:
+    """Subjects with their values; neighbours of one value share it: "milk and sage tan, soil brown"."""
+    shared = groupby(zip(values, rows, strict=True), key=lambda pair: pair[0])
+    return ", ".join(f"{joined([row.subject for _, row in pairs])} {value}" for value, pairs in shared)
 
 
 def shown(measure: str, rows: Sequence[Clue], units: Units) -> str:
     """One measure over its subjects, highest first: "thickening: bark 1.9, sky 1.2"."""
-    said = (f"{each.subject} {span(each.low, each.high, each.unit, units)}" for each in rows)
-    return f"{measure}: {', '.join(said)}"
+    values = [span(each.low, each.high, each.unit, units) for each in rows]
+    flags = [plainly(measure, value) for value in values]
+    return f"{measure}: {_listed(rows, [flag or value for flag, value in zip(flags, values, strict=True)])}"
 
 
 def pour(style: PourStyle) -> str:
