@@ -21,7 +21,7 @@ from blendwise.records.book import BookFiles
 from blendwise.records.cache import cached, keep
 from blendwise.records.notebook import notes_fingerprint, read_notebook
 
-FORMAT: Final = "lessons/2"
+FORMAT: Final = "lessons/3"
 
 
 def lessons_of(book: BookFiles, today: date) -> Lessons:

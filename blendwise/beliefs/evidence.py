@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from blendwise.beliefs.priors import word_value
@@ -17,6 +18,7 @@ from blendwise.beliefs.regression import AT_LEAST, AT_MOST, TWO_SIDED
 from blendwise.records.batches import Batch
 from blendwise.records.notebook import NoteRow, Poured, PouredPortion, Seen
 from blendwise.records.scales import Scales
+from blendwise.records.scent import STRENGTH_WORDS
 
 Bottle = tuple[str, str]  # an oil and its lot ("" where nobody wrote it down)
 SETTLED_FROM: Final = 28
@@ -190,6 +192,20 @@ def remains_rows(batches: Sequence[Batch], scales: Scales) -> Iterator[Row]:
         look, word = said[0]
         assert word is not None
         amounts = {bottle: g / total for bottle, g in p.grams.items()}
-        yield Row(
-            p.index, p.name, word_value(scales, word), TWO_SIDED, REMAINS_NOISE, 0.0, amounts, word, look.note
-        )
+        yield Row(p.index, p.name, *strength_row(scales, word), 0.0, amounts, word, look.note)
+
+
+def strength_row(scales: Scales, word: str) -> tuple[float, int, float]:
+    """(value, side, sd) of a word of strength: the middle of its range with its width, the ends one-sided.
+
+    A word reaches half way to its neighbours.
+    """
+    values = sorted((word_value(scales, each), each) for each in STRENGTH_WORDS)
+    edges = [(one[0] + other[0]) / 2 for one, other in pairwise(values)]
+    at = [each for _, each in values].index(word)
+    if at == 0:
+        return edges[0], AT_MOST, REMAINS_NOISE
+    if at == len(edges):
+        return edges[-1], AT_LEAST, REMAINS_NOISE
+    low, high = edges[at - 1], edges[at]
+    return (low + high) / 2, TWO_SIDED, math.hypot(REMAINS_NOISE, (high - low) / 12**0.5)
