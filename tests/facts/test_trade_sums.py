@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from blendwise.facts.situation import Situation
-from tests.facts.small import book, small_book, value, values, worked
+from tests.facts.small import book, value, values, worked
 
 FLAT = """\
 plan: flat
@@ -265,8 +265,3 @@ def test_the_load_of_browners_in_the_portion(dose: float, vanillin: float, load:
     text = FLAT.format(load=f"{dose} % of batch oils", water=140 * 0.67 / 0.33)
     s = worked(text, book(scents=f"lime: {{vanillin: {vanillin} %}}\n"))
     assert load == pytest.approx(100 * value(s, "browning load"), abs=0.006)
-
-
-def test_the_small_book_is_one() -> None:
-    """The tests of the facts share one book, read once."""
-    assert small_book() is small_book()
