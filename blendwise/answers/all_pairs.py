@@ -10,9 +10,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from blendwise.answers.blend_judge import Bench
-from blendwise.answers.blends import Blends, Shelf
+from blendwise.answers.blends import Blends
 from blendwise.answers.pair_question import Question
 from blendwise.answers.shelf import WORDS
+from blendwise.answers.shelf_bar import Shelf
 from blendwise.facts.columns import Floats
 from blendwise.judge.finding import LEVELS
 from blendwise.judge.layers import Rulebook
@@ -29,9 +30,9 @@ Places = NDArray[np.int32]
 class PairBlock:
     """Some of the pairs of a shelf, arrays of shape (pairs,).
 
-    ``one``, ``other``: places in ``names``; ``word``: place in ``WORDS`` (goes … does not go); ``rule``: place
-    in ``rules`` of the rule that weighs most, −1 for none; ``most``: the greatest load under all stops and
-    conflicts, a fraction of oils, ∞ where none bounds it; ``stop``: the rule that does, −1 for none.
+    ``one``, ``other``: places in ``names``; ``word``: place in ``WORDS`` (goes … does not go); ``rule``:
+    place in ``rules`` of the rule that weighs most, −1 for none; ``most``: the greatest load under all stops
+    and conflicts, a fraction of oils, ∞ where none bounds it; ``stop``: the rule that does, −1 for none.
     """
 
     names: tuple[str, ...]

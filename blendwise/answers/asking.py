@@ -8,7 +8,8 @@ from typing import Final
 from blendwise.quantity import QuantityError
 
 HEALTH: Final = re.compile(
-    r"\b(pregnan\w*|breast-?feed\w*|nursing|trimester|midwi\w+|bab(?:y|ies)|infants?|newborns?|toddlers?|child(?:ren)?|kids?"
+    r"\b(pregnan\w*|breast-?feed\w*|nursing|trimester|midwi\w+"
+    r"|bab(?:y|ies)|infants?|newborns?|toddlers?|child(?:ren)?|kids?"
     r"|eczema|psoriasis|dermatitis|asthma\w*|epilep\w*|allerg(?:y|ic)|ill(?:ness)?|sick(?:ness)?|disease\w*"
     r"|cancer|patients?|medic\w+|heal(?:s|ing)?|therap\w+|sensitive (?:skin|people))\b",
     re.IGNORECASE,
@@ -19,12 +20,12 @@ DEFERRED: Final = (
     "Whether an oil suits a pregnancy, a child or anyone who is ill or sensitive is not for Blendwise to say."
 )
 WHO_TO_ASK: Final = (
-    "Ask a qualified assessor, a midwife or a doctor. What the papers say of limits and allergens is shown by "
-    "`blendwise pair NAME`; it is no answer to that question."
+    "Ask a qualified assessor, a midwife or a doctor. What the papers say of limits and allergens is shown "
+    "by `blendwise pair NAME`; it is no answer to that question."
 )
 
 
-class NotAskable(QuantityError):
+class NotAskable(QuantityError):  # noqa: N818
     """A question that cannot be asked as it stands: ``message``, and ``remedy`` says what to write."""
 
 

@@ -10,10 +10,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from blendwise.answers.blends import GRAINS, Blends, NotForMany, Shelf
+from blendwise.answers.blends import GRAINS, Blends, NotForManyError
 from blendwise.answers.pair_findings import WITHOUT_SCENT, unscented_bar
 from blendwise.answers.pair_pours import without_pours
 from blendwise.answers.pair_region import PLANS_OWN
+from blendwise.answers.shelf_bar import Shelf
 from blendwise.assignment.clock_rows import FLUID, NEEDED
 from blendwise.assignment.compile import SOLVERS_OWN
 from blendwise.assignment.linear import UPPER, bounds_of, is_constant
@@ -35,8 +36,11 @@ Places = NDArray[np.int16]
 
 @dataclass(frozen=True, eq=False)
 class Verdicts:
-    """A row a blend.  ``broken``, ``undecided``: index into LEVELS of the heaviest, −1 for none; ``rule``: place
-    of the rule that weighs most, broken before undecided, −1 for none; ``cautions``: how many rules caution."""
+    """A row a blend; −1 for none.
+
+    ``broken``, ``undecided``: index into LEVELS of the heaviest; ``rule``: place of the rule that weighs
+    most, broken before undecided; ``cautions``: how many rules caution.
+    """
 
     broken: Codes
     undecided: Codes
@@ -120,7 +124,7 @@ class Bench:
                 continue
             try:
                 verdict = evaluate(rule, facts[rule.looks_at])
-            except NotForMany:
+            except NotForManyError:
                 self.not_asked.add(rule.name)
                 continue
             worst = verdict.outcomes.reshape(len(blends), -1).max(axis=1)
@@ -129,8 +133,10 @@ class Bench:
             yield Asked(place, rule, own, verdict, facts[rule.looks_at])
 
     def most(self, blends: Blends, aside: frozenset[str] = frozenset()) -> tuple[Floats, Places]:
-        """(greatest load under all stops and conflicts, place of the rule that stops it): closed form, ∞ and −1
-        where none does; rules set ``aside`` are not asked."""
+        """(greatest load under all stops and conflicts, place of the rule that stops it), in closed form.
+
+        ∞ and −1 where none does; rules set ``aside`` are not asked.
+        """
         most, stop = np.full(len(blends), np.inf), np.full(len(blends), NONE, np.int16)
         facts = {grain: Facts(made) for grain, made in blends.tables().items()}
         left_out = PLANS_OWN | SOLVERS_OWN
@@ -144,7 +150,7 @@ class Bench:
                 continue
             try:
                 cap = _cap(rule, blends, facts[rule.looks_at])
-            except NotForMany:
+            except NotForManyError:
                 continue
             lower = cap < most
             most[lower], stop[lower] = cap[lower], place

@@ -1,34 +1,26 @@
-"""Many blends at once: hundreds of thousands of pairs of one shelf, each in a bar of its own, before the same judge.
+"""Many blends at once: every pair of a shelf, each in a bar of its own, as tables for the same judge.
 
-No rule and no formula is written again.  A measure that is an affine fraction of the doses has one coefficient
-an oil, taken from a situation with the whole shelf in it; what does not depend on the doses is taken from the
-same measures; the judge then reads columns with a row a blend.  All blends share one portion, one recipe and
-one load, so that what only tells portions apart is not asked.
+No rule and no formula is written again.  A measure that is an affine fraction of the doses has one
+coefficient an oil, taken from a situation with the whole shelf in it; what does not depend on the doses is
+taken from the same measures; the judge then reads columns with a row a blend.  All blends share one
+portion, one recipe and one load, so that what only tells portions apart is not asked.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from itertools import combinations
-from pathlib import Path
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
-from blendwise.answers.pair_question import Question, situation
-from blendwise.answers.shelf_terms import Terms, terms_of
-from blendwise.facts.columns import AnyColumn, Bools, Column, Floats, Missing, SetColumn, Subject, Table
+from blendwise.answers.shelf_bar import Ints, Shelf
+from blendwise.facts.columns import AnyColumn, Column, Floats, Missing, SetColumn, Subject, Table
 from blendwise.facts.measure import REGISTRY
-from blendwise.facts.measures.pairs import noted
 from blendwise.facts.scales import NOTED, SHEET
-from blendwise.facts.situation import Situation
-from blendwise.facts.tables import SIDES, vocabulary
-from blendwise.facts.timeline import Timeline
-
-Ints = NDArray[np.intp]
+from blendwise.facts.tables import SIDES, spread, vocabulary
 
 GRAINS: Final = ("batch", "portion", "scent", "dose", "pair")
 SAME: Final = {"limit used in worst bar": "limit used"}
@@ -44,99 +36,13 @@ PLANS_OWN: Final = {"blend total met": 1.0, "times the load": 1.0}
 """Measures against the plan's own blend and load, which a blend in a bar of its own meets by construction."""
 
 
-class NotForMany(LookupError):
+class NotForManyError(LookupError):
     """A measure that has no column over many blends; rules that read it are asked of a pair alone."""
-
-
-class Shelf:
-    """The whole shelf in one bar: what the measures know of every oil, worked out once."""
-
-    def __init__(self, question: Question, names: Sequence[str] | None = None) -> None:
-        book = question.book
-        self.names = tuple(names if names is not None else book.scents)
-        self.place = {name: i for i, name in enumerate(self.names)}
-        even = tuple(1 / len(self.names) for _ in self.names)
-        self.question = replace(question, oils=self.names, shares=even)
-        self.base = situation(self.question, pour=question.pour)
-        self._terms: dict[str, Terms] = {}
-
-    @property
-    def load(self) -> float:
-        """The load as a fraction of the bar's oils."""
-        return self.base.scenting.load
-
-    @property
-    def folder(self) -> Path:
-        """The book's folder, for places as they are shown."""
-        return self.question.book.folder
-
-    @property
-    def oils(self) -> float:
-        """Grams of base oils in the bar."""
-        return float(self.base.split.oils.sum())
-
-    def terms(self, measure: str) -> Terms:
-        """The coefficients of a fraction, one an oil."""
-        if measure not in self._terms:
-            self._terms[measure] = terms_of(self.question, self.base, measure)
-        return self._terms[measure]
-
-    @cached_property
-    def spicy(self) -> Bools:
-        """Oils (n,) that heat the batter: the one thing by which an oil moves a fact of the whole batch."""
-        return np.array(["spice" in r.tags for r in self.base.scent_records], dtype=bool)
-
-    @cached_property
-    def bars(self) -> tuple[Situation, Situation]:
-        """A bar of an oil without spice, and of one with it (the same twice where the shelf has but one sort)."""
-        first = [np.flatnonzero(self.spicy == hot) for hot in (False, True)]
-        names = [self.names[int(found[0])] if len(found) else self.names[0] for found in first]
-        plain, hot = (self._bar(replace(self.question, oils=(name,), shares=(1.0,))) for name in names)
-        return plain, hot
-
-    def _bar(self, alone: Question) -> Situation:
-        """A bar of one oil: one portion, or where a pour is asked the pour's own portions, all alike."""
-        from blendwise.answers.pair_pours import poured
-
-        return poured(alone, alone.book.pours[alone.pour]) if alone.pour else situation(alone)
-
-    @cached_property
-    def clock(self) -> Timeline | None:
-        """The pour with portions scented alike, brought to the one slot that leaves least time."""
-        line = self.bars[0].timeline
-        if line is None:
-            return None
-        left = np.maximum(line.base[0] - line.scented_at, 0.0) / (line.needed_until - line.scented_at)
-        slot = int(np.argmin(left))
-        return replace(line, scented_at=line.scented_at[[slot]], needed_until=line.needed_until[[slot]])
-
-    @cached_property
-    def noted_pairs(self) -> Mapping[tuple[int, int], int]:
-        """Index into NOTED of every two oils of which the maker has said something, lower place first."""
-        found: dict[tuple[int, int], int] = {}
-        for i, record in enumerate(self.base.scent_records):
-            for name in record.goes_with:
-                if name in self.place and name != record.name:
-                    j = self.place[name]
-                    found[min(i, j), max(i, j)] = NOTED.index(noted(record, self.base.scent_records[j]))
-        return found
-
-    def noted_codes(self, one: Ints, other: Ints) -> Floats:
-        """Index into NOTED of every pair (rows,)."""
-        count = len(self.names)
-        keys = np.array(sorted(i * count + j for i, j in self.noted_pairs), dtype=np.int64)
-        said = np.array([self.noted_pairs[divmod(int(key), count)] for key in keys], dtype=float)
-        asked = np.minimum(one, other) * count + np.maximum(one, other)
-        codes = np.full(len(one), float(NOTED.index("unsaid")))
-        if len(keys):
-            at = np.minimum(np.searchsorted(keys, asked), len(keys) - 1)
-            codes = np.where(keys[at] == asked, said[at], codes)
-        return codes
 
 
 @dataclass(frozen=True, eq=False)
 class Blends:
-    """Blends of a shelf: ``index`` (rows, oils) places on the shelf, ``shares`` (rows, oils) above 0, summing to 1.
+    """Blends of a shelf: ``index`` (rows, oils) places on it, ``shares`` (rows, oils) above 0, summing to 1.
 
     ``told``: whether columns carry what is missing and who says so, for reasons in words.
     """
@@ -199,18 +105,18 @@ class Blends:
         if grain in SIDES and side in SIDES[grain] and rest in REGISTRY:
             places = [pair[SIDES[grain].index(side)] for pair in self.sides]
             rows = (np.arange(len(self))[:, None] * self.width + np.array(places, dtype=np.intp)).ravel()
-            return take(self.home(rest), rows)
+            return spread(self.home(rest), rows)
         home = REGISTRY[name].word.grain
         column = self.home(name)
         return (
             column
             if home == grain or {home, grain} == {"scent", "dose"}
-            else take(column, self._spread(home, grain))
+            else spread(column, self._spread(home, grain))
         )
 
     def _spread(self, home: str, grain: str) -> Ints:
         if home not in ("batch", "portion"):
-            raise NotForMany(f"{home} to {grain}")
+            raise NotForManyError(f"{home} to {grain}")
         return self.blend_of(grain)
 
     def home(self, name: str) -> AnyColumn:
@@ -233,20 +139,20 @@ class Blends:
         if name in FROM_FRACTIONS:
             return self._from_fractions(name)
         if measure.word.form != "constant":
-            raise NotForMany(name)
+            raise NotForManyError(name)
         return self._constant(name, measure.word.grain)
 
     def _constant(self, name: str, grain: str) -> AnyColumn:
         shelf = self.shelf
         if grain in ("scent", "dose"):
-            column = take(shelf.base.home(name), self.index.ravel().astype(np.intp))
+            column = spread(shelf.base.home(name), self.index.ravel().astype(np.intp))
             return column if self.told else bare(column)
         if grain not in ("batch", "portion"):
-            raise NotForMany(name)
+            raise NotForManyError(name)
         plain, hot = (bar.home(name) for bar in shelf.bars)
         rows = np.zeros(len(self), dtype=np.intp)
         if isinstance(plain, SetColumn) or isinstance(hot, SetColumn):
-            return take(plain, rows)
+            return spread(plain, rows)
         spicy = shelf.spicy[self.index].any(axis=1)
         low, high = (
             np.where(spicy, end[1][0], end[0][0]) for end in ((plain.low, hot.low), (plain.high, hot.high))
@@ -279,24 +185,6 @@ class Blends:
             by_oil.setdefault(gap.subject, []).append(gap)
         names = self.shelf.names
         return lambda row: tuple(gap for i in self.index[row] for gap in by_oil.get(names[int(i)], ()))
-
-
-def take(column: AnyColumn, rows: Ints) -> AnyColumn:
-    """A column read at other rows."""
-    asked = None if column.asked is None else column.asked[rows]
-    gaps = (
-        {i: column.missing[int(r)] for i, r in enumerate(rows) if int(r) in column.missing}
-        if column.missing
-        else {}
-    )
-    said = (
-        {i: column.evidence[int(r)] for i, r in enumerate(rows) if int(r) in column.evidence}
-        if column.evidence
-        else {}
-    )
-    if isinstance(column, SetColumn):
-        return SetColumn(column.words, column.has[rows], column.known[rows], asked, gaps, said)
-    return Column(column.low[rows], column.high[rows], column.scale, asked, gaps, said)
 
 
 def bare(column: AnyColumn) -> AnyColumn:

@@ -1,4 +1,4 @@
-"""Which of the maker's colours survive the blend: every colourant of the catalogue in a portion of its own."""
+"""Which of the maker's colours survive the blend: every colourant in a portion of its own."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from typing import Final
 
 import numpy as np
 
-from blendwise.answers.pair_question import Cup, Question, situation
+from blendwise.answers.pair_plan import Cup, situation
+from blendwise.answers.pair_question import Question
 from blendwise.answers.pair_results import ColourFit, ColourWord
 from blendwise.answers.pair_sides import column, ends
 from blendwise.facts.appearance import cured_lab
@@ -72,7 +73,7 @@ def _rules_by_portion(s: Situation, rules: Sequence[Rule]) -> dict[str, list[Fin
 
 
 def _word(low: float, high: float, same_name: bool) -> ColourWord:
-    """What becomes of a colour by the worse end of what is known; not known where the ends disagree widely."""
+    """What becomes of a colour by the worse end of what is known; not known where the ends lie far apart."""
     words = [_by(value, same_name) for value in (low, high)]
     return words[1] if abs(ORDER.index(words[0]) - ORDER.index(words[1])) < 2 else "not known"
 

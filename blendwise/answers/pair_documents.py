@@ -205,8 +205,13 @@ class ShelfDoc(doc.HeadDoc):
     said: list[str]
 
 
-ENDS = frozenset({"bands", "thickening", "flash_point", "load_of_browners", "cured_colours", "unscented", "minutes",
-                  "spare", "shift"})  # fmt: skip
+ENDS = frozenset(
+    {
+        *("bands", "cured_colours", "flash_point", "load_of_browners", "minutes"),
+        *("shift", "spare", "thickening", "unscented"),
+    }
+)
+"""Fields that hold two ends of something."""
 
 
 def plain(value: Any, name: str = "") -> Any:

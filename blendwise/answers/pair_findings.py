@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from blendwise.answers.pair_question import BAR, Cup, Question, situation
+from blendwise.answers.pair_plan import BAR, Cup, situation
+from blendwise.answers.pair_question import Question
 from blendwise.facts.situation import Situation
 from blendwise.facts.tables import table, tables
 from blendwise.judge.compile import Rule
@@ -16,7 +17,7 @@ WITHOUT_SCENT = ("batch", "portion")
 
 
 def findings_of(s: Situation, unscented: Situation, rules: Sequence[Rule]) -> list[Finding]:
-    """Findings on the scent in ``s``: those that ``unscented`` has as well are about the batter and left out."""
+    """Findings on the scent in ``s``: those that ``unscented`` has too are about the batter and left out."""
     spoken = {_key(f) for f in judge(rules, {grain: table(unscented, grain) for grain in WITHOUT_SCENT})}
     return [finding for finding in judge(rules, tables(s)) if _key(finding) not in spoken]
 

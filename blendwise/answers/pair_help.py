@@ -1,4 +1,4 @@
-"""What would help: another load or ratio, a darker plan, a split into dark and light, pours with time, a cup first."""
+"""What would help: another load or ratio, a darker plan, dark beside light, pours with time, a cup first."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ from typing import Final
 
 from blendwise.answers.pair_findings import findings_of, heaviest, one_each, unscented_bar
 from blendwise.answers.pair_kin import kin
+from blendwise.answers.pair_plan import BAR, Cup, load_on_oils, situation
 from blendwise.answers.pair_pours import without_pours
-from blendwise.answers.pair_question import BAR, Cup, Question, load_on_oils, situation
+from blendwise.answers.pair_question import Question
 from blendwise.answers.pair_results import Cap, ColourFit, Help, PourFit, Side, Together
 from blendwise.answers.pair_sides import column
 from blendwise.facts.scales import BANDS
@@ -59,9 +60,7 @@ def _other_load(question: Question, s: Situation, region: Sequence[Cap]) -> Iter
         near = min(
             fits, key=lambda cap: sum(abs(a - b) for a, b in zip(cap.shares, here.shares, strict=True))
         )
-        yield Help(
-            "another ratio", {name: part for name, part in zip(question.oils, near.shares, strict=True)}
-        )
+        yield Help("another ratio", dict(zip(question.oils, near.shares, strict=True)))
 
 
 def _split(question: Question, s: Situation, rules: Sequence[Rule], sides: Sequence[Side]) -> Iterator[Help]:
@@ -78,11 +77,9 @@ def _split(question: Question, s: Situation, rules: Sequence[Rule], sides: Seque
         Cup(DARK, share=share, colour=dark, scents=_within(brown, load)),
     ]
     split = situation(question, cups)
-    left = [
-        f
-        for f in one_each(findings_of(split, unscented_bar(question), without_pours(rules)))
-        if f.level != "hint"
-    ]
+    found = one_each(findings_of(split, unscented_bar(question), without_pours(rules)))
+    left = [finding for finding in found if finding.level != "hint"]
+    halo = [finding.rule for finding in found if finding.looks_at == "edge" and finding.level == "hint"]
     yield Help(
         "split" if clean else "white unscented",
         {
@@ -97,6 +94,7 @@ def _split(question: Question, s: Situation, rules: Sequence[Rule], sides: Seque
             "contrast": float(column(split, "contrast").low[0]),
             "sound": "yes" if heaviest(left) <= CAUTION else "no",
             "left": ", ".join(f"{f.rule} ({f.level})" for f in left),
+            "halo": ", ".join(halo),
         },
     )
 
@@ -108,7 +106,7 @@ def _within(held: Sequence[Side], load: float) -> dict[str, float]:
 
 
 def darkest(question: Question) -> str | None:
-    """The colourant of the catalogue which looks darkest, of those that are stable in lye and do not bleed."""
+    """The colourant which looks darkest, of those that are stable in lye and do not bleed."""
     from blendwise.science.colour import lab_from_hex
 
     fit = [c for c in question.book.colourants.values() if c.stable_in_lye and c.bleeds is False]

@@ -12,9 +12,10 @@ from typing import Final
 import numpy as np
 
 from blendwise.answers.blend_judge import Bench
-from blendwise.answers.blends import Blends, Shelf
+from blendwise.answers.blends import Blends
 from blendwise.answers.pair_question import Question
 from blendwise.answers.pair_results import Help
+from blendwise.answers.shelf_bar import Shelf
 from blendwise.facts.columns import Bools, Floats
 from blendwise.facts.scales import NOTED
 from blendwise.judge.compile import Rule

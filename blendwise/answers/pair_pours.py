@@ -9,7 +9,8 @@ from typing import Final
 import numpy as np
 
 from blendwise.answers.pair_findings import heaviest, one_each
-from blendwise.answers.pair_question import Cup, Question, situation
+from blendwise.answers.pair_plan import Cup, situation
+from blendwise.answers.pair_question import Question
 from blendwise.answers.pair_results import Ends, PourFit, PourWord
 from blendwise.answers.pair_sides import FIGURE_PORTIONS
 from blendwise.facts.situation import Situation

@@ -1,24 +1,18 @@
-"""What is asked of two or more oils: names, ratio, load, colour and pour; what is not said is the maker's usual."""
+"""What is asked of some oils: names, ratio, load, colour and pour; what is not said is the maker's usual."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any, Final
 
 from blendwise.answers.asking import NotAskable, defer_health
 from blendwise.answers.names import Found, find_name
-from blendwise.facts.appearance import ASSUMED_RATE
-from blendwise.facts.situation import USUAL_DOSE, Situation, work_out
+from blendwise.facts.situation import USUAL_DOSE
 from blendwise.quantity import Amount, Basis, Dimension, QuantityError, format_amount, parse_amount
 from blendwise.records.book import BookFiles
-from blendwise.records.colourant import Colourant
-from blendwise.records.fields import Dose
-from blendwise.records.plan import Plan, Portion, Scents
-from blendwise.records.recipe import Process, Recipe, RecipeAmount
 
-BAR: Final = "bar"
 WHITE: Final = "white"
 MOST_OILS: Final = 8
 MOST_LOAD: Final = 0.25
@@ -119,7 +113,8 @@ def find_oils(book: BookFiles, names: Sequence[str]) -> list[Found]:
         twin = next((other for other in found[:index] if other.name == each.name), None)
         if twin is not None:
             raise NotAskable(
-                f'"{twin.typed}" and "{each.typed}" are the same oil, {each.name}.', "Name each oil once."
+                f'"{twin.typed}" and "{each.typed}" are the same oil, {each.name}.',
+                f'Name each oil once; a name of two words stands in quotes ("{twin.typed} {each.typed}").',
             )
     if len(found) > MOST_OILS:
         raise NotAskable(f"{len(found)} oils are too many for one look.", f"Name at most {MOST_OILS}.")
@@ -234,102 +229,3 @@ def _open_said(pour: Found | None, colour: Found | None, purpose: str) -> Iterat
         yield "No pour is given: all of the rulebook's are tried."
     if not purpose.strip():
         yield "Nothing is said of what it is for: it is judged as soap for sale."
-
-
-def recipe_of(book: BookFiles) -> tuple[Recipe | None, Process | None]:
-    """The usual recipe with an amount (None where usual.yaml gives it whole, and the plan need not).
-
-    NotAskable where usual.yaml has no recipe or no lye to reckon with.
-    """
-    recipe = book.usual.recipe
-    if recipe is None or (recipe.lye or book.usual.lye) is None:
-        lacking = "recipe" if recipe is None else "lye"
-        raise NotAskable(
-            f"usual.yaml names no {lacking}, and without batter nothing can be reckoned.",
-            f"Write your usual `{lacking}:` into usual.yaml.",
-        )
-    if recipe.amount is not None or any(a.dimension is Dimension.MASS for a in recipe.oils.values()):
-        return None, None
-    oils = Amount(PLAIN_MASS, PLAIN_MASS, Dimension.MASS, None, f"{PLAIN_MASS:g} g")
-    whole = recipe.model_copy(update={"amount": RecipeAmount.model_construct(oils=oils)})
-    return whole, Process.model_construct(stays_fluid=book.usual.stays_fluid)
-
-
-@dataclass(frozen=True, slots=True)
-class Cup:
-    """A portion of a plan made in memory: its colourants as rates of its oils, its scents as rates of its oils."""
-
-    name: str
-    share: float = 1.0
-    colour: str | None = None
-    scents: Mapping[str, float] | None = None
-    may_become: str | None = None
-
-
-def situation(question: Question, cups: Sequence[Cup] = (), pour: str | None = None) -> Situation:
-    """A plan in memory worked out: one portion by default, else these.
-
-    A cup without scents of its own takes the blend at the load.
-    """
-    held = cups or (Cup(BAR, colour=question.colour, may_become=question.may_become),)
-    return work_out(_plan(question, held, pour), question.book, question.today)
-
-
-def _plan(question: Question, cups: Sequence[Cup], pour: str | None) -> Plan:
-    book, (recipe, process) = question.book, recipe_of(question.book)
-    blend = {name: _parts(share) for name, share in zip(question.oils, question.shares, strict=True)}
-    own = {
-        cup.name: {s: _dose(rate) for s, rate in cup.scents.items()} for cup in cups if cup.scents is not None
-    }
-    return Plan.model_construct(
-        plan=question.title,
-        for_=question.purpose,
-        recipe=recipe,
-        process=process,
-        pour=pour,
-        portions=[_portion(cup, book) for cup in cups],
-        scents=Scents.model_construct(
-            blend=blend,
-            load=question.load,
-            dosing="same dose in each scented portion" if len(cups) > 1 else None,
-            stabilised=list(question.stabilised),
-        ),
-        doses=own,
-    )
-
-
-def _portion(cup: Cup, book: BookFiles) -> Portion:
-    tint = {} if cup.colour is None else {cup.colour: tint_of(book.colourants[cup.colour])}
-    return Portion.model_construct(
-        name=cup.name,
-        share=_parts(cup.share),
-        colourants=tint,
-        may_become=cup.may_become,
-        scented=False if cup.scents == {} else None,
-    )
-
-
-def tint_of(colourant: Colourant) -> Amount:
-    """How much of a colourant is tried: the rate of its colour, else the middle of its usual one, else 1 %."""
-    noted = colourant.at or colourant.usual_rate
-    if noted is None:
-        return _rate(ASSUMED_RATE)
-    of_batter = noted.basis in (Basis.BATTER, Basis.PORTION_BATTER)
-    return replace(_rate(noted.mid), basis=Basis.PORTION_BATTER if of_batter else Basis.PORTION_OILS)
-
-
-def _parts(value: float) -> Amount:
-    return Amount(value, value, Dimension.PARTS, None, f"{value:g}")
-
-
-def _rate(value: float) -> Amount:
-    return Amount(value, value, Dimension.FRACTION, Basis.PORTION_OILS, f"{100 * value:g} % of portion oils")
-
-
-def _dose(rate: float) -> Dose:
-    return Dose(_rate(rate), None, "")
-
-
-def load_on_oils(s: Situation) -> float:
-    """The load of a situation as a fraction of its portions' oils."""
-    return s.scenting.load

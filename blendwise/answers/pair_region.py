@@ -1,4 +1,4 @@
-"""The region that works: for each ratio of the oils the greatest load under all rules, and the rule that stops it.
+"""The region that works: for each ratio the greatest load under all rules, and the rule that stops it.
 
 Closed form, no search.  Every rule is compiled as the assignment compiles it (rows and either-ors of
 ``a·x + a0 ≤ 0``); along a ratio the doses are ``x = load · shares · oils``, so that each row is a bound on
@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 from typing import Final
 
 import numpy as np
@@ -46,7 +46,7 @@ class _Bound:
 
 
 def grid(shares: Sequence[float]) -> Floats:
-    """The ratios looked at, (ratios, oils): the asked one first, then the others of a grid for two or three oils."""
+    """The ratios looked at, (ratios, oils): the asked one, then the rest of a grid for two or three oils."""
     count = len(shares)
     asked = np.asarray(shares, dtype=float)[None, :]
     if count == 1 or count > MOST_ON_GRID:
@@ -59,7 +59,7 @@ def _compositions(total: int, count: int) -> Iterator[tuple[int, ...]]:
     """All ways to part ``total`` steps among ``count`` oils, most of the first one first."""
     for bars in combinations(range(total + count - 1), count - 1):
         ends = (-1, *bars, total + count - 1)
-        yield tuple(reversed([b - a - 1 for a, b in zip(ends, ends[1:], strict=False)]))
+        yield tuple(reversed([b - a - 1 for a, b in pairwise(ends)]))
 
 
 def region(s: Situation, rules: Sequence[Rule], shares: Floats) -> list[Cap]:

@@ -220,7 +220,7 @@ class PairResult:
         return pair_doc(self)
 
     def to_frame(self, what: Literal["region", "sides", "pours", "colours"] = "region") -> pd.DataFrame:
-        """A part of the answer as a frame, a row a ratio, oil, pour or colourant (columns as in the document)."""
+        """A part of the answer as a frame: a row a ratio, oil, pour or colourant."""
         import pandas as pd
 
         from blendwise.answers.pair_documents import rows_of
@@ -252,7 +252,8 @@ class ShelfRow:
 class ShelfResult:
     """The shelf against one oil, the willing first.
 
-    ``left_out``: by which filter how many; ``own``: what the rules say of the oil alone, held against no other.
+    ``left_out``: by which filter how many; ``own``: what the rules say of the oil alone, held against no
+    other; ``planned``: the band that the bar may become, where the oil itself browns.
     """
 
     oil: str

@@ -1,4 +1,4 @@
-"""Side by side, and together: what each oil does alone at the load, and what the blend does in one portion."""
+"""Side by side, and together: what each oil does alone at the load, and the blend in one portion."""
 
 from __future__ import annotations
 
@@ -8,7 +8,8 @@ from itertools import combinations
 
 import numpy as np
 
-from blendwise.answers.pair_question import Cup, Question, load_on_oils, situation
+from blendwise.answers.pair_plan import Cup, load_on_oils, situation
+from blendwise.answers.pair_question import Question
 from blendwise.answers.pair_results import Ends, Noted, Shared, Side, Together, Words
 from blendwise.facts.appearance import cured_lab
 from blendwise.facts.columns import Column, Floats
@@ -211,7 +212,7 @@ def _constituents(s: Situation) -> tuple[tuple[Shared, ...], tuple[str, ...]]:
 
 
 def _contents(s: Situation) -> dict[str, list[float]]:
-    """Constituent, or whole oil that is an entry itself → its content in each oil, by the top of its range."""
+    """Constituent, or whole oil that is an entry itself → its content in each oil, by the range's top."""
     found: dict[str, list[float]] = {}
     for i, record in enumerate(s.scent_records):
         parts = {n: a.high for n, a in (record.allergen_sheet.names if record.allergen_sheet else {}).items()}

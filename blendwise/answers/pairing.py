@@ -12,8 +12,9 @@ from blendwise.answers.check import at_home, grams_of
 from blendwise.answers.pair_colours import colours
 from blendwise.answers.pair_findings import findings_of, unscented_bar
 from blendwise.answers.pair_help import helps
+from blendwise.answers.pair_plan import load_on_oils, situation
 from blendwise.answers.pair_pours import findings_in, pour_rules, poured, pours, without_pours
-from blendwise.answers.pair_question import Question, load_on_oils, situation
+from blendwise.answers.pair_question import Question
 from blendwise.answers.pair_region import grid, region
 from blendwise.answers.pair_results import PairResult
 from blendwise.answers.pair_sides import sides, together

@@ -11,11 +11,12 @@ import numpy as np
 
 from blendwise.answers.asking import NotAskable, defer_health
 from blendwise.answers.blend_judge import NONE, Asked, Bench, Verdicts
-from blendwise.answers.blends import Blends, Shelf
+from blendwise.answers.blends import Blends
 from blendwise.answers.check import at_home
 from blendwise.answers.pair_question import Question
 from blendwise.answers.pair_results import ShelfResult, ShelfRow, ShelfWord
 from blendwise.answers.pair_sides import ends, words_of
+from blendwise.answers.shelf_bar import Shelf
 from blendwise.facts.columns import Bools, Column
 from blendwise.facts.scales import BANDS, NOTED
 from blendwise.judge.finding import LEVELS, Finding
@@ -147,7 +148,7 @@ def _unwanted(record: Scent, filters: Filters) -> str | None:
 
 
 def _planned(question: Question, filters: Filters) -> tuple[Question, list[str]]:
-    """The bar at the colour that the oil itself brings, so that its own browning is not held against others."""
+    """The bar at the colour that the oil itself brings: its own browning is not held against others."""
     if question.colour is not None or filters.clean_in_white:
         return question, []
     shelf_alone = Shelf(question, question.oils[:1])
@@ -156,7 +157,8 @@ def _planned(question: Question, filters: Filters) -> tuple[Question, list[str]]
     if not np.isfinite(reaches) or reaches < 1:
         return question, []
     word = BANDS[int(reaches)]
-    said = f"{question.oils[0]} alone turns white soap {word}: the bar is planned at {word}, and others are judged by what they add."
+    planned = f"{question.oils[0]} alone turns white soap {word}: the bar is planned at {word}"
+    said = f"{planned}, and others are judged by what they add."
     return replace(question, may_become=word), [said]
 
 
@@ -167,7 +169,7 @@ def _alone_column(bar: Shelf, measure: str, share: float) -> Column:
 
 
 class _Alone:
-    """The asked oil by itself at the dose that it has in a pair: what it breaks is said once, not of every other."""
+    """The asked oil alone, at its dose in a pair: what it breaks is said once, not of every other."""
 
     def __init__(self, bench: Bench, oil: str, share: float) -> None:
         self.place = bench.shelf.place[oil]

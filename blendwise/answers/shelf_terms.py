@@ -14,7 +14,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from blendwise.answers.pair_question import Question, situation
+from blendwise.answers.pair_plan import situation
+from blendwise.answers.pair_question import Question
 from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction
 from blendwise.facts.measure import REGISTRY
@@ -30,8 +31,8 @@ class Terms:
     """(Σ a·x + a0) / (Σ d·x + d0), the greatest over entries.
 
     ``a``, ``a_high``, ``d``: (entries, oils); ``a0``, ``d0``: (entries,) for a fraction of the whole.  Where
-    ``each`` is set the fraction is one of each oil: one entry, ``a`` and ``d`` of the oil's own dose, ``others``
-    (a, d) of the other oils' doses, and ``a0``, ``d0`` (oils,).
+    ``each`` is set the fraction is one of each oil: one entry, ``a`` and ``d`` of the oil's own dose,
+    ``others`` (a, d) of the other oils' doses, and ``a0``, ``d0`` (oils,).
     """
 
     a: Floats
@@ -47,7 +48,7 @@ class Terms:
         return self.others is not None
 
     def column(self, index: Ints, grams: Floats, gaps: Gaps | None = None) -> Column:
-        """The column for blends ``index`` (rows, oils) at ``grams`` (rows, oils); flat over oils where ``each``."""
+        """The column for blends ``index`` at ``grams``, both (rows, oils); flat over oils where ``each``."""
         return self._of_each(index, grams) if self.each else self._of_whole(index, grams, gaps)
 
     def _of_whole(self, index: Ints, grams: Floats, gaps: Gaps | None) -> Column:
@@ -81,10 +82,10 @@ class Terms:
         return Column(low.ravel(), high.ravel(), asked=asked.ravel())
 
     def along(self, index: Ints, shares: Floats, oils: float, limit: float, *, upper: bool) -> Floats:
-        """The load at which ``value`` meets a limit, (rows,) or (rows, oils): closed form; ∞ where it never does.
+        """The load at which the value meets a limit, (rows,) or (rows, oils), in closed form.
 
-        ``upper``: the greatest load with value ≤ limit, 0 where even the least is too much; else the least load
-        with value ≥ limit.  Open terms count by their infinite end.
+        ``upper``: the greatest load with value ≤ limit, 0 where even the least is too much, ∞ where none is;
+        else the least load with value ≥ limit.  Open terms count by their infinite end.
         """
         return (
             self._along_each(index, shares, oils, limit, upper)

@@ -1,4 +1,4 @@
-"""What is shown while a maker waits: nothing for a second, then a bar on standard error, where that is a terminal."""
+"""What is shown while a maker waits: nothing for a second, then a bar on standard error if a terminal."""
 
 from __future__ import annotations
 

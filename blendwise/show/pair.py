@@ -6,6 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from blendwise.answers.pair_results import Cap, PairResult
 from blendwise.quantity import Units
+from blendwise.show import pair_advice as advice
+from blendwise.show import pair_together as bar
 from blendwise.show import pair_words as say
 from blendwise.show import words
 from blendwise.show.blocks import Block, Note, Rows, Section, Title
@@ -21,12 +23,12 @@ def pair_blocks(result: PairResult) -> list[Block]:
     return [
         Title(say.title(result), say.verdict(result)),
         *_lines(say.SIDES, [say.side(each, result.units) for each in result.sides]),
-        *_lines(say.TOGETHER if len(result.oils) > 1 else say.ALONE, list(say.together(result))),
+        *_lines(say.TOGETHER if len(result.oils) > 1 else say.ALONE, list(bar.together(result))),
         *_rules(result),
         *_region(result),
-        *_by_word(say.POURS, say.POUR_WORDS, result.pours, say.pour_line),
-        *_by_word(say.COLOURS, say.COLOUR_WORDS, result.colours, say.colour_line),
-        *_lines(say.HELPS, [say.help_line(each, result.units) for each in result.helps]),
+        *_by_word(advice.POURS, advice.POUR_WORDS, result.pours, advice.pour_line),
+        *_by_word(advice.COLOURS, advice.COLOUR_WORDS, result.colours, advice.colour_line),
+        *_lines(advice.HELPS, [advice.help_line(each, result.units) for each in result.helps]),
         *assumed_blocks(result.said),
         Note(words.footing(result.check)),
         Note(words.CAUTIONS),
@@ -52,21 +54,21 @@ def _by_word(heading: str, order, fits, line) -> Iterator[Block]:  # type: ignor
 
 
 def _region(result: PairResult) -> Iterator[Block]:
-    """A bar a ratio on the terminal, a sentence a ratio in plain text; the most of the first oil at the top."""
+    """A bar a ratio on the terminal, a sentence a ratio in plain text; most of the first oil at the top."""
     caps = sorted(result.region, key=lambda cap: [-share for share in cap.shares])
-    yield Section(f"{say.REGION}, {' : '.join(result.oils)}")
+    yield Section(f"{advice.REGION}, {' : '.join(result.oils)}")
     longest = max((cap.most for cap in caps if cap.most is not None), default=0.0)
     darker = any(cap.stops and cap.stops[0].browning for cap in caps)
     header = ("of 100", "", "up to", "stopped by", *(("if it may brown",) if darker else ()))
     yield Rows(
         header=header,
         rows=tuple(_drawn(cap, longest, darker, result.units) for cap in caps),
-        lines=tuple(say.cap_line(cap, result.oils, result.units) for cap in caps),
+        lines=tuple(advice.cap_line(cap, result.oils, result.units) for cap in caps),
     )
 
 
 def _drawn(cap: Cap, longest: float, darker: bool, units: Units) -> tuple[str, ...]:
-    """A ratio, its bar on a row of dots as long as the longest, the load, the rule, the load where it may brown."""
+    """A ratio, its bar on a row of dots, the load, the rule, the load if it may brown."""
     shares = " : ".join(f"{100 * share:.0f}" for share in cap.shares)
     most = longest if cap.most is None else cap.most
     solid = round(BAR_LENGTH * most / longest) if longest else 0

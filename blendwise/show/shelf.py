@@ -37,7 +37,8 @@ def shelf_blocks(result: ShelfResult) -> list[Block]:
 
 
 def _title(result: ShelfResult) -> str:
-    mine = f"{result.oil} beside the shelf, {say.ratio(result.shares)}, together {say.rate(result.load, result.units)}"
+    load = say.rate(result.load, result.units)
+    mine = f"{result.oil} beside the shelf, {say.ratio(result.shares)}, together {load}"
     pour = f", for a {result.pour} pour" if result.pour else ""
     planned = f" that may become {result.planned}" if result.planned else ""
     return f"{mine}, in {result.colour or 'white'}{planned}{pour}"
@@ -51,8 +52,8 @@ def _verdict(result: ShelfResult) -> str:
     care = sum(row.word == "with care" for row in result.rows)
     brown = sum(row.word == "where it may brown" for row in result.rows)
     return sentence(
-        f"Of {counted(number, 'oil')} {_few(well)} go well, {_few(care)} with care, {_few(brown)} where it may brown; "
-        f"{_few(number - well - care - brown)} do not or cannot be told"
+        f"Of {counted(number, 'oil')} {_few(well)} go well, {_few(care)} with care, "
+        f"{_few(brown)} where it may brown; {_few(number - well - care - brown)} do not or cannot be told"
     )
 
 
@@ -96,7 +97,7 @@ def _most(row: ShelfRow, units: Units) -> str:
 
 
 def reason(held: Finding, units: Units) -> str:
-    """A rule with its numbers: "limit used 109 % of what the certificates allow, at most 100 % (stop, over-the-certificates)"."""
+    """What a rule finds, with its numbers, level and name; or what it waits for."""
     if held.status == "undecided":
         gaps = joined(list(dict.fromkeys(f"{gap.subject} {gap.fact}" for gap in held.missing)))
         return f"{gaps or held.measure} not known ({held.level}, {held.rule})"
