@@ -1,0 +1,47 @@
+"""The bench sheet as a page."""
+
+from __future__ import annotations
+
+from blendwise.answers.sheet import Sheet
+from blendwise.show.pages import sheet_words as words
+from blendwise.show.pages.figure import areas, axis_of, kind_of
+from blendwise.show.pages.render import page
+
+PAPERS = ("A4", "Letter")
+
+
+def sheet_page(sheet: Sheet, paper: str = "") -> str:
+    """The whole HTML file; ``paper`` (A4 or Letter) fixes the paper, else the printer's own counts."""
+    clock = sheet.clock
+    kind = kind_of(
+        clock.pour if clock else None, clock.family if clock else None, sheet.touching, len(sheet.cups)
+    )
+    return page(
+        "sheet.html",
+        sheet.units,
+        sheet=sheet,
+        words=words,
+        paper=paper,
+        density=density(sheet),
+        kind=kind,
+        areas=areas(kind, sheet.cups, lying_order(sheet, kind)),
+        axis=axis_of(clock) if clock else None,
+        by_name={cup.name: cup for cup in sheet.cups},
+        findings=list(words.findings(sheet)),
+        trouble=list(words.trouble(sheet)),
+    )
+
+
+def lying_order(sheet: Sheet, kind: str) -> list[int]:
+    """Portion numbers from the bottom of layers (as they are poured), else as the plan sets them in a row."""
+    if sheet.clock is None or kind != "layers":
+        return [cup.number for cup in sheet.cups]
+    return [turn.number for turn in sheet.clock.turns]
+
+
+def density(sheet: Sheet) -> str:
+    """How closely a page is set so that it is one page of paper: by what it has to hold."""
+    return "usual"
+
+
+__all__ = ["PAPERS", "sheet_page"]
