@@ -18,6 +18,7 @@ from blendwise.records.plan import Plan, Scents
 from blendwise.science.mass import dose_grams
 
 SPREAD = "spread evenly"
+PER_GRAM = "per gram of portion oils"
 SAME_TOTAL = "same total"
 
 
@@ -172,7 +173,7 @@ def _spread_same_total(
 def _spread_same_dose(
     scents: tuple[str, ...], blend: Floats, load: float, written: Floats, allowed: Bools, split: Split
 ) -> tuple[Floats, list[str]]:
-    """Every scented portion carries the load; what its written doses leave open is filled by the blend's parts."""
+    """Every scented portion carries the load; what written doses leave open is filled by the blend's parts."""
     x = np.nan_to_num(written, nan=0.0)
     open_parts = np.where(allowed & np.isnan(written), blend[:, None], 0.0)
     sums = open_parts.sum(axis=0)
@@ -191,6 +192,4 @@ def _spread_notes(spread: dict[str, Bools], split: Split) -> Iterator[str]:
         places = np.frombuffer(key, dtype=bool)
         where = ", ".join(name for name, here in zip(split.names, places, strict=True) if here)
         verb = "are" if len(names) > 1 else "is"
-        yield (
-            f"{', '.join(names)} {verb} not placed by the plan: taken as {SPREAD}, per gram of portion oils, over {where}"
-        )
+        yield f"{', '.join(names)} {verb} not placed by the plan: taken as {SPREAD}, {PER_GRAM}, over {where}"

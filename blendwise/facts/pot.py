@@ -94,7 +94,7 @@ def fill_pot(plan: Plan, book: BookFiles, problems: Problems) -> Pot | None:
         return None
     records = _base_oils(recipe, book, problems)
     fractions = _oil_fractions(recipe, problems)
-    if problems.found or fractions is None:
+    if len(records) < len(recipe.oils) or fractions is None:
         return None
     needs = {which: _needs(records, which) for which in WHICH}
     masses = oil_masses(plan, recipe, lye, fractions, needs["named"], book, problems)
@@ -161,7 +161,7 @@ def _assemble(
     acids = acids_need(additives)
     weighed = _lye_and_water(lye, float((masses * needs["named"]).sum()) + acids, oils, recipe, problems)
     held = _held_back(recipe, masses, problems)
-    if weighed is None or problems.found:
+    if weighed is None or held is None:
         return None
     return Pot(
         tuple(recipe.oils),
@@ -186,6 +186,8 @@ def _lye_and_water(
     try:
         if lye.naoh is not None:
             naoh = lye.naoh.value
+        elif lye.superfat is not None and lye.superfat.value >= 1:
+            raise ValueError("a superfat of 100 % leaves no lye to weigh")
         elif lye.superfat is not None:
             naoh = float(lye_science.lye_for_superfat(need, lye.superfat.value, purity_of(lye)))
         else:
@@ -203,9 +205,9 @@ def acids_need(additives: dict[str, float]) -> float:
     return float(sum(lye_science.acid_need(name, grams) for name, grams in acids.items()))
 
 
-def _held_back(recipe: Recipe, masses: Floats, problems: Problems) -> Floats:
-    """Grams of each oil that are kept out of the pot."""
-    held = np.zeros(len(masses))
+def _held_back(recipe: Recipe, masses: Floats, problems: Problems) -> Floats | None:
+    """Grams of each oil that are kept out of the pot; None where that cannot be."""
+    held, before = np.zeros(len(masses)), len(problems.found)
     for index, name in enumerate(recipe.oils):
         held[index] = sum(a.value for a in recipe.held_back.get(name, {}).values())
         if held[index] > masses[index] * (1 + ROUNDING):
@@ -213,7 +215,7 @@ def _held_back(recipe: Recipe, masses: Floats, problems: Problems) -> Floats:
             problems.add(recipe, there, "Hold back less, or put more of it in.", "held back", name)
     if held.sum() >= masses.sum() * (1 - ROUNDING):
         problems.add(recipe, "All oils are held back: the pot is empty.", "Hold back less.", "held back")
-    return held
+    return held if len(problems.found) == before else None
 
 
 def mass_of(amount: Amount, bases: dict[Basis, float]) -> float:

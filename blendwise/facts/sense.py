@@ -10,6 +10,7 @@ from blendwise.facts.split import Split
 from blendwise.quantity import Dimension
 from blendwise.records import BookFiles, Plan, Record
 from blendwise.records.plan import Embed
+from blendwise.records.usual import Usual
 
 
 def check_sense(plan: Plan, book: BookFiles, problems: Problems) -> None:
@@ -21,9 +22,26 @@ def check_sense(plan: Plan, book: BookFiles, problems: Problems) -> None:
     for record in (plan.process, book.usual):
         if record is not None and record.stays_fluid is not None and record.stays_fluid.low <= 0:
             _no_time(record, "Batter that stays fluid for no time cannot be poured.", "stays fluid", problems)
+    _check_usual(book.usual, problems)
     style = book.pours.get(plan.pour or "")
     if style is not None and style.minutes.low <= 0:
         _no_time(style, f"The pour '{style.name}' takes no time.", "minutes", problems)
+
+
+def _check_usual(usual: Usual, problems: Problems) -> None:
+    """Losses that leave nothing, and steps and multipliers of nothing."""
+    losses = {"pot loss": usual.pot_loss, "cup loss": usual.cup_loss}
+    for field, loss in losses.items():
+        if loss is not None and loss.value >= 1:
+            problems.add(usual, f"A {field} of {loss} leaves nothing.", "Write 1 to 3 %.", field)
+    sizes = {
+        "scale step": usual.scale_step,
+        "lye scale step": usual.lye_scale_step,
+        "oils per volume": usual.oils_per_volume,
+    }
+    for field, size in sizes.items():
+        if size is not None and size.value <= 0:
+            problems.add(usual, f'"{field}" cannot be nothing.', "Write the real figure.", field)
 
 
 def _no_time(record: Record, message: str, field: str, problems: Problems) -> None:

@@ -233,16 +233,20 @@ def work_out(
     variation: str | None = None,
     believing: Believing = AS_WRITTEN,
 ) -> Situation:
-    """Work a plan out, its oils believed as ``believing`` says.  RecordError with every reason, each at its line, where that cannot be done."""
+    """Work a plan out, its oils believed as ``believing`` says.
+
+    RecordError with every reason, each at its line, where that cannot be done.
+    """
     problems = Problems((*([plan.doc] if plan.doc else ()), *book.docs.values()))
     check_sense(plan, book, problems)
     pot = fill_pot(plan, book, problems)
     problems.raise_if_any()
     assert pot is not None
     split = make_split(plan, pot, book, problems)
+    if split is not None:
+        check_cure(plan, pot, split, problems)
     problems.raise_if_any()
     assert split is not None
-    check_cure(plan, pot, split, problems)
     scenting = make_doses(plan, pot, split, book, problems, variation)
     problems.raise_if_any()
     assert scenting is not None

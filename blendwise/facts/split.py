@@ -112,7 +112,7 @@ def _returned(
     recipe: Recipe, names: tuple[str, ...], pot: Pot, problems: Problems
 ) -> tuple[Floats, dict[str, Floats]] | None:
     """Held-back oil per portion, and the NaOH that it needs."""
-    grams = np.zeros((len(pot.oils), len(names)))
+    grams, before = np.zeros((len(pot.oils), len(names))), len(problems.found)
     for i, oil in enumerate(pot.oils):
         for portion, amount in recipe.held_back.get(oil, {}).items():
             if portion in names:
@@ -120,7 +120,7 @@ def _returned(
                 continue
             lost = f"{amount} of {oil} is held back for '{portion}', and the plan has no such portion."
             problems.add(recipe, lost, f"It has {', '.join(names)}.", "held back", oil, portion)
-    if problems.found:
+    if len(problems.found) > before:
         return None
     return grams.sum(axis=0), {which: per_gram @ grams for which, per_gram in pot.need_per_gram.items()}
 

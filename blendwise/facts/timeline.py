@@ -132,7 +132,8 @@ def _interleaved(
     end = float(clock.common_end(slots, jobs, minutes))
     row = own_order(s)
     if row is None:
-        row = order.interleaved_order(np.where(np.isfinite(q.high), q.high, 1e12))
+        # Rounded, so that portions as quick as each other keep the plan's order in grams and in ounces alike.
+        row = order.interleaved_order(np.round(np.where(np.isfinite(q.high), q.high, 1e12), 9))
     place = np.empty(count, dtype=np.int64)
     place[row] = np.arange(count)
     return slots, place, np.full(count, end), end, minutes

@@ -110,7 +110,7 @@ def checked_concentration(share: ArrayLike) -> Floats:
     found = numbers("the lye concentration", share, above=0)
     if np.any(found > STRONGEST_LYE * (1 + 1e-12)):
         raise ValueError(
-            f"the lye concentration must be at most {STRONGEST_LYE:.0%}, not {found.max():.4g}: "
+            f"the lye concentration must be at most {100 * STRONGEST_LYE:g} %, not {100 * found.max():.4g} %: "
             "a stronger lye does not stay dissolved"
         )
     return found

@@ -116,7 +116,7 @@ def test_the_strongest_lye() -> None:
     """A lye of 50 % is computed, one just above is refused with its reason, by every way of stating it."""
     assert lye.water_from_concentration(100.0, 0.50) == pytest.approx(100.0)
     assert lye.water_from_ratio(100.0, 1.0) == pytest.approx(100.0)
-    reason = r"lye concentration must be at most 50%.*does not stay dissolved"
+    reason = r"lye concentration must be at most 50 %.*does not stay dissolved"
     with pytest.raises(ValueError, match=reason):
         lye.water_from_concentration(100.0, 0.501)
     with pytest.raises(ValueError, match=reason):

@@ -128,7 +128,7 @@ def test_stronger_lye_means_more_oils_in_the_mould(one: float, other: float) -> 
     [
         (lambda: mould.box_volume(0.0, 9.0, 6.5), "length must be above 0"),
         (lambda: mould.cavities_volume(0, 110.0), "number of cavities must be at least 1"),
-        (lambda: mould.oils_per_ml(0.51, 0.14), "lye concentration must be at most 50%"),
+        (lambda: mould.oils_per_ml(0.51, 0.14), "lye concentration must be at most 50 %"),
         (lambda: mould.oils_to_fill(100.0, 0.7, embeds=200.0), "embeds leave no room"),
         (lambda: mould.oils_to_fill(100.0, 0.7, fill=1.2), "fill must be at most 1"),
         (lambda: mould.bars_from_loaf(25.0, 0.0), "thickness must be above 0"),
