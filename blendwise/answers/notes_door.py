@@ -34,7 +34,7 @@ class NotesDoor(Protocol):
         """A plan worked out against this book."""
         ...
 
-    def _noted(self, today: datetime.date) -> tuple[Notebook, list[Batch]]:
+    def _noted(self, today: datetime.date | None = None) -> tuple[Notebook, list[Batch]]:
         from blendwise.records.batches import batches_of
         from blendwise.records.notebook import read_notebook
 
@@ -45,7 +45,7 @@ class NotesDoor(Protocol):
         """What a note of a plan hangs on: the plan worked out, the rules, the batches noted so far."""
         from blendwise.answers.noting import Noting
 
-        notebook, batches = self._noted(today)
+        notebook, batches = self._noted()  # those of days to come too: a clock may have jumped back
         names = frozenset(row.note for row in notebook.rows)
         return Noting(self.situation(plan, today, variation), self.rulebook, batches, names, today)
 

@@ -152,18 +152,14 @@ def _batch(noting: Noting, asked: Asked) -> Batch | None:
         return next((batch for batch in own if batch.key == asked.batch), None)
     if asked.poured is not None:
         return next((batch for batch in own if batch.poured == asked.poured.isoformat()), None)
-    if not own or (asked.look == LOOKS[0] and not _is_pouring(own[-1], asked, noting.today)):
+    on = (asked.on or noting.today).isoformat()
+    if not own or (asked.look == LOOKS[0] and on not in {batch.poured for batch in own}):
         return None
-    return own[-1]
+    return ([batch for batch in own if batch.poured <= on] or own)[-1]
 
 
 def _names_in(batch: Batch) -> Iterator[str]:
     yield from (look.note for look in batch.looks)
-
-
-def _is_pouring(batch: Batch, asked: Asked, today: date) -> bool:
-    """Whether a look at the pot belongs to a batch that is there: poured on the same day."""
-    return batch.poured == (asked.on or today).isoformat()
 
 
 def _poured(batch: Batch | None, asked: Asked, on: date) -> date:

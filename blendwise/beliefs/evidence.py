@@ -202,7 +202,8 @@ def strength_row(scales: Scales, word: str) -> tuple[float, int, float]:
     """
     values = sorted((word_value(scales, each), each) for each in STRENGTH_WORDS)
     edges = [(one[0] + other[0]) / 2 for one, other in pairwise(values)]
-    at = [each for _, each in values].index(word)
+    words: list[str] = [each for _, each in values]
+    at = words.index(word)
     if at == 0:
         return edges[0], AT_MOST, REMAINS_NOISE
     if at == len(edges):

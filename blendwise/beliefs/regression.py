@@ -72,9 +72,9 @@ def closed_form(design: Floats, weight: Floats, weighted: Floats, group: Ints, p
     inner = design.T @ (design * weight[:, None]) + np.diag(prior.precision)
     schur = inner - cross.T @ (cross / own[:, None])
     wanted = design.T @ weighted + prior.precision * prior.mean - cross.T @ (right / own)
-    covariance = np.linalg.inv(schur)
-    covariance = (covariance + covariance.T) / 2
-    mean = np.linalg.solve(schur, wanted)
+    inverse = np.linalg.inv(schur)
+    covariance = np.asarray((inverse + inverse.T) / 2, dtype=np.float64)
+    mean = np.asarray(np.linalg.solve(schur, wanted), dtype=np.float64)
     return Posterior(mean, covariance, (right - cross @ mean) / own)
 
 
@@ -90,7 +90,7 @@ def fit(predict: Predict, looks: Looks, prior: Prior) -> Posterior:
 
     ``predict(θ)`` gives g (n,) and its slopes (n, k).  Steps that would make things worse are halved.
     """
-    now = Posterior(prior.mean, np.asarray(np.diag(1 / prior.precision), dtype=np.float64), prior.group_mean)
+    now = Posterior(prior.mean, np.eye(len(prior.mean)) / prior.precision, prior.group_mean)
     best = _worth(predict, looks, prior, now.mean, now.groups)
     for _ in range(MOST_STEPS):
         aim = _step(predict, looks, prior, now)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import os
 import secrets
@@ -13,6 +14,8 @@ from typing import Final
 from blendwise.records.place import read_fault
 
 _NEW: Final = os.O_CREAT | os.O_EXCL | os.O_WRONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+
+_NO_LINKS: Final = frozenset({errno.EPERM, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK})
 
 
 def write_new(path: Path, text: str) -> None:
@@ -70,22 +73,34 @@ def _temporary(path: Path, data: bytes, mode: int) -> Iterator[Path]:
             os.fsync(stream.fileno())
         yield temporary
     finally:
-        with suppress(FileNotFoundError):
+        with suppress(OSError):  # the note stands or has failed by now; a passing name harms nobody
             os.unlink(temporary)
 
 
 def _give_name(temporary: Path, path: Path) -> None:
-    """Link the finished file to its name; where links are not known, copy it under a name claimed first."""
+    """Link the finished file to its name.
+
+    Where links are not known the name is claimed first, empty, and the finished file put in its place in
+    one step, so that there too nobody ever reads half of it.
+    """
     try:
         os.link(temporary, path)
-    except FileExistsError:
+    except NotImplementedError:
+        _claim(temporary, path)
+    except OSError as error:
+        if error.errno not in _NO_LINKS:
+            raise
+        _claim(temporary, path)
+
+
+def _claim(temporary: Path, path: Path) -> None:
+    os.close(os.open(path, _NEW, 0o666))
+    try:
+        os.replace(temporary, path)
+    except BaseException:
+        with suppress(OSError):
+            os.unlink(path)
         raise
-    except (OSError, NotImplementedError):
-        handle = os.open(path, _NEW, 0o666)
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(temporary.read_bytes())
-            stream.flush()
-            os.fsync(stream.fileno())
 
 
 def _sync_folder(folder: Path) -> None:
