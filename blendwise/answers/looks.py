@@ -34,7 +34,7 @@ def looks_of(s: Situation) -> tuple[Look, ...]:
 
 
 def fresh_lab(s: Situation) -> Floats:
-    """CIELAB (portions, 3) of the wet batter: darker than cured soap, own casts of the oils, nothing browned."""
+    """CIELAB (portions, 3) of wet batter: darker than cured soap, own casts of the oils, nothing browned."""
     wet = mixing.STATE_SCATTER["fresh batter"]
     plain = s.appearance.plain
     base = mixing.STATE_SCATTER[state(s)]

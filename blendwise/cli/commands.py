@@ -48,6 +48,11 @@ COMMANDS = (
         "blendwise assign demo_catalog/plans/greenhouse-morning.yaml",
     ),
     Command(
+        "sheet",
+        "The bench sheet: one printable page.",
+        "blendwise sheet demo_catalog/plans/harbour-morning.yaml --out -",
+    ),
+    Command(
         "note",
         "Record a look at a batch: at the pot, at the cut, week by week.",
         "blendwise note demo_catalog/plans/rain-jar.yaml --saw 'pail: edge clean' --today 2026-11-25 --dry-run",

@@ -1,0 +1,71 @@
+"""``blendwise sheet PLAN``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blendwise.cli.commands import command_app
+from blendwise.cli.exit_codes import CLEAN, FINDINGS, NOT_ASKED, STOPPED_EARLY
+from blendwise.cli.options import BookOption, JsonOption, PlanArgument, TodayOption, day
+
+app = command_app()
+
+OutOption = Annotated[
+    Path | None,
+    typer.Option("--out", metavar="FILE.html", help="Where to write it (NAME-sheet.html here); - prints it."),
+]
+OpenOption = Annotated[bool, typer.Option("--open", help="Open it in the browser.")]
+PdfOption = Annotated[
+    bool, typer.Option("--pdf", help="Print it to a PDF beside it, by a Chromium or Chrome on this machine.")
+]
+PaperOption = Annotated[str, typer.Option("--paper", help="A4 or Letter, for the PDF (by the book's units).")]
+VariationOption = Annotated[str, typer.Option("--variation", metavar="NAME", help="A variation of the plan.")]
+AsWrittenOption = Annotated[
+    bool, typer.Option("--as-written", help="Spread the doses left open evenly, as `check` does.")
+]
+SecondsOption = Annotated[float, typer.Option("--seconds", min=0.01, help="Search no longer for a split.")]
+
+
+@app.command()
+def sheet(
+    plan: PlanArgument,
+    out: OutOption = None,
+    open_: OpenOption = False,
+    pdf: PdfOption = False,
+    paper: PaperOption = "",
+    variation: VariationOption = "",
+    as_written: AsWrittenOption = False,
+    seconds: SecondsOption = 20.0,
+    book: BookOption = None,
+    json: JsonOption = False,
+    today: TodayOption = "",
+) -> int:
+    """The bench sheet of a plan: one page to print, to be read with gloves on.
+
+    The dates count from --today, the day of the pour. Doses that the plan leaves open are those that
+    `assign` finds; where nothing fits they are spread evenly and the sheet says not to pour. Exit code 0:
+    nothing worse than a caution. 1: the sheet says not to pour. 2: the files could not be read, or no browser
+    prints a PDF. 3: the search for a split was stopped early.
+    """
+    from blendwise.cli import pages
+    from blendwise.cli.books import open_plan
+    from blendwise.cli.output import write
+    from blendwise.show.json import document
+    from blendwise.show.pages.sheet import sheet_page
+
+    on, size = day(today), pages.paper(paper)
+    opened, file = open_plan(plan, book)
+    result = opened.sheet(file, today=on, variation=variation or None, as_written=as_written, seconds=seconds)
+    code = STOPPED_EARLY if result.status in ("best found", "not decided") else CLEAN
+    code = code if result.sound else FINDINGS
+    if json:
+        write(document(result.to_json()))
+        return code
+    target = out or Path(f"{file.stem}-sheet.html")
+    printed = pages.deliver(sheet_page(result), target, open_)
+    if pdf and not pages.print_pdf(sheet_page(result, size or pages.usual_paper(result.units)), printed):
+        return NOT_ASKED
+    return code
