@@ -8,7 +8,7 @@ from typing import Final
 from blendwise.quantity import QuantityError
 
 HEALTH: Final = re.compile(
-    r"\b(pregnan\w*|breast-?feed\w*|nursing|trimester|midwi\w+"
+    r"\b(pregnan\w*|breast ?feed\w*|nursing|trimester|midwi\w+"
     r"|bab(?:y|ies)|infants?|newborns?|toddlers?|child(?:ren)?|kids?"
     r"|eczema|psoriasis|dermatitis|asthma\w*|epilep\w*|allerg(?:y|ic)|ill(?:ness)?|sick(?:ness)?|disease\w*"
     r"|cancer|patients?|medic\w+|heal(?:s|ing)?|therap\w+|sensitive (?:skin|people))\b",

@@ -61,7 +61,6 @@ def situation(question: Question, cups: Sequence[Cup] = (), pour: str | None = N
 
 def _plan(question: Question, cups: Sequence[Cup], pour: str | None) -> Plan:
     book, (recipe, process) = question.book, recipe_of(question.book)
-    blend = {name: _parts(share) for name, share in zip(question.oils, question.shares, strict=True)}
     own = {
         cup.name: {s: _dose(rate) for s, rate in cup.scents.items()} for cup in cups if cup.scents is not None
     }
@@ -72,13 +71,18 @@ def _plan(question: Question, cups: Sequence[Cup], pour: str | None) -> Plan:
         process=process,
         pour=pour,
         portions=[_portion(cup, book) for cup in cups],
-        scents=Scents.model_construct(
-            blend=blend,
-            load=question.load,
-            dosing="same dose in each scented portion" if len(cups) > 1 else None,
-            stabilised=list(question.stabilised),
-        ),
+        scents=None if all(cup.scents == {} for cup in cups) else _scents(question, len(cups)),
         doses=own,
+    )
+
+
+def _scents(question: Question, cups: int) -> Scents:
+    parts = zip(question.oils, question.shares, strict=True)
+    return Scents.model_construct(
+        blend={name: _parts(share) for name, share in parts},
+        load=question.load,
+        dosing="same dose in each scented portion" if cups > 1 else None,
+        stabilised=list(question.stabilised),
     )
 
 
