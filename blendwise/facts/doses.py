@@ -173,7 +173,7 @@ def _spread_same_total(
 def _spread_same_dose(
     scents: tuple[str, ...], blend: Floats, load: float, written: Floats, allowed: Bools, split: Split
 ) -> tuple[Floats, list[str]]:
-    """Every scented portion carries the load; what written doses leave open is filled by the blend's parts."""
+    """Every scented portion carries the load; what its written doses leave open the blend's parts fill."""
     x = np.nan_to_num(written, nan=0.0)
     open_parts = np.where(allowed & np.isnan(written), blend[:, None], 0.0)
     sums = open_parts.sum(axis=0)

@@ -1,0 +1,244 @@
+"""Measures that no other test works out by hand: the oil, its papers, warmth, colour, side by side."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from blendwise.facts.appearance import cured_lab
+from blendwise.facts.measure import REGISTRY
+from blendwise.facts.situation import Situation
+from blendwise.science.colour import colour_difference, lab_from_hex
+from tests.facts.small import (
+    SCENTS,
+    asked,
+    bent,
+    book,
+    column,
+    spoken,
+    value,
+    values,
+    words,
+    worked,
+)
+
+ALL_FIVE = bent(("{tonka: 1, lime: 2, cedar: 1}", "{tonka: 2, lime: 4, cedar: 2, carnation: 1, found: 1}"))
+TONKA, LIME, CEDAR, CARNATION, FOUND = range(5)
+
+
+@pytest.fixture(scope="module")
+def s() -> Situation:
+    """The morning plan with every oil of the shelf, for sale."""
+    return worked(ALL_FIVE)
+
+
+def test_papers_and_age(s: Situation) -> None:
+    """Certificates, their age in years, sheets and who says so, as the catalogue has them."""
+    assert [1, 1, 1, 1, 0] == list(column(s, "certificate").low)
+    assert value(s, "certificate age", TONKA) == pytest.approx(2.0, abs=0.002)
+    assert not column(s, "certificate age").known[LIME]
+    sheets = [spoken(s, "allergen sheet", i) for i in range(5)]
+    assert ["complete", "complete", "none", "partial", "none"] == sheets
+    assert ["own cup", "supplier", "own batch", "own cup"] == [spoken(s, "evidence", i) for i in range(4)]
+    assert [1, 1, 1, 1, 0] == list(column(s, "described").low)
+    assert value(s, "label names known") == 0
+
+
+def test_a_sheet_that_contradicts_is_told() -> None:
+    """Vanillin by the sheet above what the oil's own line says: told, and the higher counts."""
+    s = worked(files=book(scents=SCENTS.replace("vanillin: 5 to 7 %", "vanillin: 3 %")))
+    assert [1, 0, 0] == list(column(s, "sheet contradicts vanillin").low)
+    assert column(s, "browning power").low[TONKA] == pytest.approx(0.08)
+    assert [0, 0, 0] == list(column(worked(), "sheet contradicts vanillin").low)
+
+
+def test_the_guard_is_three_per_cent_and_half_a_per_cent_for_spice(s: Situation) -> None:
+    """Our own guard: dose over 3 % of portion oils, over 0.5 % where tagged spice (judgement)."""
+    dose, guard = column(s, "dose").low.reshape(s.shape), column(s, "guard used").low.reshape(s.shape)
+    assert guard[FOUND] == pytest.approx(dose[FOUND] / 0.03)
+    assert guard[CARNATION] == pytest.approx(dose[CARNATION] / 0.005)
+
+
+def test_what_is_on_hand(s: Situation) -> None:
+    """Short by: grams that the bottle lacks; not asked where nobody weighed it."""
+    assert column(s, "short by").low[TONKA] == pytest.approx(float(s.x[TONKA].sum()) - 40)
+    assert [True, False, False, False, False] == asked(s, "short by")
+
+
+def test_the_blend_s_shares(s: Situation) -> None:
+    """Shares by mass, as the plan writes them; poured as asked."""
+    assert values(s, "blend share") == pytest.approx([0.2, 0.4, 0.2, 0.1, 0.1])
+    assert values(s, "blend total met") == pytest.approx([1] * 5)
+    assert (column(s, "base notes").low[0], column(s, "base notes").high[0]) == pytest.approx((0.4, 0.6))
+    assert value(s, "spice") == pytest.approx(0.1)
+    assert values(s, "citrus") == pytest.approx([0.4] * 4)
+    assert values(s, "fixatives") == pytest.approx([0.2] * 4)
+
+
+def test_flash_points_and_their_category(s: Situation) -> None:
+    """46 °C is category 3, 94 °C none; above 93 °C is open upwards (GHS, published)."""
+    assert [5.0, 3.0] == list(column(s, "flammable category").low[:2])
+    assert (column(s, "flash point").low[CEDAR], column(s, "flash point").high[CEDAR]) == (93.0, np.inf)
+
+
+def test_acceleration_in_words_and_as_a_gate(s: Situation) -> None:
+    """The words of the catalogue; seizing is a gate; the factor is the middle of the word's range."""
+    assert ["moderate", "none", "slight", "fast"] == [spoken(s, "acceleration", i) for i in range(4)]
+    assert [0, 0, 0, 0] == list(column(s, "seizes").low[:4])
+    assert column(s, "quickening").low[TONKA] == pytest.approx(2.25)
+    assert column(s, "quickening seen at").low[CARNATION] == pytest.approx(0.03)
+    seizing = book(scents=SCENTS.replace("is: fast", "is: seizes"))
+    assert value(worked(ALL_FIVE, seizing), "seizes", CARNATION) == 1
+
+
+@pytest.mark.parametrize(
+    ("mould", "pour", "alone"),
+    [("loaf", "single colour", 0), ("cavities", "single colour", 1), ("cavities", "column", 0)],
+)
+def test_a_cavity_filled_from_one_portion_is_a_bar_by_itself(mould: str, pour: str, alone: int) -> None:
+    """Cavities and a pour in which no portions touch: each portion is its own bar."""
+    text = bent(
+        ("{olive: 450 g, coconut: 250 g, shea: 100 g, sunflower: 200 g}", "{olive: 100 %}\n  amount: AMOUNT"),
+        ("pour: column", f"pour: {pour}"),
+    ).replace("AMOUNT", f"{{mould: {mould}, volume: 100 mL, cavities: 8}}")
+    s = worked(text)
+    assert value(s, "portions are bars") == alone
+    assert asked(s, "bar mass") == [mould == "cavities"]
+
+
+def test_cavities_without_a_pour_leave_it_open() -> None:
+    """Whether portions meet in a cavity is not known where the plan names no pour."""
+    text = bent(
+        ("{olive: 450 g, coconut: 250 g, shea: 100 g, sunflower: 200 g}", "{olive: 100 %}\n  amount: AMOUNT"),
+        ("pour: column\n", ""),
+    ).replace("AMOUNT", "{mould: cavities, volume: 100 mL, cavities: 8}")
+    found = column(worked(text), "portions are bars")
+    assert not found.known[0]
+    assert [("plan", "pour")] == [(m.subject, m.fact) for m in found.missing[0]]
+
+
+def test_fats_and_sugars() -> None:
+    """Shares of the oils by what they are; sugar whole, honey at 80 % of its mass (from memory)."""
+    s = worked(bent(("  lye:", "  additives: {sugar: 10 g, honey: 10 g}\n  lye:")))
+    shares = {n: value(s, n) for n in ("hard fats", "liquid oils", "lauric oils", "quick oils", "sugars")}
+    assert shares == pytest.approx(
+        {"hard fats": 0.35, "liquid oils": 0.65, "lauric oils": 0.25, "quick oils": 0.25, "sugars": 0.018}
+    )
+    assert {"sugar", "honey"} == words(s, "additives")
+    assert {"olive", "coconut", "shea", "sunflower"} == words(s, "oils")
+
+
+def test_more_warmth_never_lowers_the_peak() -> None:
+    """Warmer batter, a warmer room, sugar: each raises the peak; avoiding gel lowers it."""
+    base = value(worked(), "peak temperature")
+    for change in (("33 °C", "43 °C"), ("21 °C", "30 °C"), ("  lye:", "  additives: {sugar: 30 g}\n  lye:")):
+        assert value(worked(bent(change)), "peak temperature") > base
+    assert value(worked(bent(("gel: avoid", "gel: leave"))), "peak temperature") > base
+
+
+def test_the_oven_is_asked_where_gel_is_forced() -> None:
+    """A forced gel has its temperature, 77 °C where the plan gives none (common practice)."""
+    assert [False] == asked(worked(), "oven temperature")
+    assert 70 == value(worked(bent(("gel: avoid", "gel: force at 70 °C"))), "oven temperature")
+    assert 77 == value(worked(bent(("gel: avoid", "gel: force"))), "oven temperature")
+
+
+def test_a_room_of_nought_degrees_is_a_room() -> None:
+    """0 °C is a temperature, not an absence of one."""
+    cold, usual = (worked(bent(("room: 21 °C", f"room: {t} °C"))) for t in (0, 21))
+    assert value(cold, "peak temperature") < value(usual, "peak temperature")
+    assert value(cold, "room temperature") == 0
+
+
+def test_planned_colours_are_those_of_the_catalogue() -> None:
+    """At the rate at which its colour was seen an opaque colourant gives about that colour."""
+    s = worked()
+    planned = s.appearance.planned[3]
+    assert float(colour_difference(planned, lab_from_hex("#2b2b2b"))) < 1.0
+    assert value(s, "planned lightness", 0) > 90 > value(s, "planned lightness", 2) > 30
+    assert value(s, "chroma", 2) > 20 > value(s, "chroma", 0)
+    assert [1, 1, 1, 1] == values(s, "coloured")
+    assert ["white", "clay", "pigment", "charcoal"] == [
+        next(iter(words(s, "colourant kinds", p))) for p in range(4)
+    ]
+
+
+def test_contrast_side_by_side_by_hand() -> None:
+    """CIEDE2000 and lightness of two touching portions are those of their cured colours."""
+    s = worked(bent(("pour: column", "pour: side by side")))
+    light = values(s, "planned lightness")
+    assert values(s, "planned lightness difference") == pytest.approx(np.abs(np.diff(light)))
+    planned = s.appearance.planned
+    assert values(s, "planned contrast") == pytest.approx(list(colour_difference(planned[:-1], planned[1:])))
+    cured = cured_lab(s, column(s, "browning load").low)
+    assert values(s, "contrast") == pytest.approx(list(colour_difference(cured[:-1], cured[1:])))
+    assert values(s, "lightness difference") == pytest.approx(np.abs(np.diff(cured[:, 0])))
+    none = worked(bent(("load: 4 %", "load: 0 %"), ("pour: column", "pour: side by side")))
+    assert values(none, "contrast") == pytest.approx(values(none, "planned contrast"))
+    assert values(none, "colour shift") == pytest.approx([0] * 4, abs=1e-6)
+
+
+def test_opposite_hues_are_far_apart() -> None:
+    """Red beside green: hues more than 90 degrees apart; a grey has no hue to compare."""
+    colours = 'red: {hex: "#c03030", covers: opaque}\ngreen: {hex: "#2f8f3f", covers: opaque}\n'
+    colours += 'grey: {hex: "#808080", covers: opaque}\n'
+    plan = "plan: h\nrecipe: {oils: {olive: 1000 g}, lye: {concentration: 31 %, superfat: 5 %}}\n"
+    plan += "pour: side by side\nportions:\n"
+    for name in ("red", "green", "grey"):
+        plan += f"  - {{name: {name}, share: 1 part, colourants: {{{name}: 1 % of portion oils}}}}\n"
+    s = worked(plan, book(colourants=colours))
+    assert [True, False] == asked(s, "hues apart")
+    assert 90 < float(column(s, "hues apart").low[0]) <= 180
+
+
+def test_noted_together_takes_the_worse_word() -> None:
+    """Where two oils' notes disagree the bad one counts; nothing noted is unsaid."""
+    scents = SCENTS.replace(
+        "  kind: essential oil\n  vanillin: 0 %\n  acceleration: {is: none",
+        "  goes with: {tonka: good}\n  acceleration: {is: none",
+    )
+    scents = scents.replace("tonka:\n", "tonka:\n  goes with: {lime: bad}\n", 1)
+    found = column(worked(files=book(scents=scents)), "noted together")
+    assert found.scale is not None
+    assert ["bad"] * 4 + ["unsaid"] * 8 == [found.scale[int(v)] for v in found.low]
+
+
+def test_bands_apart_counts_bands() -> None:
+    """All of the browner in one portion: as many bands from its neighbours as it has darkened."""
+    s = worked(bent() + "only: [{scent: tonka, in: [soil]}]\n")
+    bands = column(s, "browning band").low
+    assert list(bands[:3]) == [0, 0, 0]
+    assert bands[3] >= 3
+    apart = dict(zip([(0, 1), (0, 2), (0, 3), (1, 2), (1, 3), (2, 3)], values(s, "bands apart"), strict=True))
+    assert apart[(0, 1)] == 0
+    assert apart[(0, 3)] == apart[(2, 3)] == bands[3]
+
+
+def test_purpose_and_counts(s: Situation) -> None:
+    """What the plan says of itself; not said counts as for sale."""
+    assert spoken(s, "purpose") == "sale"
+    assert spoken(worked(bent(("for: sale\n", ""))), "purpose") == "sale"
+    assert spoken(worked(bent(("for: sale", "for: home"))), "purpose") == "home"
+    assert value(s, "portions") == 4
+    assert values(s, "scents in portion") == [5] * 4
+    assert (spoken(s, "pour family"), spoken(s, "pour batter"), words(s, "pour")) == (
+        "interleaved",
+        "thin",
+        {"column"},
+    )
+    assert spoken(s, "planned band", 3) == "chocolate"
+    assert spoken(s, "planned band", 0) == "ivory"
+
+
+def test_a_plan_against_itself_is_seen() -> None:
+    """A dose where never or only keep the oil out is against the plan."""
+    s = worked(bent() + "never: [{scent: tonka, in: milk}]\n")
+    forced = s.with_doses(np.ones(s.shape))
+    found = column(forced, "against the plan").low.reshape(s.shape)
+    assert [1, 0, 0, 0] == list(found[TONKA])
+    assert found.sum() == 1
+
+
+def test_every_measure_answers_for_the_whole_shelf(s: Situation) -> None:
+    """No measure fails on an oil that nobody has described."""
+    assert all(len(s.home(name)) >= 1 for name in REGISTRY)
