@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
+    from blendwise.answers.again import AgainResult
     from blendwise.answers.note_results import DueResult, NoteResult
     from blendwise.answers.noting import Asked, Noting
     from blendwise.answers.review_results import AdoptResult, ReviewResult
@@ -96,3 +98,29 @@ class NotesDoor(Protocol):
         from blendwise.answers.review import read
 
         return adopt(read(self.files, today or datetime.date.today()), scent, dry_run)
+
+    def again(
+        self,
+        plan: str,
+        *,
+        today: datetime.date | None = None,
+        variation: str | None = None,
+        bars: int | None = None,
+        oils: str = "",
+        mould: str = "",
+        write: Path | None = None,
+    ) -> AgainResult:
+        """The next plan from what was poured, scaled, with what was learned; ``write`` names a new file."""
+        from blendwise.answers.again import Asked, again
+        from blendwise.answers.lessons import believing
+        from blendwise.answers.review import read
+        from blendwise.records.write import write_new
+
+        day = today or datetime.date.today()
+        believed = believing(self.files, day, as_written=False, careful=False)
+        asked = Asked(variation, bars, oils, mould, believed)
+        result = again(read(self.files, day), self.rulebook, plan, asked)
+        if write is None:
+            return result
+        write_new(write, result.text)
+        return dataclasses.replace(result, written=str(write))

@@ -34,6 +34,18 @@ def open_plan(plan: Path, folder: Path | None) -> tuple[Book, Path]:
     return book, found
 
 
+def book_and_name(plan: str, folder: Path | None) -> tuple[Book, str]:
+    """The book, and a plan's name: a file is read for its name, a name (or a batch's code) stays as it is."""
+    file = Path(plan)
+    if not plan or not file.is_file():
+        return open_book(folder), plan
+    from blendwise.records.document import read_document
+
+    named = read_document(file).root.plain
+    name = named.get("plan") if isinstance(named, dict) else None
+    return open_book(folder, file), str(name or file.stem)
+
+
 def _nearest(plan: Path, folder: Path) -> str:
     """What lies nearest by name in a folder of plans."""
     names = [each.stem for each in sorted(folder.glob("*.yaml"))]

@@ -68,6 +68,11 @@ COMMANDS = (
         "blendwise review --book demo_catalog --today 2026-11-25",
     ),
     Command(
+        "again",
+        "The next plan from what was poured, scaled, with what was learned.",
+        "blendwise again greenhouse-morning --variation deep --bars 20 --book demo_catalog --today 2026-11-25",
+    ),
+    Command(
         "rules",
         "List the rules, show one, test them, look them over.",
         "blendwise rules list --book demo_catalog",

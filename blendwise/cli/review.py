@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from blendwise.cli.commands import command_app
 from blendwise.cli.exit_codes import CLEAN
 from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, day
-
-if TYPE_CHECKING:
-    from blendwise.api import Book
 
 app = command_app()
 
@@ -47,10 +43,11 @@ def review(
 
     A damaged or impossible note is named and set aside; the others count. Only --adopt writes anything.
     """
+    from blendwise.cli.books import book_and_name
     from blendwise.cli.output import show
     from blendwise.show.review import adopt_blocks, review_blocks
 
-    opened, name = _book_and_name(plan, book)
+    opened, name = book_and_name(plan, book)
     if against and not plan:
         raise typer.BadParameter("Name the plan or batch to set beside it.", param_hint="PLAN")
     on = day(today)
@@ -63,16 +60,3 @@ def review(
     )
     show(result, lambda: review_blocks(result, opened.files.scales, numbers), json, plain)
     return CLEAN
-
-
-def _book_and_name(plan: str, folder: Path | None) -> tuple[Book, str]:
-    """The book, and the plan's name: a file is read for it, a name stays as it is."""
-    from blendwise.cli.books import open_book
-
-    file = Path(plan)
-    if not plan or not file.is_file():
-        return open_book(folder), plan
-    opened = open_book(folder, file)
-    from blendwise.records.book import load_plan
-
-    return opened, load_plan(file, opened.files).plan

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from blendwise.answers import again, note_results, review_documents, why_documents
 from blendwise.answers import documents as doc
 from blendwise.answers import pair_documents as pairs
-from blendwise.answers import note_results, review_documents, why_documents
 from blendwise.records import schema as files
 
 ANSWERS: dict[str, tuple[Any, str]] = {
@@ -22,6 +22,7 @@ ANSWERS: dict[str, tuple[Any, str]] = {
     "adopt": (review_documents.AdoptDoc, review_documents.ADOPT_SCHEMA),
     "why": (why_documents.WhyDoc, why_documents.WHY_SCHEMA),
     "symptom-list": (why_documents.SymptomsDoc, why_documents.SYMPTOMS_SCHEMA),
+    "again": (again.AgainDoc, again.AGAIN_SCHEMA),
     "error": (doc.ErrorDoc, doc.ERROR_SCHEMA),
 }
 """Kind of answer → its type and the name in its ``schema`` key."""
