@@ -109,6 +109,7 @@ class StopDoc(TypedDict):
     level: str
     load: float | None
     browning: bool
+    waits: bool
 
 
 class CapDoc(TypedDict):

@@ -37,12 +37,16 @@ Span = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class _Bound:
-    """One rule on one subject along all ratios: ``spans[k]`` are the loads that it allows at ratio k."""
+    """One rule on one subject along all ratios: ``spans[k]`` are the loads that it allows at ratio k.
+
+    ``waits``: the ratios at which a fact nobody knows decides, so that no load is sure.
+    """
 
     rule: str
     subject: str
     level: str
     spans: list[list[Span]]
+    waits: frozenset[int] = frozenset()
 
 
 def grid(shares: Sequence[float]) -> Floats:
@@ -82,22 +86,20 @@ def _compiled(s: Situation, rules: Sequence[Rule], shares: Floats) -> Iterator[_
     along = shares[:, :, None] * s.split.oils  # (ratios, scents, portions): grams at a load of one
     found = compiler.found
     for row in found.rows:
-        yield _bound(row.source, row.level, _open(row, along, [_span_list(row, x) for x in along]))
+        yield _bound(row, row.source, along, [_span_list(row, x) for x in along])
     for either in found.either:
-        yield _bound(either.source, either.level, _open(either, along, [_union(either, x) for x in along]))
+        yield _bound(either, either.source, along, [_union(either, x) for x in along])
     if found.slots is not None:
-        yield _bound(found.slots.source, found.slots.level, [[_clock(found.slots, x)] for x in along])
+        yield _bound(found.slots, found.slots.source, along, [[_clock(found.slots, x)] for x in along])
 
 
-def _bound(source: Source, level: str, spans: list[list[Span]]) -> _Bound:
-    return _Bound(str(source[1]), str(source[2]), level, spans)
-
-
-def _open(item: Row | EitherOr, along: Floats, spans: list[list[Span]]) -> list[list[Span]]:
-    """Where a dose leaves the item undecided, no load is known to be free of it."""
-    if item.uncertain is None or item.level not in HARD:
-        return spans
-    return [[] if (x[item.uncertain] > 0).any() else held for x, held in zip(along, spans, strict=True)]
+def _bound(item: Row | EitherOr | Slots, source: Source, along: Floats, spans: list[list[Span]]) -> _Bound:
+    """Where a dose leaves a stop or conflict undecided, no load is known to be free of it."""
+    waits: frozenset[int] = frozenset()
+    if not isinstance(item, Slots) and item.uncertain is not None and item.level in HARD:
+        waits = frozenset(k for k, x in enumerate(along) if (x[item.uncertain] > 0).any())
+    held = [[] if k in waits else span for k, span in enumerate(spans)]
+    return _Bound(str(source[1]), str(source[2]), item.level, held, waits)
 
 
 def _span(a: Floats, a0: float, x: Floats, scale: float) -> Span | None:
@@ -156,8 +158,10 @@ def _constant(s: Situation, rules: Sequence[Rule], shares: Floats) -> Iterator[_
         if finding.status == "undecided" and finding.level not in HARD:
             continue
         index = s.scents.index(finding.subject[0])
-        spans: list[list[Span]] = [[] if ratio[index] > 0 else [(0.0, float(np.inf))] for ratio in shares]
-        yield _Bound(finding.rule, finding.subject_text, finding.level, spans)
+        met = np.flatnonzero(shares[:, index] > 0)
+        spans: list[list[Span]] = [[] if k in met else [(0.0, float(np.inf))] for k in range(len(shares))]
+        waits = frozenset(map(int, met)) if finding.status == "undecided" else frozenset()
+        yield _Bound(finding.rule, finding.subject_text, finding.level, spans, waits)
 
 
 def _cap(ratio: tuple[float, ...], k: int, bounds: Sequence[_Bound], of_browning: Collection[str]) -> Cap:
@@ -178,16 +182,16 @@ def _cap(ratio: tuple[float, ...], k: int, bounds: Sequence[_Bound], of_browning
     )
 
 
-def _order(stop: Stop) -> tuple[float, str]:
+def _order(stop: Stop) -> tuple[float, bool, str]:
     assert stop.load is not None
-    return stop.load, stop.rule
+    return stop.load, stop.waits, stop.rule
 
 
 def _stop(bound: _Bound, k: int, of_browning: Collection[str]) -> Stop:
     """Where the loads that the rule allows, from its least one up, end (None: nowhere)."""
     spans, browning = bound.spans[k], bound.rule in of_browning
     if not spans:
-        return Stop(bound.rule, bound.subject, bound.level, 0.0, browning)
+        return Stop(bound.rule, bound.subject, bound.level, 0.0, browning, k in bound.waits)
     top = spans[0][1]
     for low, high in spans[1:]:
         if low <= top:

@@ -118,7 +118,8 @@ class Together:
 class Stop:
     """A rule that bounds the load from above; ``load`` is None where it never does.
 
-    ``browning``: whether it holds what the bar browns to against what it is planned to become.
+    ``browning``: whether it holds what the bar browns to against what it is planned to become; ``waits``:
+    whether it is a fact nobody knows that leaves no load sure.
     """
 
     rule: str
@@ -126,6 +127,7 @@ class Stop:
     level: str
     load: float | None
     browning: bool = False
+    waits: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,8 +45,12 @@ def cap_line(cap: Cap, oils: Sequence[str], units: Units = METRIC) -> str:
 
 
 def stopped(stop: Stop | None, units: Units = METRIC) -> str:
-    """A bound in words: "8 % (far-too-much-scent)"."""
-    return "any load" if stop is None or stop.load is None else f"{of_oils(stop.load, units)} ({stop.rule})"
+    """A bound in words: "up to 8 % (far-too-much-scent)"."""
+    if stop is None or stop.load is None:
+        return "any load"
+    if stop.waits:
+        return f"no load is sure ({stop.rule} waits on what is not known)"
+    return f"up to {of_oils(stop.load, units)} ({stop.rule})" if stop.load else f"not at all ({stop.rule})"
 
 
 def cap_words(cap: Cap, units: Units = METRIC) -> str:
@@ -54,7 +58,7 @@ def cap_words(cap: Cap, units: Units = METRIC) -> str:
     if not cap.stops:
         return "no rule stops it"
     first = cap.stops[0]
-    here = f"up to {stopped(first, units)}" if first.load else f"not at all ({first.rule})"
+    here = stopped(first, units)
     return f"{here}; where it may brown, {stopped(cap.darker, units)}" if first.browning else here
 
 
@@ -186,6 +190,6 @@ def _cup(held: Help, units: Units) -> str:
     reasons = "; ".join(part for part in why if part)
     return (
         f"Make a cup first ({reasons}): {joined(weigh)} in {_mass(held, 'batter', units)} of batter, beside "
-        "an unscented cup of the same batter. Write down the minutes to thick of both, grains, then colour and "
-        "smell at one, two, four and six weeks"
+        "an unscented cup of the same batter. Write down the minutes to thick of both, grains, then colour "
+        "and smell at one, two, four and six weeks"
     )

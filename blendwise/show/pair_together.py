@@ -107,7 +107,9 @@ def _pair_colour(both: Together) -> Iterator[str]:
 
 
 def _colour(both: Together, colour: str | None) -> str:
-    judged = f"judge it from {day(both.judge_from)} to {day(both.judge_by)} if it is poured today, not before"
+    days = f"from {day(both.judge_from)} to {day(both.judge_by)}"
+    when = f"on {day(both.judge_by)}" if both.judge_from == both.judge_by else days
+    judged = f"judge it {when} if it is poured today, not before"
     plain = (
         f"Uncoloured soap {_becomes(both)}"
         if colour is None
@@ -118,6 +120,8 @@ def _colour(both: Together, colour: str | None) -> str:
 
 def _becomes(both: Together) -> str:
     low, high = both.bands
+    if (low, high) == ("ivory", "chocolate"):
+        return "may become anything from white to chocolate: its browning is not known"
     if high == "ivory":
         return "is most likely to stay white or a touch ivory"
     return (
@@ -136,7 +140,7 @@ def _minutes(both: Together, load: float, units: Units) -> str:
     fluid = f"{format_number(low)} to {format_number(high)} minutes from emulsion"
     base = f"Unscented, the batter stays fluid {fluid}, by {both.unscented_from}"
     if both.thickening[1] is None:
-        return f"{base}; with this blend that is not known"
+        return f"{base}; with this scent in it that is not known"
     quick = both.thickening[1]
     faster = "no faster" if quick <= 1 + 1e-9 else f"{format_number(quick)} times as fast"
     left = from_to(both.minutes, "minutes")

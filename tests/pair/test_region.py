@@ -1,4 +1,4 @@
-"""The region that works, against the judge: at its edge the named rule breaks, and within it nothing heavy does."""
+"""The region that works, against the judge: at its edge the named rule breaks, within it nothing heavy."""
 
 from __future__ import annotations
 
@@ -63,7 +63,7 @@ def test_the_judge_agrees_with_the_edge(book: Book, data: st.DataObject) -> None
 
 
 def test_the_sum_rule_is_the_edge_of_the_certificates(book: Book) -> None:
-    """40 % of an oil held to 3.42 % with 60 % of one held to 25 % may make 7.09 % of the bar: 1 / Σ share ÷ limit."""
+    """40 % of an oil held to 3.42 %, 60 % of one held to 25 %: 7.09 % of the bar, 1 / Σ share ÷ limit."""
     expected = 1 / (0.4 / 0.0342 + 0.6 / 0.25)
     assert pytest.approx(0.0709, abs=5e-5) == expected
     files = book.files
@@ -94,7 +94,7 @@ def test_a_missing_certificate_for_sale_stops_every_load(book: Book) -> None:
 
 
 def test_the_clock_of_a_pour_is_a_bound_like_any_other(book: Book) -> None:
-    """In a column pour a quick scent may be given up to where its portions are fluid to the end, no further."""
+    """In a column pour a quick scent may go up to where its portions are just fluid to the end."""
     asked = replace(question(book, ["lilac-lane"], (1.0,)), pour="column")
     s = poured(asked, book.files.pours["column"])
     cap = region(s, book.rulebook.rules, np.array([[1.0]]))[0]
@@ -124,3 +124,5 @@ def test_an_oil_nobody_described_takes_no_known_load(book: Book) -> None:
     """Unknown is never free: a stop or conflict that is left open counts as one."""
     cap = cap_of(book, ["market-find"], (1.0,))
     assert 0.0 == cap.most
+    waiting = {stop.rule for stop in cap.stops if stop.waits}
+    assert {"browning-shows-in-light", "not-for-skin"} <= waiting
