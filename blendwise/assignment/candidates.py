@@ -36,7 +36,7 @@ def candidates(frame: Frame, free: bool, engine: Engine, seconds: float) -> Cand
         return Candidates([tuple((s,) for s in range(oils))], True)
     numbers = range(1, min(oils, most) + 1)
     if count(oils, most) <= MOST_DIVISIONS:
-        return Candidates([g for k in numbers for g in divisions(oils, k, frame.possible)], True)
+        return Candidates(every_division(frame), True)
     found = dict.fromkeys(
         groups
         for profile in (_behaviour(frame), _wishes(frame, engine, seconds))
@@ -45,6 +45,13 @@ def candidates(frame: Frame, free: bool, engine: Engine, seconds: float) -> Cand
     )
     allowed = [groups for groups in found if all(frame.possible(group) for group in groups)]
     return Candidates(allowed[:MOST_SEEDS], False)
+
+
+def every_division(frame: Frame) -> list[Groups]:
+    """All divisions whose premixes each find room, those into the fewest premixes first."""
+    oils = frame.shape[0]
+    numbers = range(1, min(oils, frame.problem.premixes) + 1)
+    return [groups for k in numbers for groups in divisions(oils, k, frame.possible)]
 
 
 def _behaviour(frame: Frame) -> Floats:

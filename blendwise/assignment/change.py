@@ -97,7 +97,7 @@ class Changer:
                 proven = False
                 break
             share = abs(total - self.total) / max(self.total, BETTER) * self.weights.load
-            found = self._said(total, INF if best is None else best[0] - share - BETTER)
+            found = self.said(total, INF if best is None else best[0] - share - BETTER)
             if found is not None:
                 best = (found[0] + share, found[1], found[2], total)
         return None if best is None else self._change(best, rough[0], proven)
@@ -154,8 +154,8 @@ class Changer:
         outcome = self._solve(draft.finish(), cost)
         return None if outcome is None else (outcome[0], float(outcome[1][total[0]]))
 
-    def _said(self, total: float, below: float) -> tuple[float, Floats, Floats] | None:
-        """With this total: cheapest whole per cents (blend, portions) that work and cost at most
+    def said(self, total: float, below: float) -> tuple[float, Floats, Floats] | None:
+        """With this total (g): cheapest whole per cents (blend, portions) that work and cost at most
         ``below``."""
         draft, (amount, mass, _) = self._begin(total)
         blend, blend_cost = self._grid(draft, self.problem.blend, True)

@@ -163,6 +163,8 @@ class Table:
         if measure == "few weighings":
             row[len(self.menu.portion) :] = -1.0
             constant = float(sum(len(group) for group in self.groups if len(group) > 1))
+        if measure == "fewest cautions":
+            constant = float(self.frame.small_parts(self.groups))
         return row, constant
 
     def finish(self) -> Program:

@@ -73,7 +73,7 @@ def evaluate(frame: Frame, groups: Groups, units: Floats) -> Evaluation:
     )
     cells = tuple((int(j), int(p)) for j, p in small)
     values = _values(frame, groups, units, grams, over)
-    values["fewest cautions"] = _cautions(broken, undecided, len(cells))
+    values["fewest cautions"] = _cautions(broken, undecided, len(cells) + frame.small_parts(groups))
     return Evaluation(groups, units, grams, tuple(broken), undecided, cells, values, order)
 
 

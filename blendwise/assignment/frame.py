@@ -194,6 +194,13 @@ class Frame:
             return False
         return not self.fixed_total or float(high.sum()) >= self.total(group) - 1e-6
 
+    def small_parts(self, groups: Groups) -> int:
+        """Oils that go into a premix of several with fewer steps than asked, where that is but a caution."""
+        if self.least_is_hard or not self.steps or not self.fixed_total:
+            return 0
+        parts = [s for group in groups if len(group) > 1 for s in group]
+        return int((self.weighed[parts] < self.least).sum())
+
     @cached_property
     def weighable(self) -> Bools:
         """Scents (scents,) whose own amount can be weighed at the least number of steps."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -77,7 +77,7 @@ def _costs(parts: list[tuple[np.ndarray, Floats]]) -> Expression:
 
 
 def _fewest(sketch: Sketch) -> Expression:
-    return _costs(sketch.broken)
+    return replace(_costs(sketch.broken), constant=float(sketch.frame.small_parts(sketch.groups)))
 
 
 def _lightest(sketch: Sketch) -> Expression:

@@ -4,12 +4,12 @@ proven."""
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
 
 import numpy as np
 
+from blendwise.assignment.candidates import every_division
 from blendwise.assignment.conflict import conflict_of
-from blendwise.assignment.frame import Frame, Groups
+from blendwise.assignment.frame import Frame
 from blendwise.assignment.model import build
 from blendwise.assignment.problem import Problem
 from blendwise.assignment.result import Obstacle, Result
@@ -20,7 +20,6 @@ CONFLICT_SECONDS = 5.0
 
 def why_none(
     problem: Problem,
-    divisions: Sequence[Groups],
     per_portion: int | None,
     proven: bool,
     reason: str,
@@ -36,21 +35,19 @@ def why_none(
         return Result("infeasible", conflict=sources, obstacle="rules")
     if not proven:
         return Result("not solved", reason=reason)
-    obstacle = _obstacle(problem, divisions, per_portion, max(deadline, now + CONFLICT_SECONDS))
+    obstacle = _obstacle(problem, per_portion, max(deadline, now + CONFLICT_SECONDS))
     return Result("infeasible", obstacle=obstacle, reason=reason)
 
 
-def _obstacle(
-    problem: Problem, divisions: Sequence[Groups], per_portion: int | None, deadline: float
-) -> Obstacle:
-    """Whether some division would serve if only doses need not be whole steps."""
+def _obstacle(problem: Problem, per_portion: int | None, deadline: float) -> Obstacle:
+    """Whether a division would serve if doses need not be whole steps; "" when the clock runs out."""
     frame, engine = Frame(problem, steps=False), Engine()
     if per_portion is None:
         return "steps"
-    for groups in divisions:
+    for groups in every_division(frame):
         model = build(frame, groups, (), per_portion)
         if time.monotonic() > deadline:
-            return "premixes"
+            return ""
         if model is None:
             continue
         none = np.zeros(len(model.program.low))

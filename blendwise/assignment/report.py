@@ -7,6 +7,7 @@ import numpy as np
 from blendwise.assignment.evaluate import Evaluation
 from blendwise.assignment.frame import EPSILON, Frame, Group, whole_shares
 from blendwise.assignment.result import Answer, Premix
+from blendwise.facts.columns import Floats
 
 DIGITS = 9
 
@@ -34,6 +35,15 @@ def _premix(frame: Frame, group: Group, units: float) -> Premix:
     off = (0.5 + np.abs(weighed - exact)) / np.maximum(weighed, EPSILON)
     grams = tuple(float(round(g * frame.unit, DIGITS)) for g in weighed)
     return Premix(group, grams, tuple(float(o) for o in off), float(round(units * frame.unit, DIGITS)))
+
+
+def as_weighed(best: Answer, shape: tuple[int, int]) -> Floats:
+    """Grams (scents, portions) with each premix as it is weighed, part by part."""
+    grams = np.zeros(shape)
+    for premix, doses in zip(best.premixes, best.doses, strict=True):
+        for s, part in zip(premix.scents, premix.grams, strict=True):
+            grams[s] += part / premix.total * doses
+    return grams
 
 
 def nothing(frame: Frame) -> Answer:

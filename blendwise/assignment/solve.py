@@ -9,14 +9,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from blendwise.assignment.candidates import Candidates, candidates
-from blendwise.assignment.evaluate import Evaluation
+from blendwise.assignment.evaluate import HOLDS, Evaluation
 from blendwise.assignment.explain import stops
 from blendwise.assignment.frame import Frame
 from blendwise.assignment.goals import BANDS
 from blendwise.assignment.obstacle import why_none
 from blendwise.assignment.problem import EitherOr, Problem, Row
-from blendwise.assignment.report import answer, early, nothing, too_little
-from blendwise.assignment.result import GoalResult, Result
+from blendwise.assignment.report import answer, as_weighed, early, nothing, too_little
+from blendwise.assignment.result import Answer, GoalResult, Result
 from blendwise.assignment.search import Search, measures_of
 from blendwise.assignment.solver import Engine
 
@@ -47,12 +47,28 @@ def solve(problem: Problem, ask: Ask | None = None) -> Result:
     ready = with_bottles(problem)
     result = _once(ready, asked, deadline)
     for _ in range(RECHECKS):
-        cuts = ready.recheck(result.best.grams) if ready.recheck and result.best else None
+        cuts = () if result.best is None else _afterwards(ready, result.best)
         if not cuts:
             return result
         ready = _cut(ready, cuts)
         result = _once(ready, asked, deadline)
     return Result("not solved", reason="Checked afterwards, none of the answers found so far held.")
+
+
+def _afterwards(problem: Problem, best: Answer) -> Sequence[Row | EitherOr]:
+    """The cuts which an answer calls for looked at again: by the problem's own check, and as weighed.
+
+    In *same dose* a premix is weighed in whole steps only once its size is known, so its parts are a little
+    off; a hard row which that breaks is asked for with so much more room.
+    """
+    cuts = list((problem.recheck(best.grams) if problem.recheck else None) or ())
+    if problem.dosing == "same dose":
+        grams = as_weighed(best, problem.shape)
+        for row in problem.rows:
+            over = float((row.a * grams).sum() + row.a0) / row.scale
+            if row.hard and over > HOLDS:
+                cuts.append(replace(row, a0=row.a0 + (over + HOLDS) * row.scale))
+    return cuts
 
 
 def _cut(problem: Problem, cuts: Sequence[Row | EitherOr]) -> Problem:
@@ -80,7 +96,7 @@ def _once(problem: Problem, ask: Ask, deadline: float) -> Result:
         return Result("optimal", nothing(frame), free=ask.free)
     per_portion = None if ask.free else problem.per_portion
     if not frame.weighable.all():
-        return replace(why_none(problem, (), None, True, too_little(frame), deadline), free=ask.free)
+        return replace(why_none(problem, None, True, too_little(frame), deadline), free=ask.free)
     engine = Engine()
     tried = candidates(frame, ask.free, engine, WISHES * ask.seconds)
     search = Search(frame, measures_of(frame), ask.gap, deadline, per_portion, engine, Engine())
@@ -88,7 +104,7 @@ def _once(problem: Problem, ask: Ask, deadline: float) -> Result:
     proven = search.finished and tried.complete
     reason = "" if proven else early(frame, tried.complete, found is not None)
     if found is None:
-        none = why_none(problem, tried.divisions, per_portion, proven, reason, deadline)
+        none = why_none(problem, per_portion, proven, reason, deadline)
         return replace(none, free=ask.free, divisions=len(tried.divisions))
     return _found(frame, search, tried, found, ask, reason)
 

@@ -17,8 +17,12 @@ from blendwise.facts.columns import Bools, Floats
 HOLDS = 3e-9
 WEIGHT = {"hint": 0.1, "caution": 1.0, "conflict": 10.0, "stop": 100.0}
 BANDS = {
-    "fewest cautions": (0.0, False), "lightest cautions": (0.02, False), "true to blend": (0.05, True),
-    "few weighings": (0.0, False), "even scent": (0.05, True), "only where it browns": (0.02, True),
+    "fewest cautions": (0.0, False),
+    "lightest cautions": (0.02, False),
+    "true to blend": (0.05, True),
+    "few weighings": (0.0, False),
+    "even scent": (0.05, True),
+    "only where it browns": (0.02, True),
     "wide margin": (0.02, False),
 }
 
@@ -108,7 +112,7 @@ def _same_dose(problem: Problem, groups: list[tuple[int, ...]]) -> Floats:
     units = units.transpose(0, 2, 1)
     least = _least(problem)
     need = [least / min(problem.blend[s] / sum(problem.blend[o] for o in g) for s in g) for g in groups]
-    return units[(units.sum(axis=2) >= np.ceil(np.array(need) - 1e-7)).all(axis=1)]
+    return np.asarray(units[(units.sum(axis=2) >= np.ceil(np.array(need) - 1e-7)).all(axis=1)])
 
 
 def _shares(problem: Problem, groups: list[tuple[int, ...]]) -> Floats:
@@ -214,16 +218,20 @@ def values(problem: Problem, answers: Answers) -> dict[str, Floats]:
     if problem.browning is not None and problem.light is not None:
         brown = grams[:, problem.browning][:, :, problem.light].sum(axis=(1, 2))
     return {
-        "fewest cautions": _cautions(problem, answers), "lightest cautions": _excess(problem, grams),
-        "true to blend": off, "few weighings": weighings,
-        "even scent": np.maximum(target - per_portion, 0).sum(axis=1), "only where it browns": brown,
+        "fewest cautions": _cautions(problem, answers),
+        "lightest cautions": _excess(problem, grams),
+        "true to blend": off,
+        "few weighings": weighings,
+        "even scent": np.maximum(target - per_portion, 0).sum(axis=1),
+        "only where it browns": brown,
         "wide margin": -_margin(problem, grams),
     }
 
 
 def _cautions(problem: Problem, answers: Answers) -> Floats:
     grams, count = answers.grams, np.zeros(len(answers.grams))
-    for item in (*problem.rows, *problem.either):
+    items: list[Row | EitherOr] = [*problem.rows, *problem.either]
+    for item in items:
         weight = WEIGHT[item.level] if item.weight is None else item.weight
         if item.level in ("hint", "caution"):
             count += weight * ~_holds(item, grams)
@@ -234,6 +242,9 @@ def _cautions(problem: Problem, answers: Answers) -> Floats:
     if not problem.step_stated:
         small = (answers.doses > 0) & (answers.doses < problem.min_steps * problem.step - 1e-9)
         count += small.sum(axis=(1, 2))
+        if problem.dosing == "same total":
+            parts = [s for group in answers.groups if len(group) > 1 for s in group]
+            count += sum(steps_of(problem)[s] < problem.min_steps for s in parts)
     return count
 
 

@@ -9,8 +9,9 @@ import numpy as np
 
 from blendwise.assignment.problem import GOALS, Alternative, EitherOr, Problem, Row, Slots, apart
 from blendwise.facts.columns import Floats
+from blendwise.judge.finding import Level
 
-LEVELS = ("hint", "caution", "conflict", "stop")
+LEVELS: tuple[Level, ...] = ("hint", "caution", "conflict", "stop")
 
 
 def small(seed: int) -> Problem:
@@ -27,17 +28,26 @@ def small(seed: int) -> Problem:
     least = int(draw.integers(1, 4))
     goals = [GOALS[int(k)] for k in draw.permutation(len(GOALS))[: int(draw.integers(1, 4))]]
     return Problem(
-        scents=tuple(f"oil{s}" for s in range(oils)), portions=tuple(f"portion{p}" for p in range(portions)),
-        blend=parts / parts.sum(), portion_oils=100.0 * share, total=total,
+        scents=tuple(f"oil{s}" for s in range(oils)),
+        portions=tuple(f"portion{p}" for p in range(portions)),
+        blend=parts / parts.sum(),
+        portion_oils=100.0 * share,
+        total=total,
         dosing="same dose" if same_dose else "same total",
-        dose=draw.integers(3, 6, portions) * step if same_dose else None,
+        dose=draw.integers(3, 6, portions).astype(np.float64) * step if same_dose else None,
         must_scent=draw.random(portions) < 0.5 if draw.random() < 0.5 else None,
         rows=tuple(_row(draw, shape, total, k) for k in range(int(draw.integers(1, 6)))),
         either=tuple(_either(draw, shape, total, k) for k in range(int(draw.integers(0, 3)))),
-        slots=_slots(draw, shape, total) if draw.random() < 0.5 else None, **_cells(draw, shape, total),
-        step=step, min_steps=least, step_stated=bool(draw.random() < 0.6),
-        premixes=int(draw.integers(1, 4)), per_portion=int(draw.integers(1, 3)), prefer=tuple(goals),
-        browning=draw.random(oils) < 0.5, light=draw.random(portions) < 0.5,
+        slots=_slots(draw, shape, total) if draw.random() < 0.5 else None,
+        **_cells(draw, shape, total),
+        step=step,
+        min_steps=least,
+        step_stated=bool(draw.random() < 0.6),
+        premixes=int(draw.integers(1, 4)),
+        per_portion=int(draw.integers(1, 3)),
+        prefer=tuple(goals),
+        browning=draw.random(oils) < 0.5,
+        light=draw.random(portions) < 0.5,
     )
 
 
@@ -51,12 +61,20 @@ def _coefs(draw: np.random.Generator, shape: tuple[int, int]) -> Floats:
     return a
 
 
-def _row(draw: np.random.Generator, shape: tuple[int, int], total: float, k: int, level: str = "") -> Row:
+def _row(
+    draw: np.random.Generator, shape: tuple[int, int], total: float, k: int, level: Level | None = None
+) -> Row:
     a, limit = _coefs(draw, shape), float(draw.integers(1, 9)) / 8 * total * 2
-    kind = level or str(draw.choice(LEVELS, p=[0.15, 0.25, 0.4, 0.2]))
+    drawn = LEVELS[int(draw.choice(len(LEVELS), p=[0.15, 0.25, 0.4, 0.2]))]
     uncertain = draw.random(shape) < 0.15 if draw.random() < 0.2 else None
     return Row(
-        f"row{k}", ("row", k), a, -limit, kind, scale=limit, strict=bool(draw.random() < 0.2),  # type: ignore[arg-type]
+        f"row{k}",
+        ("row", k),
+        a,
+        -limit,
+        level or drawn,
+        scale=limit,
+        strict=bool(draw.random() < 0.2),
         uncertain=uncertain,
     )
 

@@ -15,13 +15,12 @@ from pathlib import Path
 
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).parent))
-
-from instances import instance
+sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from blendwise.assignment.problem import Problem
 from blendwise.assignment.result import Result
 from blendwise.assignment.solve import Ask, solve
+from tests.bench.instances import instance
 
 SIZES = ((3, 4, 0.5), (3, 5, 0.3), (4, 6, 0.5), (6, 8, 2.0))
 """Oils, portions, and the seconds which the median must stay under."""
@@ -37,7 +36,7 @@ def timed(problem: Problem, seconds: float) -> tuple[Result, float]:
 
 def theirs(problem: Problem, seconds: float) -> float:
     """Seconds which CP-SAT took, building included."""
-    from cpsat import SameModel
+    from tests.bench.cpsat import SameModel
 
     begun = time.perf_counter()
     SameModel(problem).solve(GAP, seconds)

@@ -130,7 +130,7 @@ class SameModel:
         return sum(missing), float(COARSE)
 
     def _weighings(self) -> Any:
-        terms = []
+        terms: list[Any] = []
         for j, group in enumerate(self.groups):
             terms += self.used[j]
             if len(group) > 1:
@@ -142,7 +142,8 @@ class SameModel:
 
     def solve(self, share: float, seconds: float) -> tuple[str, dict[str, float], float]:
         """Status, values by goal and seconds taken, for an absolute gap of ``share`` of the total."""
-        begun, values = time.perf_counter(), {}
+        begun = time.perf_counter()
+        values: dict[str, float] = {}
         solver = cp_model.CpSolver()
         solver.parameters.num_workers = 1
         for measure in measures_of(self.frame):

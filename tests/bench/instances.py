@@ -32,7 +32,7 @@ def instance(oils: int, portions: int, seed: int) -> Problem:
         *_guards(portion_oils, load, oils),
         *_limits(draw, portion_oils, oils),
     )
-    one, other, third = (int(k) for k in draw.permutation(oils)[:3])
+    one, other, third = (int(k) for k in np.resize(draw.permutation(oils), 3))
     return Problem(
         scents=tuple(f"oil{s}" for s in range(oils)),
         portions=tuple(f"portion{p}" for p in range(portions)),

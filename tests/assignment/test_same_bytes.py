@@ -1,0 +1,68 @@
+"""The same problem gives the same bytes, and the solver is quiet and lazy."""
+
+from __future__ import annotations
+
+import ast
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+SOLVE = """
+import sys
+sys.path.insert(0, ".")
+from tests.bench.instances import instance
+from blendwise.assignment.solve import Ask, solve
+for size in ((3, 5, 0), (4, 6, 1), (4, 5, 3)):
+    r = solve(instance(*size), Ask(seconds=60.0))
+    print(r.status, r.conflict, r.goals, r.stops, r.gap)
+    for a in (r.best, r.runner_up):
+        print(a and (a.grams.tobytes().hex(), a.doses.tobytes().hex(), a.premixes, a.order, a.values))
+"""
+
+
+def printed(code: str, seed: str = "0", **environment: str) -> str:
+    """What a fresh interpreter prints."""
+    given = {**os.environ, "PYTHONHASHSEED": seed, **environment}
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=ROOT, env=given, capture_output=True, text=True, check=True
+    )
+    assert done.stderr == ""
+    return done.stdout
+
+
+def test_other_hash_seeds_and_locales_give_the_same_bytes() -> None:
+    """Three problems, three hash seeds, two locales: one output."""
+    first = printed(SOLVE, "0")
+    assert "optimal" in first
+    assert printed(SOLVE, "1") == first
+    assert printed(SOLVE, "4242", LC_ALL="C", LANG="C") == first
+
+
+def test_the_solver_prints_nothing() -> None:
+    """No banner and no log on standard output, ours or HiGHS's."""
+    quiet = (
+        SOLVE.replace("print(", "repr((").replace("r.gap)", "r.gap))").replace("a.values))", "a.values)))")
+    )
+    assert printed(quiet) == ""
+
+
+def test_the_solver_is_imported_only_to_solve() -> None:
+    """Importing the room does not import HiGHS; start-up counts."""
+    code = (
+        "import sys, blendwise.assignment.solve, blendwise.assignment.change; print('highspy' in sys.modules)"
+    )
+    assert printed(code) == "False\n"
+
+
+def test_one_file_alone_imports_the_solver() -> None:
+    """``solver.py`` and no other file of the product names highspy in an import."""
+    importers = []
+    for path in sorted((ROOT / "blendwise").rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            names = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+            names += [node.module or ""] if isinstance(node, ast.ImportFrom) else []
+            if any(name.split(".")[0] == "highspy" for name in names):
+                importers.append(path.name)
+    assert importers == ["solver.py"]
