@@ -23,6 +23,7 @@ from blendwise.records.book import BookFiles, load_book, load_plan
 
 if TYPE_CHECKING:
     from blendwise.answers.all_pairs import PairBlock
+    from blendwise.answers.draft import Draft, DraftResult
     from blendwise.answers.pair_results import PairResult, ShelfResult
     from blendwise.answers.results import AssignResult, CheckResult
     from blendwise.answers.rulebook import RuleReport, RulesResult
@@ -162,12 +163,14 @@ class Book(NotesDoor):
         purpose: str = "",
         stabilised: Sequence[str] = (),
         today: datetime.date | None = None,
+        as_written: bool = False,
+        careful: bool = False,
     ) -> PairResult:
         """Whether oils get on, before there is a plan; all as typed, what is not said is the usual.
 
         QuantityError where a name or an amount cannot be understood.
         """
-        from blendwise.answers.pair_question import ask
+        from blendwise.answers.pair_question import ask, believed
         from blendwise.answers.pairing import pair
 
         asked = ask(
@@ -181,7 +184,7 @@ class Book(NotesDoor):
             stabilised=stabilised,
             today=today or datetime.date.today(),
         )
-        return pair(asked, self.rulebook)
+        return pair(believed(asked, self.believing(asked.today, as_written, careful)), self.rulebook)
 
     def why(
         self,
@@ -199,6 +202,23 @@ class Book(NotesDoor):
 
         situation = self.situation(plan, today) if plan is not None else None
         return why(symptom, symptoms_of(self.folder), situation, within=within, today=today)
+
+    def draft(self, file: Path, *, name: str = "", today: datetime.date | None = None) -> Draft:
+        """A draft of a plan that is to stand in ``file``: answer its questions, then ask it for the advice."""
+        from blendwise.answers.draft import Draft
+
+        on = today or datetime.date.today()
+        return Draft(name or file.stem, file, self.files, self.rulebook, on)
+
+    def write_draft(self, result: DraftResult, file: Path) -> DraftResult:
+        """Write a finished draft to a new file; RecordError where the name is taken."""
+        from dataclasses import replace
+
+        from blendwise.records.write import write_new
+
+        file.parent.mkdir(exist_ok=True)
+        write_new(file, result.text)
+        return replace(result, written=file.as_posix())
 
     def symptoms(self) -> Known:
         """Every symptom that ``why`` knows."""
@@ -218,27 +238,31 @@ class Book(NotesDoor):
         today: datetime.date | None = None,
         filters: Filters | None = None,
         progress: Progress | None = None,
+        as_written: bool = False,
+        careful: bool = False,
     ) -> ShelfResult:
         """Every other oil of the shelf beside one, the willing first, with reasons; ``ratio``: its part to theirs.
 
         QuantityError where a name or an amount cannot be understood.
         """
-        from blendwise.answers.pair_question import ask_along
+        from blendwise.answers.pair_question import ask_along, believed
         from blendwise.answers.shelf import Filters, shelf
 
         day = today or datetime.date.today()
         asked = ask_along(
             self.files, oil, ratio=ratio, load=load, pour=pour, colour=colour, purpose=purpose, today=day
         )
+        asked = believed(asked, self.believing(day, as_written, careful))
         return shelf(asked, self.rulebook, filters or Filters(), progress)
 
     def pairs(self, *, load: str = "", today: datetime.date | None = None) -> Iterator[PairBlock]:
         """Every two oils of the shelf in equal parts, as blocks of arrays, each with ``.to_frame()``."""
         from blendwise.answers.all_pairs import all_pairs
-        from blendwise.answers.pair_question import ask
+        from blendwise.answers.pair_question import ask, believed
 
-        first = list(self.files.scents)[:1]
-        asked = ask(self.files, first, load=load, today=today or datetime.date.today())
+        day = today or datetime.date.today()
+        asked = ask(self.files, list(self.files.scents)[:1], load=load, today=day)
+        asked = believed(asked, self.believing(day))
         return all_pairs(asked, self.rulebook)
 
     def rules(self) -> RulesResult:

@@ -11,6 +11,7 @@ from blendwise.beliefs.believe import (
     OWN,
     SPEED_WORDS,
     STRENGTH_WORDS,
+    Believing,
     band_word,
     believed,
     speed_word,
@@ -125,17 +126,22 @@ def word_of(trait: Trait, value: float, scales: Scales, dose: float) -> str:
 
 def said(s: Situation) -> Iterator[str]:
     """For the assumptions: whose looks count, and where they say another word than the catalogue."""
-    lessons = s.believing.lessons
-    if lessons is not None and lessons.oils and any(name in lessons.oils for name in s.scents):
+    return said_of(s.believing, s.scent_records, s.scales)
+
+
+def said_of(believing: Believing, scents: Sequence[Scent], scales: Scales) -> Iterator[str]:
+    """The same for oils of no plan."""
+    lessons = believing.lessons
+    if lessons is not None and any(scent.name in lessons.oils for scent in scents):
         yield (
             f"Your own looks count ({lessons.looks} looks of {lessons.batches} batches); "
             "`--as-written` leaves them out."
         )
-        for scent in s.scent_records:
-            for change in changes_of(scent, lessons.oils.get(scent.name), s.scales):
+        for scent in scents:
+            for change in changes_of(scent, lessons.oils.get(scent.name), scales):
                 if change.differs:
                     yield sentence(change)
-    if s.believing.careful:
+    if believing.careful:
         yield "Acceleration, browning and strength count by the worse end of what is believed (`--careful`)."
 
 

@@ -8,7 +8,9 @@ from datetime import date
 from typing import Any, Final
 
 from blendwise.answers.asking import NotAskable, defer_health
+from blendwise.answers.believed import said_of
 from blendwise.answers.names import Found, find_name
+from blendwise.beliefs.believe import AS_WRITTEN, Believing
 from blendwise.facts.situation import USUAL_DOSE
 from blendwise.quantity import Amount, Basis, Dimension, QuantityError, format_amount, parse_amount
 from blendwise.records.book import BookFiles
@@ -45,6 +47,7 @@ class Question:
     may_become: str | None = None
     stabilised: tuple[str, ...] = ()
     said: tuple[str, ...] = ()
+    believing: Believing = AS_WRITTEN
 
     @property
     def title(self) -> str:
@@ -92,6 +95,13 @@ def ask(
         stabilised=tuple(each.name for each in held),
         said=tuple(said),
     )
+
+
+def believed(question: Question, believing: Believing) -> Question:
+    """The question with own looks counted (or not), and that said of its oils."""
+    records = [question.book.scents[name] for name in question.oils]
+    told = said_of(believing, records, question.book.scales)
+    return replace(question, believing=believing, said=(*question.said, *told))
 
 
 def ask_along(book: BookFiles, name: str, *, ratio: str = "", **said: Any) -> Question:

@@ -69,7 +69,7 @@ def sides(question: Question, s: Situation) -> tuple[Side, ...]:
 
 def _side(alone: Situation, s: Situation, i: int, question: Question) -> Side:
     record = s.scent_records[i]
-    limit, move = record.limit_in_bar, record.acceleration
+    limit, traits = record.limit_in_bar, s.traits[i]
     point = record.flash_point
     evidence = column(s, "evidence")
     return Side(
@@ -80,11 +80,11 @@ def _side(alone: Situation, s: Situation, i: int, question: Question) -> Side:
         note=record.scent_note,
         bands=words_of(column(alone, "browning band"), i),
         browning_by=alone.traits[i].browner.evidence,
-        acceleration=move.word if move else None,
-        acceleration_by=(move.evidence or record.evidence or "") if move else "",
+        acceleration=traits.speed_word,
+        acceleration_by=traits.speed.evidence if traits.speed_word else "",
         thickening=ends(column(alone, "thickening"), i),
         ricing=record.ricing,
-        after_six_weeks=record.after_six_weeks,
+        after_six_weeks=traits.strength,
         volatility=words_of(column(s, "volatility"), i)[0],
         flash_point=(None, None)
         if point is None

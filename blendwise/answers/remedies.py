@@ -81,7 +81,8 @@ class Remedies:
             return None
         try:
             plan = plan_of(attempt.doc, self.s.book)
-            result = self.assign(work_out(plan, self.s.book, self.s.today, self.s.variation))
+            s = self.s
+            result = self.assign(work_out(plan, s.book, s.today, s.variation, s.believing))
         except (RecordError, ValueError):
             return None
         return result if result.check is not None else None

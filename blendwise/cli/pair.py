@@ -10,7 +10,15 @@ import typer
 
 from blendwise.cli.commands import command_app
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
-from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, day
+from blendwise.cli.options import (
+    AsWrittenOption,
+    BookOption,
+    CarefulOption,
+    JsonOption,
+    PlainOption,
+    TodayOption,
+    day,
+)
 
 if TYPE_CHECKING:
     from blendwise.answers.shelf import Filters
@@ -29,6 +37,8 @@ class _Asked:
     colour: str
     purpose: str
     today: date
+    as_written: bool
+    careful: bool
 
 
 @app.command()
@@ -65,6 +75,8 @@ def pair(
     clean_in_white: Annotated[
         bool, typer.Option("--clean-in-white", help="With all: only what leaves white soap white.")
     ] = False,
+    as_written: AsWrittenOption = False,
+    careful: CarefulOption = False,
     book: BookOption = None,
     json: JsonOption = False,
     plain: PlainOption = False,
@@ -80,7 +92,7 @@ def pair(
     from blendwise.cli.output import show
 
     named = [oil for oil in oils if oil != "%"]  # the shell parts `--load 4 %`
-    asked = _Asked(ratio, load, pour, colour, purpose, day(today))
+    asked = _Asked(ratio, load, pour, colour, purpose, day(today), as_written, careful)
     filters = _filters(with_all, note, tag or [], in_stock, price_up_to, clean_in_white)
     opened = open_book(book)
     if filters is not None:
@@ -96,6 +108,8 @@ def pair(
         purpose=asked.purpose,
         stabilised=stabilised or [],
         today=asked.today,
+        as_written=asked.as_written,
+        careful=asked.careful,
     )
     show(result, lambda: pair_blocks(result), json, plain)
     return CLEAN if result.sound else FINDINGS
@@ -132,6 +146,8 @@ def _shelf(book: Book, oils: list[str], asked: _Asked, filters: Filters, json: b
             colour=asked.colour,
             purpose=asked.purpose,
             today=asked.today,
+            as_written=asked.as_written,
+            careful=asked.careful,
             filters=filters,
             progress=progress,
         )
