@@ -9,6 +9,13 @@ join by their excess, each in proportion to its dose:
 Thinning (f < 1) is never credited.  Seizing and ricing are gates, not rates: a portion that meets one
 is refused or warned whatever its minutes.  The form is judgement; the words and their factors belong to
 the rulebook and are arguments.
+
+Formula: q = 1 + Σ max(0, f − 1) × dose ÷ reference dose, f = minutes of the unscented cup ÷ minutes of the
+    scented one.
+Source: the form is judgement; words and factors are the rulebook's (common practice).
+Check: sums by hand; more scent never slows; the solver's coefficients are the same.
+Limits: thinning is never credited; seizing and ricing are gates and not in q; a note from another recipe
+    carries over as a ratio only.
 """
 
 from __future__ import annotations

@@ -4,6 +4,15 @@ The driver is the *load*: grams of browners (vanillin, ethyl vanillin and the ot
 portion's wet batter, scent included, as a fraction.  Loads add up first and are banded afterwards; the
 edges of the bands belong to the rulebook and are arguments here.  The figures of colour and of days
 are common practice or judgement, drawn from makers' reports; a maker's own batches outrank them.
+
+Formula: load = Σ dose × content ÷ batter, all browners summed; then the first band whose upper edge is not
+    passed; cast by straight lines between the bands' colours.
+Source: edges are the rulebook's (common practice); colours of the bands and days of onset are judgement on
+    makers' reports.
+Check: the trade's table of loads; edges at and beside; lightness never rises with load; caps on 4,000
+    random colours.
+Limits: a stabiliser delays and does not prevent; causes other than stated browners show only in what was
+    seen; judged from day 28 to 42.
 """
 
 from __future__ import annotations

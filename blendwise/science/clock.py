@@ -11,6 +11,14 @@ and the high end for "thick by then".
 
 The law is a model of judgement; its figures are common practice, and the maker's own "stays fluid"
 outranks them.
+
+Formula: fluid until t + (B − t) ÷ q, B from there on; B doubles for every 10 °C cooler; floor: 1/T = 1/T
+    clear − R ln(share) ÷ 100 kJ/mol.
+Source: minutes of classes, jobs and styles are common practice; the law, the doubling and the heat of
+    fusion are judgement; Schröder and van Laar for the floor.
+Check: time lines by hand; classes and styles of the trade; q by slot never falls as the slot grows later.
+Limits: shown as ranges with what they assume; below the floor the answer is false trace, not minutes; stick
+    blending is not in it.
 """
 
 from __future__ import annotations

@@ -3,6 +3,14 @@
 Arrays: the last axis holds the three channels, every leading axis broadcasts.  Units: sRGB and linear
 light run 0 to 1; XYZ has Y = 1 for white; L* runs 0 to 100.  White is D65 (2° observer) throughout,
 so no adaptation is needed between sRGB (IEC 61966-2-1) and CIELAB (ISO/CIE 11664-4).
+
+Formula: sRGB (IEC 61966-2-1) to linear light to XYZ (D65) to CIELAB; difference by CIEDE2000.
+Source: IEC 61966-2-1; ISO/CIE 11664-4; Sharma, Wu and Dalal, Color Research and Application 30(1), 21-30
+    (2005).
+Check: all 34 published pairs to four decimals; 10,000 random pairs against colour-science and coloraide to
+    1e-9.
+Limits: a screen's colours stand for soap's only roughly: swatches are for ranking and talking, not for
+    matching.
 """
 
 from __future__ import annotations

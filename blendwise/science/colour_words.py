@@ -2,6 +2,11 @@
 
 The names are common English ones; the colour of each is judgement, chosen for soap (matt, a little
 off-white).  Nearest is by CIEDE2000.
+
+Formula: the nearest of a short list of common names by CIEDE2000.
+Source: common English; the colour of each name is judgement.
+Check: each name calls its own colour; named colours of CSS Color Module Level 4 come to their kin.
+Limits: a word for a swatch, no more.
 """
 
 from __future__ import annotations

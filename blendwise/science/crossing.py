@@ -2,6 +2,12 @@
 
 A contrast can fall below its limit and come back; whoever relies on "up to this load" needs the first
 fall, not the last.  The search is over arrays: one row a question, all rows at once.
+
+Formula: the least load at which a measure first falls short: a coarse walk, a closer look at suspects, then
+    halving.
+Source: numerical analysis; nothing of soap is in it.
+Check: functions whose crossing is known; the answer is never past it.
+Limits: a dip narrower than the finest step, away from the named kinks, could be stepped over.
 """
 
 from __future__ import annotations

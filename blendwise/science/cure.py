@@ -4,6 +4,15 @@ Masses in grams, losses and residual moisture as fractions, time in days; floats
 Water is the only thing of account that leaves, so every loss is bounded by the water in the batter.
 The residual moisture of 6 to 10 % and the curve are common practice; the curve's constant is our own
 judgement, to be replaced by the maker's own weighings.
+
+Formula: loss to residual r = (water − r × wet) ÷ (1 − r), at most all the water; dried = 1 − exp(−days ÷
+    14).
+Source: the bound is conservation of mass; 6 to 10 % of residual water is common practice; 14 days is our
+    judgement.
+Check: the trade's table of losses by lye concentration; one house's weighings; readiness by weight in weeks
+    four to six.
+Limits: bars of 2 to 3 cm in air; high humidity, big bars and salt bars dry otherwise; lather goes on
+    improving after.
 """
 
 from __future__ import annotations

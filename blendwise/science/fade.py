@@ -4,6 +4,15 @@ Vapour pressure in Pa at 298.15 K, boiling point in K (``data/volatility.csv``, 
 The class boundaries are our own judgement, laid so that both scales agree on every material that has both
 figures, and so that citrus, herb, spice and root fall in that order, as makers report.  A class is a
 tendency: how long a scent lasts in a given soap is told by the maker's own looks.
+
+Formula: class by vapour pressure at 25 °C, or by boiling point where that alone is known; an oil takes the
+    class of most of it.
+Source: published vapour pressures and boiling points, the data set named in each row; class boundaries are
+    our judgement.
+Check: Antoine constants recomputed; the `chemicals` library; the trade's order of citrus, herb, spice,
+    root.
+Limits: a tendency: how long a scent lasts in a given soap is told by the maker's own looks; no dose is
+    raised to beat fade.
 """
 
 from __future__ import annotations

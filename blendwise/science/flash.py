@@ -3,6 +3,12 @@
 °C closed cup.  The classes are published (GHS; EU CLP, Regulation (EC) 1272/2008 Annex I 2.6, consolidated
 text of 2025-09-01; US 49 CFR 173.120).  In batter a scent is a few per cent and there is no flame: what
 fades is told by volatility and alkali, not by the flash point.  Flammable: local codes decide.
+
+Formula: the category of a flash point by its published boundaries; a mix stands at its lowest part.
+Source: GHS; EU CLP, Regulation (EC) 1272/2008, Annex I 2.6; US 49 CFR 173.120.
+Check: each boundary at, just under and just over; published mixtures, one that flashes below both its parts
+    among them.
+Limits: for storing and shipping, never for fade; a mix may be more flammable than its lowest part.
 """
 
 from __future__ import annotations

@@ -6,6 +6,13 @@ mould.  From it come graded risks between 0 and 1.  The law of conservation is p
 keeps, and where a grade turns, is judgement fitted to what makers report (loaves of a kilogram and more
 gel in the middle, single-bar moulds rarely; gel at 60 to 82 °C; up to 104 °C seen).  Good for
 "likelier" and "less likely", not for degrees.
+
+Formula: peak = around + kept × (batter + warming − around); warming = NaOH ÷ 39.997 × 55 kJ ÷ (2.0 × oils +
+    3.5 × lye solution).
+Source: conservation of energy; heats from memory; how much a mould keeps and where a grade turns are
+    judgement.
+Check: the balance by hand; loaves, cavities and ovens as makers report them; monotone in warmth and mass.
+Limits: good for likelier and less likely, not for degrees.
 """
 
 from __future__ import annotations

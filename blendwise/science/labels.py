@@ -4,6 +4,14 @@ Source: Regulation (EC) 1223/2009, Annex III, as amended by Regulation (EU) 2023
 ``data/label_names.csv`` with how they were read.  In a product that is rinsed off a listed name is due
 *above* 0.01 % of the finished product.  Great Britain keeps its own list.  A label threshold is not a
 limit of use, and this is not legal advice: local rules differ.
+
+Formula: a name is due where Σ mass × content ÷ bar > 0.01 %, by the top of every range, from its date on.
+Source: Regulation (EC) 1223/2009, Annex III, as amended by (EU) 2023/1545, in the Commission's export of
+    2025-12-08.
+Check: all 81 entries against the rows as read; thresholds at, under and over; the first day of each date;
+    check digits of CAS numbers.
+Limits: the European Union only (Great Britain keeps its own list); a corrigendum of November 2025 was not
+    read; a help for the label, no more.
 """
 
 from __future__ import annotations

@@ -5,6 +5,15 @@ and entries behind them.  A certificate's limit is the most of that oil in the f
 "unlimited" means no restriction from the standard, not a dose.  A missing certificate has no number here:
 ask only with limits that are known.  This is arithmetic, not a safety assessment: local codes and a
 qualified assessor decide.
+
+Formula: use of the limits = Σ mass ÷ limit ÷ bar (the sum rule); a constituent = Σ mass × content ÷ bar;
+    worst bar = mean × (1 + uneven), at most the strongest portion.
+Source: the sum rule is derived: the exact worst case where only certificates are known; maxima from
+    Regulation (EC) 1223/2009, Annex III.
+Check: a worked blend by three rules; maxima exactly at, just under and just over their figure; additivity
+    as a property.
+Limits: certificates change by amendment; what is not on a sheet is not in a sum; arithmetic, not a safety
+    assessment.
 """
 
 from __future__ import annotations

@@ -3,6 +3,14 @@
 All masses in grams, all rates and losses as fractions (4 % is 0.04); floats and arrays broadcast.
 Only water leaves a bar.  That no scent evaporates is the safe assumption wherever a limit is at stake
 (our own judgement); the losses in pot and cup are common practice.
+
+Formula: batter = oils + NaOH + water + additives; bar = (1 − loss) × (oils + NaOH + water) + colourants +
+    additives + scent + embeds; on batter and bar x = r × W ÷ (1 − r), W the mass without the dose.
+Source: conservation of mass; losses in pot and cups are common practice.
+Check: tables of the trade at 33 % lye; mass balance to 1 mg as a property; doses there and back on every
+    basis.
+Limits: no scent evaporates and nothing but water leaves: the safe assumption where a limit is at stake, not
+    what a nose finds.
 """
 
 from __future__ import annotations

@@ -8,6 +8,13 @@ it was noted at, so at that rate, alone in that base, it gives exactly that colo
 Source of the law: Kubelka and Munk, Z. tech. Physik 12, 593 (1931).  Three broad channels in place of
 a spectrum, and scattering from three words, are judgement: fit for swatches and for ranking contrast,
 not for matching a paint.
+
+Formula: K/S = (1 − R)² ÷ (2 R) a channel; K and S add up over base, colourants and casts.
+Source: Kubelka and Munk, Z. tech. Physik 12, 593 (1931); scattering of clear, half and opaque is judgement.
+Check: K/S identities; a colourant alone at its noted rate gives its noted colour; the trade's words for
+    mixtures.
+Limits: three broad channels and one constant: fit for swatches and ranking contrast, not for matching a
+    paint.
 """
 
 from __future__ import annotations

@@ -3,6 +3,14 @@
 Lengths in cm, volumes in mL (1 cm³ = 1 mL), masses in grams, fractions plain; floats and arrays broadcast.
 Densities are handbook values at about 20 °C, from memory; beaten-in air (1 to 5 %) is not reckoned.
 A maker's own multiplier (oils ÷ measured batter volume of a past batch) is better than all of it.
+
+Formula: oils = (volume × fill − embeds ÷ 1.03) ÷ (1 ÷ oils per mL + scent per oil ÷ 1.01) ÷ (1 − loss);
+    oils per mL from 0.91 g/mL of oil and the density of the lye solution.
+Source: densities are handbook values at 20 °C, from memory; trims and kerfs are common practice.
+Check: the trade's oils per volume at six concentrations; a worked loaf of 1,435 mL; fresh batter of 1.00 to
+    1.02 g/mL.
+Limits: air beaten in (1 to 5 %) and the room of clay, salt and sugar are not reckoned; a maker's own
+    multiplier is better.
 """
 
 from __future__ import annotations

@@ -5,6 +5,12 @@
 the time it is thick, S + m <= S + (B - S)/q, so S <= B - m q: a deadline that does not move.  That is
 single-machine scheduling against due dates, and Lawler's rule is exact (E. L. Lawler, Management
 Science 19, 544 (1973)); without precedence it is "earliest due date first" (J. R. Jackson, 1955).
+
+Formula: interleaved: slowest thickening first; layers: earliest due date, with waits by trying every order
+    up to seven.
+Source: J. R. Jackson (1955); E. L. Lawler, Management Science 19, 544 (1973).
+Check: every order tried, up to six portions and seven layers.
+Limits: with waits, eight layers and more are taken by due date, which may not be the best.
 """
 
 from __future__ import annotations

@@ -2,6 +2,13 @@
 
 Only rows that were read in their source decide anything; the table is a selection, so a material that is not
 in it is *not known to be* restricted.  Maxima are fractions of the finished rinse-off product.
+
+Formula: maxima and bans are looked up by name, other name or CAS number; what the text sums counts
+    together.
+Source: Regulation (EC) 1223/2009, Annexes II and III, in the Commission's exports of 2025-12-08; four
+    figures of IFRA's 49th Amendment.
+Check: every row that was read, with its figure and source; bans and maxima under all their names.
+Limits: a selection, not the annexes: a material that is not in it is not known to be free.
 """
 
 from __future__ import annotations

@@ -2,6 +2,11 @@
 
 Common practice, no publication: normally 18 to 48 hours after the pour; without gel, with much liquid oil
 or with much water, 3 to 7 days.  Firmness to the touch outranks the calendar.
+
+Formula: 18 to 48 hours; 3 to 7 days without gel, with much liquid oil or much water.
+Source: common practice, no publication.
+Check: both cases, the range between them, and where a recipe counts as slow.
+Limits: firmness to the touch outranks the calendar.
 """
 
 from __future__ import annotations
