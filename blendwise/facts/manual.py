@@ -43,7 +43,7 @@ def _how_to_read() -> str:
     forms = "\n".join(f"- {text}" for text in FORMS.values())
     return (
         "A pair reads the measures of scents and doses as `one …` and `other …`; an edge reads those of\n"
-        "portions so, and as `lighter …` and `darker …` by planned lightness.  What a measure is to the solver:\n\n"
+        "portions so, and as `lighter …` and `darker …` by planned lightness.  To the solver a measure is\n\n"
         + forms
     )
 

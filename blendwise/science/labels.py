@@ -1,6 +1,6 @@
 """Names that the ingredient list must carry (EU rules for cosmetics).
 
-Source: Regulation (EC) 1223/2009, Annex III, as amended by Regulation (EU) 2023/1545; the rows lie in
+By Regulation (EC) 1223/2009, Annex III, as amended by Regulation (EU) 2023/1545; the rows lie in
 ``data/label_names.csv`` with how they were read.  In a product that is rinsed off a listed name is due
 *above* 0.01 % of the finished product.  Great Britain keeps its own list.  A label threshold is not a
 limit of use, and this is not legal advice: local rules differ.
