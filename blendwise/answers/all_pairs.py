@@ -82,13 +82,20 @@ def _pairs(count: int, at_a_time: int) -> Iterator[tuple[Places, Places]]:
     """Every two places, each once, in blocks of whole rows as far as they fit."""
     total = count * (count - 1) // 2
     for start in range(0, total, at_a_time):
-        flat = np.arange(start, min(start + at_a_time, total), dtype=np.int64)
-        # The row whose pairs begin at or before a flat number: the root of r·(2·count − r − 1)/2 ≤ flat.
-        half = count - 0.5
-        row = np.floor(half - np.sqrt(half * half - 2.0 * flat)).astype(np.int64)
-        row -= _begins(row, count) > flat
-        row += _begins(row + 1, count) <= flat
-        yield row.astype(np.int32), (flat - _begins(row, count) + row + 1).astype(np.int32)
+        yield pairs_at(np.arange(start, min(start + at_a_time, total), dtype=np.int64), count)
+
+
+def pairs_at(numbers: NDArray[np.int64], count: int) -> tuple[Places, Places]:
+    """The two places of every numbered pair of a shelf of ``count`` oils, pairs counted row by row from 0.
+
+    The row of a number is the root of r · (2 · count − r − 1) / 2 ≤ number, put right by one where the
+    square root lost its last digit.
+    """
+    half = count - 0.5
+    row = np.floor(half - np.sqrt(np.maximum(half * half - 2.0 * numbers, 0.0))).astype(np.int64)
+    row -= _begins(row, count) > numbers
+    row += _begins(row + 1, count) <= numbers
+    return row.astype(np.int32), (numbers - _begins(row, count) + row + 1).astype(np.int32)
 
 
 def _begins(row: NDArray[np.int64], count: int) -> NDArray[np.int64]:
