@@ -76,7 +76,14 @@ def trouble_of(s: Situation, findings: tuple[Finding, ...]) -> Trouble:
         fit_blender=tuple(fit),
         heats=tuple(_heats(s)),
         simpler=tuple(_simpler(s)),
+        wanted_in=_wanted_thick(s),
     )
+
+
+def _wanted_thick(s: Situation) -> str:
+    """The last portion of a pour that is thick on purpose."""
+    line = s.timeline
+    return s.portions[int(np.argmax(line.place))] if line is not None and line.family == "thick" else ""
 
 
 def _quick(s: Situation) -> list[str]:
@@ -114,7 +121,7 @@ def _simpler(s: Situation) -> Iterator[Simpler]:
         return
     others = [p for p in s.book.pours.values() if p.name != now.name and p.touching != "none"]
     figure = _quickest([p for p in others if p.family == "interleaved"], count)
-    if figure is not None and now.family != "sequential" and style_minutes(figure, count) < line.minutes:
+    if figure is not None and now.family == "interleaved" and style_minutes(figure, count) < line.minutes:
         minutes = style_minutes(figure, count)
         yield Simpler(figure.name, figure.how or "", minutes, float(line.fluid_until[0].min()) - minutes)
     thick = [p for p in others if p.family == "sequential" and p.batter in ("medium", "thick")]

@@ -152,6 +152,7 @@ class Trouble:
 
     ``quick``: portions from the quickest, those that thicken clearly faster than unscented batter.
     ``speed_unknown``: (scent, fact) with portions; ``rices``/``seizes``: scent → its portions.
+    ``wanted_in``: the portion that is wanted thick, "" where none is.
     ``fit_blender``: portions that a stick blender's head fits into.  ``heats``: why it may heat.
     """
 
@@ -163,6 +164,7 @@ class Trouble:
     fit_blender: tuple[str, ...]
     heats: tuple[str, ...]
     simpler: tuple[Simpler, ...]
+    wanted_in: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,7 @@ HATCHES = 8
 
 @dataclass(frozen=True, slots=True)
 class Area:
-    """A rounded rectangle of one portion, and where its number stands."""
+    """A rounded rectangle of one portion, and where its number stands (None where it is numbered elsewhere)."""
 
     number: int
     x: float
@@ -28,7 +28,7 @@ class Area:
     width: float
     height: float
     round: float
-    label: tuple[float, float]
+    label: tuple[float, float] | None
     hatch: int
 
 
@@ -55,31 +55,37 @@ def areas(kind: str, cups: Sequence[Cup], order: Sequence[int]) -> list[Area]:
             return []
 
 
+def halves(kind: str) -> tuple[tuple[float, float, float, float], tuple[float, float, float, float]]:
+    """x, y, width, height of the half as poured and of the half cured: across what lies in strips."""
+    if kind == "sides":
+        return (0, 0, WIDTH, HEIGHT / 2), (0, HEIGHT / 2, WIDTH, HEIGHT / 2)
+    return (0, 0, WIDTH / 2, HEIGHT), (WIDTH / 2, 0, WIDTH / 2, HEIGHT)
+
+
 def _strips(row: Sequence[Cup], upright: bool) -> Iterator[Area]:
     total, at = math.fsum(cup.share for cup in row), 0.0
     for cup in row:
         part = cup.share / total
         if upright:
             x, width = at * WIDTH, part * WIDTH
-            yield Area(cup.number, x, 0, width, HEIGHT, 0, (x + width / 2, HEIGHT / 2), _hatch(cup))
+            yield Area(cup.number, x, 0, width, HEIGHT, 0, (x + width / 2, HEIGHT / 4), _hatch(cup))
         else:
             height = part * HEIGHT
             y = HEIGHT - at * HEIGHT - height
-            yield Area(cup.number, 0, y, WIDTH, height, 0, (WIDTH / 2, y + height / 2), _hatch(cup))
+            yield Area(cup.number, 0, y, WIDTH, height, 0, (WIDTH / 4, y + height / 2), _hatch(cup))
         at += part
 
 
 def _rings(row: Sequence[Cup]) -> Iterator[Area]:
     """From the outside in: what is poured first is pushed outwards by what follows."""
     total, left = math.fsum(cup.share for cup in row), 1.0
-    for cup in [*row] * ROUNDS:
+    for place, cup in enumerate([*row] * ROUNDS, 1):
         size, inner = math.sqrt(left), math.sqrt(max(left - cup.share / total / ROUNDS, 0.0))
         width, height = WIDTH * size, HEIGHT * size
-        label = (WIDTH / 2 + WIDTH / 4 * (size + inner), HEIGHT / 2)
-        if inner < 1e-3:
-            label = (WIDTH / 2, HEIGHT / 2)
+        label = (WIDTH / 2 + WIDTH / 4 * (size + inner), HEIGHT / 2) if inner > 1e-3 else (WIDTH / 2, HEIGHT / 2)
         x, y = (WIDTH - width) / 2, (HEIGHT - height) / 2
-        yield Area(cup.number, x, y, width, height, height / 2.2, label, _hatch(cup))
+        numbered = label if place > len(row) * (ROUNDS - 1) else None
+        yield Area(cup.number, x, y, width, height, height / 2.2, numbered, _hatch(cup))
         left = inner * inner
 
 

@@ -49,6 +49,7 @@ def _environment(units: Units) -> Environment:
         grams=lambda value, step=1.0: grams(value, step, units),
         warmth=lambda celsius: warmth(celsius, units),
         day=day,
+        days=days,
         whole=lambda value: format_number(round(value), 15),
         minute=minute,
         name=name,
@@ -114,4 +115,12 @@ def day(when: date) -> str:
     return f"{DAYS[when.weekday()]} {when.day} {MONTHS[when.month - 1]} {when.year}"
 
 
-__all__ = ["amount", "day", "grams", "mass", "minute", "name", "names", "page", "warmth"]
+def days(span: tuple[date, date]) -> str:
+    """Two days as a span, the year said once: Fri 27 Nov to Sun 29 Nov 2026."""
+    first, last = (day(each) for each in span)
+    if first == last:
+        return first
+    return f"{first.removesuffix(f' {span[1].year}')} to {last}"
+
+
+__all__ = ["amount", "day", "days", "grams", "mass", "minute", "name", "names", "page", "warmth"]

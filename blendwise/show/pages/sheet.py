@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from blendwise.answers.sheet import Sheet
+from blendwise.show.pages import fit
 from blendwise.show.pages import sheet_words as words
-from blendwise.show.pages.figure import areas, axis_of, kind_of
+from blendwise.show.pages.figure import areas, axis_of, halves, kind_of
 from blendwise.show.pages.render import page
 
 PAPERS = ("A4", "Letter")
@@ -12,7 +13,7 @@ PAPERS = ("A4", "Letter")
 
 def sheet_page(sheet: Sheet, paper: str = "") -> str:
     """The whole HTML file; ``paper`` (A4 or Letter) fixes the paper, else the printer's own counts."""
-    clock = sheet.clock
+    clock, told, fixes = sheet.clock, list(words.findings(sheet)), list(words.trouble(sheet))
     kind = kind_of(
         clock.pour if clock else None, clock.family if clock else None, sheet.touching, len(sheet.cups)
     )
@@ -22,13 +23,14 @@ def sheet_page(sheet: Sheet, paper: str = "") -> str:
         sheet=sheet,
         words=words,
         paper=paper,
-        density=density(sheet),
+        size=fit.type_size(sheet, told, fixes, kind),
         kind=kind,
         areas=areas(kind, sheet.cups, lying_order(sheet, kind)),
+        halves=halves(kind),
         axis=axis_of(clock) if clock else None,
         by_name={cup.name: cup for cup in sheet.cups},
-        findings=list(words.findings(sheet)),
-        trouble=list(words.trouble(sheet)),
+        findings=told,
+        trouble=fixes,
     )
 
 
@@ -37,11 +39,6 @@ def lying_order(sheet: Sheet, kind: str) -> list[int]:
     if sheet.clock is None or kind != "layers":
         return [cup.number for cup in sheet.cups]
     return [turn.number for turn in sheet.clock.turns]
-
-
-def density(sheet: Sheet) -> str:
-    """How closely a page is set so that it is one page of paper: by what it has to hold."""
-    return "usual"
 
 
 __all__ = ["PAPERS", "sheet_page"]

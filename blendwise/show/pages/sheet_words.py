@@ -17,7 +17,7 @@ from blendwise.show.text import sentence
 if TYPE_CHECKING:
     from markupsafe import Markup
 
-MOST_CAUTIONS = 5
+MOST_CAUTIONS, MOST_EXPLAINED = 3, 4
 ALWAYS = (
     "Goggles and gloves on, sleeves down, before the lye is opened, until all is washed.",
     "Lye into water, slowly, never water into lye. It heats and fumes: fresh air, no aluminium.",
@@ -29,16 +29,16 @@ LAW = "Advice, not legal or safety advice; local rules differ. Screens and print
 DO_NOT_POUR = "Do not pour this as it stands"
 SOURCES = {
     "the plan": "Doses as the plan writes them.",
-    "the assignment": "Doses that the plan leaves open are those that “assign” found.",
+    "the assignment": "Doses that the plan left open were placed by the tool.",
     "an even spread": "Doses that the plan leaves open are spread evenly.",
     "no scent": "Unscented.",
 }
 NOTHING_FITS = "No split of these oils fits: the open doses are spread evenly, only so that the weights can be seen."
 DISPERSE = {
-    "oil": "smooth into a little of its own batter",
-    "water": "wet with {carrier} of water, {least} to {most} times as much",
-    "glycerin": "wet with {carrier} of glycerin",
-    "batter": "smooth into a little of its own batter",
+    "oil": "smooth into a little batter first",
+    "water": "wet with {carrier} of water first",
+    "glycerin": "wet with {carrier} of glycerin first",
+    "batter": "smooth into a little batter first",
 }
 IN_WATER = ("sugar", "citric acid", "salt", "sodium citrate")
 COVERS = {
@@ -47,6 +47,12 @@ COVERS = {
     "force": "Cover it and keep it warm{at} until it has gelled through; look in every half hour.",
     None: "The plan says nothing of gel: leave it uncovered and watch it for an hour.",
 }
+LIES = {
+    "rings": "How they lie, from above; left half as poured, right half cured",
+    "layers": "How they lie, cut; left half as poured, right half cured",
+    "sides": "How they lie, from above; upper half as poured, lower half cured",
+}
+EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
 HEATS = {
     "gel": "it is kept warm on purpose",
     "sugar": "there is sugar in it",
@@ -77,7 +83,7 @@ def source(sheet: Sheet) -> str:
     """Whose doses these are, in a sentence."""
     if sheet.source == "an even spread" and sheet.status is not None:
         return NOTHING_FITS
-    proven = {"proven": " Proven the best by your goals.", "best found": " The best found in the time."}
+    proven = {"proven": " No better split keeps the rules.", "best found": " It is the best found in the time."}
     return SOURCES[sheet.source] + proven.get(sheet.status or "", "")
 
 
@@ -95,28 +101,34 @@ def purpose(sheet: Sheet) -> Markup | str:
 
 
 def findings(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
-    """What the check found, a tag and a text each: stops and conflicts all, cautions up to a handful."""
+    """What the check found, a tag and a text each: stops and conflicts first.
+
+    Where the sheet says not to pour, cautions are told up to a few and the others counted.
+    """
     broken = [f for f in sheet.check.findings if f.status != "accepted" and not f.missing]
     groups: dict[tuple[str, str], list[Finding]] = {}
     for finding in broken:
-        groups.setdefault((finding.level, finding.rule), []).append(finding)
+        if finding.level != "hint":
+            groups.setdefault((finding.level, finding.rule), []).append(finding)
+    brief = len(groups) > MOST_EXPLAINED
     for level in ("stop", "conflict"):
-        yield from ((words.TAGS[level], _group(g, sheet.units)) for k, g in groups.items() if k[0] == level)
+        told = (g for key, g in groups.items() if key[0] == level)
+        yield from ((words.TAGS[level], _group(g, sheet.units, brief)) for g in told)
     yield from _not_known(sheet)
     cautions = [group for key, group in groups.items() if key[0] == "caution"]
-    yield from ((words.TAGS["caution"], _group(group, sheet.units)) for group in cautions[:MOST_CAUTIONS])
-    more = len(cautions) - MOST_CAUTIONS
-    if more > 0:
-        yield "more", _said("{more}: ask “check”.", more=counted(more, "caution") + " besides")
+    most = len(cautions) if sheet.sound else MOST_CAUTIONS
+    yield from ((words.TAGS["caution"], _group(g, sheet.units, brief)) for g in cautions[:most])
+    if len(cautions) > most:
+        yield "more", _said("{more} besides: ask “check”.", more=counted(len(cautions) - most, "caution"))
     yield from (("flammable", _flammable(g, sheet.units)) for g in [_flash(broken)] if g)
 
 
-def _group(group: Sequence[Finding], units: Units) -> Markup:
-    """All subjects of one rule, the first one's numbers, and why."""
+def _group(group: Sequence[Finding], units: Units, brief: bool) -> Markup:
+    """All subjects of one rule, the first one's numbers, and why unless there is too much to tell."""
     first = group[0]
     what = words.headline(first, units).removeprefix(f"{first.subject_text}: ")
     subjects = list(dict.fromkeys(f.subject_text for f in group))
-    because = sentence(first.because)
+    because = "" if brief else sentence(first.because)
     return _said(
         "<strong>{subjects}</strong>: <span dir=auto>{what}</span>. {because}",
         subjects=names(subjects),
@@ -159,18 +171,19 @@ def dispersion(dye: Dye, units: Units) -> Markup | str:
     """How a powder goes in."""
     if dye.carrier_from:
         return _said("smooth in the {oils} of this cup", oils=names(dye.carrier_from))
-    template = DISPERSE.get(dye.dispersed_in or "", "how to wet it is not known: smooth into a little batter")
+    template = DISPERSE.get(dye.dispersed_in or "", "smooth into a little batter first (nobody noted how)")
     low, high = (value for value in dye.carrier)
     step = 1.0 if high >= 10 else 0.1
     carrier = f"{grams(low, step, units).rsplit(' ', 1)[0]} to {grams(high, step, units)}"
-    return template.format(carrier=carrier, least="2", most="3")
+    return template.format(carrier=carrier)
 
 
 def spoon(dye: Dye) -> str:
     """Teaspoons, as a help, where one has been weighed and there is enough to see."""
     if dye.teaspoons is None or dye.teaspoons < 0.12:
         return ""
-    return f"about {format_number(round(dye.teaspoons * 8) / 8, 3)} tsp"
+    whole, eighths = divmod(round(dye.teaspoons * 8), 8)
+    return f" (about {whole or ''}{EIGHTHS[eighths]} tsp)"
 
 
 def additive(each: Weighed) -> str:
@@ -201,8 +214,8 @@ def fluid(clock: Clock, place: int) -> Markup | str:
     if clock.family == "thick":
         return f"thick from about {until} min"
     if turn.slack < 0:
-        return f"{until} min: {minute(-turn.slack)} min too short"
-    return f"{until} min: {minute(turn.slack)} min to spare"
+        return f"{until}, {minute(-turn.slack)} too short"
+    return f"{until}, {minute(turn.slack)} to spare"
 
 
 def trouble(sheet: Sheet) -> Iterator[tuple[str, list[Markup]]]:
@@ -218,6 +231,8 @@ def _thickens(t: Trouble) -> Iterator[Markup]:
     if t.quick:
         yield _said("Likeliest in {cups}.", cups=names(t.quick))
     yield from _of_unknown("Not known of", t.speed_unknown)
+    if t.wanted_in:
+        yield _said("Thick is wanted in {cup}, and only there.", cup=name(t.wanted_in))
     yield _said("Whisk only. Scent no more cups until the thick ones are in: thickest first, or kept for the top.")
     yield from _plan_b(t.simpler)
 
