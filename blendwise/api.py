@@ -208,7 +208,7 @@ class Book(NotesDoor):
         from blendwise.answers.draft import Draft
 
         on = today or datetime.date.today()
-        return Draft(name or file.stem, file, self.files, self.rulebook, on)
+        return Draft(name or file.stem, file, self.files, self.rulebook, on, self.believing(on))
 
     def write_draft(self, result: DraftResult, file: Path) -> DraftResult:
         """Write a finished draft to a new file; RecordError where the name is taken."""

@@ -58,6 +58,12 @@ COMMANDS = (
         "blendwise note demo_catalog/plans/rain-jar.yaml --saw 'pail: edge clean' --today 2026-11-25 --dry-run",
     ),
     Command(
+        "draft",
+        "A plan by questions, with the advice at the end.",
+        'blendwise draft first-light --book demo_catalog --yes --dry-run --portion "milk: 40 %" --scent cedar '
+        '--portion "soil: the rest; charcoal 0.6 %"',
+    ),
+    Command(
         "why",
         "It thickened, it riced, a dark ring: what now, why, what next time.",
         'blendwise why "dark ring" demo_catalog/plans/honey-crown.yaml',

@@ -46,9 +46,7 @@ def test_every_condition_can_be_read() -> None:
 @pytest.mark.parametrize("name", ENTRIES)
 def test_every_phrase_leads_home(name: str) -> None:
     """A phrase typed as it stands in the file finds the symptom that it stands under."""
-    astray = [
-        phrase for phrase in (name, *ENTRIES[name]) if nearest_entries(phrase, ENTRIES)[0].name != name
-    ]
+    astray = [phrase for phrase in (name, *ENTRIES[name]) if nearest_entries(phrase, ENTRIES)[0].name != name]
     assert astray == []
 
 
