@@ -3,24 +3,26 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
+from blendwise.assignment.afterwards import with_cuts
 from blendwise.assignment.candidates import Candidates, candidates
-from blendwise.assignment.evaluate import HOLDS, Evaluation
+from blendwise.assignment.evaluate import Evaluation
 from blendwise.assignment.explain import stops
 from blendwise.assignment.frame import Frame
 from blendwise.assignment.goals import BANDS
 from blendwise.assignment.obstacle import why_none
-from blendwise.assignment.problem import EitherOr, Problem, Row
-from blendwise.assignment.report import answer, as_weighed, early, nothing, too_little
-from blendwise.assignment.result import Answer, GoalResult, Result
+from blendwise.assignment.problem import Problem, Row
+from blendwise.assignment.report import answer, early, nothing, too_little
+from blendwise.assignment.result import GoalResult, Result
 from blendwise.assignment.search import Search, measures_of
 from blendwise.assignment.solver import Engine
 
 RECHECKS = 12
+CHECKED = "Checked afterwards, none of the answers found so far held."
+ROUNDED = "Once weighed in whole steps, each answer found so far passed a limit by its rounding."
 RUNNER_UP_GAP = 0.02
 WISHES = 0.3
 """Share of the clock for finding promising divisions where not all can be tried."""
@@ -44,37 +46,19 @@ def solve(problem: Problem, ask: Ask | None = None) -> Result:
     """
     asked = ask or Ask()
     deadline = time.monotonic() + asked.seconds
-    ready = with_bottles(problem)
+    whole = ready = with_bottles(problem)
     result = _once(ready, asked, deadline)
     for _ in range(RECHECKS):
-        cuts = () if result.best is None else _afterwards(ready, result.best)
-        if not cuts:
-            return result
-        ready = _cut(ready, cuts)
+        cut = None if result.best is None else with_cuts(whole, ready, result.best)
+        if cut is None:
+            break
+        ready = cut
         result = _once(ready, asked, deadline)
-    return Result("not solved", reason="Checked afterwards, none of the answers found so far held.")
-
-
-def _afterwards(problem: Problem, best: Answer) -> Sequence[Row | EitherOr]:
-    """The cuts which an answer calls for looked at again: by the problem's own check, and as weighed.
-
-    In *same dose* a premix is weighed in whole steps only once its size is known, so its parts are a little
-    off; a hard row which that breaks is asked for with so much more room.
-    """
-    cuts = list((problem.recheck(best.grams) if problem.recheck else None) or ())
-    if problem.dosing == "same dose":
-        grams = as_weighed(best, problem.shape)
-        for row in problem.rows:
-            over = float((row.a * grams).sum() + row.a0) / row.scale
-            if row.hard and over > HOLDS:
-                cuts.append(replace(row, a0=row.a0 + (over + HOLDS) * row.scale))
-    return cuts
-
-
-def _cut(problem: Problem, cuts: Sequence[Row | EitherOr]) -> Problem:
-    rows = tuple(cut for cut in cuts if isinstance(cut, Row))
-    either = tuple(cut for cut in cuts if isinstance(cut, EitherOr))
-    return replace(problem, rows=problem.rows + rows, either=problem.either + either)
+    else:
+        result = Result("not solved", reason=CHECKED)
+    if result.best is None and ready.rows[: len(whole.rows)] != whole.rows:
+        return Result("not solved", reason=ROUNDED)
+    return result
 
 
 def with_bottles(problem: Problem) -> Problem:
