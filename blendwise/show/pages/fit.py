@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 MOST, LEAST = 9.6, 5.0  # pt
 REFERENCE = 8.4  # pt, for which the figures below were measured with DejaVu Sans, as wide as any
-ROOM = 1020.0  # px of height for the text of a Letter page, a little kept back
+ROOM = 1000.0  # px of height for the text of a Letter page, a little kept back
 GROWTH = 1.75  # height goes with the size of the type to this power: lines grow taller and more
 LINE, TICK = 14.5, 21.0  # px of a line of text and of a thing to tick
 
@@ -41,7 +41,7 @@ def reckoned(
             72 + 24 * ((not sheet.sound) + (len(sheet.plan) > 30) * ceil(len(sheet.plan) / 45)),
             40 + LINE * 4.5 + LINE * _lines((_text(text) for _, text in findings), 58) / 2,
             40 + TICK * _pot_rows(sheet),
-            26 + sum(map(_cup, sheet.cups)),
+            62 + sum(map(_cup, sheet.cups)),
             100,
             _pour(sheet, kind),
             24 + 13.2 * _lines((" ".join(map(_text, lines)) for _, lines in trouble), 47) / 3,
@@ -67,9 +67,9 @@ def _pot_rows(sheet: Sheet) -> float:
 
 
 def _cup(cup: Cup) -> float:
-    powders = sum(1.5 + len(d.weighed.what) // 30 for d in cup.dyes) + len(cup.mixed_in) + len(cup.returned)
-    scents = sum(1 + len(each.what) // 16 for each in cup.scents)
-    return 5 + max(36.0, TICK * powders, TICK * scents, LINE * (2 + len(cup.name) // 18))
+    powders = sum(1.55 + len(d.weighed.what) // 24 for d in cup.dyes) + len(cup.mixed_in) + len(cup.returned)
+    scents = sum(1.2 + len(each.what) // 12 for each in cup.scents) / 2 + 0.5
+    return 5 + max(38.0, TICK * powders, TICK * scents, LINE * (2 + len(cup.name) // 18))
 
 
 def _pour(sheet: Sheet, kind: str) -> float:

@@ -50,6 +50,7 @@ def _environment(units: Units) -> Environment:
         warmth=lambda celsius: warmth(celsius, units),
         day=day,
         days=days,
+        short_day=short_day,
         whole=lambda value: format_number(round(value), 15),
         minute=minute,
         name=name,
@@ -113,6 +114,11 @@ def minute(value: float) -> str:
 def day(when: date) -> str:
     """A day as it is written on a shelf label: Fri 27 Nov 2026."""
     return f"{DAYS[when.weekday()]} {when.day} {MONTHS[when.month - 1]} {when.year}"
+
+
+def short_day(when: date) -> str:
+    """A day where the year is plain: 27 Nov."""
+    return f"{when.day} {MONTHS[when.month - 1]}"
 
 
 def days(span: tuple[date, date]) -> str:

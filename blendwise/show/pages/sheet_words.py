@@ -178,6 +178,22 @@ def dispersion(dye: Dye, units: Units) -> Markup | str:
     return template.format(carrier=carrier)
 
 
+def ready(sheet: Sheet) -> str:
+    """What stands ready before the lye meets the oils."""
+    mould = sheet.mould
+    size = ""
+    if mould is not None and mould.inside is not None:
+        size = f" ({' × '.join(format_number(side) for side in mould.inside)} cm inside)"
+    elif mould is not None and mould.cavities is not None and mould.volume is not None:
+        size = f" ({mould.cavities} cavities of {format_number(mould.volume)} mL)"
+    return f"Ready before the lye meets the oils: mould lined{size}, a whisk a cup, spatula, stick blender, thermometer, clock."
+
+
+def all_batter(sheet: Sheet) -> float:
+    """Grams of batter in all cups."""
+    return sum(cup.batter.grams for cup in sheet.cups)
+
+
 def spoon(dye: Dye) -> str:
     """Teaspoons, as a help, where one has been weighed and there is enough to see."""
     if dye.teaspoons is None or dye.teaspoons < 0.12:
@@ -212,7 +228,7 @@ def fluid(clock: Clock, place: int) -> Markup | str:
     low, high = (minute(value) for value in turn.fluid)
     until = low if low == high else f"{low} to {high}"
     if clock.family == "thick":
-        return f"thick from about {until} min"
+        return f"thick at about {until}"
     if turn.slack < 0:
         return f"{until}, {minute(-turn.slack)} too short"
     return f"{until}, {minute(turn.slack)} to spare"
