@@ -177,9 +177,7 @@ class Freeform:
                     grams = float(problem.blend[s] * problem.grams)
                     draft.row(amount[s], 1.0, grams, grams)
             return
-        must = (
-            np.zeros(problem.shape[1], dtype=np.bool_) if problem.must_scent is None else problem.must_scent
-        )
+        must = problem.musts
         for p in np.flatnonzero(~problem.closed):
             scented = draft.columns(1, float(must[p]), 1.0, whole=not must[p])
             dose = 0.0 if problem.dose is None else float(problem.dose[p])

@@ -94,9 +94,7 @@ class Kitchen:
         self._demands: dict[tuple[int, Group], Demand] = {}
         self._alone: dict[tuple[Group, Order], Course] = {}
         problem = frame.problem
-        self.must = np.zeros(frame.shape[1], dtype=np.bool_)
-        if problem.must_scent is not None:
-            self.must = problem.must_scent & ~problem.closed
+        self.must = problem.musts
         self.caps = np.zeros(0) if problem.slots is None else np.asarray(problem.slots.caps)
 
     def menu(self, division: Division, order: Order) -> Menu | None:

@@ -151,7 +151,8 @@ class Problem:
     gets ``dose[p]`` g in all, in the blend's proportions within each premix; ``total`` is their sum.
     ``lower``, ``upper``, ``fixed`` (scents, portions): g, NaN where nothing is asked; a fixed one is kept
     to half a step.  ``empty``: cells closed by *never* and *only*.  ``cell_sources`` names their plan lines.
-    ``unscented``, ``must_scent`` (portions,).  ``on_hand`` (scents,): g in the bottle, NaN not known.
+    ``unscented``, ``must_scent`` (portions,); see ``musts`` for what counts where the latter is None.
+    ``on_hand`` (scents,): g in the bottle, NaN not known.
     ``step``: g, of the scent scale; a weighing is at least ``min_steps`` of them, strictly where the step
     was stated (``step_stated``), else a caution each.  ``premixes``: at most so many; ``per_portion``: at
     most so many of them in one portion.  ``browning`` (scents,) and ``light`` (portions,) serve the goal
@@ -213,6 +214,21 @@ class Problem:
         if self.unscented is None:
             return np.zeros(len(self.portions), dtype=np.bool_)
         return self.unscented
+
+    @property
+    def musts(self) -> Bools:
+        """Portions (portions,) that must get scent.
+
+        As ``must_scent`` says; where it says nothing, in *same dose* all that are open to any scent.
+        """
+        if self.must_scent is not None:
+            return self.must_scent & ~self.closed
+        if self.dosing == "same total":
+            return np.zeros(len(self.portions), dtype=np.bool_)
+        shut = np.zeros(self.shape, dtype=np.bool_) if self.empty is None else self.empty.copy()
+        if self.fixed is not None:
+            shut |= self.fixed == 0.0
+        return ~self.closed & ~shut.all(axis=0)
 
 
 def _check(problem: Problem) -> None:

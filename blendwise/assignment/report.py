@@ -19,8 +19,8 @@ def answer(frame: Frame, found: Evaluation) -> Answer:
     place = {j: i for i, j in enumerate(kept)}
     return Answer(
         premixes,
-        np.round(found.grams, DIGITS),
-        np.round(found.units[kept] * frame.unit, DIGITS),
+        np.round(found.grams, DIGITS) + 0.0,
+        np.round(found.units[kept] * frame.unit, DIGITS) + 0.0,
         found.order,
         {measure: round(value, DIGITS) + 0.0 for measure, value in found.values.items()},
         found.broken,

@@ -103,9 +103,7 @@ def _link(sketch: Sketch) -> None:
 
 def _sums(sketch: Sketch) -> None:
     frame, draft = sketch.frame, sketch.draft
-    must = np.zeros(frame.shape[1], dtype=np.bool_)
-    if frame.problem.must_scent is not None:
-        must = frame.problem.must_scent & ~frame.problem.closed
+    must = frame.problem.musts
     if frame.fixed_total:
         totals = sketch.totals()
         draft.table(sketch.amount, 1.0, totals, totals)

@@ -102,7 +102,7 @@ def _same_dose(problem: Problem, groups: list[tuple[int, ...]]) -> Floats:
     assert problem.dose is not None
     menus = []
     for p, dose in enumerate(problem.dose):
-        must = problem.must_scent is not None and problem.must_scent[p]
+        must = _open(problem, p) if problem.must_scent is None else problem.must_scent[p]
         closed = problem.unscented is not None and problem.unscented[p]
         full = compositions(int(dose / problem.step + 0.5), len(groups), _least(problem))
         menus.append([] if closed else full)
@@ -113,6 +113,16 @@ def _same_dose(problem: Problem, groups: list[tuple[int, ...]]) -> Floats:
     least = _least(problem)
     need = [least / min(problem.blend[s] / sum(problem.blend[o] for o in g) for s in g) for g in groups]
     return np.asarray(units[(units.sum(axis=2) >= np.ceil(np.array(need) - 1e-7)).all(axis=1)])
+
+
+def _open(problem: Problem, portion: int) -> bool:
+    """Whether any scent may go into the portion."""
+    shut = np.zeros(len(problem.scents), dtype=np.bool_)
+    if problem.empty is not None:
+        shut |= problem.empty[:, portion]
+    if problem.fixed is not None:
+        shut |= problem.fixed[:, portion] == 0
+    return not shut.all()
 
 
 def _shares(problem: Problem, groups: list[tuple[int, ...]]) -> Floats:
