@@ -62,8 +62,8 @@ class NotesDoor(Protocol):
 
     def due(self, today: datetime.date | None = None, plan: str | None = None) -> DueResult:
         """The next look of every batch."""
+        from blendwise.answers.due import due
         from blendwise.answers.note_results import DueResult
-        from blendwise.answers.noting import due
 
         day = today or datetime.date.today()
         return DueResult(day, tuple(due(self._noted(day)[1], day, plan)))

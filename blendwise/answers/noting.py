@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from datetime import date, timedelta
+from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 from typing import Final
 
 import numpy as np
 
 from blendwise.answers.asking import NotAskable
+from blendwise.answers.due import next_due
 from blendwise.answers.freezing import Day, freeze
-from blendwise.answers.note_results import Due, NoteResult
+from blendwise.answers.note_results import NoteResult
 from blendwise.answers.note_text import Field, note_text
 from blendwise.answers.said_look import doses_said, looks_said, pairs_said
 from blendwise.facts.situation import Situation
@@ -25,8 +26,6 @@ from blendwise.records.place import RecordError
 from blendwise.records.write import write_new
 
 MOST_OF_A_NAME: Final = 99
-DUE_LOOKS: Final = ("at the cut", "week 1", "week 2", "week 4", "week 6")
-FORGOTTEN_AFTER: Final = 100  # days after the pour from which nothing is due any more
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +80,7 @@ def prepare(noting: Noting, asked: Asked) -> tuple[dict[str, Field], Day | None,
     batch = _batch(noting, asked)
     poured = _poured(batch, asked, on)
     look = _look(asked.look, batch, poured, on)
-    variation = _variation(asked, s)
+    variation = asked.variation
     _not_twice(batch, look, variation, asked)
     day = None
     if (
@@ -195,14 +194,6 @@ def _look(word: str, batch: Batch | None, poured: date, on: date) -> str:
     return "later" if days > 60 else "at the cut" if days <= 4 else nearest
 
 
-def _variation(asked: Asked, s: Situation) -> str | None:
-    if asked.variation is None or asked.variation in s.plan.variations:
-        return asked.variation
-    raise NotAskable(
-        f'No variation "{asked.variation}".', hint(asked.variation, s.plan.variations, "The plan")
-    )
-
-
 def _not_twice(batch: Batch | None, look: str, variation: str | None, asked: Asked) -> None:
     if batch is None or asked.corrects or look == "later":
         return
@@ -309,28 +300,3 @@ def note(noting: Noting, asked: Asked, folder: Path, dry_run: bool = False) -> N
         text=text,
         next_due=next_due(poured, seen, noting.today),
     )
-
-
-def next_due(poured: date, seen: set[str], today: date) -> tuple[str, date] | None:
-    """The next look that is not noted, and its day; of several whose day has come, the last."""
-    last = max((DUE_LOOKS.index(look) for look in seen if look in DUE_LOOKS), default=-1)
-    coming = [(look, poured + timedelta(days=DAYS_OF_LOOKS[look])) for look in DUE_LOOKS[last + 1 :]]
-    come = [each for each in coming if each[1] <= today]
-    return come[-1] if come else coming[0] if coming else None
-
-
-def due(batches: Sequence[Batch], today: date, plan: str | None = None) -> list[Due]:
-    """The next look of every batch, those whose day has come first."""
-    found = []
-    for batch in batches:
-        poured = date.fromisoformat(batch.poured)
-        coming = next_due(poured, {look.look for look in batch.looks}, today)
-        old = (today - poured).days > FORGOTTEN_AFTER
-        if coming is not None and not old and (plan is None or batch.plan == plan):
-            found.append(Due(batch.key, batch.plan, *coming, (today - coming[1]).days))
-    return sorted(found, key=lambda each: (each.day, each.batch))
-
-
-def with_saw(asked: Asked, saw: Sequence[str]) -> Asked:
-    """The same look with other lines of what was seen."""
-    return replace(asked, saw=tuple(saw))

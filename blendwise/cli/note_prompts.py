@@ -24,6 +24,7 @@ from blendwise.answers.noting import Asked, prepare
 from blendwise.answers.said_look import checked
 from blendwise.quantity import QuantityError
 from blendwise.records.note import LOOKS
+from blendwise.show.numbers import counted
 from blendwise.show.text import visible
 
 if TYPE_CHECKING:
@@ -105,7 +106,8 @@ def by_prompts(
     session = Session(book.folder, noting.situation.plan.plan, anew)
     if session.resumed:
         typer.echo(
-            f"An unfinished look is resumed ({len(session.answers)} answers); --anew begins again.", err=True
+            f"An unfinished look is resumed ({counted(len(session.answers), 'answer')}); --anew begins again.",
+            err=True,
         )
     on = session.ask("on", "Day of the look", (asked.on or today).isoformat(), _day(today))
     asked = replace(asked, on=date.fromisoformat(on))

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy import optimize, stats
-from sklearn.gaussian_process import GaussianProcessRegressor
-from sklearn.gaussian_process.kernels import DotProduct
+from scipy import optimize, stats  # type: ignore[import-untyped]
+from sklearn.gaussian_process import GaussianProcessRegressor  # type: ignore[import-untyped]
+from sklearn.gaussian_process.kernels import DotProduct  # type: ignore[import-untyped]
 
 from blendwise.beliefs.regression import (
     AT_LEAST,

@@ -86,7 +86,7 @@ def main() -> int:
     from blendwise.cli.main import main as blendwise
 
     disk = Disk(int(sys.argv[1]), sys.argv[2])
-    write.os = disk  # type: ignore[assignment]
+    setattr(write, "os", disk)  # noqa: B010
     code = blendwise(sys.argv[3:])
     return code if disk.calls >= disk.k else NOT_REACHED
 
