@@ -1,0 +1,1 @@
+"""Makers' spreadsheets in and out: tables of text, their headings, their cells, and what comes of them."""

@@ -1,0 +1,365 @@
+"""What makers call their columns, and the words that stand in them, by meaning.
+
+Headings and words are compared in lower case, without accents, hyphens and underscores.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+REMARK: Final = "remark"
+SIZE: Final = "size"
+TESTED_AT: Final = "tested at"
+NAME: Final = "name"
+
+HEADINGS: Final[dict[str, tuple[str, ...]]] = {
+    NAME: (
+        *("name", "oil", "scent", "fragrance", "fragrance name", "scent name", "oil name", "fragrance oil"),
+        *(
+            "essential oil",
+            "product",
+            "product name",
+            "item",
+            "item name",
+            "title",
+            "fragrance essential oil",
+        ),
+        *("fo", "eo", "fo eo", "eo fo", "fragrances", "scents", "oils"),
+    ),
+    "kind": ("kind", "type", "sort", "category", "kind of oil", "type of oil", "oil type", "fo or eo"),
+    "scent note": ("scent note", "note", "top middle base", "note type", "perfume note", "tmb"),
+    "vanillin": ("vanillin", "vanillin content", "vanilla content", "vanilla", "van", "vanillin in oil"),
+    "ethyl vanillin": ("ethyl vanillin", "ethylvanillin", "ethyl vanillin content", "ev"),
+    "browns by": (
+        "browns by",
+        "other browners",
+        "discolourers",
+        "other discolourers",
+        "discoloring constituents",
+    ),
+    "browns to": (
+        *("browns to", "discolouration", "discoloration", "discolours", "discolors", "discolours to"),
+        *(
+            "discolors to",
+            "colour in soap",
+            "color in soap",
+            "soap colour",
+            "soap color",
+            "turns",
+            "browning",
+        ),
+        *("cured colour", "cured color", "final colour", "final color", "discolours soap", "discolor"),
+    ),
+    "browns to at": ("browns to at", "discolouration tested at", "discoloration tested at"),
+    "browns to evidence": ("browns to evidence", "discolouration source", "discoloration source"),
+    "browns to on": ("browns to on", "discolouration seen on", "discoloration seen on"),
+    "own cast": (
+        "own cast",
+        "oil colour",
+        "oil color",
+        "colour of oil",
+        "color of oil",
+        "colour in bottle",
+        "cast",
+    ),
+    "acceleration": (
+        *("acceleration", "accelerates", "accel", "accelerates trace", "trace", "trace speed", "speed"),
+        *("acceleration of trace", "effect on trace", "quickens", "quickens trace", "thickens", "behaviour"),
+        *("behavior", "cp behaviour", "cp behavior", "behaviour in cp", "performance in cp", "soaping"),
+    ),
+    "acceleration at": ("acceleration at", "acceleration tested at"),
+    "acceleration evidence": ("acceleration evidence", "acceleration source"),
+    "acceleration against": ("acceleration against", "compared with", "control"),
+    "ricing": ("ricing", "rices", "riced", "rice"),
+    "after six weeks": (
+        *(
+            "after six weeks",
+            "after 6 weeks",
+            "six weeks",
+            "6 weeks",
+            "strength",
+            "scent strength",
+            "retention",
+        ),
+        *("scent retention", "strength after cure", "after cure", "lasts", "staying power", "fades", "fade"),
+        *("scent after cure", "holds", "sticks"),
+    ),
+    "flash point": ("flash point", "flashpoint", "flash", "fp", "flash pt", "closed cup"),
+    "for skin": ("for skin", "skin safe", "body safe", "skin", "safe for skin", "skin use", "ok for skin"),
+    "limit in bar": (
+        *("limit in bar", "limit", "max", "maximum", "max use", "maximum use", "usage limit", "max in soap"),
+        *(
+            "max usage",
+            "category 9",
+            "cat 9",
+            "ifra",
+            "ifra limit",
+            "ifra category 9",
+            "ifra cat 9",
+            "ifra max",
+        ),
+        *(
+            "maximum level",
+            "max level",
+            "highest permitted level",
+            "soap limit",
+            "limit in soap",
+            "safe level",
+        ),
+    ),
+    "certificate": (
+        "certificate",
+        "ifra certificate",
+        "ifra amendment",
+        "amendment",
+        "certificate of conformity",
+    ),
+    "certificate dated": ("certificate dated", "certificate date", "date of certificate", "ifra date"),
+    "allergen sheet": ("allergen sheet", "allergens", "allergen", "label allergens", "constituents"),
+    "sheet complete": ("sheet complete", "allergens complete", "complete sheet", "all allergens named"),
+    "label name": ("label name", "inci", "inci name"),
+    "tags": ("tags", "tag", "keywords", "family", "scent family", "fragrance family", "group"),
+    "lot": ("lot", "lot number", "lot no", "batch number", "batch no", "lot code", "supplier lot"),
+    "price": ("price", "cost", "price paid", "unit price", "paid"),
+    SIZE: ("size", "bottle size", "bottle", "pack size", "amount bought", "quantity bought"),
+    "on hand": (
+        *("on hand", "stock", "in stock", "left", "amount left", "remaining", "quantity", "qty", "amount"),
+        *("have", "inventory", "weight", "stock level", "current stock"),
+    ),
+    "bought": (
+        "bought",
+        "date bought",
+        "purchase date",
+        "purchased",
+        "bought on",
+        "date of purchase",
+        "order date",
+    ),
+    "evidence": (
+        "evidence",
+        "source",
+        "source of information",
+        "who says",
+        "told by",
+        "tested",
+        "tested by me",
+    ),
+    TESTED_AT: (
+        "tested at",
+        "test rate",
+        "dose tested",
+        "tested rate",
+        "rate tested",
+        "usage rate",
+        "rate used",
+    ),
+    "seen": ("seen", "observations", "diary", "test log", "log"),
+    "goes with": ("goes with", "blends with", "pairs with", "good with", "blends well with"),
+    REMARK: (
+        *(
+            "remark",
+            "remarks",
+            "notes",
+            "comment",
+            "comments",
+            "description",
+            "scent description",
+            "supplier",
+        ),
+        *(
+            "vendor",
+            "brand",
+            "manufacturer",
+            "supplier name",
+            "vendor name",
+            "link",
+            "url",
+            "website",
+            "id",
+            "sku",
+        ),
+        *(
+            "code",
+            "item number",
+            "product code",
+            "number",
+            "no",
+            "order number",
+            "rating",
+            "storage",
+            "location",
+        ),
+        *("expiry", "expiry date", "best before", "use by", "cas", "density", "specific gravity", "batch"),
+    ),
+}
+"""Field of an oil (as a book writes it) or a helper column → what makers write above it."""
+
+BLANKS: Final = frozenset(
+    {
+        *(
+            "",
+            "-",
+            "--",
+            ".",
+            "..",
+            "...",
+            "…",
+            "?",
+            "??",
+            "???",
+            "/",
+            "n/a",
+            "n.a.",
+            "na",
+            "nan",
+            "null",
+            "#n/a",
+        ),
+        *(
+            "unknown",
+            "not known",
+            "tbc",
+            "tbd",
+            "no data",
+            "not stated",
+            "not given",
+            "no info",
+            "don't know",
+        ),
+        *("dont know", "not tested", "untested", "no information", "unsure", "not sure", "to test", "ask"),
+    }
+)
+"""What stands in a cell where nothing is known; never read as none or zero."""
+
+NOTHING: Final = frozenset({"none", "no", "nil", "zero", "free", "vanillin free", "vanilla free"})
+"""What a maker writes in a column of contents for zero."""
+
+NEGATIONS: Final = frozenset(
+    {"no", "not", "never", "without", "doesn't", "doesnt", "isn't", "isnt", "non", "hardly"}
+)
+
+WORDS: Final[dict[str, dict[str, tuple[str, ...]]]] = {
+    "kind": {
+        "fragrance oil": ("fragrance oil", "fragrance", "fo", "f", "synthetic", "perfume oil"),
+        "essential oil": ("essential oil", "essential", "eo", "e", "natural"),
+        "absolute": ("absolute", "abs"),
+        "resinoid": ("resinoid", "resin"),
+        "isolate": ("isolate", "aroma chemical", "aromachemical", "single molecule"),
+    },
+    "scent note": {
+        "top": ("top", "head", "t", "top note"),
+        "middle": ("middle", "heart", "mid", "m", "middle note", "heart note"),
+        "base": ("base", "bottom", "b", "base note"),
+    },
+    "browns to": {
+        "ivory": (
+            *(
+                "ivory",
+                "white",
+                "off white",
+                "none",
+                "no",
+                "no discolouration",
+                "no discoloration",
+                "stays white",
+            ),
+            *(
+                "does not discolour",
+                "does not discolor",
+                "doesn't discolor",
+                "doesn't discolour",
+                "no change",
+            ),
+        ),
+        "cream": ("cream", "creamy", "slightly off white", "pale yellow"),
+        "beige": ("beige", "light tan", "very light tan", "light beige", "ecru"),
+        "tan": ("tan", "medium tan", "caramel", "light brown"),
+        "brown": ("brown", "medium brown", "dark tan", "mid brown"),
+        "chocolate": (
+            "chocolate",
+            "dark brown",
+            "very dark brown",
+            "chocolate brown",
+            "deep brown",
+            "black brown",
+        ),
+    },
+    "acceleration": {
+        "thins": ("thins", "slows", "slows trace", "decelerates", "slows down", "thinner", "retards"),
+        "none": (
+            *("none", "no", "nil", "no acceleration", "behaves", "behaves well", "well behaved", "normal"),
+            *("does not accelerate", "doesn't accelerate", "no change", "no issues", "works perfectly"),
+        ),
+        "slight": ("slight", "slightly", "a little", "mild", "minor", "little", "slight acceleration", "bit"),
+        "moderate": (
+            "moderate",
+            "moderately",
+            "medium",
+            "some",
+            "somewhat",
+            "moderate acceleration",
+            "average",
+        ),
+        "fast": (
+            "fast",
+            "quick",
+            "quickly",
+            "strong",
+            "heavy",
+            "high",
+            "severe",
+            "very fast",
+            "rapid",
+            "bad",
+        ),
+        "seizes": ("seizes", "seized", "seize", "seizing", "soap on a stick", "instant"),
+    },
+    "ricing": {
+        "none": ("none", "no", "nil", "never", "no ricing", "does not rice", "doesn't rice"),
+        "slight": ("slight", "slightly", "a little", "some", "minor", "mild", "few grains"),
+        "bad": ("bad", "badly", "heavy", "severe", "lots", "very", "strong"),
+    },
+    "after six weeks": {
+        "strong": ("strong", "very strong", "excellent", "great", "holds", "sticks", "high", "holds well"),
+        "fair": ("fair", "medium", "moderate", "good", "ok", "average", "decent"),
+        "faint": ("faint", "weak", "light", "slight", "low", "poor", "fading"),
+        "gone": ("gone", "none", "no scent", "nothing", "faded", "faded completely", "disappeared"),
+    },
+    "evidence": {
+        "own batch": (
+            "own batch",
+            "my batch",
+            "batch",
+            "soaped",
+            "my own batch",
+            "in a batch",
+            "tested in batch",
+        ),
+        "own cup": (
+            "own cup",
+            "cup",
+            "test cup",
+            "cup test",
+            "my cup",
+            "own test",
+            "tested",
+            "my test",
+            "test",
+        ),
+        "supplier": (
+            "supplier",
+            "vendor",
+            "manufacturer",
+            "data sheet",
+            "supplier sheet",
+            "maker",
+            "website",
+        ),
+        "hearsay": ("hearsay", "forum", "friend", "heard", "reviews", "review", "book", "internet"),
+    },
+    "yes": {
+        "yes": ("yes", "y", "true", "ok", "safe", "✓", "✔", "☑", "skin safe", "approved"),
+        "no": ("no", "n", "false", "not safe", "unsafe", "✗", "✘", "☒", "not for skin", "candles only"),
+    },
+}
+"""Closed sets of words: what a book writes → what makers write for it."""
