@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
@@ -96,25 +96,21 @@ class Bench:
 
     def judge(self, blends: Blends, aside: frozenset[str] = frozenset()) -> Verdicts:
         """Every rule asked of every blend, but those set ``aside``."""
-        count = len(blends)
+        return self.verdicts((a for a in self.asked(blends) if a.rule.name not in aside), len(blends))
+
+    def verdicts(self, asked: Iterable[Asked], count: int) -> Verdicts:
+        """What rules that were asked of so many blends come to."""
         broken, waits = np.full(count, NONE, np.int8), np.full(count, NONE, np.int8)
         by_broken, by_waits = np.full(count, NONE, np.int16), np.full(count, NONE, np.int16)
         cautions = np.zeros(count, np.int8)
-        for asked in self.asked(blends):
-            rule, outcome, place = asked.rule, asked.outcomes, asked.place
-            if rule.name in aside:
-                continue
-            level = np.int8(LEVELS.index(rule.level))
-            for hit, levels, rules in (
-                (outcome == BROKEN, broken, by_broken),
-                (outcome == UNDECIDED, waits, by_waits),
-            ):
-                fresh = hit & (levels < level)
-                levels[fresh], rules[fresh] = level, place
-            cautions += (outcome == BROKEN) & (rule.level == "caution")
-        return Verdicts(
-            broken, waits, np.where(broken >= waits, by_broken, by_waits).astype(np.int16), cautions
-        )
+        for each in asked:
+            level = np.int8(LEVELS.index(each.rule.level))
+            for code, levels, rules in ((BROKEN, broken, by_broken), (UNDECIDED, waits, by_waits)):
+                fresh = (each.outcomes == code) & (levels < level)
+                levels[fresh], rules[fresh] = level, each.place
+            cautions += (each.outcomes == BROKEN) & (each.rule.level == "caution")
+        rule = np.where(broken >= waits, by_broken, by_waits).astype(np.int16)
+        return Verdicts(broken, waits, rule, cautions)
 
     def asked(self, blends: Blends) -> Iterator[Asked]:
         """Every rule asked of every blend, the heaviest rules first."""

@@ -16,102 +16,82 @@ from blendwise.answers.blends import Blends
 from blendwise.answers.pair_question import Question
 from blendwise.answers.pair_results import Help
 from blendwise.answers.shelf_bar import Shelf
-from blendwise.facts.columns import Bools, Floats
+from blendwise.answers.weighing import CAUTION, heaviest
 from blendwise.facts.scales import NOTED
 from blendwise.judge.compile import Rule
-from blendwise.judge.finding import LEVELS, Finding
+from blendwise.judge.finding import Finding
 from blendwise.judge.logic import UNDECIDED
 from blendwise.records.scent import Scent
 
 A_LITTLE: Final = 0.15
 """Share of the blend at which an oil is added to hold or mend it; 5 to 20 % are common practice."""
 MOST_NAMED: Final = 3
-CAUTION: Final = LEVELS.index("caution")
 
 
 def kin(question: Question, rules: Sequence[Rule], findings: Sequence[Finding]) -> Iterator[Help]:
     """Additions that mend a caution, stand-ins where a stop or conflict is broken."""
     broken = [finding for finding in findings if finding.status == "broken"]
     light = list(dict.fromkeys(f.rule for f in broken if f.level == "caution"))
-    heavy = [f for f in broken if LEVELS.index(f.level) > CAUTION]
-    if len(question.book.scents) <= len(question.oils) or not (light or heavy):
+    others = [name for name in question.book.scents if name not in question.oils]
+    if not others or not (light or heaviest(broken) > CAUTION):
         return
     bench = Bench(Shelf(question, tuple(question.book.scents)), rules)
+    own = [bench.shelf.place[name] for name in question.oils]
+    rest = [bench.shelf.place[name] for name in others]
     if light:
-        yield from _additions(question, bench, light)
-    if heavy:
-        yield from _stand_ins(question, bench)
+        yield from _additions(question, bench, own, rest, light, max(CAUTION, heaviest(findings)))
+    if heaviest(broken) > CAUTION:
+        yield from _stand_ins(question, bench, own, rest)
 
 
-def _places(bench: Bench, names: Sequence[str]) -> list[int]:
-    return [bench.shelf.place[name] for name in names]
+def _additions(
+    question: Question, bench: Bench, own: list[int], rest: list[int], light: Sequence[str], bearable: int
+) -> Iterator[Help]:
+    """Oils of which a little mends a caution and brings nothing heavier than there is."""
+    index = np.array([[*own, other] for other in rest], dtype=np.intp)
+    shares = np.tile([*((1 - A_LITTLE) * np.array(question.shares)), A_LITTLE], (len(rest), 1))
+    asked = list(bench.asked(Blends(bench.shelf, index, shares)))
+    verdicts = bench.verdicts(asked, len(rest))
+    no_heavier = np.maximum(verdicts.broken, verdicts.undecided) <= bearable
+    for each in (each for each in asked if each.rule.name in light):
+        fit = np.flatnonzero((each.outcomes < UNDECIDED) & no_heavier)
+        liked = sorted(
+            (_liking(bench, own, rest[int(k)], int(verdicts.cautions[k])), rest[int(k)]) for k in fit
+        )
+        if liked:
+            names = ", ".join(bench.shelf.names[place] for _, place in liked[:MOST_NAMED])
+            yield Help("a little of", {"rule": each.rule.name, "share": A_LITTLE, "names": names})
 
 
-def _others(question: Question, bench: Bench) -> list[int]:
-    return [place for name, place in bench.shelf.place.items() if name not in question.oils]
-
-
-def _additions(question: Question, bench: Bench, light: Sequence[str]) -> Iterator[Help]:
-    """Oils of which a little mends a caution and brings nothing heavy."""
-    others = _others(question, bench)
-    own = _places(bench, question.oils)
-    index = np.array([[*own, other] for other in others], dtype=np.intp)
-    shares = np.tile([*((1 - A_LITTLE) * np.array(question.shares)), A_LITTLE], (len(others), 1))
-    blends = Blends(bench.shelf, index, shares)
-    alone = _own_verdict(question, bench, own)
-    verdicts = bench.judge(blends)
-    no_heavier = np.maximum(verdicts.broken, verdicts.undecided) <= max(CAUTION, alone)
-    mends = {a.rule.name: a.outcomes < UNDECIDED for a in bench.asked(blends) if a.rule.name in light}
-    for rule, mended in mends.items():
-        fit = mended & no_heavier
-        if fit.any():
-            liked = [
-                (_liking(question, bench, others[int(row)], int(verdicts.cautions[row])), others[int(row)])
-                for row in np.flatnonzero(fit)
-            ]
-            names = [bench.shelf.names[place] for _, place in sorted(liked)[:MOST_NAMED]]
-            yield Help("a little of", {"rule": rule, "share": A_LITTLE, "names": ", ".join(names)})
-
-
-def _own_verdict(question: Question, bench: Bench, own: Sequence[int]) -> int:
-    alone = bench.judge(Blends(bench.shelf, np.array([own]), np.array([question.shares])))
-    return int(max(alone.broken[0], alone.undecided[0]))
-
-
-def _liking(question: Question, bench: Bench, place: int, cautions: int) -> tuple[bool, float, int, str]:
+def _liking(bench: Bench, own: list[int], place: int, cautions: int) -> tuple[bool, float, int, str]:
     """Noted as good with any of the blend first, then what brings fewest cautions, then by name."""
-    own = np.array(_places(bench, question.oils), dtype=np.intp)
-    noted = bench.shelf.noted_codes(own, np.full(len(own), place, dtype=np.intp))
+    noted = bench.shelf.noted_codes(np.array(own), np.full(len(own), place))
     bad = bool(noted.min() == NOTED.index("bad"))
     return bad, -float(noted.max()), cautions, bench.shelf.names[place]
 
 
-def _stand_ins(question: Question, bench: Bench) -> Iterator[Help]:
+def _stand_ins(question: Question, bench: Bench, own: list[int], rest: list[int]) -> Iterator[Help]:
     """For each oil: others of its kin in its place, with which nothing worse than a caution is left."""
-    own = _places(bench, question.oils)
     records = bench.shelf.base.scent_records
-    for position, name in enumerate(question.oils):
-        kindred = [o for o in _others(question, bench) if _kinship(records[own[position]], records[o])]
-        if not kindred:
-            continue
-        index = np.tile(np.array(own, dtype=np.intp), (len(kindred), 1))
-        index[:, position] = kindred
-        fit = _fits(bench, index, np.tile(np.array(question.shares), (len(kindred), 1)))
-        best = sorted(
-            (kindred[int(row)] for row in np.flatnonzero(fit)),
-            key=lambda place: (-_kinship(records[own[position]], records[place]), bench.shelf.names[place]),
-        )
-        if best:
-            told = [
-                f"{bench.shelf.names[p]} ({_why(records[own[position]], records[p])})"
-                for p in best[:MOST_NAMED]
-            ]
-            yield Help("stand-in", {"for": name, "names": ", ".join(told)})
-
-
-def _fits(bench: Bench, index: np.ndarray, shares: Floats) -> Bools:
-    found = bench.judge(Blends(bench.shelf, index, shares))
-    return np.asarray(np.maximum(found.broken, found.undecided) <= CAUTION)
+    swaps = [
+        (k, other) for k in range(len(own)) for other in rest if _kinship(records[own[k]], records[other])
+    ]
+    if not swaps:
+        return
+    index = np.array(
+        [[other if k == place else mine for k, mine in enumerate(own)] for place, other in swaps]
+    )
+    found = bench.judge(Blends(bench.shelf, index, np.tile(np.array(question.shares), (len(swaps), 1))))
+    fit = np.maximum(found.broken, found.undecided) <= CAUTION
+    for k, name in enumerate(question.oils):
+        mine = records[own[k]]
+        kindred = [
+            records[other] for (place, other), fits in zip(swaps, fit, strict=True) if fits and place == k
+        ]
+        kindred.sort(key=lambda record: (-_kinship(mine, record), record.name))
+        if kindred:
+            told = ", ".join(f"{record.name} ({_why(mine, record)})" for record in kindred[:MOST_NAMED])
+            yield Help("stand-in", {"for": name, "names": told})
 
 
 def _kinship(one: Scent, other: Scent) -> int:

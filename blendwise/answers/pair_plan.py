@@ -56,9 +56,7 @@ def situation(question: Question, cups: Sequence[Cup] = (), pour: str | None = N
     A cup without scents of its own takes the blend at the load.
     """
     held = cups or (Cup(BAR, colour=question.colour, may_become=question.may_become),)
-    return work_out(
-        _plan(question, held, pour), question.book, question.today, believing=question.believing
-    )
+    return work_out(_plan(question, held, pour), question.book, question.today, believing=question.believing)
 
 
 def _plan(question: Question, cups: Sequence[Cup], pour: str | None) -> Plan:

@@ -8,16 +8,17 @@ from typing import Final
 
 import numpy as np
 
-from blendwise.answers.pair_findings import heaviest, one_each
 from blendwise.answers.pair_plan import Cup, situation
 from blendwise.answers.pair_question import Question
 from blendwise.answers.pair_results import Ends, PourFit, PourWord
 from blendwise.answers.pair_sides import FIGURE_PORTIONS
+from blendwise.answers.weighing import CAUTION, heaviest, one_each
+from blendwise.facts.measure import REGISTRY
 from blendwise.facts.situation import Situation
 from blendwise.facts.tables import table
 from blendwise.facts.timeline import Timeline
 from blendwise.judge.compile import Rule
-from blendwise.judge.finding import LEVELS, Finding
+from blendwise.judge.finding import Finding
 from blendwise.judge.findings import judge
 from blendwise.records.pour import PourStyle
 
@@ -29,7 +30,6 @@ OF_POURS: Final = frozenset(
     }
 )
 """Measures that a pour decides: rules that read one of them are asked of every style."""
-CAUTION: Final = LEVELS.index("caution")
 LOOKED_AT: Final = ("batch", "portion", "scent", "dose")
 
 
@@ -47,27 +47,46 @@ def without_pours(rules: Sequence[Rule]) -> list[Rule]:
     return [rule for rule in rules if OF_POURS.isdisjoint(rule.measures)]
 
 
-def pours(question: Question, rules: Sequence[Rule], *, only: str | None = None) -> Iterator[PourFit]:
-    """Every style (or one) with three portions scented alike, in the order of the rulebook."""
+def pours(question: Question, rules: Sequence[Rule]) -> Iterator[PourFit]:
+    """Every style with three portions scented alike, in the order of the rulebook."""
     asked = pour_rules(rules)
-    base: dict[int, Situation] = {}
-    for name, style in question.book.pours.items():
-        if only in (None, name):
-            yield _fit(poured(question, style, base), style, asked)
+    bars: dict[int, Situation] = {}
+    for style in question.book.pours.values():
+        count = _portions(style)
+        if count not in bars:
+            bars[count] = _bar(question, count)
+        made = _in_style(bars[count], style)
+        yield _fit(made, style, asked)
+        steady = {name: column for name, column in made.kept.items() if not _moves_with_pour(name)}
+        bars[count].kept.update(steady)
 
 
-def poured(question: Question, style: PourStyle, base: dict[int, Situation] | None = None) -> Situation:
+def poured(question: Question, style: PourStyle) -> Situation:
     """The blend in a pour: one portion where the style has but one, else three equal ones, all alike."""
-    count = 1 if style.touching == "none" else FIGURE_PORTIONS
-    kept = {} if base is None else base
-    if count not in kept:
-        cups = [
-            Cup(f"portion {k + 1}", colour=question.colour, may_become=question.may_become)
-            for k in range(count)
-        ]
-        kept[count] = situation(question, cups)
-    plan = kept[count].plan.model_copy(update={"pour": style.name})
-    return replace(kept[count], plan=plan, kept={}, kept_fractions=dict(kept[count].kept_fractions))
+    return _in_style(_bar(question, _portions(style)), style)
+
+
+def _portions(style: PourStyle) -> int:
+    return 1 if style.touching == "none" else FIGURE_PORTIONS
+
+
+def _bar(question: Question, count: int) -> Situation:
+    names = [f"portion {k + 1}" for k in range(count)]
+    return situation(
+        question, [Cup(n, colour=question.colour, may_become=question.may_become) for n in names]
+    )
+
+
+def _in_style(bar: Situation, style: PourStyle) -> Situation:
+    """The bar in a pour; columns that no pour moves are shared, not worked out again."""
+    plan = bar.plan.model_copy(update={"pour": style.name})
+    return replace(bar, plan=plan, kept=dict(bar.kept))
+
+
+def _moves_with_pour(name: str) -> bool:
+    """Whether a measure may change with the style: facts of an oil, and fractions of the doses, do not."""
+    word = REGISTRY[name].word
+    return word.grain != "scent" and word.form != "fraction"
 
 
 def findings_in(s: Situation, asked: Sequence[Rule]) -> list[Finding]:

@@ -10,13 +10,13 @@ from collections.abc import Iterable, Sequence
 
 from blendwise.answers.check import at_home, grams_of
 from blendwise.answers.pair_colours import colours
-from blendwise.answers.pair_findings import findings_of, unscented_bar
-from blendwise.answers.pair_help import helps
+from blendwise.answers.pair_findings import Hearing
+from blendwise.answers.pair_help import Looked, helps
 from blendwise.answers.pair_plan import load_on_oils, situation
 from blendwise.answers.pair_pours import findings_in, pour_rules, poured, pours, without_pours
 from blendwise.answers.pair_question import Question
 from blendwise.answers.pair_region import grid, region
-from blendwise.answers.pair_results import PairResult
+from blendwise.answers.pair_results import Cap, PairResult
 from blendwise.answers.pair_sides import sides, together
 from blendwise.answers.results import CheckResult
 from blendwise.facts.situation import Situation
@@ -28,12 +28,14 @@ def pair(question: Question, rulebook: Rulebook) -> PairResult:
     """Answer a question; RecordError where the usual recipe cannot be worked out."""
     rules = rulebook.rules
     s = situation(question)
-    own = findings_of(s, unscented_bar(question), without_pours(rules))
+    hearing = Hearing(question, rules)
+    own = hearing.of(s)
     findings = [*own, *_of_the_pour(question, own, rulebook)]
     side, both = sides(question, s), together(question, s, own)
-    caps = region(s, rules, grid(question.shares))
+    caps = _region(question, s, rulebook)
     fits = tuple(pours(question, rules))
     tints = colours(question, rules)
+    looked = Looked(s, hearing, findings, side, both, caps, fits, tints)
     return PairResult(
         oils=question.oils,
         shares=question.shares,
@@ -43,14 +45,22 @@ def pair(question: Question, rulebook: Rulebook) -> PairResult:
         pour=question.pour,
         sides=side,
         together=both,
-        region=tuple(caps),
+        region=caps,
         pours=fits,
         colours=tints,
-        helps=tuple(helps(question, s, rules, side, both, caps, fits, tints, findings)),
+        helps=tuple(helps(looked)),
         check=_check(s, findings, rulebook),
         said=question.said,
         units=question.book.usual.units,
     )
+
+
+def _region(question: Question, s: Situation, rulebook: Rulebook) -> tuple[Cap, ...]:
+    """The region in the asked pour, its clock among the rules; else in one portion."""
+    ratios = grid(question.shares)
+    if question.pour is None:
+        return tuple(region(s, without_pours(rulebook.rules), ratios))
+    return tuple(region(poured(question, question.book.pours[question.pour]), rulebook.rules, ratios))
 
 
 def _of_the_pour(question: Question, own: Iterable[Finding], rulebook: Rulebook) -> list[Finding]:

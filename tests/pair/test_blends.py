@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from blendwise.answers.blend_judge import NONE, Bench
 from blendwise.answers.blends import Blends
-from blendwise.answers.pair_findings import findings_of, unscented_bar
+from blendwise.answers.pair_findings import Hearing
 from blendwise.answers.pair_plan import situation
 from blendwise.answers.pair_pours import findings_in, pour_rules, poured, without_pours
 from blendwise.answers.pair_question import Question, ask
@@ -54,7 +54,7 @@ def by_rule(findings: list[Finding]) -> dict[str, str]:
 
 def as_judged(book: Book, made: Bench, asked: Question) -> dict[str, str]:
     """What the judge says of a blend by itself, the pour's own rules with it."""
-    found = findings_of(situation(asked), unscented_bar(asked), without_pours(book.rulebook.rules))
+    found = Hearing(asked, book.rulebook.rules).of(situation(asked))
     if asked.pour is not None:
         style = book.files.pours[asked.pour]
         found += findings_in(poured(asked, style), pour_rules(book.rulebook.rules))

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blendwise.answers.pair_findings import findings_of, unscented_bar
+from blendwise.answers.pair_findings import Hearing
 from blendwise.answers.pair_plan import situation
 from blendwise.answers.pair_pours import poured, without_pours
 from blendwise.answers.pair_question import Question, ask
@@ -38,7 +38,7 @@ def cap_of(book: Book, names: list[str], shares: tuple[float, ...]) -> Cap:
 def heavy(book: Book, names: list[str], shares: tuple[float, ...], load: float) -> list[Finding]:
     """Stops and conflicts that the judge finds broken at a load."""
     asked = question(book, names, shares, load)
-    found = findings_of(situation(asked), unscented_bar(asked), without_pours(book.rulebook.rules))
+    found = Hearing(asked, book.rulebook.rules).of(situation(asked))
     return [f for f in found if f.level in ("stop", "conflict") and f.status == "broken"]
 
 
