@@ -23,6 +23,7 @@ from blendwise.records.book import BookFiles, load_book, load_plan
 
 if TYPE_CHECKING:
     from blendwise.answers.all_pairs import PairBlock
+    from blendwise.answers.doctor_results import DoctorResult
     from blendwise.answers.draft import Draft, DraftResult
     from blendwise.answers.pair_results import PairResult, ShelfResult
     from blendwise.answers.results import AssignResult, CheckResult
@@ -134,14 +135,16 @@ class Book(NotesDoor):
         *,
         today: datetime.date | None = None,
         variation: str | None = None,
-        as_written: bool = False,
+        evenly: bool = False,
         seconds: float = 20.0,
+        as_written: bool = False,
+        careful: bool = False,
     ) -> Sheet:
-        """The bench sheet of a plan poured ``today``; doses left open are ``assign``'s, or ``as_written``."""
+        """The bench sheet of a plan poured ``today``; doses left open are ``assign``'s, or spread ``evenly``."""
         from blendwise.answers.sheet import sheet_of
 
-        situation = self.situation(plan, today, variation)
-        return sheet_of(situation, self.rulebook, as_written=as_written, seconds=seconds)
+        situation = self.situation(plan, today, variation, as_written=as_written, careful=careful)
+        return sheet_of(situation, self.rulebook, evenly=evenly, seconds=seconds)
 
     def _scaled(self, situation: Situation, bars: int | None, oils: str, mould: str) -> Situation:
         from blendwise.answers.scaling import scaled_plan
@@ -219,6 +222,12 @@ class Book(NotesDoor):
         file.parent.mkdir(exist_ok=True)
         write_new(file, result.text)
         return replace(result, written=file.as_posix())
+
+    def examine(self, today: datetime.date | None = None) -> DoctorResult:
+        """The whole book examined; for one that cannot be opened see ``answers.doctor.examine``."""
+        from blendwise.answers.doctor import examine
+
+        return examine(self.folder, today or datetime.date.today())
 
     def symptoms(self) -> Known:
         """Every symptom that ``why`` knows."""

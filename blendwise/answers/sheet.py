@@ -3,7 +3,7 @@
 Which doses stand on it.  A maker expects the sheet to hold what the tool advises: where the plan writes
 every dose, those; where it leaves doses open, the split that ``assign`` finds around what is written.
 Where nothing fits, the open doses are spread evenly, as ``check`` does, and the sheet says that it is not
-to be poured.  ``as_written`` asks for the even spread at once.  All doses are rounded to the step of the
+to be poured.  ``evenly`` asks for the even spread at once.  All doses are rounded to the step of the
 scale first, and that is what is judged.
 """
 
@@ -95,9 +95,9 @@ class Sheet:
         return sheet_frame(self)
 
 
-def sheet_of(s: Situation, rulebook: Rulebook, *, as_written: bool = False, seconds: float = 20.0) -> Sheet:
+def sheet_of(s: Situation, rulebook: Rulebook, *, evenly: bool = False, seconds: float = 20.0) -> Sheet:
     """The sheet of a plan worked out; ``seconds`` bounds the search for a split where doses are open."""
-    settled, source, status = _settled(s, rulebook, as_written, seconds)
+    settled, source, status = _settled(s, rulebook, evenly, seconds)
     poured = weigh.weighable(settled)
     check = check_situation(poured, rulebook)
     aftermath = after.after_of(poured)
@@ -134,14 +134,14 @@ def sheet_of(s: Situation, rulebook: Rulebook, *, as_written: bool = False, seco
 
 
 def _settled(
-    s: Situation, rulebook: Rulebook, as_written: bool, seconds: float
+    s: Situation, rulebook: Rulebook, evenly: bool, seconds: float
 ) -> tuple[Situation, Source, AssignStatus | None]:
     """The doses that go on the sheet, and whose they are."""
     if not s.x.any():
         return s, "no scent", None
     if not doses_open(s):
         return s, "the plan", None
-    if as_written:
+    if evenly:
         return s, "an even spread", None
     result = assign_situation(s, rulebook, seconds=seconds, explain=False)
     if not result.portions:

@@ -22,7 +22,9 @@ OURS = '<meta name="generator" content="Blendwise '
 HEAD = 2000  # characters of a page in which its generator stands
 PATIENCE = 60.0  # s until a browser that does not print is given up
 TO_STDOUT = Path("-")
-HOW_TO_PRINT = "Open {file} in a browser and print it: one page, A4 or Letter, at 100 %, with background graphics."
+HOW_TO_PRINT = (
+    "Open {file} in a browser and print it: one page, A4 or Letter, at 100 %, with background graphics."
+)
 
 
 def paper(word: str) -> str:

@@ -9,7 +9,16 @@ import typer
 
 from blendwise.cli.commands import command_app
 from blendwise.cli.exit_codes import CLEAN, FINDINGS, NOT_ASKED, STOPPED_EARLY
-from blendwise.cli.options import BookOption, JsonOption, PlanArgument, TodayOption, day
+from blendwise.cli.options import (
+    AsWrittenOption,
+    BookOption,
+    CarefulOption,
+    JsonOption,
+    PlanArgument,
+    TodayOption,
+    VariationOption,
+    day,
+)
 
 app = command_app()
 
@@ -22,9 +31,8 @@ PdfOption = Annotated[
     bool, typer.Option("--pdf", help="Print it to a PDF beside it, by a Chromium or Chrome on this machine.")
 ]
 PaperOption = Annotated[str, typer.Option("--paper", help="A4 or Letter, for the PDF (by the book's units).")]
-VariationOption = Annotated[str, typer.Option("--variation", metavar="NAME", help="A variation of the plan.")]
-AsWrittenOption = Annotated[
-    bool, typer.Option("--as-written", help="Spread the doses left open evenly, as `check` does.")
+EvenlyOption = Annotated[
+    bool, typer.Option("--evenly", help="Spread the doses left open evenly, as `check` does.")
 ]
 SecondsOption = Annotated[float, typer.Option("--seconds", min=0.01, help="Search no longer for a split.")]
 
@@ -37,8 +45,10 @@ def sheet(
     pdf: PdfOption = False,
     paper: PaperOption = "",
     variation: VariationOption = "",
-    as_written: AsWrittenOption = False,
+    evenly: EvenlyOption = False,
     seconds: SecondsOption = 20.0,
+    as_written: AsWrittenOption = False,
+    careful: CarefulOption = False,
     book: BookOption = None,
     json: JsonOption = False,
     today: TodayOption = "",
@@ -58,7 +68,10 @@ def sheet(
 
     on, size = day(today), pages.paper(paper)
     opened, file = open_plan(plan, book)
-    result = opened.sheet(file, today=on, variation=variation or None, as_written=as_written, seconds=seconds)
+    result = opened.sheet(
+        file, today=on, variation=variation or None, evenly=evenly, seconds=seconds, as_written=as_written,
+        careful=careful,
+    )  # fmt: skip
     code = STOPPED_EARLY if result.status in ("best found", "not decided") else CLEAN
     code = code if result.sound else FINDINGS
     if json:

@@ -20,7 +20,7 @@ HATCHES = 8
 
 @dataclass(frozen=True, slots=True)
 class Area:
-    """A rounded rectangle of one portion, and where its number stands (None where it is numbered elsewhere)."""
+    """A rounded rectangle of one portion, and where its number stands (None: it is numbered elsewhere)."""
 
     number: int
     x: float
@@ -82,9 +82,9 @@ def _rings(row: Sequence[Cup]) -> Iterator[Area]:
     for place, cup in enumerate([*row] * ROUNDS, 1):
         size, inner = math.sqrt(left), math.sqrt(max(left - cup.share / total / ROUNDS, 0.0))
         width, height = WIDTH * size, HEIGHT * size
-        label = (WIDTH / 2 + WIDTH / 4 * (size + inner), HEIGHT / 2) if inner > 1e-3 else (WIDTH / 2, HEIGHT / 2)
+        off = WIDTH / 4 * (size + inner) if inner > 1e-3 else 0.0
         x, y = (WIDTH - width) / 2, (HEIGHT - height) / 2
-        numbered = label if place > len(row) * (ROUNDS - 1) else None
+        numbered = (WIDTH / 2 + off, HEIGHT / 2) if place > len(row) * (ROUNDS - 1) else None
         yield Area(cup.number, x, y, width, height, height / 2.2, numbered, _hatch(cup))
         left = inner * inner
 

@@ -17,6 +17,9 @@ from blendwise.answers.sheet_parts import Cup
 if TYPE_CHECKING:
     from markupsafe import Markup
 
+    Findings = Sequence[tuple[str, Markup]]
+    Fixes = Sequence[tuple[str, list[Markup]]]
+
 MOST, LEAST = 9.6, 5.0  # pt
 REFERENCE = 8.4  # pt, for which the figures below were measured with DejaVu Sans, as wide as any
 ROOM = 1000.0  # px of height for the text of a Letter page, a little kept back
@@ -24,17 +27,13 @@ GROWTH = 1.75  # height goes with the size of the type to this power: lines grow
 LINE, TICK = 14.5, 21.0  # px of a line of text and of a thing to tick
 
 
-def type_size(
-    sheet: Sheet, findings: Sequence[tuple[str, Markup]], trouble: Sequence[tuple[str, list[Markup]]], kind: str
-) -> float:
+def type_size(sheet: Sheet, findings: Findings, trouble: Fixes, kind: str) -> float:
     """Size of the body text in pt, to a tenth."""
     height = reckoned(sheet, findings, trouble, kind)
     return int(10 * min(max(REFERENCE * (ROOM / height) ** (1 / GROWTH), LEAST), MOST)) / 10
 
 
-def reckoned(
-    sheet: Sheet, findings: Sequence[tuple[str, Markup]], trouble: Sequence[tuple[str, list[Markup]]], kind: str
-) -> float:
+def reckoned(sheet: Sheet, findings: Findings, trouble: Fixes, kind: str) -> float:
     """Height of the printed sheet in px at the reference size."""
     return sum(
         (
@@ -76,6 +75,7 @@ def _pour(sheet: Sheet, kind: str) -> float:
     clock = sheet.clock
     if clock is None:
         return 24 + 2 * LINE
-    intro = 150 + len(clock.how) + 60 * (len(sheet.pieces) + bool(sheet.stabilised)) + sum(map(len, sheet.colour_order))
+    besides = 60 * (len(sheet.pieces) + bool(sheet.stabilised)) + sum(map(len, sheet.colour_order))
+    intro = 150 + len(clock.how) + besides
     rows = sum(21 + 17 * (len(turn.portion) // 14 + bool(turn.unknown)) for turn in clock.turns)
     return 24 + LINE * 1.1 * ceil(intro / 112) + max(40 + rows, 112 if kind != "swatches" else 0)

@@ -7,13 +7,15 @@ from blendwise.show.pages import fit
 from blendwise.show.pages import sheet_words as words
 from blendwise.show.pages.figure import areas, axis_of, halves, kind_of
 from blendwise.show.pages.render import page
+from blendwise.show.pages.sheet_findings import findings
+from blendwise.show.pages.sheet_trouble import trouble
 
 PAPERS = ("A4", "Letter")
 
 
 def sheet_page(sheet: Sheet, paper: str = "") -> str:
     """The whole HTML file; ``paper`` (A4 or Letter) fixes the paper, else the printer's own counts."""
-    clock, told, fixes = sheet.clock, list(words.findings(sheet)), list(words.trouble(sheet))
+    clock, told, fixes = sheet.clock, list(findings(sheet)), list(trouble(sheet))
     kind = kind_of(
         clock.pour if clock else None, clock.family if clock else None, sheet.touching, len(sheet.cups)
     )
