@@ -23,7 +23,7 @@ from blendwise.show.check import check_blocks
 from blendwise.show.label import label_blocks
 from blendwise.show.plain import plain
 from blendwise.show.schemas import schema_of
-from tests.facts.small import book, column, value, worked
+from tests.facts.small import book, column, rulebook, value, worked
 
 PLAN = """\
 plan: label
@@ -174,3 +174,33 @@ def test_the_label_is_in_the_document_and_on_the_page() -> None:
         assert part in text
     home = replace(result, purpose="home")
     assert "Names for the label" not in plain(check_blocks(home), 80)
+
+
+SPICY = "oil: {allergen sheet: {isoeugenol: PART %, complete: yes}}"
+
+
+@pytest.mark.parametrize(("factor", "broken"), [(0.9999, False), (1.0, False), (1.0001, True)])
+def test_a_maximum_that_is_passed_names_its_constituent(factor: float, broken: bool) -> None:
+    """Isoeugenol above 0.02 % of the bar (EU III/73, seen) is a stop that names it, its figure and source."""
+    share = value(situation("oil: {vanillin: 0 %}"), "scent in bar")
+    s = situation(SPICY.replace("PART", f"{100 * 0.0002 / share * factor:.14f}"))
+    result = check_situation(s, rulebook())
+    found = [f for f in result.findings if f.rule == "over-a-published-maximum" and f.status == "broken"]
+    assert broken == bool(found)
+    named = "Isoeugenol, at most 0.02 % of the finished bar (EU III/73; CosIng export of Annex III"
+    assert all(f.level == "stop" and f.evidence.startswith(named) for f in found)
+    text = " ".join(plain(check_blocks(result), 80).split())
+    assert broken == (f"; {named}" in text)
+
+
+def test_cavities_are_bars_of_their_own_before_the_law() -> None:
+    """The whole batch keeps the maximum, the cavity that holds all of the scent does not: a stop."""
+    mould = "{olive: 100 %}, amount: {mould: cavities, volume: 100 mL, cavities: 8}"
+    share = value(situation("oil: {vanillin: 0 %}"), "scent in bar")
+    scents = book(scents=SPICY.replace("PART", f"{100 * 0.0002 / share * 0.9:.8f}"))
+    text = PLAN.replace("BLEND", "oil: 1").replace("{olive: 1000 g}", mould) + "only: [{scent: oil, in: a}]\n"
+    stops = {}
+    for pour in ("single colour", "column"):
+        findings = check_situation(worked(f"{text}pour: {pour}\n", scents), rulebook()).findings
+        stops[pour] = {f.rule for f in findings if f.level == "stop" and "maximum" in f.rule}
+    assert stops == {"single colour": {"over-a-published-maximum-in-its-own-bar"}, "column": set()}

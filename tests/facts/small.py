@@ -10,13 +10,15 @@ import numpy as np
 
 from blendwise.facts.columns import Column, SetColumn
 from blendwise.facts.situation import Situation, work_out
-from blendwise.facts.tables import table
+from blendwise.facts.tables import table, vocabulary
+from blendwise.judge.layers import Rulebook, layered
 from blendwise.records import BookFiles
 from blendwise.records.book import entries, read_plan
 from blendwise.records.colourant import Colourant
 from blendwise.records.document import text_document, validated
 from blendwise.records.oil import BaseOil
 from blendwise.records.pour import PourStyle
+from blendwise.records.rule import load_rule_files
 from blendwise.records.scales import Scales
 from blendwise.records.scent import Scent
 from blendwise.records.usual import Usual
@@ -142,6 +144,12 @@ def book(
 def small_book() -> BookFiles:
     """The book of this file as it stands."""
     return book()
+
+
+@cache
+def rulebook() -> Rulebook:
+    """The starter's rules."""
+    return layered(list(load_rule_files(RULES, RULES / "none")), vocabulary())
 
 
 def worked(text: str = PLAN, files: BookFiles | None = None, variation: str | None = None) -> Situation:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from functools import cache
 from random import Random
 
 import numpy as np
@@ -16,12 +15,9 @@ from blendwise.answers.check import judge_situation
 from blendwise.facts.columns import Column
 from blendwise.facts.measure import REGISTRY
 from blendwise.facts.situation import Situation
-from blendwise.facts.tables import vocabulary
 from blendwise.judge.finding import Finding
-from blendwise.judge.layers import Rulebook, layered
 from blendwise.quantity.units import GRAMS_PER_OUNCE
-from blendwise.records.rule import load_rule_files
-from tests.facts.small import RULES, book, column, value, worked
+from tests.facts.small import book, column, rulebook, value, worked
 
 MILLIGRAM = 1e-3
 OILS = ("olive", "coconut", "shea", "sunflower")
@@ -127,12 +123,6 @@ def _portion(f: Figures, p: int, typed: Typed) -> str:
     mixed in: {{olive: {typed.mass(f.mixed[p])}}}
     colourants: {{{COLOURS[p % 4]}: {f.colour[p] / 1000} % of portion oils}}
 """
-
-
-@cache
-def rulebook() -> Rulebook:
-    """The starter's rules."""
-    return layered(list(load_rule_files(RULES, RULES / "none")), vocabulary())
 
 
 def findings(s: Situation) -> list[Finding]:
