@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from blendwise.answers.blends import GRAINS, Blends, NotForManyError
-from blendwise.answers.pair_findings import WITHOUT_SCENT, unscented_bar
+from blendwise.answers.pair_findings import Hearing
 from blendwise.answers.pair_pours import without_pours
 from blendwise.answers.pair_region import PLANS_OWN
 from blendwise.answers.shelf_bar import Shelf
@@ -21,7 +21,6 @@ from blendwise.assignment.linear import UPPER, bounds_of, is_constant
 from blendwise.assignment.problem import HARD
 from blendwise.facts.columns import Bools, Column, Floats
 from blendwise.facts.measure import REGISTRY
-from blendwise.facts.tables import table
 from blendwise.judge.comparator import TRUE
 from blendwise.judge.compile import Rule
 from blendwise.judge.conditions import Atom, Limit
@@ -62,29 +61,21 @@ class Asked:
 class Bench:
     """A shelf and the rules that can tell its blends apart; ``not_asked``: rules left to a pair by itself."""
 
-    def __init__(self, shelf: Shelf, rules: Sequence[Rule]) -> None:
+    def __init__(self, shelf: Shelf, rules: Sequence[Rule], hearing: Hearing | None = None) -> None:
         self.shelf = shelf
         known = rules if shelf.question.pour else without_pours(rules)
         asked = [rule for rule in known if rule.level != "hint" and rule.looks_at in GRAINS]
         self.rules = sorted(asked, key=lambda rule: (-LEVELS.index(rule.level), rule.order))
+        self.hearing = hearing or Hearing(shelf.question, rules)
         self.not_asked: set[str] = set()
 
     @cached_property
-    def _plain(self) -> dict[str, Facts]:
-        """The bar without scent: what the batter breaks by itself is said of no oil."""
-        alone = replace(self.shelf.question, oils=self.shelf.names[:1], shares=(1.0,))
-        bare = unscented_bar(alone)
-        return {grain: Facts(table(bare, grain)) for grain in WITHOUT_SCENT}
-
-    @cached_property
     def _by_batter(self) -> dict[str, int]:
-        """Rule → the outcome that the unscented bar has, where that is broken or undecided."""
-        found = {}
-        for rule in self.rules:
-            if rule.looks_at in WITHOUT_SCENT:
-                outcome = int(evaluate(rule, self._plain[rule.looks_at]).outcomes.max(initial=0))
-                if outcome >= UNDECIDED:
-                    found[rule.name] = outcome
+        """Rule → the outcome that the unscented bar has: what the batter breaks is said of no oil."""
+        found: dict[str, int] = {}
+        for finding in self.hearing.of_batter:
+            outcome = BROKEN if finding.status == "broken" else UNDECIDED
+            found[finding.rule] = max(outcome, found.get(finding.rule, 0))
         return found
 
     @cached_property

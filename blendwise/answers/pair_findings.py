@@ -26,11 +26,14 @@ class Hearing:
         self.rules = without_pours(rules)
 
     @cached_property
-    def _spoken(self) -> frozenset[tuple[object, ...]]:
+    def of_batter(self) -> tuple[Finding, ...]:
         """What the rules say of the bar without scent: it is about the batter, and said of no oil."""
         unscented = unscented_bar(self.question)
-        facts = {grain: table(unscented, grain) for grain in WITHOUT_SCENT}
-        return frozenset(_key(finding) for finding in judge(self.rules, facts))
+        return tuple(judge(self.rules, {grain: table(unscented, grain) for grain in WITHOUT_SCENT}))
+
+    @cached_property
+    def _spoken(self) -> frozenset[tuple[object, ...]]:
+        return frozenset(map(_key, self.of_batter))
 
     def of(self, s: Situation, rules: Sequence[Rule] | None = None) -> list[Finding]:
         """Findings on the scent in a bar, by all rules or by some of them."""

@@ -15,6 +15,7 @@ from blendwise.answers.pair_sides import column
 from blendwise.answers.weighing import CAUTION, heaviest, one_each
 from blendwise.facts.scales import BANDS
 from blendwise.facts.situation import Situation
+from blendwise.judge.compile import Rule
 from blendwise.judge.finding import Finding
 from blendwise.science.colour import lab_from_hex
 
@@ -32,6 +33,7 @@ class Looked:
     """All that was found of a blend, on which the help is built."""
 
     s: Situation
+    rules: Sequence[Rule]
     hearing: Hearing
     findings: Sequence[Finding]
     sides: Sequence[Side]
@@ -51,7 +53,7 @@ def helps(found: Looked) -> Iterator[Help]:
     yield from _split(found)
     yield from _may_become(found)
     yield from _colours(found)
-    yield from kin(found.question, found.hearing.rules, found.findings)
+    yield from kin(found.hearing, found.rules, found.findings)
     yield from _pours(found)
     yield from _cup(found)
 
@@ -110,7 +112,8 @@ def _figures(split: Situation) -> dict[str, float]:
 
 def _left(found: Looked, split: Situation) -> dict[str, str]:
     """What the rules still say of the split."""
-    said = one_each(found.hearing.of(split))
+    asked = [rule for rule in found.hearing.rules if rule.level != "hint" or rule.looks_at == "edge"]
+    said = one_each(found.hearing.of(split, asked))
     heavy = [finding for finding in said if finding.level != "hint"]
     halo = [finding.rule for finding in said if finding.looks_at == "edge" and finding.level == "hint"]
     return {

@@ -13,6 +13,7 @@ import numpy as np
 
 from blendwise.answers.blend_judge import Bench
 from blendwise.answers.blends import Blends
+from blendwise.answers.pair_findings import Hearing
 from blendwise.answers.pair_question import Question
 from blendwise.answers.pair_results import Help
 from blendwise.answers.shelf_bar import Shelf
@@ -28,14 +29,15 @@ A_LITTLE: Final = 0.15
 MOST_NAMED: Final = 3
 
 
-def kin(question: Question, rules: Sequence[Rule], findings: Sequence[Finding]) -> Iterator[Help]:
+def kin(hearing: Hearing, rules: Sequence[Rule], findings: Sequence[Finding]) -> Iterator[Help]:
     """Additions that mend a caution, stand-ins where a stop or conflict is broken."""
+    question = hearing.question
     broken = [finding for finding in findings if finding.status == "broken"]
     light = list(dict.fromkeys(f.rule for f in broken if f.level == "caution"))
     others = [name for name in question.book.scents if name not in question.oils]
     if not others or not (light or heaviest(broken) > CAUTION):
         return
-    bench = Bench(Shelf(question, tuple(question.book.scents)), rules)
+    bench = Bench(Shelf(question, tuple(question.book.scents)), rules, hearing)
     own = [bench.shelf.place[name] for name in question.oils]
     rest = [bench.shelf.place[name] for name in others]
     if light:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Any, Final
 
 from blendwise.answers.asking import NotAskable
 from blendwise.answers.pair_question import PLAIN_MASS, Question
@@ -18,6 +18,11 @@ from blendwise.records.plan import Plan, Portion, Scents
 from blendwise.records.recipe import Process, Recipe, RecipeAmount
 
 BAR: Final = "bar"
+NOTHING_ELSE: Final[dict[str, Any]] = {
+    **{name: [] for name in ("embeds", "never", "only", "prefer", "accept", "weigh_together")},
+    **{name: {} for name in ("variations",)},
+}
+"""What a plan in memory leaves empty; nothing ever writes to it."""
 
 
 def recipe_of(book: BookFiles) -> tuple[Recipe | None, Process | None]:
@@ -64,6 +69,7 @@ def _plan(question: Question, cups: Sequence[Cup], pour: str | None) -> Plan:
     own = {
         cup.name: {s: _dose(rate) for s, rate in cup.scents.items()} for cup in cups if cup.scents is not None
     }
+    # Every field is given, since pydantic looks each default up anew, which is slower than the sums.
     return Plan.model_construct(
         plan=question.title,
         for_=question.purpose,
@@ -73,6 +79,7 @@ def _plan(question: Question, cups: Sequence[Cup], pour: str | None) -> Plan:
         portions=[_portion(cup, book) for cup in cups],
         scents=None if all(cup.scents == {} for cup in cups) else _scents(question, len(cups)),
         doses=own,
+        **NOTHING_ELSE,
     )
 
 
@@ -92,6 +99,7 @@ def _portion(cup: Cup, book: BookFiles) -> Portion:
         name=cup.name,
         share=_parts(cup.share),
         colourants=tint,
+        mixed_in={},
         may_become=cup.may_become,
         scented=False if cup.scents == {} else None,
     )

@@ -26,7 +26,7 @@ ColourWord = Literal["stays", "warms", "turns", "lost", "not known"]
 ShelfWord = Literal["goes", "with care", "where it may brown", "not known", "does not go"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Side:
     """One oil beside the others: what it would do alone at the load, and what the book says of it."""
 
@@ -56,7 +56,7 @@ class Side:
     not_known: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Shared:
     """A constituent that more than one oil brings, or that is summed against a published maximum.
 
@@ -70,7 +70,7 @@ class Shared:
     maximum: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Noted:
     """What the maker has noted of two oils together."""
 
@@ -79,7 +79,7 @@ class Noted:
     word: Literal["good", "bad", "unsaid"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Together:
     """The blend in one portion at the asked load.
 
@@ -114,7 +114,7 @@ class Together:
     stabilised: tuple[tuple[str, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Stop:
     """A rule that bounds the load from above; ``load`` is None where it never does.
 
@@ -130,7 +130,7 @@ class Stop:
     waits: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Cap:
     """One ratio: the greatest load under all stops and conflicts, what stops it, and the cautions before."""
 
@@ -146,7 +146,7 @@ class Cap:
         return next((stop for stop in self.stops if not stop.browning), None)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PourFit:
     """One pour style with three portions scented alike: what the clock says, by which rule, minutes to spare.
 
@@ -162,7 +162,7 @@ class PourFit:
     rules: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ColourFit:
     """One colourant with the blend in it: planned and cured, the difference, what the rules say.
 
@@ -182,7 +182,7 @@ class ColourFit:
     rules: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Help:
     """Something that would help; ``kind`` names its sentence in ``show``, ``details`` fill it in."""
 
@@ -190,7 +190,7 @@ class Help:
     details: Mapping[str, str | float]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PairResult:
     """Do these get on?  Side by side, together, and what could be done."""
 
@@ -230,7 +230,7 @@ class PairResult:
         return pd.DataFrame(rows_of(self, what))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ShelfRow:
     """One oil of the shelf beside the asked one.
 
@@ -250,7 +250,7 @@ class ShelfRow:
     mends: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ShelfResult:
     """The shelf against one oil, the willing first.
 

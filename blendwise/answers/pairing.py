@@ -35,7 +35,7 @@ def pair(question: Question, rulebook: Rulebook) -> PairResult:
     caps = _region(question, s, rulebook)
     fits = tuple(pours(question, rules))
     tints = colours(question, rules)
-    looked = Looked(s, hearing, findings, side, both, caps, fits, tints)
+    looked = Looked(s, rules, hearing, findings, side, both, caps, fits, tints)
     return PairResult(
         oils=question.oils,
         shares=question.shares,

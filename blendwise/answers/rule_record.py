@@ -85,7 +85,7 @@ def wilson(hits: int, of: int, z: float = Z80) -> tuple[float, float]:
     share, weight = hits / of, 1 + z * z / of
     middle = (share + z * z / (2 * of)) / weight
     half = z * math.sqrt(share * (1 - share) / of + z * z / (4 * of * of)) / weight
-    return max(0.0, middle - half), min(1.0, middle + half)
+    return 0.0 if hits == 0 else middle - half, 1.0 if hits == of else middle + half
 
 
 def warns_of(rule: Rule) -> Trouble | None:

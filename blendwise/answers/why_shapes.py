@@ -128,7 +128,5 @@ def known_frame(known: Known) -> pd.DataFrame:
     """A row a symptom."""
     import pandas as pd
 
-    rows = [
-        (each.symptom, each.when, ", ".join(each.phrases), len(each.causes)) for each in known.symptoms
-    ]
+    rows = [(each.symptom, each.when, ", ".join(each.phrases), len(each.causes)) for each in known.symptoms]
     return pd.DataFrame(rows, columns=["symptom", "when", "phrases", "causes"])

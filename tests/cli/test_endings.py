@@ -39,7 +39,8 @@ def test_check_leaves_with_what_it_found(run: Run, book: StandIn, answer: object
     ran = run("check", "plan.yaml", "--working", "--today", "2026-03-14")
     assert (code, "") == (ran.code, ran.err)
     assert "column, for sale" in ran.out
-    assert {"plan": Path("plan.yaml"), "today": date(2026, 3, 14), "working": True} == book.asked
+    asked = {"plan": Path("plan.yaml"), "today": date(2026, 3, 14), "working": True}
+    assert asked.items() <= book.asked.items()
 
 
 @pytest.mark.parametrize(
