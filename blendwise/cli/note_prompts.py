@@ -105,10 +105,8 @@ def by_prompts(
     noting = book.noting(file, today, asked.variation)
     session = Session(book.folder, noting.situation.plan.plan, anew)
     if session.resumed:
-        typer.echo(
-            f"An unfinished look is resumed ({counted(len(session.answers), 'answer')}); --anew begins again.",
-            err=True,
-        )
+        told = counted(len(session.answers), "answer")
+        typer.echo(f"An unfinished look is resumed ({told}); --anew begins again.", err=True)
     on = session.ask("on", "Day of the look", (asked.on or today).isoformat(), _day(today))
     asked = replace(asked, on=date.fromisoformat(on))
     fields, _, _ = prepare(noting, asked)

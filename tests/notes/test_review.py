@@ -123,7 +123,10 @@ def test_small_numbers_are_told_as_small(seen: int, not_seen: int, word: str) ->
 
 def test_wilsons_interval_is_the_published_one() -> None:
     """For 15 of 20 at 95 % it is 0.531 to 0.888, the roots of (p - 0.75)² = z²·p·(1 - p)/20 (Wilson 1927)."""
-    assert wilson(15, 20, z=1.959964) == pytest.approx((0.5313, 0.8881), abs=5e-4)
+    z = 1.959964
+    assert wilson(15, 20, z) == pytest.approx((0.5313, 0.8881), abs=5e-4)
+    for end in wilson(15, 20, z):
+        assert (end - 0.75) ** 2 == pytest.approx(z**2 * end * (1 - end) / 20)
     assert (0.0, 1.0) == wilson(0, 0)
 
 

@@ -1,0 +1,212 @@
+"""What looks teach: oils told apart only over batches, lots apart, the unknown closed by looks alone."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from blendwise.beliefs.believe import believed, speed_word, strength_word
+from blendwise.beliefs.evidence import HexLook, band_row, strength_row
+from blendwise.beliefs.hexes import rows_of
+from blendwise.beliefs.learn import Learned, Shelf, learn
+from blendwise.beliefs.regression import AT_LEAST, AT_MOST, TWO_SIDED
+from blendwise.beliefs.traits import Traits
+from blendwise.records import Scent
+from blendwise.records.batches import Batch
+from blendwise.records.notebook import NoteRow, Poured, PouredPortion, Seen
+from blendwise.science.browning import browned_lab
+from blendwise.science.colour import hex_from_lab
+from blendwise.science.mixing import Paint, ks_from_reflectance, linear_from_hex
+from tests.beliefs.makers import BATTER_TO_OILS, USUAL_DOSE, make_scent, scales, shelf_of
+
+SCALES = scales()
+
+
+def oil(name: str, **fields: object) -> Scent:
+    """An oil with ordinary statements by the supplier, changed by fields."""
+    said = {
+        "acceleration": {"is": "slight", "at": "4 % of oils", "evidence": "supplier"},
+        "browns to": {"band": "cream", "at": "4 % of oils", "evidence": "supplier"},
+        "after six weeks": "fair",
+        "evidence": "supplier",
+        **fields,
+    }
+    return make_scent(name, **{key: value for key, value in said.items() if value is not None})
+
+
+def batch(
+    number: int, cups: dict[str, dict[str, float]], seen: dict[str, Seen], week: int = 6, lot: str = "L-1"
+) -> Batch:
+    """A batch of portions of 300 g of oils with doses in g, looked at on one day."""
+    poured = Poured(
+        rules="r", doses=cups, portions={name: PouredPortion(300.0, 430.0, stays_fluid=20.0) for name in cups}
+    )
+    lots = {name: lot for cup in cups.values() for name in cup}
+    day = f"2026-03-{1 + 7 * week:02d}" if week < 4 else f"2026-04-{7 * week - 30:02d}"
+    look = "at the pot" if week == 0 else f"week {week}"
+    row = NoteRow(f"n{number}", "", "p", look, day, f"B{number}", portions=seen, lots=lots, frozen=poured)
+    return Batch(f"B{number}", "p", "2026-03-01", (row,), {None: poured})
+
+
+def traits(shelf: Shelf, learned: Learned | None, name: str, careful: bool = False) -> Traits:
+    """The traits of an oil once its looks count."""
+    return believed(
+        shelf.traits[name], shelf.scents[name], learned, SCALES, USUAL_DOSE, BATTER_TO_OILS, careful
+    )
+
+
+def test_two_oils_of_one_cup_are_told_apart_only_over_batches() -> None:
+    """One quick cup of two oils blames both alike and leaves both wide; cups of one oil alone settle it."""
+    shelf = shelf_of([oil("a"), oil("b")], SCALES)
+    both = {"x": {"a": 6.0, "b": 6.0}, "plain": {}}
+    quick = {"x": Seen(minutes=(6, 6)), "plain": Seen(minutes=(20, 20))}
+    once = learn([batch(1, both, quick, 0)], shelf).oils
+    assert once["a"].speed is not None
+    assert once["b"].speed is not None
+    assert once["a"].speed.mean == pytest.approx(once["b"].speed.mean)
+    alone = {"x": {"a": 12.0}, "plain": {}}
+    calm = {"x": Seen(minutes=(20, 20)), "plain": Seen(minutes=(20, 20))}
+    batches = [batch(1, both, quick, 0), *(batch(n, alone, calm, 0) for n in (2, 3, 4))]
+    told = learn(batches, shelf).oils
+    assert told["a"].speed is not None
+    assert told["b"].speed is not None
+    assert told["a"].speed.mean < once["a"].speed.mean
+    assert told["b"].speed.mean > once["b"].speed.mean
+    assert told["b"].speed.sd < once["b"].speed.sd
+
+
+def test_a_batch_that_is_quick_as_a_whole_blames_no_oil() -> None:
+    """Where the unscented cup thickens as fast as the scented one, the batter was quick and not the oil."""
+    shelf = shelf_of([oil("a")], SCALES)
+    cups = {"x": {"a": 12.0}, "plain": {}, "other": {}}
+    fast = {name: Seen(minutes=(8, 8)) for name in cups}
+    belief = learn([batch(1, cups, fast, 0)], shelf).oils["a"].speed
+    assert belief is not None
+    assert abs(belief.mean - belief.prior_mean) < 0.1
+
+
+def test_still_fluid_says_only_not_quicker() -> None:
+    """ "Still fluid at" long after the prior's time pulls the belief down, early it says next to nothing."""
+    shelf = shelf_of(
+        [oil("a", acceleration={"is": "fast", "at": "4 % of oils", "evidence": "hearsay"})], SCALES
+    )
+    cups = {"x": {"a": 12.0}}
+    early = learn([batch(1, cups, {"x": Seen(fluid_at=0.5)}, 0)], shelf).oils["a"].speed
+    late = learn([batch(n, cups, {"x": Seen(fluid_at=18)}, 0) for n in range(3)], shelf).oils["a"].speed
+    assert early is not None
+    assert late is not None
+    assert abs(early.mean - early.prior_mean) < 0.02
+    assert late.mean < late.prior_mean - 0.5
+    assert () == tuple(each for each in late.told if each.side == TWO_SIDED)
+
+
+def test_another_lot_counts_less() -> None:
+    """What an older lot showed moves the belief in the new bottle, but not as surely as its own looks."""
+    shelf = shelf_of([oil("a")], SCALES)
+    cups, tan = {"x": {"a": 12.0}}, {"x": Seen(colour="tan")}
+    same = learn([batch(n, cups, tan) for n in range(3)], shelf).oils["a"].browning
+    older = learn([batch(n, cups, tan, lot="L-0") for n in range(3)], shelf).oils["a"].browning
+    assert same is not None
+    assert older is not None
+    assert older.prior_mean < older.mean < same.mean
+    assert same.sd < older.sd
+
+
+def test_an_unknown_oil_stays_unknown_until_looks_speak() -> None:
+    """A look that says little leaves it open; clear looks close it, with own batches as the evidence."""
+    silent = oil("a", acceleration=None, **{"browns to": None, "after six weeks": None})
+    shelf = shelf_of([silent], SCALES)
+    cups = {"x": {"a": 12.0}, "plain": {}}
+    vague = learn([batch(1, cups, {"x": Seen(fluid_at=2)}, 0)], shelf).oils["a"]
+    assert not traits(shelf, vague, "a").speed.known
+    clear = {"x": Seen(minutes=(7, 7)), "plain": Seen(minutes=(20, 20))}
+    both = [
+        batch(1, cups, clear, 0),
+        batch(2, cups, clear, 0),
+        batch(3, cups, {"x": Seen(colour="brown", strength="gone")}),
+    ]
+    found = traits(shelf, learn(both, shelf).oils["a"], "a")
+    assert (True, "own batch", "moderate") == (found.speed.known, found.speed.evidence, found.speed_word)
+    assert (True, ()) == (found.browner.known, found.missing_browner)
+    assert found.speed.low == found.speed.high
+
+
+def test_careful_takes_both_ends() -> None:
+    """With --careful a belief is its interval of 80 %, with or without looks; the centre lies inside."""
+    shelf = shelf_of([oil("a")], SCALES)
+    tan = [batch(n, {"x": {"a": 12.0}}, {"x": Seen(colour="tan", strength="fair")}) for n in range(2)]
+    for learned in (None, learn(tan, shelf).oils["a"]):
+        plain, wide = traits(shelf, learned, "a"), traits(shelf, learned, "a", careful=True)
+        assert wide.browner.low < plain.browner.low < wide.browner.high
+        assert wide.speed.low < plain.speed.low < wide.speed.high
+        assert wide.strength in ("faint", "gone", "fair")
+
+
+def test_without_looks_nothing_changes() -> None:
+    """No note, no change: the catalogue's own traits come back."""
+    shelf = shelf_of([oil("a")], SCALES)
+    assert shelf.traits["a"] == traits(shelf, None, "a")
+    assert {} == learn([], shelf).oils
+
+
+def test_an_early_colour_is_only_a_floor() -> None:
+    """Before the fourth week a dark band says "at least"; a pale one says nothing; later each is a value."""
+    assert band_row(SCALES, "ivory", settled=False) is None
+    assert band_row(SCALES, "tan", settled=False) == pytest.approx((math.log(0.0008), AT_LEAST, 0.35))
+    value, side, sd = band_row(SCALES, "tan", settled=True) or (0.0, 0, 0.0)
+    assert TWO_SIDED == side
+    assert math.exp(value) == pytest.approx(math.sqrt(0.0008 * 0.002))
+    assert sd == pytest.approx(math.hypot(0.35, math.log(0.002 / 0.0008) / math.sqrt(12)))
+    assert (AT_MOST, AT_LEAST) == (
+        (band_row(SCALES, "ivory", True) or (0, 9, 0))[1],
+        (band_row(SCALES, "chocolate", True) or (0, 9, 0))[1],
+    )
+
+
+def test_words_of_strength_reach_half_way() -> None:
+    """Strong and gone are one-sided, fair and faint reach half way to their neighbours."""
+    assert ((0.85 + 0.55) / 2, AT_LEAST, 0.15) == pytest.approx(strength_row(SCALES, "strong"))
+    assert ((0.03 + 0.2) / 2, AT_MOST, 0.15) == pytest.approx(strength_row(SCALES, "gone"))
+    assert TWO_SIDED == strength_row(SCALES, "fair")[1]
+
+
+@pytest.mark.parametrize(
+    ("factor", "word"),
+    [(0.8, "thins"), (1.0, "none"), (1.2, "slight"), (1.5, "moderate"), (5.0, "fast"), (9.0, "seizes")],
+)
+def test_factors_and_words(factor: float, word: str) -> None:
+    """A factor is told by the word in whose range it lies."""
+    assert word == speed_word(SCALES, factor)
+
+
+@pytest.mark.parametrize(("left", "word"), [(1.2, "strong"), (0.5, "fair"), (0.2, "faint"), (-0.3, "gone")])
+def test_fractions_and_words(left: float, word: str) -> None:
+    """A fraction left is told by the nearest word."""
+    assert word == strength_word(SCALES, left)
+
+
+def browned(planned: str, covering: float, load: float) -> str:
+    """The hex code of a portion of a planned colour at a load."""
+    absorb = ks_from_reflectance(linear_from_hex(planned)) * covering
+    return hex_from_lab(browned_lab(Paint(absorb, np.array(covering)), np.array(load)))
+
+
+@pytest.mark.parametrize("planned", ["#f4efe1", "#a9b08a", "#90a7cb"])
+@pytest.mark.parametrize("load", [0.0005, 0.0015, 0.003])
+def test_a_hex_code_gives_its_browning_back(planned: str, load: float) -> None:
+    """The colour that the laws give at a load is read back as that load, within its own width."""
+    look = HexLook(0, "x", browned(planned, 2.0, load), planned, 2.0, True, {("a", ""): 0.03}, "n")
+    (row,) = rows_of([look])
+    assert abs(row.value - math.log(load)) < 2 * row.sd
+
+
+def test_a_hex_code_that_hides_its_browning_says_nothing() -> None:
+    """On black, and where no browning explains the colour, nothing is said."""
+    hidden = HexLook(0, "x", browned("#1c1b1a", 5.0, 0.001), "#1c1b1a", 5.0, True, {("a", ""): 0.03}, "n")
+    strange = replace(hidden, planned="#f4efe1", covering=1.0, seen="#3a6ea8")
+    assert all(row.side != TWO_SIDED for row in rows_of([hidden]))
+    assert [] == list(rows_of([strange]))
+    assert [] == list(rows_of([]))
