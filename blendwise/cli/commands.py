@@ -79,6 +79,11 @@ COMMANDS = (
         "blendwise again greenhouse-morning --variation deep --bars 20 --book demo_catalog --today 2026-11-25",
     ),
     Command(
+        "doctor",
+        "A whole book examined: broken files, old certificates, looks due, idle rules.",
+        "blendwise doctor --book demo_catalog",
+    ),
+    Command(
         "rules",
         "List the rules, show one, test them, look them over.",
         "blendwise rules list --book demo_catalog",

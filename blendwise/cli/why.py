@@ -36,18 +36,29 @@ def why(
     """It thickened, it riced, a dark ring, white veins: what now, why, and what to change next time.
 
     Safety comes first, then what to do now, then the causes: those that the facts of your plan speak for
-    before those that they speak against. Exit code 2: nobody knows the symptom; the nearest is stated.
+    before those that they speak against. Exit code 2: nobody knows the symptom (the nearest is stated), or
+    the plan could not be read; what can be said without it is said all the same.
     """
+    from blendwise.records.place import RecordError
+
+    try:
+        _show(_asked(symptom, plan, within, book, today), json, plain)
+    except RecordError:
+        if plan is not None and symptom and not json:
+            _show(_asked(symptom, None, "", book, ""), json, plain)  # a maker at the pot needs an answer now
+        raise
+    return CLEAN
+
+
+def _show(answer: WhyResult | Known, json: bool, plain: bool) -> None:
     from blendwise.answers.why import Known
     from blendwise.cli.output import show
     from blendwise.show.why import known_blocks, why_blocks
 
-    answer = _asked(symptom, plan, within, book, today)
     if isinstance(answer, Known):
         show(answer, lambda: known_blocks(answer), json, plain)
     else:
         show(answer, lambda: why_blocks(answer), json, plain)
-    return CLEAN
 
 
 def _asked(

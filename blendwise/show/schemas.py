@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from blendwise.answers import again, draft_documents, note_results, review_documents, why_documents
+from blendwise.answers import again, doctor_results, draft_documents, note_results, review_documents, why_documents
 from blendwise.answers import documents as doc
 from blendwise.answers import pair_documents as pairs
 from blendwise.records import schema as files
@@ -20,6 +20,7 @@ ANSWERS: dict[str, tuple[Any, str]] = {
     "looks-due": (note_results.DueListDoc, note_results.DUE_SCHEMA),
     "review": (review_documents.ReviewDoc, review_documents.REVIEW_SCHEMA),
     "adopt": (review_documents.AdoptDoc, review_documents.ADOPT_SCHEMA),
+    "doctor": (doctor_results.DoctorDoc, doctor_results.DOCTOR_SCHEMA),
     "draft": (draft_documents.DraftDoc, draft_documents.DRAFT_SCHEMA),
     "why": (why_documents.WhyDoc, why_documents.WHY_SCHEMA),
     "symptom-list": (why_documents.SymptomsDoc, why_documents.SYMPTOMS_SCHEMA),

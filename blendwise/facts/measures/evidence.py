@@ -36,11 +36,12 @@ def _best(scent: Scent, traits: Traits) -> str | None:
 @flag("described", "scent")
 def described(s: Situation) -> Column:
     """Whether anybody has written down how it behaves in soap (browning, acceleration, ricing or fade)."""
-    return flags([any(_says(r, field) for field in DESCRIBED_BY) for r in s.scent_records])
+    return flags([is_described(r) for r in s.scent_records])
 
 
-def _says(scent: Scent, field: str) -> bool:
-    return getattr(scent, field) is not None
+def is_described(scent: Scent) -> bool:
+    """Whether an oil's entry says how it browns, quickens, rices or lasts."""
+    return any(getattr(scent, field) is not None for field in DESCRIBED_BY)
 
 
 @flag("browning seen", "scent")
@@ -69,7 +70,12 @@ def bottle_age(s: Situation) -> Column:
 
 
 def _years(day: datetime.date | None, today: datetime.date) -> float | None:
-    return None if day is None else (today - day).days / DAYS_A_YEAR
+    return None if day is None else years_since(day, today)
+
+
+def years_since(day: datetime.date, today: datetime.date) -> float:
+    """Years from one day to another."""
+    return (today - day).days / DAYS_A_YEAR
 
 
 @word("allergen sheet", "scent", SHEET)
