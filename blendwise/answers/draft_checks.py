@@ -23,7 +23,7 @@ from blendwise.quantity import (
 from blendwise.records.book import BookFiles
 from blendwise.records.fields import DOSE_BASES, FieldError, parse_gel, parse_name
 from blendwise.records.nearest import hint
-from blendwise.records.plan import ForWhom
+from blendwise.records.plan import Dosing, ForWhom
 from blendwise.records.scent import BANDS
 
 Answers = Mapping[str, str]
@@ -32,6 +32,7 @@ T = TypeVar("T")
 USUAL: Final = "usual"
 NONE: Final = frozenset({"", "none", "no"})
 FOR_WHOM: Final = get_args(ForWhom)
+DOSINGS: Final = get_args(Dosing)
 _CAVITIES: Final = re.compile(r"(\d+)\s+(?:cavities|cavity|bars?)\s*(?:of|x|×|,)?\s*(.+)", re.IGNORECASE)
 _MOULD: Final = re.compile(r"(loaf|slab)\s*(?:of|,|:)?\s*(.+)", re.IGNORECASE)
 _UNSAFE: Final = re.compile(r'[<>:"/\\|?*]|^\.|\.$')
@@ -262,7 +263,11 @@ def _kept(read: Callable[[str], object]) -> Callable[[str], str]:
 
 
 def _lye(said: str) -> str:
-    return said if said == USUAL else inline(lye(said))
+    return said if said == USUAL else ", ".join(lye(said).values())
+
+
+def _dosing(said: str) -> str:
+    return one_of(said, DOSINGS, "way of dosing", "A plan")
 
 
 def _purpose(said: str) -> str:
@@ -279,6 +284,7 @@ _SIMPLE: Final[Mapping[str, Callable[[str], str]]] = {
     "becomes": band,
     "parts": parts,
     "load": load,
+    "dosing": _dosing,
 }
 
 

@@ -88,6 +88,7 @@ def _scent_questions(answers: Answers, book: BookFiles) -> Iterator[Question]:
         return
     load = book.usual.load.text if book.usual.load else FIRST_LOAD
     yield Question("load", "load", load)
+    yield Question("dosing", "dosing", book.usual.dosing or check.DOSINGS[0], words=check.DOSINGS)
     yield Question("never", "never", empty=True)
 
 

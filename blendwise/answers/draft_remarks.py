@@ -12,7 +12,7 @@ from blendwise.facts.situation import Situation
 from blendwise.judge.finding import Finding
 from blendwise.judge.layers import Rulebook
 
-JUDGED_AFTER: Final = frozenset({"becomes", "parts", "load", "never"})
+JUDGED_AFTER: Final = frozenset({"becomes", "parts", "load", "dosing", "never"})
 """Kinds of question after which the plan so far is put to the rulebook."""
 HEAVY: Final = ("stop", "conflict")
 

@@ -14,7 +14,6 @@ from blendwise.records.edit import Plain, flow
 from blendwise.records.scent import BANDS
 
 FILLER: Final = "what is not yet said"
-USUAL_DOSING: Final = "same total"
 
 
 def plan_text(name: str, answers: Answers, book: BookFiles, today: date) -> str:
@@ -97,7 +96,8 @@ def _scents(answers: Answers, book: BookFiles) -> Iterator[str]:
     blend = {each["name"]: each.get("parts", "1") for each in named}
     yield f"  blend: {flow(blend)}  # parts by mass, for the bar as a whole"
     yield f"  load: {answers.get('load', '') or _usual_load(book)}"
-    yield f"  dosing: {book.usual.dosing or USUAL_DOSING}  # or: same dose in each scented portion"
+    dosing = answers.get("dosing") or book.usual.dosing or check.DOSINGS[0]
+    yield f"  dosing: {dosing}  # or: {next(way for way in check.DOSINGS if way != dosing)}"
     pairs = check.kept_out(answers.get("never", ""), blend, [each["name"] for each in portions_of(answers)])
     if pairs:
         yield f"never: {flow([{'scent': scent, 'in': portion} for scent, portion in pairs])}"

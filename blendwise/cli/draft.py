@@ -34,6 +34,9 @@ ScentOption = Annotated[
 ]
 UnscentedOption = Annotated[bool, typer.Option("--unscented", help="No scent at all.")]
 LoadOption = Annotated[str, typer.Option("--load", help="All scent together, such as 3 % of batch oils.")]
+DosingOption = Annotated[
+    str, typer.Option("--dosing", help="same total, or same dose in each scented portion.")
+]
 NeverOption = Annotated[str, typer.Option("--never", help='Such as "tonka-milk in milk".')]
 YesOption = Annotated[bool, typer.Option("--yes", "-y", help="Take the default of every other question.")]
 DryOption = Annotated[bool, typer.Option("--dry-run", help="Show the plan, write nothing.")]
@@ -56,6 +59,7 @@ def draft(
     scent: ScentOption = None,
     unscented: UnscentedOption = False,
     load: LoadOption = "",
+    dosing: DosingOption = "",
     never: NeverOption = "",
     yes: YesOption = False,
     dry_run: DryOption = False,
@@ -75,7 +79,7 @@ def draft(
     from blendwise.answers.draft_given import portions_given, scents_given
 
     said = {"for": for_, "oils": oils, "amount": amount, "bars": bars, "lye": lye, "pour": pour}
-    said |= {"load": load, "never": never}
+    said |= {"load": load, "dosing": dosing, "never": never}
     given = {key: text for key, text in said.items() if text}
     given |= portions_given(portion or ()) | scents_given(scent or (), unscented)
     return _drafted(name, given, book, write, (yes, dry_run, anew), json, plain, today)

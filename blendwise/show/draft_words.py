@@ -29,6 +29,7 @@ ASKED: Final[Mapping[str, str]] = {
     "scent": "Next oil of the blend (nothing when there are no more)",
     "parts": "Parts of {subject} in the blend, by mass",
     "load": "All scent together, such as 3 % of batch oils",
+    "dosing": "Where not all is scented: same total in the bar, or same dose in each scented portion",
     "never": "Oils to keep out of portions, such as tonka-milk in milk (nothing for none)",
 }
 FIRST_PORTION: Final = "Name of the first portion"

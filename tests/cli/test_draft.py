@@ -131,6 +131,7 @@ def test_a_taken_name_is_said_before_anything_is_asked(run: Run, demo: Path) -> 
         ("--oils", "olive", '"olive" lacks a figure.'),
         ("--lye", "31 %", '"31 %" is not two figures.'),
         ("--lye", "131 %, 5 %", "131 %"),
+        ("--dosing", "some", 'There is no way of dosing "some".'),
         ("--pour", "colum", 'There is no pour "colum". The rulebook has "column".'),
         ("--load", "0 %", "A load of nothing scents nothing."),
         ("--load", "45,5 %", "45.5 %"),
@@ -182,7 +183,7 @@ def test_a_name_that_is_no_file_name(run: Run, demo: Path, name: str) -> None:
 
 
 FIRST = ("home", "", "", "", "column", "milk", "40 %", "titanium-dioxide", "", "soil")
-THEN = ("", "charcoal", "", "", "cedar", "1", "", "", "")
+THEN = ("", "charcoal", "", "", "cedar", "1", "", "", "", "")
 
 
 def test_answers_on_the_input(run: Run, demo: Path, lines: Lines) -> None:
@@ -260,3 +261,20 @@ def test_a_conversation_at_a_terminal(demo: Path) -> None:
     assert "the same command goes on from there" in heard
     kept = json.loads((demo / "plans" / ".unfinished-evening.json").read_text("utf-8"))
     assert ("milk", "35 %") == (kept["portion 1 name"], kept["portion 1 share"])
+
+
+def test_lye_and_dosing_as_said(run: Run, demo: Path) -> None:
+    """Lye, superfat and the way of dosing stand in the plan as they were said."""
+    ran = run(
+        *("draft", "evening", "--book", str(demo), "--lye", "lye 33 %, superfat 6 %"),
+        *("--dosing", "same dose in each scented portion", *OPTIONS),
+    )
+    assert CLEAN == ran.code, ran.err
+    plan = load_plan(demo / "plans" / "evening.yaml", load_book(demo))
+    assert plan.recipe is not None
+    assert plan.recipe.lye is not None
+    assert plan.recipe.lye.concentration is not None
+    assert (0.33, "same dose in each scented portion") == (
+        plan.recipe.lye.concentration.value,
+        plan.scents and plan.scents.dosing,
+    )
