@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     Findings = Sequence[tuple[str, Markup]]
     Fixes = Sequence[tuple[str, list[Markup]]]
 
-MOST, LEAST = 9.6, 5.0  # pt
+MOST, LEAST = 9.6, 4.5  # pt
 REFERENCE = 8.4  # pt, for which the figures below were measured with DejaVu Sans, as wide as any
 ROOM = 1000.0  # px of height for the text of a Letter page, a little kept back
 GROWTH = 1.75  # height goes with the size of the type to this power: lines grow taller and more
@@ -37,14 +37,14 @@ def reckoned(sheet: Sheet, findings: Findings, trouble: Fixes, kind: str) -> flo
     """Height of the printed sheet in px at the reference size."""
     return sum(
         (
-            72 + 24 * ((not sheet.sound) + (len(sheet.plan) > 30) * ceil(len(sheet.plan) / 45)),
+            72 + 24 * ((not sheet.sound) + (len(sheet.plan) > 30) * ceil(len(sheet.plan) / 35)),
             40 + LINE * 4.5 + LINE * _lines((_text(text) for _, text in findings), 58) / 2,
             40 + TICK * _pot_rows(sheet),
             62 + sum(map(_cup, sheet.cups)),
             100,
             _pour(sheet, kind),
             24 + 13.2 * _lines((" ".join(map(_text, lines)) for _, lines in trouble), 47) / 3,
-            76 + 18.5 * (len(sheet.cups) + 1) + LINE * sum(len(cup.name) // 14 for cup in sheet.cups),
+            76 + 18.5 * (len(sheet.cups) + 1),
             34 + LINE * _lines([" ".join(sheet.label.names), " ".join(n for n, _ in sheet.lots)], 105),
         )
     )
@@ -68,7 +68,7 @@ def _pot_rows(sheet: Sheet) -> float:
 def _cup(cup: Cup) -> float:
     powders = sum(1.55 + len(d.weighed.what) // 24 for d in cup.dyes) + len(cup.mixed_in) + len(cup.returned)
     scents = sum(1.2 + len(each.what) // 12 for each in cup.scents) / 2 + 0.5
-    return 5 + max(38.0, TICK * powders, TICK * scents, LINE * (2 + len(cup.name) // 18))
+    return 5 + max(38.0, TICK * powders, TICK * scents, LINE * (2 + len(cup.name) // 15))
 
 
 def _pour(sheet: Sheet, kind: str) -> float:
@@ -77,5 +77,5 @@ def _pour(sheet: Sheet, kind: str) -> float:
         return 24 + 2 * LINE
     besides = 60 * (len(sheet.pieces) + bool(sheet.stabilised)) + sum(map(len, sheet.colour_order))
     intro = 150 + len(clock.how) + besides
-    rows = sum(21 + 17 * (len(turn.portion) // 14 + bool(turn.unknown)) for turn in clock.turns)
+    rows = sum(21 + LINE * (min(len(turn.portion) // 11, 1) + bool(turn.unknown)) for turn in clock.turns)
     return 24 + LINE * 1.1 * ceil(intro / 112) + max(40 + rows, 112 if kind != "swatches" else 0)
