@@ -29,7 +29,7 @@ def split(ask: Ask, *args: str) -> dict[str, Any]:
     ],
 )
 def test_37_can_i_scale_it_to_a_bigger_mould(ask: Ask, size: tuple[str, str], factor: float) -> None:
-    """Every mass goes by mass: oils, batter and scent of every portion by the one factor, to the scale's step."""
+    """Oils, batter and scent of every portion go by the one factor, to the step of the scale."""
     once, scaled = (split(ask, plan("harbour-morning"), *more) for more in ((), size))
     for before, after in zip(once["check"]["grams"], scaled["check"]["grams"], strict=True):
         assert after["oils"] == pytest.approx(factor * before["oils"], rel=1e-3)

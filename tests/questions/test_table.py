@@ -41,10 +41,10 @@ def test_all_questions_stand_in_the_table() -> None:
 
 
 @pytest.mark.parametrize("number", range(1, 39))
-def test_a_row_names_its_commands_and_all_its_tests(number: int) -> None:
-    """Each row names commands that there are, and exactly the tests which ask that question."""
-    question, commands, tests = rows()[number]
-    assert question.endswith("?") or question
+def test_a_row_names_its_commands_and_its_tests(number: int) -> None:
+    """Each row names commands that there are, and tests which ask that very question."""
+    _, commands, tests = rows()[number]
     assert commands
+    assert tests
     assert [] == [command for command in commands if command not in {each.name for each in COMMANDS}]
-    assert asked()[number] == set(tests)
+    assert set(tests) <= asked()[number]
