@@ -12,6 +12,7 @@ from dataclasses import asdict, replace
 from datetime import date
 from typing import Any, Final
 
+from blendwise import __version__
 from blendwise.beliefs.believe import Believing
 from blendwise.beliefs.learn import Belief, Learned, Lessons, Shelf, Told, learn
 from blendwise.beliefs.traits import traits_of
@@ -19,24 +20,34 @@ from blendwise.facts.situation import USUAL_BATTER_TO_OILS, USUAL_DOSE
 from blendwise.records.batches import batches_of
 from blendwise.records.book import BookFiles
 from blendwise.records.cache import cached, keep
-from blendwise.records.notebook import notes_fingerprint, read_notebook
+from blendwise.records.notebook import Notebook, notes_fingerprint, read_notebook
 
-FORMAT: Final = "lessons/3"
+FORMAT: Final = "lessons/4"
 
 
 def lessons_of(book: BookFiles, today: date) -> Lessons:
     """The lessons of all notes up to a day."""
-    key = fingerprint(book, today)
-    name = f"{hashlib.sha256(str(book.folder.resolve()).encode()).hexdigest()[:24]}-lessons.json"
-    kept = cached(name)
-    if isinstance(kept, dict) and kept.get("key") == key:
-        found = _from_plain(kept.get("lessons"))
-        if found is not None:
-            return found
-    batches, _ = batches_of(read_notebook(book.folder), book.folder, today)
-    lessons = learn(batches, shelf_of(book))
-    keep(name, {"key": key, "lessons": asdict(lessons)})
-    return lessons
+    key = fingerprint(book, today, notes_fingerprint(book.folder))
+    return _kept(book, key) or learned_of(book, today, read_notebook(book.folder))
+
+
+def learned_of(book: BookFiles, today: date, notebook: Notebook) -> Lessons:
+    """The lessons of a notebook that was read already."""
+    key = fingerprint(book, today, notebook.fingerprint)
+    found = _kept(book, key)
+    if found is None:
+        found = learn(batches_of(notebook, book.folder, today)[0], shelf_of(book))
+        keep(_name(book), {"key": key, "lessons": asdict(found)})
+    return found
+
+
+def _name(book: BookFiles) -> str:
+    return f"{hashlib.sha256(str(book.folder.resolve()).encode()).hexdigest()[:24]}-lessons.json"
+
+
+def _kept(book: BookFiles, key: str) -> Lessons | None:
+    kept = cached(_name(book))
+    return _from_plain(kept.get("lessons")) if isinstance(kept, dict) and kept.get("key") == key else None
 
 
 def believing(book: BookFiles, today: date, as_written: bool, careful: bool) -> Believing:
@@ -45,9 +56,9 @@ def believing(book: BookFiles, today: date, as_written: bool, careful: bool) -> 
     return Believing(replace(lessons, oils={}) if as_written else lessons, careful)
 
 
-def fingerprint(book: BookFiles, today: date) -> str:
-    """A name for everything the lessons hang on."""
-    said = [FORMAT, today.isoformat(), notes_fingerprint(book.folder)]
+def fingerprint(book: BookFiles, today: date, notes: str) -> str:
+    """A name for everything the lessons hang on: ``notes`` is the notebook's own fingerprint."""
+    said = [FORMAT, __version__, today.isoformat(), notes]
     said += [book.docs[name].fingerprint for name in ("scents.yaml", "scales.yaml") if name in book.docs]
     return hashlib.sha256("\n".join(said).encode()).hexdigest()
 

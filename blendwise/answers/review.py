@@ -11,7 +11,7 @@ from typing import Final
 from blendwise.answers.asking import NotAskable
 from blendwise.answers.believed import Change, changes_of
 from blendwise.answers.hex_bands import hex_bands
-from blendwise.answers.lessons import lessons_of
+from blendwise.answers.lessons import learned_of
 from blendwise.answers.review_advice import the_one_change, what_to_repeat
 from blendwise.answers.review_results import BatchLine, Difference, ReviewResult, ScentLook
 from blendwise.answers.rule_record import records_of
@@ -22,7 +22,7 @@ from blendwise.judge.layers import Rulebook
 from blendwise.records.batches import Batch, batches_of, contradictions
 from blendwise.records.book import BookFiles
 from blendwise.records.nearest import hint
-from blendwise.records.notebook import Seen, read_notebook
+from blendwise.records.notebook import Notebook, Seen, read_notebook
 from blendwise.records.place import Fault, Place
 
 ENOUGH_TO_PROPOSE: Final = 2  # batches that must say the same before an edit is proposed: judgement
@@ -34,6 +34,7 @@ class Reading:
 
     book: BookFiles
     today: date
+    notebook: Notebook
     batches: tuple[Batch, ...]
     faults: tuple[Fault, ...]
 
@@ -50,7 +51,7 @@ class Reading:
     @cached_property
     def lessons(self) -> Lessons:
         """What the notebook teaches."""
-        return lessons_of(self.book, self.today)
+        return learned_of(self.book, self.today, self.notebook)
 
 
 def read(book: BookFiles, today: date) -> Reading:
@@ -58,7 +59,7 @@ def read(book: BookFiles, today: date) -> Reading:
     notebook = read_notebook(book.folder)
     batches, impossible = batches_of(notebook, book.folder, today)
     told = [fault for batch in batches for fault in _contradicted(batch, book)]
-    return Reading(book, today, tuple(batches), (*notebook.faults, *impossible, *told))
+    return Reading(book, today, notebook, tuple(batches), (*notebook.faults, *impossible, *told))
 
 
 def _contradicted(batch: Batch, book: BookFiles) -> Iterator[Fault]:

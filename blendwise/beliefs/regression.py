@@ -26,7 +26,10 @@ Ints = NDArray[np.int64]
 Predict = Callable[[Floats], tuple[Floats, Floats]]
 TWO_SIDED, AT_MOST, AT_LEAST = 0, 1, -1
 MOST_STEPS: Final = 60
-STANDS: Final = 1e-11
+STANDS: Final = 1e-10  # a step smaller than this, of any trait, ends the search
+ROUND_OFF: Final = 1e-13
+SMALLEST_PART: Final = 1e-3
+SMALLEST_SECANT: Final = 0.05
 FRACTION_TERMS: Final = 60
 
 
@@ -81,29 +84,42 @@ def closed_form(design: Floats, weight: Floats, weighted: Floats, group: Ints, p
 def _sums(rows: Floats, group: Ints, groups: int) -> Floats:
     """Rows (n, k) added up by group: (groups, k)."""
     total = np.zeros((groups, rows.shape[1]))
-    np.add.at(total, group, rows)
+    for column, values in enumerate(rows.T):
+        total[:, column] = np.bincount(group, values, groups)
     return total
 
 
 def fit(predict: Predict, looks: Looks, prior: Prior) -> Posterior:
     """The most probable traits and the curvature there.
 
-    ``predict(θ)`` gives g (n,) and its slopes (n, k).  Steps that would make things worse are halved.
+    ``predict(θ)`` gives g (n,) and its slopes (n, k).  A step that overshoots is shortened, by how far the
+    one before it overshot, and halved where it would make things worse.
     """
     now = Posterior(prior.mean, np.eye(len(prior.mean)) / prior.precision, prior.group_mean)
     best = _worth(predict, looks, prior, now.mean, now.groups)
+    last, part = np.zeros_like(prior.mean), 1.0
     for _ in range(MOST_STEPS):
         aim = _step(predict, looks, prior, now)
-        move, shift, part = aim.mean - now.mean, aim.groups - now.groups, 1.0
-        reached = _worth(predict, looks, prior, aim.mean, aim.groups)
-        while reached < best - 1e-9 and part > 1e-3:
+        move, shift = aim.mean - now.mean, aim.groups - now.groups
+        if np.abs(move).max(initial=0.0) < STANDS:
+            break
+        part = _secant(move, last, part)
+        reached = _worth(predict, looks, prior, now.mean + part * move, now.groups + part * shift)
+        while reached < best - ROUND_OFF * abs(best) and part > SMALLEST_PART:
             part /= 2
             reached = _worth(predict, looks, prior, now.mean + part * move, now.groups + part * shift)
         now = Posterior(now.mean + part * move, aim.covariance, now.groups + part * shift)
-        best = reached
-        if np.abs(move).max(initial=0.0) < STANDS:
-            break
+        best, last = reached, move
     return _curvature(predict, looks, prior, now)
+
+
+def _secant(move: Floats, last: Floats, part: float) -> float:
+    """What part of a step to take, when ``part`` of the ``last`` one left ``move`` still to go along it."""
+    length = float(last @ last)
+    if length == 0:
+        return 1.0
+    left = float(move @ last) / length
+    return min(1.0, max(SMALLEST_SECANT, part / (1 - left))) if left < 1 else 1.0
 
 
 def _step(predict: Predict, looks: Looks, prior: Prior, now: Posterior) -> Posterior:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import os
 from collections.abc import Iterator, Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -172,7 +172,19 @@ def _poured(frozen: Frozen) -> Poured:
 
 def plain_row(row: NoteRow) -> dict[str, Any]:
     """A row as plain values for JSON, without what is empty."""
-    return {key: value for key, value in asdict(row).items() if value not in (None, [], {})}
+    found = _said(row)
+    if row.portions:
+        found["portions"] = {name: _said(seen) for name, seen in row.portions.items()}
+    if row.frozen is not None:
+        portions = {name: _said(made) for name, made in row.frozen.portions.items()}
+        found["frozen"] = {**_said(row.frozen), "portions": portions}
+    return found
+
+
+def _said(part: NoteRow | Seen | Poured | PouredPortion) -> dict[str, Any]:
+    """The fields of a part that are not empty."""
+    held = ((name, getattr(part, name)) for name in part.__dataclass_fields__)
+    return {name: value for name, value in held if value not in (None, [], {})}
 
 
 def row_from(plain: dict[str, Any]) -> NoteRow:

@@ -1,4 +1,4 @@
-"""Thousands of looks for tests and measurements: the demo's plans poured again and again by a seeded maker."""
+"""Thousands of looks for tests and benches: the demo's plans poured again and again by a seeded maker."""
 
 from __future__ import annotations
 
