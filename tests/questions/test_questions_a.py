@@ -41,7 +41,7 @@ def test_1_will_this_oil_turn_my_soap_brown_and_how_brown(ask: Ask) -> None:
 
 def test_1_less_of_it_browns_less(ask: Ask) -> None:
     """The load in the portion drives it, not the bottle: at a tenth of the dose it is cream."""
-    answer = pair(ask, "tonka-milk", "--load", "0.4%")
+    answer = pair(ask, "tonka-milk", "--load", "0.4%", "--as-written")
     assert "browning band cream, at most ivory" in answer.text
 
 
@@ -156,7 +156,7 @@ def test_8_will_citrus_last(ask: Ask) -> None:
 
 def test_9_can_i_use_a_quick_oil_in_a_swirl(ask: Ask) -> None:
     """Grade, recipe and temperature become minutes, held against every style, with what is lacking."""
-    answer = pair(ask, "lilac-lane", "--pour", "column", "--colour", "charcoal")
+    answer = pair(ask, "lilac-lane", "--pour", "column", "--colour", "charcoal", "--as-written")
     assert FINDINGS == answer.code
     assert "quickens it fast (your own batch)" in answer.text
     assert (
