@@ -17,7 +17,7 @@ from blendwise.beliefs.believe import (
     speed_word,
     strength_word,
 )
-from blendwise.beliefs.learn import Belief, Learned
+from blendwise.beliefs.lessons import Belief, Learned
 from blendwise.beliefs.traits import Traits, traits_of
 from blendwise.facts.situation import USUAL_BATTER_TO_OILS, USUAL_DOSE, Situation
 from blendwise.quantity import format_number

@@ -10,17 +10,20 @@ import hashlib
 from collections.abc import Mapping
 from dataclasses import asdict, replace
 from datetime import date
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from blendwise import __version__
 from blendwise.beliefs.believe import Believing
-from blendwise.beliefs.learn import Belief, Learned, Lessons, Shelf, Told, learn
+from blendwise.beliefs.lessons import Belief, Learned, Lessons, Told
 from blendwise.beliefs.traits import traits_of
 from blendwise.facts.situation import USUAL_BATTER_TO_OILS, USUAL_DOSE
-from blendwise.records.batches import batches_of
 from blendwise.records.book import BookFiles
 from blendwise.records.cache import cached, keep
-from blendwise.records.notebook import Notebook, notes_fingerprint, read_notebook
+from blendwise.records.note_files import notes_fingerprint
+
+if TYPE_CHECKING:
+    from blendwise.beliefs.learn import Shelf
+    from blendwise.records.notebook import Notebook
 
 FORMAT: Final = "lessons/4"
 
@@ -28,7 +31,12 @@ FORMAT: Final = "lessons/4"
 def lessons_of(book: BookFiles, today: date) -> Lessons:
     """The lessons of all notes up to a day."""
     key = fingerprint(book, today, notes_fingerprint(book.folder))
-    return _kept(book, key) or learned_of(book, today, read_notebook(book.folder))
+    found = _kept(book, key)
+    if found is not None:
+        return found
+    from blendwise.records.notebook import read_notebook
+
+    return learned_of(book, today, read_notebook(book.folder))
 
 
 def learned_of(book: BookFiles, today: date, notebook: Notebook) -> Lessons:
@@ -36,6 +44,9 @@ def learned_of(book: BookFiles, today: date, notebook: Notebook) -> Lessons:
     key = fingerprint(book, today, notebook.fingerprint)
     found = _kept(book, key)
     if found is None:
+        from blendwise.beliefs.learn import learn
+        from blendwise.records.batches import batches_of
+
         found = learn(batches_of(notebook, book.folder, today)[0], shelf_of(book))
         keep(_name(book), {"key": key, "lessons": asdict(found)})
     return found
@@ -65,6 +76,8 @@ def fingerprint(book: BookFiles, today: date, notes: str) -> str:
 
 def shelf_of(book: BookFiles) -> Shelf:
     """The catalogue as the regressions need it."""
+    from blendwise.beliefs.learn import Shelf
+
     traits = {
         name: traits_of(scent, book.scales, USUAL_DOSE, USUAL_BATTER_TO_OILS)
         for name, scent in book.scents.items()

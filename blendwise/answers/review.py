@@ -17,7 +17,7 @@ from blendwise.answers.review_results import BatchLine, Difference, ReviewResult
 from blendwise.answers.rule_record import records_of
 from blendwise.answers.seen import Compared, Unit, compared, units_of
 from blendwise.answers.variations import contests
-from blendwise.beliefs.learn import Lessons
+from blendwise.beliefs.lessons import Lessons
 from blendwise.judge.layers import Rulebook
 from blendwise.records.batches import Batch, batches_of, contradictions
 from blendwise.records.book import BookFiles

@@ -8,7 +8,7 @@ from typing import Final
 
 from blendwise.answers.review_results import Advice, BatchLine
 from blendwise.answers.seen import WORST_FIRST, Trouble, Unit, band_seen, trouble
-from blendwise.beliefs.learn import Lessons
+from blendwise.beliefs.lessons import Lessons
 from blendwise.records.book import BookFiles
 
 TELLS_OF_AN_OIL: Final = ("riced", "thick too soon", "browned too far", "faint at six weeks")

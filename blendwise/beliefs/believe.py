@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from blendwise.beliefs import priors
-from blendwise.beliefs.learn import Belief as Trait
-from blendwise.beliefs.learn import Learned, Lessons
+from blendwise.beliefs.lessons import Belief as Trait
+from blendwise.beliefs.lessons import Learned, Lessons
 from blendwise.beliefs.traits import Belief, Traits
 from blendwise.records.scales import Scales
 from blendwise.records.scent import AccelerationWord, Scent

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import Final
+from dataclasses import dataclass
 
 from blendwise.beliefs import evidence, hexes, laws, priors
 from blendwise.beliefs.evidence import HexLook, Row
 from blendwise.beliefs.layout import Layout, lay_out, own_words
+from blendwise.beliefs.lessons import Belief, Learned, Lessons, Told
 from blendwise.beliefs.priors import Centre
 from blendwise.beliefs.regression import Floats, Posterior, Predict, fit
 from blendwise.beliefs.traits import Traits
@@ -21,62 +21,10 @@ from blendwise.records.batches import Batch
 from blendwise.records.scales import Scales
 from blendwise.records.scent import Scent
 
-EIGHTY: Final = 1.2815515655446004  # standard deviations that hold 80 % of a normal distribution: Φ⁻¹(0.9)
 # How far a batch as a whole departs: log minutes where its time was kept, and where not; log load; strength.
 LIFE_KEPT, LIFE_GUESSED, BROWNING_BATCH, REMAINS_BATCH = 0.25, 0.6, 0.15, 0.05
 
 Law = Callable[[Floats, Floats], Predict]
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """One batch's own word on one oil, at the dose of its entry: a bound where ``side`` says so."""
-
-    batch: str
-    note: str
-    portion: str
-    shown: str
-    value: float
-    side: int
-
-
-@dataclass(frozen=True, slots=True)
-class Belief:
-    """A trait of one oil after the looks: mean and standard deviation beside the prior's.
-
-    ``looks`` and ``batches`` count those in which the oil was; ``told``: where it was the main one.
-    """
-
-    mean: float
-    sd: float
-    prior_mean: float
-    prior_sd: float
-    looks: int = 0
-    batches: int = 0
-    told: tuple[Told, ...] = ()
-
-    def ends(self) -> tuple[float, float]:
-        """The interval that holds the truth with 80 % probability, if the model does."""
-        return self.mean - EIGHTY * self.sd, self.mean + EIGHTY * self.sd
-
-
-@dataclass(frozen=True, slots=True)
-class Learned:
-    """The three traits of one oil: log factor, log content, fraction left."""
-
-    speed: Belief | None = None
-    browning: Belief | None = None
-    remains: Belief | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Lessons:
-    """What the whole notebook teaches; ``batches`` and ``looks`` count what was read."""
-
-    oils: Mapping[str, Learned] = field(default_factory=dict)
-    batches: int = 0
-    looks: int = 0
-    last_lots: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,19 +8,17 @@ where the bytes are the very same.  Amounts in rows are canonical (g, °C, min, 
 from __future__ import annotations
 
 import hashlib
-import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any
 
 from blendwise.records.cache import cached, keep
-from blendwise.records.place import Fault, Place, RecordError
+from blendwise.records.note_files import FORMAT, note_files
+from blendwise.records.place import Fault, RecordError
 
 if TYPE_CHECKING:
     from blendwise.records.note import Frozen, Note
-
-FORMAT: Final = "notes/1"
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +210,7 @@ def read_notebook(folder: Path) -> Notebook:
     rows: list[NoteRow] = []
     faults: list[Fault] = []
     whole = hashlib.sha256(FORMAT.encode())
-    for name, data in _files(folder / "notes", faults):
+    for name, data in note_files(folder / "notes", faults):
         digest = hashlib.sha256(data).hexdigest()
         whole.update(f"{name} {digest}\n".encode())
         try:
@@ -221,31 +219,6 @@ def read_notebook(folder: Path) -> Notebook:
             faults.extend(error.faults)
     known.keep()
     return Notebook(tuple(rows), tuple(faults), whole.hexdigest())
-
-
-def notes_fingerprint(folder: Path) -> str:
-    """The fingerprint that ``read_notebook`` would give, without reading what the notes say."""
-    whole = hashlib.sha256(FORMAT.encode())
-    for name, data in _files(folder / "notes", []):
-        whole.update(f"{name} {hashlib.sha256(data).hexdigest()}\n".encode())
-    return whole.hexdigest()
-
-
-def _files(folder: Path, faults: list[Fault]) -> Iterator[tuple[str, bytes]]:
-    from blendwise.records.nodes import read_bytes
-
-    try:
-        names = sorted(name for name in os.listdir(folder) if name.endswith(".yaml"))
-    except FileNotFoundError:
-        return
-    except OSError as error:
-        faults.append(Fault(Place(folder), f"The notes cannot be read: {error.strerror or error}."))
-        return
-    for name in names:
-        try:
-            yield name, read_bytes(folder / name)
-        except RecordError as error:
-            faults.extend(error.faults)
 
 
 class _Rows:

@@ -11,7 +11,8 @@ import pytest
 from blendwise.beliefs.believe import believed, speed_word, strength_word
 from blendwise.beliefs.evidence import HexLook, band_row, strength_row
 from blendwise.beliefs.hexes import rows_of
-from blendwise.beliefs.learn import Learned, Shelf, learn
+from blendwise.beliefs.learn import Shelf, learn
+from blendwise.beliefs.lessons import Learned
 from blendwise.beliefs.regression import AT_LEAST, AT_MOST, TWO_SIDED
 from blendwise.beliefs.traits import Traits
 from blendwise.records import Scent

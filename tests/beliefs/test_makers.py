@@ -8,7 +8,8 @@ from statistics import median
 import numpy as np
 import pytest
 
-from blendwise.beliefs.learn import Belief, Lessons, learn
+from blendwise.beliefs.learn import learn
+from blendwise.beliefs.lessons import Belief, Lessons
 from tests.beliefs.makers import Maker, maker, pour, scales, season
 
 MAKERS, OILS, BATCHES = 200, 6, 10

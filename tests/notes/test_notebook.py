@@ -13,10 +13,10 @@ from hypothesis import strategies as st
 
 from blendwise.records import load_notes
 from blendwise.records.batches import batches_of, contradictions, in_order
+from blendwise.records.note_files import notes_fingerprint
 from blendwise.records.notebook import (
     NoteRow,
     Seen,
-    notes_fingerprint,
     plain_row,
     read_notebook,
     row_from,

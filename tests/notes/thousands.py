@@ -9,7 +9,7 @@ from pathlib import Path
 
 from blendwise import Book
 from blendwise.answers.freezing import Day, freeze
-from blendwise.answers.note_text import note_text
+from blendwise.answers.note_text import Field, note_text
 from blendwise.records.scent import BANDS
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -42,7 +42,7 @@ def _batch(notes: Path, number: int, plan: str, day: Day, chance: random.Random)
     after = ""
     for stage, (look, days) in enumerate(STAGES):
         name = f"{number:04d}-{stage}-{plan}"
-        fields = {
+        fields: dict[str, Field] = {
             "note": name,
             "plan": plan,
             "look": look,

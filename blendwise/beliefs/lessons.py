@@ -1,0 +1,60 @@
+"""What was learned, as numbers: beliefs beside their priors, oil by oil."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Final
+
+EIGHTY: Final = 1.2815515655446004  # standard deviations that hold 80 % of a normal distribution: Φ⁻¹(0.9)
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One batch's own word on one oil, at the dose of its entry: a bound where ``side`` says so."""
+
+    batch: str
+    note: str
+    portion: str
+    shown: str
+    value: float
+    side: int
+
+
+@dataclass(frozen=True, slots=True)
+class Belief:
+    """A trait of one oil after the looks: mean and standard deviation beside the prior's.
+
+    ``looks`` and ``batches`` count those in which the oil was; ``told``: where it was the main one.
+    """
+
+    mean: float
+    sd: float
+    prior_mean: float
+    prior_sd: float
+    looks: int = 0
+    batches: int = 0
+    told: tuple[Told, ...] = ()
+
+    def ends(self) -> tuple[float, float]:
+        """The interval that holds the truth with 80 % probability, if the model does."""
+        return self.mean - EIGHTY * self.sd, self.mean + EIGHTY * self.sd
+
+
+@dataclass(frozen=True, slots=True)
+class Learned:
+    """The three traits of one oil: log factor, log content, fraction left."""
+
+    speed: Belief | None = None
+    browning: Belief | None = None
+    remains: Belief | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Lessons:
+    """What the whole notebook teaches; ``batches`` and ``looks`` count what was read."""
+
+    oils: Mapping[str, Learned] = field(default_factory=dict)
+    batches: int = 0
+    looks: int = 0
+    last_lots: Mapping[str, str] = field(default_factory=dict)
