@@ -26,10 +26,8 @@ from blendwise.judge.findings import judge
 
 PLANS_OWN: Final = frozenset({"times the load", "blend total met"})
 """Measures against the plan's own load and blend: here the load is what is sought."""
-STEPS: Final = 10
-"""Steps between nothing and all of one oil on the grid of ratios."""
-MOST_ON_GRID: Final = 3
-"""Oils for which a grid of ratios is drawn; of more, only the asked ratio."""
+STEPS: Final = {2: 10, 3: 5}
+"""Steps between nothing and all of one oil on the grid of ratios; of more oils, only the asked ratio."""
 NOTHING: Final = 1e-12
 
 Span = tuple[float, float]
@@ -53,9 +51,9 @@ def grid(shares: Sequence[float]) -> Floats:
     """The ratios looked at, (ratios, oils): the asked one, then the rest of a grid for two or three oils."""
     count = len(shares)
     asked = np.asarray(shares, dtype=float)[None, :]
-    if count == 1 or count > MOST_ON_GRID:
+    if count not in STEPS:
         return asked
-    steps = np.array(list(_compositions(STEPS, count)), dtype=float) / STEPS
+    steps = np.array(list(_compositions(STEPS[count], count)), dtype=float) / STEPS[count]
     return np.vstack([asked, steps[~np.isclose(steps, asked).all(axis=1)]])
 
 
