@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from blendwise.answers.note_results import DueResult, NoteResult
     from blendwise.answers.noting import Asked, Noting
     from blendwise.answers.review_results import AdoptResult, ReviewResult
+    from blendwise.answers.review_whole import WholeReview
     from blendwise.facts.situation import Situation
     from blendwise.judge.layers import Rulebook
     from blendwise.records.batches import Batch
@@ -91,6 +92,13 @@ class NotesDoor(Protocol):
         if against:
             return review.review_against(reading, plan or "", against)
         return review.review(reading, plan)
+
+    def whole_review(self, plan: str | None = None, *, today: datetime.date | None = None) -> WholeReview:
+        """Every question of the review at once, the notebook read once."""
+        from blendwise.answers.review import read
+        from blendwise.answers.review_whole import whole_review
+
+        return whole_review(read(self.files, today or datetime.date.today()), self.rulebook, plan)
 
     def adopt(self, scent: str, *, today: datetime.date | None = None, dry_run: bool = False) -> AdoptResult:
         """Write into an oil's entry what own batches say of it; every other byte stays."""

@@ -28,6 +28,10 @@ TodayOption = Annotated[
     str, typer.Option("--today", metavar="DATE", help="Answer as of this day, such as 2026-03-14.")
 ]
 
+PageOption = Annotated[
+    Path | None, typer.Option("--page", metavar="FILE.html", help="Write it as a page to look at.")
+]
+
 
 def day(text: str) -> date:
     """The date meant by ``--today``: the real one where nothing was said."""

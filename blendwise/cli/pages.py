@@ -15,6 +15,7 @@ from blendwise.cli.output import write
 from blendwise.quantity import Units
 from blendwise.records.place import Fault, Place, RecordError
 
+LOOK = "Open it in a browser."
 PAPERS = ("A4", "Letter")
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "msedge")
 BROWSER = "BLENDWISE_BROWSER"
@@ -40,7 +41,7 @@ def usual_paper(units: Units) -> str:
     return "Letter" if units.mass == "oz" else "A4"
 
 
-def deliver(html: str, target: Path, open_: bool = False) -> Path:
+def deliver(html: str, target: Path, open_: bool = False, told: str = LOOK) -> Path:
     """Write a page to a new file or over an older page of ours, say so, and open it if asked.
 
     RecordError where another's file stands in the way.  "-" prints it.
@@ -52,7 +53,7 @@ def deliver(html: str, target: Path, open_: bool = False) -> Path:
         remedy = "Name another file with --out."
         raise RecordError([Fault(Place(target, 1, 1), "There is another file of this name.", remedy)])
     target.write_text(html, "utf-8")
-    write(f"Written: {target.as_posix()}. {HOW_TO_PRINT.format(file='it')}\n")
+    write(f"Written: {target.as_posix()}. {told}\n")
     if open_:
         import webbrowser
 

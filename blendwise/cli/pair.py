@@ -15,6 +15,7 @@ from blendwise.cli.options import (
     BookOption,
     CarefulOption,
     JsonOption,
+    PageOption,
     PlainOption,
     TodayOption,
     day,
@@ -77,6 +78,7 @@ def pair(
     ] = False,
     as_written: AsWrittenOption = False,
     careful: CarefulOption = False,
+    page: PageOption = None,
     book: BookOption = None,
     json: JsonOption = False,
     plain: PlainOption = False,
@@ -95,6 +97,8 @@ def pair(
     asked = _Asked(ratio, load, pour, colour, purpose, day(today), as_written, careful)
     filters = _filters(with_all, note, tag or [], in_stock, price_up_to, clean_in_white)
     opened = open_book(book)
+    if filters is not None and page is not None:
+        raise typer.BadParameter("A page shows named oils, not the whole shelf.", param_hint="--page")
     if filters is not None:
         return _shelf(opened, named, asked, filters, json, plain)
     from blendwise.show.pair import pair_blocks
@@ -111,7 +115,13 @@ def pair(
         as_written=asked.as_written,
         careful=asked.careful,
     )
-    show(result, lambda: pair_blocks(result), json, plain)
+    if page is not None:
+        from blendwise.cli.pages import deliver
+        from blendwise.show.pages.pair import pair_page
+
+        deliver(pair_page(result), page)
+    else:
+        show(result, lambda: pair_blocks(result), json, plain)
     return CLEAN if result.sound else FINDINGS
 
 

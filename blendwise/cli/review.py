@@ -8,7 +8,7 @@ import typer
 
 from blendwise.cli.commands import command_app
 from blendwise.cli.exit_codes import CLEAN
-from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, day
+from blendwise.cli.options import BookOption, JsonOption, PageOption, PlainOption, TodayOption, day
 
 app = command_app()
 
@@ -34,6 +34,7 @@ def review(
     adopt: AdoptOption = "",
     dry_run: Annotated[bool, typer.Option("--dry-run", help="With --adopt: show it, write nothing.")] = False,
     numbers: Annotated[bool, typer.Option("--numbers", help="The numbers behind the words.")] = False,
+    page: PageOption = None,
     book: BookOption = None,
     json: JsonOption = False,
     plain: PlainOption = False,
@@ -54,6 +55,13 @@ def review(
     if adopt:
         edit = opened.adopt(adopt, today=on, dry_run=dry_run)
         show(edit, lambda: adopt_blocks(edit), json, plain)
+        return CLEAN
+    if page is not None:
+        from blendwise.cli.pages import deliver
+        from blendwise.show.pages.review import review_page
+
+        whole = opened.whole_review(name or None, today=on)
+        deliver(review_page(whole, opened.files.scales, opened.files.usual.units), page)
         return CLEAN
     result = opened.review(
         name or None, today=on, rules=rules, scent=scent, variations=variations, against=against

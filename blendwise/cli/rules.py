@@ -8,12 +8,30 @@ import typer
 
 from blendwise.cli.commands import command_app
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
-from blendwise.cli.options import BookOption, JsonOption, PlainOption
+from blendwise.cli.options import BookOption, JsonOption, PageOption, PlainOption
 
 if TYPE_CHECKING:
     from blendwise.answers.rulebook import RuleReport
 
-app = command_app(help="The rulebook: list the rules, show one, test them, look them over.")
+app = command_app(
+    help="The rulebook: list the rules, show one, test them, look them over; or all of it as a booklet.",
+    invoke_without_command=True,
+)
+
+
+@app.callback()
+def booklet(context: typer.Context, page: PageOption = None, book: BookOption = None) -> None:
+    """The rulebook: list the rules, show one, test them, look them over; or all of it as a booklet."""
+    if context.invoked_subcommand is not None:
+        return
+    if page is None:
+        context.fail("Missing command.")
+    from blendwise.cli.books import open_book
+    from blendwise.cli.pages import deliver
+    from blendwise.show.pages.rules import rules_page
+
+    opened = open_book(book)
+    deliver(rules_page(opened.rules(), opened.files.pours, opened.files.usual.units), page)
 
 
 @app.command("list")

@@ -78,7 +78,7 @@ def sheet(
         write(document(result.to_json()))
         return code
     target = out or Path(f"{file.stem}-sheet.html")
-    printed = pages.deliver(sheet_page(result), target, open_)
+    printed = pages.deliver(sheet_page(result), target, open_, pages.HOW_TO_PRINT.format(file="it"))
     if pdf and not pages.print_pdf(sheet_page(result, size or pages.usual_paper(result.units)), printed):
         return NOT_ASKED
     return code

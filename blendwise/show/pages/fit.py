@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 MOST, LEAST = 9.6, 4.5  # pt
 REFERENCE = 8.4  # pt, for which the figures below were measured with DejaVu Sans, as wide as any
-ROOM = 1000.0  # px of height for the text of a Letter page, a little kept back
+ROOM = 985.0  # px of height for the text of a Letter page, a little kept back
 GROWTH = 1.75  # height goes with the size of the type to this power: lines grow taller and more
 LINE, TICK = 14.5, 21.0  # px of a line of text and of a thing to tick
 
