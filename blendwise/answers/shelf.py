@@ -123,7 +123,7 @@ def _sieve(question: Question, others: Sequence[str], filters: Filters) -> tuple
     left_out: dict[str, int] = {}
     kept = []
     for name in others:
-        why = _unwanted(question.book.scents[name], filters)
+        why = unwanted(question.book.scents[name], filters)
         if why is None:
             kept.append(name)
         else:
@@ -131,7 +131,8 @@ def _sieve(question: Question, others: Sequence[str], filters: Filters) -> tuple
     return left_out, kept
 
 
-def _unwanted(record: Scent, filters: Filters) -> str | None:
+def unwanted(record: Scent, filters: Filters) -> str | None:
+    """The first filter that leaves an oil out, in words; None where it passes them all."""
     if filters.note is not None and record.scent_note != filters.note:
         return f"{filters.note} note"
     tags = {tag.casefold() for tag in record.tags}
@@ -139,7 +140,7 @@ def _unwanted(record: Scent, filters: Filters) -> str | None:
     if lacking:
         return f"tag {lacking[0]}"
     if filters.in_stock and (record.on_hand is None or record.on_hand.value <= 0):
-        return "in stock"
+        return "stock"
     if filters.price is not None and (
         record.price is None or record.price.per_gram > filters.price * (1 + 1e-9)
     ):

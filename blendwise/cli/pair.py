@@ -44,7 +44,7 @@ class _Asked:
 
 @app.command()
 def pair(
-    oils: Annotated[list[str], typer.Argument(metavar="OIL...", help="Oils of your book, as you call them.")],
+    oils: Annotated[list[str], typer.Argument(metavar="OIL", help="Oils of your book, as you call them.")],
     ratio: Annotated[
         str, typer.Option("--ratio", metavar="2:1", help="Parts by mass, one for each oil.")
     ] = "",

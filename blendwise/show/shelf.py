@@ -52,8 +52,8 @@ def _verdict(result: ShelfResult) -> str:
     care = sum(row.word == "with care" for row in result.rows)
     brown = sum(row.word == "where it may brown" for row in result.rows)
     return sentence(
-        f"Of {counted(number, 'oil')} {_few(well)} go well, {_few(care)} with care, "
-        f"{_few(brown)} where it may brown; {_few(number - well - care - brown)} do not or cannot be told"
+        f"Of {counted(number, 'oil')}: {_few(well)} go well, {_few(care)} with care, "
+        f"{_few(brown)} where it may brown, {_few(number - well - care - brown)} not or not known"
     )
 
 
