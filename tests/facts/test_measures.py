@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from blendwise.facts.appearance import cured_lab
+from blendwise.facts.appearance import cured_lab, own_casts
 from blendwise.facts.measure import REGISTRY
 from blendwise.facts.situation import Situation
+from blendwise.science.browning import browned_lab, own_cast_absorption
 from blendwise.science.colour import colour_difference, lab_from_hex
 from tests.facts.small import (
     SCENTS,
@@ -242,3 +243,100 @@ def test_a_plan_against_itself_is_seen() -> None:
 def test_every_measure_answers_for_the_whole_shelf(s: Situation) -> None:
     """No measure fails on an oil that nobody has described."""
     assert all(len(s.home(name)) >= 1 for name in REGISTRY)
+
+
+ONE = "plan: one\nrecipe: {{oils: {{olive: 1000 g}}, lye: {{concentration: 31 %, superfat: 5 %}}{0}}}\n"
+ONE += "portions: [{{name: a, share: 100 %{1}}}]\n"
+
+
+def test_what_is_assumed_of_a_colour_that_nobody_noted() -> None:
+    """Without a rate its colour counts as seen at 1 % of oils, covering half; a usual rate at its middle."""
+    colours = 'a: {hex: "#7a3b2a"}\nb: {hex: "#7a3b2a", at: 1 % of portion oils, covers: half}\n'
+    colours += 'c: {hex: "#7a3b2a", usual rate: 0.5 to 1.5 % of portion oils}\n'
+    plans = (ONE.format("", f", colourants: {{{name}: 0.3 % of portion oils}}") for name in "abc")
+    found = [worked(plan, book(colourants=colours)).appearance.planned[0] for plan in plans]
+    assert found[0] == pytest.approx(found[1], rel=1e-12)
+    assert found[0] == pytest.approx(found[2], rel=1e-12)
+
+
+def test_an_oil_s_own_tint_goes_by_its_dose() -> None:
+    """At 4 % of oils (a usual dose) an orange oil tints plain soap as its cast says; half of it, half."""
+    scents = "amber: {vanillin: 0 %, own cast: orange}\n"
+    scent = "scents: {blend: {amber: 1}, load: LOAD % of batch oils}\n"
+    full, half = (
+        worked(ONE.format("", "") + scent.replace("LOAD", load), book(scents=scents)) for load in ("4", "2")
+    )
+    cast = own_cast_absorption("orange")
+    assert own_casts(full)[0] == pytest.approx(cast)
+    assert own_casts(half)[0] == pytest.approx(cast / 2)
+
+
+def test_a_scale_nobody_stated_is_taken_as_one_gram() -> None:
+    """Steps are grams then, and the fact that it is assumed is one of its own."""
+    unstated, stated = worked(files=book(usual="hands: 1\n")), worked()
+    assert column(unstated, "steps of the scale").low == pytest.approx(column(unstated, "dose in grams").low)
+    assert column(stated, "steps of the scale").low == pytest.approx(10 * column(stated, "dose in grams").low)
+    assert [0.0, 1.0] == [value(s, "scale step stated") for s in (unstated, stated)]
+    assert value(unstated, "superfat error of the lye scale") == pytest.approx(
+        0.5 / value(unstated, "lye needed")
+    )
+
+
+def test_a_room_nobody_stated_is_taken_as_21_degrees() -> None:
+    """The estimate then is that of a room of 21 °C, and the room stays not known."""
+    unstated = worked(bent(("room: 21 °C, ", "")))
+    assert value(unstated, "peak temperature") == value(worked(), "peak temperature")
+    assert not column(unstated, "room temperature").known[0]
+
+
+@pytest.mark.parametrize(
+    ("additive", "share"), [("sugar", 1.0), ("sorbitol", 1.0), ("honey", 0.8), ("milk", 0.05), ("beer", 0.04)]
+)
+def test_the_sugar_in_an_additive(additive: str, share: float) -> None:
+    """20 g of each on 1000 g of oils (contents from memory); salt has none."""
+    s = worked(ONE.format(f", additives: {{{additive}: 20 g, salt: 20 g}}", ""))
+    assert value(s, "sugars") == pytest.approx(0.02 * share)
+
+
+@pytest.mark.parametrize(("code", "has_hue"), [("#808080", False), ("#8c807c", False), ("#9c8076", True)])
+def test_a_hue_needs_some_colour(code: str, has_hue: bool) -> None:
+    """Below a chroma of 10 a colour has no hue to speak of (judgement)."""
+    colours = f'red: {{hex: "#c03030", covers: opaque}}\nx: {{hex: "{code}", covers: opaque}}\n'
+    plan = "plan: h\nrecipe: {oils: {olive: 1000 g}, lye: {concentration: 31 %, superfat: 5 %}}\nportions:\n"
+    for name in ("red", "x"):
+        plan += f"  - {{name: {name}, share: 1 part, colourants: {{{name}: 2 % of portion oils}}}}\n"
+    s = worked(plan, book(colourants=colours))
+    assert has_hue == (value(s, "chroma", 1) >= 10)
+    assert asked(s, "hues apart") == [has_hue]
+
+
+@pytest.mark.parametrize(
+    ("style", "carries"), [("flat layers", 0.6), ("piped top", 0.6), ("sculpted layers", 0.6)]
+)
+def test_what_carries_is_a_medium_batter(style: str, carries: float) -> None:
+    """A pour that asks for medium batter below wants it 0.6 of the way to thick (judgement)."""
+    assert value(worked(bent(("pour: column", f"pour: {style}"))), "thickness that carries") == carries
+
+
+def test_an_unnoted_dose_is_a_usual_one() -> None:
+    """A note without a dose speaks of 4 % of oils (common practice)."""
+    scents = "amber: {vanillin: 0 %, acceleration: fast}\n"
+    s = worked(
+        ONE.format("", "") + "scents: {blend: {amber: 1}, load: 2 % of batch oils}\n", book(scents=scents)
+    )
+    assert value(s, "quickening seen at") == 0.04
+    assert value(s, "thickening") == pytest.approx(1 + (5.5 - 1) / 2)
+
+
+def test_a_usual_cure_takes_twelve_per_cent() -> None:
+    """Where nobody says, a bar at the end of cure weighs 88 % of its batter (common practice)."""
+    assert value(worked(), "cure loss") == 0.12
+
+
+def test_a_load_that_may_be_anything_reaches_the_darkest_cast() -> None:
+    """An unknown browner: from the planned colour down to one darker than any chocolate of the scale."""
+    s = worked(bent(("{tonka: 1, lime: 2, cedar: 1}", "{found: 1}")))
+    light = column(s, "cured lightness")
+    assert list(light.high) == pytest.approx(values(s, "planned lightness"))
+    darkest = browned_lab(s.appearance.plain, np.full(4, 0.05))[:, 0]
+    assert list(light.low) == pytest.approx(list(darkest))
