@@ -16,6 +16,8 @@ PROGRAM = "blendwise"
 FIRST_COLLECTION = 500_000
 """New objects before Python first looks for garbage; a check makes fewer, a long assignment more."""
 COMPLETION = "_BLENDWISE_COMPLETE"
+ONE_THREAD = ("OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")
+"""Our matrices are small: more threads would only wait for one another, and start slower."""
 
 
 def run() -> None:
@@ -35,6 +37,8 @@ def _make_haste() -> None:
 def main(args: Sequence[str]) -> int:
     """Run one command and return its exit code; whatever goes wrong is said, not raised."""
     wants_json = "--json" in list(args)[: list(args).index("--") if "--" in args else None]
+    for name in ONE_THREAD:
+        os.environ.setdefault(name, "1")
     try:
         _steady_streams()
         return _invoke(list(args))
