@@ -81,7 +81,7 @@ class Draft:
         """
         said = text.strip() or question.default
         if not said and not question.empty:
-            raise NotAskable("This has no default.", "It needs an answer.")
+            raise NotAskable("Nothing was answered, and this has no default.", "Answer it in a few words.")
         kept = checked(question.kind, said, self.book, self.answers)
         trial = {**self.answers, question.key: kept}
         situation = self._tried(trial) if "lye" in trial else None

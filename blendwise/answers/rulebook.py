@@ -176,7 +176,13 @@ def tested_rules(book: BookFiles) -> RuleReport:
     results = run_all(layered(book.rules, vocabulary()).rules, vocabulary())
     failed = [result for result in results if not result.passed]
     wrong = (
-        Wrong(each.why, "", _spot(each.case.rule.place, book), each.case.rule.record.text) for each in failed
+        Wrong(
+            each.why,
+            "Correct the row or the rule.",
+            _spot(each.case.rule.place, book),
+            each.case.rule.record.text,
+        )
+        for each in failed
     )
     return RuleReport("test", len(results), tuple(wrong))
 

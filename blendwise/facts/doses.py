@@ -47,8 +47,8 @@ def make_doses(
 ) -> Scenting | None:
     """Resolve the plan's scents to grams (see ``Scenting``), or report why not."""
     if variation is not None and variation not in plan.variations:
-        known = ", ".join(plan.variations) or "none"
-        problems.add(plan, f"The plan has no variation '{variation}'.", f"It has: {known}.", "variations")
+        remedy = f"It has: {', '.join(plan.variations)}." if plan.variations else "It has none; name none."
+        problems.add(plan, f'The plan has no variation "{variation}".', remedy, "variations")
         return None
     scents = _scent_names(plan, variation)
     for name in scents:
@@ -163,7 +163,7 @@ def _spread_same_total(
         if left <= 1e-9 * max(totals[s], 1.0) or blend[s] == 0:
             continue
         if not places.any():
-            notes.append(f"{left:.3g} g of '{scent}' find no portion: less is poured than the blend asks for")
+            notes.append(f'{left:.3g} g of "{scent}" find no portion: less is poured than the blend asks for')
             continue
         x[s, places] += left * split.oils[places] / split.oils[places].sum()
         spread[scent] = places
@@ -187,7 +187,7 @@ def _spread_notes(spread: dict[str, Bools], split: Split) -> Iterator[str]:
     """Which scents the plan leaves open, and where they are taken to go; one sentence a set of portions."""
     groups: dict[bytes, list[str]] = {}
     for scent, places in spread.items():
-        groups.setdefault(places.tobytes(), []).append(f"'{scent}'")
+        groups.setdefault(places.tobytes(), []).append(f'"{scent}"')
     for key, names in groups.items():
         places = np.frombuffer(key, dtype=bool)
         where = ", ".join(name for name, here in zip(split.names, places, strict=True) if here)

@@ -29,8 +29,8 @@ class Problems:
         from rapidfuzz import process
 
         near = process.extractOne(name, list(known), score_cutoff=60)
-        remedy = f"The catalogue has '{near[0]}'." if near else f"Add it to the catalogue as a {kind}."
-        self.add(record, f"The {kind} '{name}' is not in the catalogue.", remedy, field, name)
+        remedy = f'The catalogue has "{near[0]}".' if near else f"Add it to the catalogue as a {kind}."
+        self.add(record, f'The {kind} "{name}" is not in the catalogue.', remedy, field, name)
 
     def raise_if_any(self) -> None:
         """End with a RecordError that holds every fault so far, if there is one."""

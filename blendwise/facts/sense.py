@@ -25,7 +25,7 @@ def check_sense(plan: Plan, book: BookFiles, problems: Problems) -> None:
     _check_usual(book.usual, problems)
     style = book.pours.get(plan.pour or "")
     if style is not None and style.minutes.low <= 0:
-        _no_time(style, f"The pour '{style.name}' takes no time.", "minutes", problems)
+        _no_time(style, f'The pour "{style.name}" takes no time.', "minutes", problems)
 
 
 def _check_usual(usual: Usual, problems: Problems) -> None:
@@ -54,7 +54,7 @@ def _check_embed(embed: Embed, book: BookFiles, problems: Problems) -> None:
             problems.unknown(embed, "scents", name, "scent", book.scents)
     if scent_in(embed) > embed.mass.value * (1 + ROUNDING):
         message = (
-            f"There is more scent in '{embed.what}' ({scent_in(embed):.4g} g) than it weighs ({embed.mass})."
+            f'There is more scent in "{embed.what}" ({scent_in(embed):.4g} g) than it weighs ({embed.mass}).'
         )
         problems.add(embed, message, "Correct its mass or its scents.", "scents")
 

@@ -118,7 +118,7 @@ def _returned(
             if portion in names:
                 grams[i, names.index(portion)] = amount.value
                 continue
-            lost = f"{amount} of {oil} is held back for '{portion}', and the plan has no such portion."
+            lost = f'{amount} of {oil} is held back for "{portion}", and the plan has no such portion.'
             problems.add(recipe, lost, f"It has {', '.join(names)}.", "held back", oil, portion)
     if len(problems.found) > before:
         return None
@@ -171,9 +171,9 @@ def _spooned(portion: Portion, record: Colourant, millilitres: float, problems: 
     spoon = record.grams_per_teaspoon
     if spoon is not None:
         return millilitres / ML_PER_TEASPOON * spoon.value
-    fault = f"'{record.name}' is measured by the spoon, but nobody has weighed a teaspoon of it."
+    fault = f'"{record.name}" is measured by the spoon, but nobody has weighed a teaspoon of it.'
     remedy = (
-        f"Weigh one and write `grams per teaspoon:` for '{record.name}' in colourants.yaml, or give grams."
+        f'Weigh one and write `grams per teaspoon:` for "{record.name}" in colourants.yaml, or give grams.'
     )
     problems.add(portion, fault, remedy, "colourants", record.name)
     return 0.0

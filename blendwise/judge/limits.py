@@ -67,14 +67,18 @@ def _other_measure(word: Word, factor: float, other: Word, text: str) -> Limit:
         raise ConditionError(f'"{word.name}" is held against itself.', "Name a number or another measure.")
     if not _alike(word, other):
         raise ConditionError(
-            f'"{word.name}" ({kind_of(word)}) cannot be held against "{other.name}" ({kind_of(other)}).'
+            f'"{word.name}" ({kind_of(word)}) cannot be held against "{other.name}" ({kind_of(other)}).',
+            "Hold it against a measure of its own kind, or against a value.",
         )
     if factor != 1.0 and word.kind != "number":
         raise ConditionError(
-            f'A factor cannot stand before "{other.name}": it is {kind_of(other)}, not a number.'
+            f'A factor cannot stand before "{other.name}": it is {kind_of(other)}, not a number.',
+            "Leave the factor out.",
         )
     if factor <= 0:
-        raise ConditionError(f'The factor before "{other.name}" must be above zero.')
+        raise ConditionError(
+            f'The factor before "{other.name}" must be above zero.', f"Write it like 1.5 × {other.name}."
+        )
     return Limit(measure=other.name, factor=factor, text=text)
 
 

@@ -143,7 +143,8 @@ def _never_broken(rule: Rule) -> Iterator[Wrong]:
     """``must`` follows from ``when``: the rule can never be broken."""
     follows = [any(implies(known, atom) for known in rule.when.atoms) for atom in rule.must.atoms]
     if follows and all(follows) and not rule.must.branches:
-        yield Wrong(("must",), "What it must be follows from `when`: the rule never fires.")
+        message = "What it must be follows from `when`: the rule never fires."
+        yield Wrong(("must",), message, "Widen `when`, or take the rule out.")
 
 
 _POINTLESS: Final[tuple[Callable[[Rule], Iterator[Wrong]], ...]] = (

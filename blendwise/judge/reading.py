@@ -59,7 +59,11 @@ class Reader:
     def _branch(self, raw: object, path: Steps) -> tuple[Atom, ...]:
         if not isinstance(raw, Mapping) or not raw:
             self.errors.append(
-                ConditionError("An entry of `any of` is not a measure with what it must be.", "", path)
+                ConditionError(
+                    "An entry of `any of` is not a measure with what it must be.",
+                    "Write it like `{contrast: at least 8}`.",
+                    path,
+                )
             )
             return ()
         if ANY_OF in raw:

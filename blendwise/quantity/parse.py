@@ -64,7 +64,9 @@ def parse_amount(
         return Amount(0.0, top.high, top.dimension, top.basis, shown)
     if match := _RANGE.fullmatch(plain):
         if not ranges:
-            raise QuantityError(f'A single amount must stand here, not the range "{shown}".')
+            raise QuantityError(
+                f'A single amount must stand here, not the range "{shown}".', "Write one of its ends."
+            )
         return reader.span(*match.groups())
     return reader.single(plain)
 
@@ -72,7 +74,7 @@ def parse_amount(
 def tidy(text: str) -> str:
     """The text in one spelling: plain blanks, dashes and fractions; slips that would mislead are refused."""
     if not text:
-        raise QuantityError("An amount is missing here.")
+        raise QuantityError("An amount is missing here.", "Write a number with its unit, such as 30 g.")
     if len(text) > LONGEST:
         raise QuantityError(
             f"An amount of {len(text)} characters cannot be right.", "Write a number and a unit."
@@ -99,7 +101,7 @@ def _refuse_comma(plain: str) -> None:
         raise QuantityError(
             f'"{plain}" has a comma.', f"Write {joined} if thousands are meant, else {point}."
         )
-    raise QuantityError(f'"{plain}" has a decimal comma.', f"write {point}.")
+    raise QuantityError(f'"{plain}" has a decimal comma.', f"Write {point}.")
 
 
 class _Reader:
@@ -133,7 +135,9 @@ class _Reader:
         if unit.strip() and not tail.lower().startswith(unit.strip().lower()):
             first, bottom, _ = self._measure(low, unit + tail[len(tail.split(" of ")[0]) :])
             if first is not dimension:
-                raise QuantityError(f'"{self.shown}" has two kinds of unit.')
+                raise QuantityError(
+                    f'"{self.shown}" has two kinds of unit.', "Write both ends in one unit."
+                )
         else:
             _, bottom, _ = self._measure(low, tail)
         if bottom > top:
@@ -216,10 +220,12 @@ class _Reader:
         low, high = BOUNDS[dimension]
         if value < low:
             what = "is below anything possible" if dimension is Dimension.TEMPERATURE else "is negative"
-            raise QuantityError(f'"{self.shown}" {what}.', "Look for a slip of the pen.")
+            raise QuantityError(f'"{self.shown}" {what}.', "Look for a slip of the pen: a sign or a unit.")
         if value > high * (1 + 1e-12):
             limit = "more than 100 %" if dimension is Dimension.FRACTION else f"an absurd {dimension.value}"
-            raise QuantityError(f'"{self.shown}" is {limit}.', "Look for a slip of the pen.")
+            raise QuantityError(
+                f'"{self.shown}" is {limit}.', "Look for a slip of the pen: a point or a unit."
+            )
 
     def _expected(self) -> str:
         words = [_EXAMPLES[dimension] for dimension in self.allowed if dimension is not Dimension.FRACTION]
@@ -271,6 +277,6 @@ def _number(digits: str, shown: str) -> float:
     if not slash:
         return float(part)
     if int(under) == 0:
-        raise QuantityError(f'"{shown}" divides by zero.')
+        raise QuantityError(f'"{shown}" divides by zero.', "Write the number out, such as 0.5.")
     sign = -1.0 if digits.startswith("-") else 1.0
     return sign * ((abs(int(whole)) if whole else 0) + abs(int(over)) / int(under))

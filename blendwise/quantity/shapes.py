@@ -39,7 +39,7 @@ def parse_inside(text: str) -> tuple[float, float, float]:
     unit = terms[2].lstrip("+-.0123456789/ ") or None
     sizes = [parse_amount(t, Dimension.LENGTH, default_unit=unit, ranges=False).high for t in terms]
     if min(sizes) <= 0:
-        raise QuantityError(f'"{text}" has a side of no length.')
+        raise QuantityError(f'"{text}" has a side of no length.', 'Write it like "25 x 9 x 6.5 cm".')
     return sizes[0], sizes[1], sizes[2]
 
 

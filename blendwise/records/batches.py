@@ -85,7 +85,11 @@ class _Reading:
             )
             return False
         if self.today is not None and row.on > self.today.isoformat():
-            self.fault(row, f"This look lies in the future ({row.on}); it is set aside until then.")
+            self.fault(
+                row,
+                f"This look lies in the future ({row.on}); it is set aside until then.",
+                "If the day is a slip, write a note that names this one under `corrects:`.",
+            )
             return False
         return True
 
@@ -94,13 +98,17 @@ class _Reading:
         names: dict[str, NoteRow] = {}
         for row in rows:
             if row.note in names:
-                self.fault(row, f'The note "{row.note}" is also in {names[row.note].file}; the first counts.')
+                self.fault(
+                    row,
+                    f'The note "{row.note}" is also in {names[row.note].file}; the first counts.',
+                    "Keep one of the two files, or give one of them another name under `note:`.",
+                )
             names.setdefault(row.note, row)
         corrected = {row.corrects for row in names.values() if row.corrects}
         for missing in sorted(corrected - names.keys()):
             row = next(each for each in names.values() if each.corrects == missing)
             message = f'This note corrects "{missing}", which is not there; it counts by itself.'
-            self.fault(row, message)
+            self.fault(row, message, "Look for a slip in the name under `corrects:`.")
         for row in names.values():
             if row.note not in corrected:
                 yield self._inherited(row, names)
@@ -131,7 +139,11 @@ class _Reading:
             if look.frozen is None:
                 continue
             if look.variation in poured_as:
-                self.fault(look, "A second note says what was poured; the first of them counts.")
+                self.fault(
+                    look,
+                    "A second note says what was poured; the first of them counts.",
+                    "If this one is right, name the first under its `corrects:`.",
+                )
             poured_as.setdefault(look.variation, look.frozen)
         poured = next((look.poured for look in looks if look.poured), looks[0].on)
         batch = Batch(key, looks[0].plan, poured, tuple(looks), poured_as)
@@ -141,11 +153,16 @@ class _Reading:
 
     def _fits(self, batch: Batch, look: NoteRow) -> bool:
         if look.plan != batch.plan:
-            self.fault(look, f'Batch "{batch.key}" was poured from "{batch.plan}", not from "{look.plan}".')
+            self.fault(
+                look,
+                f'Batch "{batch.key}" was poured from "{batch.plan}", not from "{look.plan}".',
+                "Give it a code of its own under `batch:`, by a note that corrects this one.",
+            )
             return False
         if look.on < batch.poured:
             message = f"This look of {look.on} lies before the pour of {batch.poured}; it is set aside."
-            self.fault(look, message)
+            remedy = "Correct one of the days by a new note that names this one under `corrects:`."
+            self.fault(look, message, remedy)
             return False
         return True
 

@@ -26,11 +26,12 @@ def sum_fault(amounts: Mapping[str, Amount], doc: Document, path: Path_, what: s
     """Percentages that should make up a whole and do not."""
     total = sum(amount.value for amount in amounts.values())
     if abs(total - 1.0) > SLACK:
-        short = "short" if total < 1.0 else "too much"
+        short, change = ("short", "add") if total < 1.0 else ("too much", "take away")
+        off = percent(abs(1 - total))
         yield Fault(
             doc.place(*path),
             f"{what} add up to {percent(total)}.",
-            f"That is {percent(abs(1 - total))} {short}.",
+            f"That is {off} {short}: {change} {off} so that they make 100 %.",
         )
 
 

@@ -55,11 +55,14 @@ class Document:
         return node, key
 
 
-def read_document(file: Path) -> Document:
-    """Read a file of at most 2 MB as a document; RecordError where it cannot be."""
+def read_document(file: Path, bare: bool = False) -> Document:
+    """Read a file of at most 2 MB as a document; RecordError where it cannot be.
+
+    ``bare``: a file without entries (remarks alone, or nothing) is an empty mapping rather than a fault.
+    """
     data = read_bytes(file)
     text = decode(data, file)
-    return Document(file, text, parse_nodes(text, file), hashlib.sha256(data).hexdigest())
+    return Document(file, text, parse_nodes(text, file, bare), hashlib.sha256(data).hexdigest())
 
 
 def text_document(text: str, file: Path = Path("text")) -> Document:
@@ -81,7 +84,13 @@ def validated(model: type[R], doc: Document, path: Path_ = (), extra: Mapping[st
         if clash := extra.keys() & data.keys():
             name = clash.pop()
             raise RecordError(
-                [Fault(doc.key_place(*path, name), f'"{name}" is already the heading of this entry.')]
+                [
+                    Fault(
+                        doc.key_place(*path, name),
+                        f'"{name}" is already the heading of this entry.',
+                        "Take this line out.",
+                    )
+                ]
             )
         data = {**extra, **data}
     try:

@@ -48,7 +48,7 @@ def as_text(value: object) -> str:
     what = (
         "a list" if isinstance(value, list) else "a mapping" if isinstance(value, dict) else "something else"
     )
-    raise FieldError(f"A single value must stand here, not {what}.")
+    raise FieldError(f"A single value must stand here, not {what}.", "Write it as `name: value`.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,7 +262,9 @@ def parse_text(text: str) -> str:
             "Here stands an empty text.", "Leave the whole field out where nothing is to be said."
         )
     if len(words) > LONGEST_TEXT:
-        raise FieldError(f"A text of {len(words)} characters is too long (at most {LONGEST_TEXT}).")
+        raise FieldError(
+            f"A text of {len(words)} characters is too long (at most {LONGEST_TEXT}).", "Shorten it."
+        )
     return words
 
 

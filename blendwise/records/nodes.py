@@ -56,7 +56,7 @@ def read_bytes(file: Path) -> bytes:
     try:
         status = file.stat()
         if not stat.S_ISREG(status.st_mode):
-            raise read_fault(file, "This is not an ordinary file.")
+            raise read_fault(file, "This is not an ordinary file.", "Name a text file.")
         if status.st_size > LARGEST_FILE:
             size = status.st_size / 1e6
             raise read_fault(
@@ -67,12 +67,12 @@ def read_bytes(file: Path) -> bytes:
         with file.open("rb") as stream:
             data = stream.read(LARGEST_FILE + 1)
     except FileNotFoundError:
-        raise read_fault(file, "There is no such file.") from None
+        raise read_fault(file, "There is no such file.", "Look at its name and its folder.") from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "the name cannot be used"
-        raise read_fault(file, f"The file cannot be read: {reason}.") from None
+        raise read_fault(file, f"The file cannot be read: {reason}.", "See that you may read it.") from None
     if len(data) > LARGEST_FILE:
-        raise read_fault(file, "The file grew while it was read.")
+        raise read_fault(file, "The file grew while it was read.", "Try again once it is saved.")
     return data
 
 
@@ -88,8 +88,11 @@ def decode(data: bytes, file: Path) -> str:
         ) from None
 
 
-def parse_nodes(text: str, file: Path) -> Node:
-    """The root node of a document.  Raises RecordError with every fault that can be told at once."""
+def parse_nodes(text: str, file: Path, bare: bool = False) -> Node:
+    """The root node of a document.  Raises RecordError with every fault that can be told at once.
+
+    ``bare``: where there is no entry, the root is an empty mapping.
+    """
     _refuse_tabs(text, file)
     builder = _Builder(text, file)
     try:
@@ -103,6 +106,8 @@ def parse_nodes(text: str, file: Path) -> Node:
         builder.fault(1, 1, "The file is nested too deeply.")
     if builder.faults:
         raise RecordError(builder.faults)
+    if builder.root is None and bare:
+        return Node({}, 1, 1, 0, 0, children={}, keys={})
     if builder.root is None:
         raise read_fault(file, "The file is empty.", "Write at least one entry, or remove the file.")
     return builder.root
@@ -247,7 +252,8 @@ class _Builder:
         parent = self.stack[-1]
         assert parent.children is not None
         if len(parent.children) >= MOST_ENTRIES:
-            self.fault(node.line, node.column, f"There are more than {MOST_ENTRIES:,} entries here.")
+            message = f"There are more than {MOST_ENTRIES:,} entries here."
+            self.fault(node.line, node.column, message, "Divide the file.")
             raise _TooMuch
         if parent.keys is None:
             parent.children[len(parent.plain)] = node

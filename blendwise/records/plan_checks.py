@@ -49,7 +49,7 @@ def _share_sum(stated: list[tuple[int, Amount]], rest: bool, doc: Document) -> I
         yield Fault(
             doc.place("portions"),
             f"The shares in per cent take {percent(total)}.",
-            "Nothing is left for the others.",
+            "Lower them: nothing is left for the others.",
         )
     elif not others and abs(total - 1.0) > SLACK:
         what = "more than the whole" if total > 1.0 else "not the whole"

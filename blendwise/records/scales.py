@@ -95,8 +95,16 @@ class Scales(Record):
             )
         tops = [step.up_to.high if step.up_to else float("inf") for step in self.bands]
         if tops != sorted(set(tops)) or tops[-1] != float("inf"):
-            raise FieldError("The tops of the bands do not rise, or the last has one.", "", ("bands",))
+            raise FieldError(
+                "The tops of the bands do not rise, or the last has one.",
+                "Write `up to:` rising from band to band, and none on the last.",
+                ("bands",),
+            )
         missing = [word for word in ACCELERATION_WORDS if word not in self.acceleration]
         if missing:
-            raise FieldError(f"Acceleration has no entry for {', '.join(missing)}.", "", ("acceleration",))
+            raise FieldError(
+                f"Acceleration has no entry for {', '.join(missing)}.",
+                "Write one for each word, with its factor.",
+                ("acceleration",),
+            )
         return self

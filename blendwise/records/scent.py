@@ -148,11 +148,18 @@ class Scent(Record):
         return self
 
 
+OF_THE_WHOLE: Final = "Each is a share of the whole oil: look for a slip, such as 70 % for 7 %."
+
+
 def fault_of_sum(scent: Scent) -> None:
     """Refuse constituents that are certain to add up to more than the whole oil."""
     browners: list[Amount | None] = [scent.vanillin, scent.ethyl_vanillin, *scent.browns_by.values()]
     if sum(part.low for part in browners if part is not None) > 1.0:
-        raise FieldError("What browns in this oil adds up to more than the whole oil.", "", ("vanillin",))
+        raise FieldError(
+            "What browns in this oil adds up to more than the whole oil.", OF_THE_WHOLE, ("vanillin",)
+        )
     sheet = scent.allergen_sheet.names.values() if scent.allergen_sheet else ()
     if sum(part.low for part in sheet) > 1.0:
-        raise FieldError("The constituents add up to more than the whole oil.", "", ("allergen sheet",))
+        raise FieldError(
+            "The constituents add up to more than the whole oil.", OF_THE_WHOLE, ("allergen sheet",)
+        )

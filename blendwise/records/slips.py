@@ -87,7 +87,11 @@ def in_plain_words(error: Any, text: str, file: Path) -> Fault:
             if not remedy and begun is not None:
                 place, remedy = _unclosed(text, place, Place(file, begun.line + 1, begun.column + 1))
             return Fault(place, message, remedy)
-    return Fault(place, f"This is not well-formed YAML: {problem}.", "")
+    return Fault(
+        place,
+        f"This is not well-formed YAML: {problem}.",
+        "Look at this line and the one above; a text that holds `: `, `#` or a bracket needs quotes.",
+    )
 
 
 def _bad_sign(position: int, text: str, file: Path) -> Fault:

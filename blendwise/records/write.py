@@ -24,7 +24,12 @@ def write_new(path: Path, text: str) -> None:
     The text is written under a passing name in the same folder, forced to disk, and only then given its
     name, by a link that fails where the name exists; so nobody ever reads half a file.
     """
-    with _spoken(path), _temporary(path, text.encode("utf-8"), 0o666) as temporary:
+    write_new_bytes(path, text.encode("utf-8"))
+
+
+def write_new_bytes(path: Path, data: bytes) -> None:
+    """Write a new file of any kind; as ``write_new``."""
+    with _spoken(path), _temporary(path, data, 0o666) as temporary:
         _give_name(temporary, path)
     _sync_folder(path.parent)
 
@@ -58,7 +63,9 @@ def _spoken(path: Path) -> Iterator[None]:
         raise read_fault(path, "The folder or file is not there.", "Make it first.") from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "the name cannot be used"
-        raise read_fault(path, f"The file cannot be written: {reason}.") from None
+        raise read_fault(
+            path, f"The file cannot be written: {reason}.", "See that you may write there."
+        ) from None
 
 
 @contextmanager

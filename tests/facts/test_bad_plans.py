@@ -45,7 +45,7 @@ def faults(*changes: Change, usual: str = "hands: 1\n") -> tuple[Fault, ...]:
         (("load: 4 %", "load: 400 %"), 15, "more than 100 %"),
         (("mixed in: {sunflower: 4 g}", "mixed in: {sunflower: -4 g}"), 10, "negative"),
         (("lye: {", "held back: {olive: {milk: 900 g}}\n  lye: {"), 5, "but the recipe has 450 g"),
-        (CUBES, 6, "more scent in 'cubes' (9 g) than it weighs"),
+        (CUBES, 6, 'more scent in "cubes" (9 g) than it weighs'),
         (("black: 0.6 % of portion oils", "clay: 1 tsp"), 12, "nobody has weighed a teaspoon"),
     ],
 )

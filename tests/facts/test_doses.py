@@ -38,7 +38,7 @@ def test_a_blend_left_open_is_spread_by_oils() -> None:
     s = dosed()
     assert row(s, "tonka") == pytest.approx([5, 3, 2])
     assert row(s, "lime") == pytest.approx([15, 9, 6])
-    assert any("'tonka', 'lime' are not placed by the plan" in note for note in s.scenting.assumptions)
+    assert any('"tonka", "lime" are not placed by the plan' in note for note in s.scenting.assumptions)
 
 
 def test_never_moves_it_all_elsewhere() -> None:
@@ -120,7 +120,7 @@ def test_what_finds_no_place_is_said() -> None:
     """An oil kept out of every portion is not poured, and the plan is told so."""
     s = dosed("never: [{scent: tonka, in: [light, mid, dark]}]\n")
     assert row(s, "tonka") == [0, 0, 0]
-    assert any("10 g of 'tonka' find no portion" in note for note in s.scenting.assumptions)
+    assert any('10 g of "tonka" find no portion' in note for note in s.scenting.assumptions)
 
 
 def test_written_doses_may_fall_short_of_the_blend() -> None:
@@ -140,7 +140,7 @@ def test_a_variation_changes_its_own_doses_only() -> None:
 
 def test_a_variation_that_is_not_there_is_refused() -> None:
     """The plan's own versions are named."""
-    with pytest.raises(RecordError, match=r"no variation 'loud'.*none"):
+    with pytest.raises(RecordError, match=r'no variation "loud".*none'):
         worked(BASE + SCENTS, variation="loud")
 
 

@@ -82,7 +82,7 @@ def test_reads(text, allowed, options, low, high, basis) -> None:  # type: ignor
 
 
 REFUSED = [
-    ("45,5 %", (D.FRACTION,), {"default_basis": B.WHOLE}, "write 45.5 %"),
+    ("45,5 %", (D.FRACTION,), {"default_basis": B.WHOLE}, "Write 45.5 %"),
     ("1,100 g", (D.MASS,), {}, "1100 g if thousands"),
     ("nan g", (D.MASS,), {}, "30 g"),
     ("inf g", (D.MASS,), {}, "30 g"),

@@ -48,7 +48,7 @@ def test_places(plan_text: str) -> None:
 
 
 BENT = [
-    ("share: 35 %", "share: 60 %", 13, "take 110 %", "Nothing is left"),
+    ("share: 35 %", "share: 60 %", 13, "take 110 %", "nothing is left"),
     ("{name: soil, share: the rest", "{name: soil, share: 10 %", 13, "add up to 95 %", "the rest"),
     (
         "{name: sage, share: 25 %",
