@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from blendwise.answers.notes_door import NotesDoor
+from blendwise.answers.scents_door import ScentsDoor
 from blendwise.records.book import BookFiles, load_book, load_plan
 
 if TYPE_CHECKING:
@@ -36,7 +37,7 @@ if TYPE_CHECKING:
     from blendwise.judge.layers import Rulebook
 
 
-class Book(NotesDoor):
+class Book(NotesDoor, ScentsDoor):
     """A maker's book: a folder with ``scents.yaml`` and the files around it."""
 
     def __init__(self, folder: str | Path) -> None:

@@ -84,6 +84,16 @@ COMMANDS = (
         "blendwise doctor --book demo_catalog",
     ),
     Command(
+        "scents",
+        "The shelf: list, search, show, compare, import, export.",
+        "blendwise scents show tonka-milk --book demo_catalog",
+    ),
+    Command(
+        "start",
+        "A book of your own: rules, shelf, usual ways, a first plan.",
+        "blendwise start my-soap --defaults --dry-run",
+    ),
+    Command(
         "rules",
         "List the rules, show one, test them, look them over.",
         "blendwise rules list --book demo_catalog",

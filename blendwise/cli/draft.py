@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from blendwise.cli.commands import command_app
+from blendwise.cli.completion import pour_names
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
 from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, day
 
@@ -24,7 +25,9 @@ AmountOption = Annotated[
 ]
 BarsOption = Annotated[str, typer.Option("--bars", help="How many bars it is cut into.")]
 LyeOption = Annotated[str, typer.Option("--lye", help='Lye and superfat, such as "31 %, 5 %".')]
-PourOption = Annotated[str, typer.Option("--pour", help="How it is poured: a style of the rulebook.")]
+PourOption = Annotated[
+    str, typer.Option("--pour", help="How it is poured: a style of the rulebook.", autocompletion=pour_names)
+]
 PortionOption = Annotated[
     list[str] | None,
     typer.Option("--portion", help='Such as "milk: 35 %; titanium-dioxide 1 %; may become cream".'),

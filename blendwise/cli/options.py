@@ -8,7 +8,11 @@ from typing import Annotated
 
 import typer
 
-PlanArgument = Annotated[Path, typer.Argument(help="The plan's file.", metavar="PLAN")]
+from blendwise.cli.completion import plan_files
+
+PlanArgument = Annotated[
+    Path, typer.Argument(help="The plan's file.", metavar="PLAN", autocompletion=plan_files)
+]
 BookOption = Annotated[
     Path | None,
     typer.Option("--book", metavar="DIR", help="The book's folder; found from the plan if not given."),

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from blendwise.cli.commands import command_app
+from blendwise.cli.completion import colourant_names, pour_names, scent_names
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
 from blendwise.cli.options import (
     AsWrittenOption,
@@ -44,16 +45,31 @@ class _Asked:
 
 @app.command()
 def pair(
-    oils: Annotated[list[str], typer.Argument(metavar="OIL", help="Oils of your book, as you call them.")],
+    oils: Annotated[
+        list[str],
+        typer.Argument(
+            metavar="OIL", help="Oils of your book, as you call them.", autocompletion=scent_names
+        ),
+    ],
     ratio: Annotated[
         str, typer.Option("--ratio", metavar="2:1", help="Parts by mass, one for each oil.")
     ] = "",
     load: Annotated[str, typer.Option("--load", metavar="RATE", help="All scent together, such as 4%.")] = "",
     pour: Annotated[
-        str, typer.Option("--pour", metavar="STYLE", help="A style of pour, such as column.")
+        str,
+        typer.Option(
+            "--pour", metavar="STYLE", help="A style of pour, such as column.", autocompletion=pour_names
+        ),
     ] = "",
     colour: Annotated[
-        str, typer.Option("--colour", "--color", metavar="NAME", help="A colourant of your book, or white.")
+        str,
+        typer.Option(
+            "--colour",
+            "--color",
+            metavar="NAME",
+            help="A colourant of your book, or white.",
+            autocompletion=colourant_names,
+        ),
     ] = "",
     purpose: Annotated[str, typer.Option("--for", metavar="sale|home", help="What the soap is for.")] = "",
     stabilised: Annotated[

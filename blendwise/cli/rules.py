@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from blendwise.cli.commands import command_app
+from blendwise.cli.completion import rule_names
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
 from blendwise.cli.options import BookOption, JsonOption, PageOption, PlainOption
 
@@ -48,7 +49,7 @@ def list_(book: BookOption = None, json: JsonOption = False, plain: PlainOption 
 
 @app.command("show")
 def show_(
-    name: Annotated[str, typer.Argument(metavar="NAME", help="The rule's name.")],
+    name: Annotated[str, typer.Argument(metavar="NAME", help="The rule's name.", autocompletion=rule_names)],
     book: BookOption = None,
     json: JsonOption = False,
     plain: PlainOption = False,

@@ -118,11 +118,11 @@ class _Reading:
             self.faults.extend(error.faults)
             return None
 
-    def document(self, name: str, needed: bool) -> Document | None:
+    def document(self, name: str, needed: bool, bare: bool = False) -> Document | None:
         file = self.folder / name
         if not needed and not file.exists():
             return None
-        doc = self.attempt(lambda: read_document(file))
+        doc = self.attempt(lambda: read_document(file, bare))
         if doc is not None:
             self.docs[name] = doc
         return doc
@@ -132,7 +132,7 @@ class _Reading:
         return None if doc is None else self.attempt(lambda: validated(model, doc))
 
     def catalogue(self, model: type[R], name: str, what: str, needed: bool = False) -> dict[str, R]:
-        doc = self.document(name, needed)
+        doc = self.document(name, needed, bare=True)
         if doc is None:
             return {}
         return self.attempt(lambda: entries(model, doc, what)) or {}

@@ -7,6 +7,9 @@ from typing import Any
 from blendwise.answers import again, doctor_results, draft_documents, note_results, review_documents, why_documents
 from blendwise.answers import documents as doc
 from blendwise.answers import pair_documents as pairs
+from blendwise.answers import scents_results as shelf
+from blendwise.answers.sheets import results as sheets
+from blendwise.answers.starting import book as starting
 from blendwise.records import schema as files
 
 ANSWERS: dict[str, tuple[Any, str]] = {
@@ -14,6 +17,12 @@ ANSWERS: dict[str, tuple[Any, str]] = {
     "assign": (doc.AssignDoc, doc.ASSIGN_SCHEMA),
     "pair": (pairs.PairDoc, pairs.PAIR_SCHEMA),
     "shelf": (pairs.ShelfDoc, pairs.SHELF_SCHEMA),
+    "scent-list": (shelf.ScentsDoc, shelf.SCENTS_SCHEMA),
+    "scent": (shelf.ScentDoc, shelf.SCENT_SCHEMA),
+    "compare": (shelf.CompareDoc, shelf.COMPARE_SCHEMA),
+    "import": (sheets.ImportDoc, sheets.IMPORT_SCHEMA),
+    "export": (sheets.ExportDoc, sheets.EXPORT_SCHEMA),
+    "start": (starting.StartDoc, starting.START_SCHEMA),
     "rule-list": (doc.RulesDoc, doc.RULES_SCHEMA),
     "rule-report": (doc.RuleReportDoc, doc.RULE_REPORT_SCHEMA),
     "note-written": (note_results.NoteDoc, note_results.NOTE_SCHEMA),

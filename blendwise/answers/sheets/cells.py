@@ -116,8 +116,7 @@ class Reader:
         if not mass:
             raise Unread(f'"{text}" is a price for an unsaid mass; write "per 100 g" in the heading')
         currency = (found["before"] or found["after"] or "").strip()
-        value = f"{currency}{found['price']} per {one_spelling(mass, self.mark)}"
-        return Taken(value, "" if value == text else value)
+        return Taken(f"{currency}{found['price']} per {one_spelling(mass, self.mark)}")
 
     def word(self, text: str) -> Taken:
         """One of a closed set of words."""
@@ -149,6 +148,8 @@ class Reader:
         if self.column.constituent:
             taken = self.per_cent(text)
             return Taken({self.column.constituent: taken.value}, taken.guess)
+        if plainly(text) in ("none", "none named"):
+            return Taken({}, "no names")
         parts = [part.strip() for part in _PARTS.split(one_spelling(text, self.mark)) if part.strip()]
         complete = {"complete": "yes"} if "complete" in [part.casefold() for part in parts] else {}
         return Taken(

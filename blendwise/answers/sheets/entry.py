@@ -78,7 +78,7 @@ def _whole(found: Mapping[str, Plain], whole: str, head: str, parts: tuple[str, 
 
 
 def left_over(found: Mapping[str, Plain], fields: Mapping[str, Plain]) -> list[str]:
-    """Columns whose value had no field to go into (a certificate without its limit, a size without a price)."""
+    """Columns whose value had no field to go into, such as a certificate without its limit."""
     used = {*fields, NAME, SIZE}
     for whole, (_, parts) in _PARTS.items():
         if whole in fields:

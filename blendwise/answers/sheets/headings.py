@@ -146,25 +146,26 @@ def find_columns(rows: Sequence[Row]) -> tuple[int, tuple[Column, ...]]:
     best: tuple[int, int, tuple[Column, ...]] = (0, -1, ())
     for place, (_, cells) in enumerate(rows[:LOOKED_AT]):
         columns = tuple(column_of(index, cell) for index, cell in enumerate(cells) if cell)
-        understood = len({column.field for column in columns if column.understood})
-        if understood > best[0] and _has_name(columns, cells):
+        understood = len({(column.field, column.constituent) for column in columns if column.understood})
+        if understood > best[0]:
             best = (understood, place, columns)
     _, place, columns = best
-    return place, tuple(_settled(_named(columns), rows[place + 1 :])) if columns else ()
+    named = _named(columns, rows[place][1]) if columns else ()
+    return (place, tuple(_settled(named, rows[place + 1 :]))) if named else (-1, ())
 
 
-def _has_name(columns: Sequence[Column], cells: Sequence[str]) -> bool:
-    """Whether a row says what the oils are called, or leaves only the first heading blank."""
-    if any(column.field == NAME for column in columns):
-        return True
-    return bool(cells) and not cells[0] and sum(column.understood for column in columns) >= 2
-
-
-def _named(columns: tuple[Column, ...]) -> tuple[Column, ...]:
-    """The columns, with the one that has no heading as the name where no other is."""
+def _named(columns: tuple[Column, ...], cells: Sequence[str]) -> tuple[Column, ...]:
+    """The columns with one that holds the names: the one called so, a "bottle", or a first one not called
+    anything beside others that are understood; none where it stays open what the oils are called."""
     if any(column.field == NAME for column in columns):
         return columns
-    return (Column(0, "", NAME, how="by meaning"), *columns)
+    for column in columns:
+        if plainly(column.heading) == "bottle":
+            told = replace(column, field=NAME, how="by meaning")
+            return tuple(told if each is column else each for each in columns)
+    if not cells[0] and sum(column.understood for column in columns) >= 2:
+        return (Column(0, "", NAME, how="by meaning"), *columns)
+    return ()
 
 
 def _settled(columns: Sequence[Column], below: Sequence[Row]) -> Iterator[Column]:

@@ -49,7 +49,7 @@ def mark_of(cells: Iterable[str]) -> Mark:
 
 
 def one_spelling(text: str, mark: Mark) -> str:
-    """The text with every number written plainly (``1.234,5`` is ``1234.5``); Unread where two readings fit."""
+    """The text with every number written plainly (``1.234,5``: 1234.5); Unread where two readings fit."""
     text = " ".join(text.translate(_DASHES).split())
     text = _GROUPED.sub(lambda found: re.sub(rf"[{_SPACES}]", "", found.group()), text)
     return _TOKEN.sub(lambda found: _plain(found.group(), mark), text)

@@ -1,0 +1,204 @@
+"""``blendwise scents …``: list, search, show, compare, import, export."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from blendwise.cli.commands import command_app
+from blendwise.cli.completion import scent_names
+from blendwise.cli.exit_codes import CLEAN
+from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, day
+
+if TYPE_CHECKING:
+    from blendwise.answers.sheets.results import ImportResult
+    from blendwise.answers.shelf import Filters
+
+app = command_app(
+    help="The shelf: list and search it, show an oil whole, compare several, import, export.",
+    no_args_is_help=True,
+)
+DEMO = "--book demo_catalog"
+NoteOption = Annotated[str, typer.Option("--note", metavar="NOTE", help="Only top, middle or base.")]
+TagOption = Annotated[list[str] | None, typer.Option("--tag", metavar="WORD", help="Only with this tag.")]
+StockOption = Annotated[bool, typer.Option("--in-stock", help="Only what is on hand.")]
+PriceOption = Annotated[
+    str, typer.Option("--price-up-to", metavar="PRICE", help='Only up to, such as "15 per 100 g".')
+]
+
+
+def _example(words: str) -> str:
+    return f"Example: blendwise scents {words} {DEMO}"
+
+
+@app.command("list", epilog=_example("list --note base --in-stock"))
+def list_(
+    note: NoteOption = "",
+    tag: TagOption = None,
+    in_stock: StockOption = False,
+    price_up_to: PriceOption = "",
+    book: BookOption = None,
+    json: JsonOption = False,
+    plain: PlainOption = False,
+) -> int:
+    """Every oil of the shelf in a line."""
+    return _listed([], _filters(note, tag, in_stock, price_up_to), book, json, plain)
+
+
+@app.command(epilog=_example("search gourmand --in-stock"))
+def search(
+    words: Annotated[list[str], typer.Argument(metavar="WORDS...", help="All of these must be met.")],
+    note: NoteOption = "",
+    tag: TagOption = None,
+    in_stock: StockOption = False,
+    price_up_to: PriceOption = "",
+    book: BookOption = None,
+    json: JsonOption = False,
+    plain: PlainOption = False,
+) -> int:
+    """Oils with these words in name, kind, tags, constituents, lot or what was seen."""
+    return _listed(words, _filters(note, tag, in_stock, price_up_to), book, json, plain)
+
+
+def _filters(note: str, tags: list[str] | None, in_stock: bool, price: str) -> Filters:
+    from blendwise.answers.shelf import read_filters
+
+    return read_filters(note, tags or [], in_stock, price, False)
+
+
+def _listed(words: list[str], filters: Filters, book: Path | None, json: bool, plain: bool) -> int:
+    from blendwise.cli.books import open_book
+    from blendwise.cli.output import show
+    from blendwise.show.scents import list_blocks
+
+    result = open_book(book).scents(*words, filters=filters)
+    show(result, lambda: list_blocks(result), json, plain)
+    return CLEAN
+
+
+@app.command("show", epilog=_example("show tonka-milk"))
+def show_(
+    name: Annotated[
+        str, typer.Argument(metavar="NAME", help="The oil, as you call it.", autocompletion=scent_names)
+    ],
+    book: BookOption = None,
+    json: JsonOption = False,
+    plain: PlainOption = False,
+) -> int:
+    """One oil whole: every statement with its evidence, the plans and the notes that it is in."""
+    from blendwise.cli.books import open_book
+    from blendwise.cli.output import show
+    from blendwise.show.scents import scent_blocks
+
+    result = open_book(book).scent(name)
+    show(result, lambda: scent_blocks(result), json, plain)
+    return CLEAN
+
+
+@app.command(epilog=_example("compare tonka-milk burnt-sugar lime"))
+def compare(
+    names: Annotated[
+        list[str], typer.Argument(metavar="NAME...", help="Two to eight oils.", autocompletion=scent_names)
+    ],
+    book: BookOption = None,
+    json: JsonOption = False,
+    plain: PlainOption = False,
+) -> int:
+    """Oils side by side, fact by fact: first what tells them apart."""
+    from blendwise.cli.books import open_book
+    from blendwise.cli.output import show
+    from blendwise.show.scents import compare_blocks
+
+    result = open_book(book).compare(*names)
+    show(result, lambda: compare_blocks(result), json, plain)
+    return CLEAN
+
+
+@app.command("import", epilog=f"Example: blendwise scents import demo_catalog/bottles.csv {DEMO}")
+def import_(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="A CSV, TSV or XLSX of oils.")],
+    to: Annotated[
+        Path | None, typer.Option("--to", metavar="NEW.yaml", help="The new file; else beside scents.yaml.")
+    ] = None,
+    yes: Annotated[bool, typer.Option("--yes", "-y", help="Write without asking.")] = False,
+    evidence: Annotated[
+        str, typer.Option("--evidence", metavar="WHOSE", help="Whose word it all is, such as supplier.")
+    ] = "",
+    sheet: Annotated[str, typer.Option("--sheet", metavar="NAME", help="A sheet of the workbook.")] = "",
+    every_row: Annotated[
+        bool, typer.Option("--every-row", help="Show the rows without a doubt one by one too.")
+    ] = False,
+    book: BookOption = None,
+    json: JsonOption = False,
+    plain: PlainOption = False,
+    today: TodayOption = "",
+) -> int:
+    """A spreadsheet of oils becomes a new file in the book's format; never over one of yours.
+
+    Headings in any order are matched by meaning; units may stand in headings or cells. What was understood
+    and what not is shown row by row before anything is written. On a terminal you are asked; in a pipe
+    nothing is written without --yes.
+    """
+    from blendwise.cli.books import open_book
+    from blendwise.cli.output import show
+    from blendwise.show.importing import import_blocks
+
+    opened = open_book(book)
+    result = opened.read_scents(file, to, today=day(today), evidence=_whose(evidence), sheet=sheet)
+    if yes:
+        result = opened.write_scents(result)
+    show(result, lambda: import_blocks(result, every_row), json, plain)
+    if yes or json:
+        return CLEAN
+    if not _agreed(result):
+        return CLEAN
+    opened.write_scents(result)
+    return _told(result)
+
+
+def _whose(text: str) -> str:
+    from blendwise.records.scent import EVIDENCE
+
+    if text and text not in EVIDENCE:
+        raise typer.BadParameter(f'"{text}" is none of {", ".join(EVIDENCE)}.', param_hint="--evidence")
+    return text
+
+
+def _agreed(result: ImportResult) -> bool:
+    """Whether the maker, asked on a terminal, wants it written; elsewhere the way to write it is said."""
+    from blendwise.show.importing import ADD_YES
+
+    if sys.stdin.isatty() and sys.stdout.isatty():
+        return typer.confirm(f"Write {result.oils} oils to {result.to}?", default=False, err=True)
+    typer.echo(ADD_YES, err=True)
+    return False
+
+
+def _told(result: ImportResult) -> int:
+    from dataclasses import replace
+
+    from blendwise.cli.output import show_blocks
+    from blendwise.show.importing import after_blocks
+
+    show_blocks(after_blocks(replace(result, written=result.to)), False)
+    return CLEAN
+
+
+@app.command("export", epilog=f"Example: blendwise scents export /tmp/shelf.csv {DEMO}")
+def export(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="A new .csv, .tsv or .xlsx.")],
+    book: BookOption = None,
+    json: JsonOption = False,
+    plain: PlainOption = False,
+) -> int:
+    """The shelf as a spreadsheet, which `scents import` reads back; never over a file that is there."""
+    from blendwise.cli.books import open_book
+    from blendwise.cli.output import show
+    from blendwise.show.importing import export_blocks
+
+    result = open_book(book).export_scents(file)
+    show(result, lambda: export_blocks(result), json, plain)
+    return CLEAN

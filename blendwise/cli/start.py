@@ -1,0 +1,100 @@
+"""``blendwise start DIR``."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from blendwise.cli.commands import command_app
+from blendwise.cli.exit_codes import CLEAN, FINDINGS
+from blendwise.cli.options import JsonOption, PlainOption, TodayOption, day
+
+if TYPE_CHECKING:
+    from blendwise.answers.starting.questions import Question
+
+app = command_app()
+
+
+@app.command()
+def start(
+    folder: Annotated[Path, typer.Argument(metavar="DIR", help="A folder that is new, or empty.")],
+    with_demo: Annotated[
+        bool, typer.Option("--with-demo", help="Begin with the demo's invented oils on the shelf.")
+    ] = False,
+    shelf: Annotated[
+        Path | None, typer.Option("--shelf", metavar="FILE", help="Begin with a spreadsheet of your oils.")
+    ] = None,
+    defaults: Annotated[bool, typer.Option("--defaults", help="Ask nothing: take what is usual.")] = False,
+    mass: Annotated[str, typer.Option("--mass", metavar="g|oz", help="How you weigh.")] = "",
+    temperature: Annotated[
+        str, typer.Option("--temperature", metavar="C|F", help="How you take temperatures.")
+    ] = "",
+    rates: Annotated[
+        str, typer.Option("--rates", metavar="percent|ppo", help="How you think of rates.")
+    ] = "",
+    oils: Annotated[str, typer.Option("--oils", help="Base oils of a usual batch, such as 1000 g.")] = "",
+    concentration: Annotated[str, typer.Option("--concentration", help="Lye concentration, as 31 %.")] = "",
+    superfat: Annotated[str, typer.Option("--superfat", help="Superfat, such as 5 %.")] = "",
+    load: Annotated[str, typer.Option("--load", help="Scent, such as 4 % of batch oils.")] = "",
+    scale_step: Annotated[str, typer.Option("--scale-step", help="Step of the scent scale.")] = "",
+    lye_scale_step: Annotated[str, typer.Option("--lye-scale-step", help="Step of the lye scale.")] = "",
+    hands: Annotated[str, typer.Option("--hands", metavar="1|2", help="Pairs of hands at the pour.")] = "",
+    batter: Annotated[str, typer.Option("--batter", help="Batter at the split, such as 33 °C.")] = "",
+    room: Annotated[str, typer.Option("--room", help="The room, such as 20 °C.")] = "",
+    purpose: Annotated[str, typer.Option("--for", metavar="sale|home", help="What the soap is for.")] = "",
+    currency: Annotated[str, typer.Option("--currency", help="Word after a price.")] = "",
+    dry_run: Annotated[bool, typer.Option("--dry-run", help="Try it all, write nothing.")] = False,
+    json: JsonOption = False,
+    plain: PlainOption = False,
+    today: TodayOption = "",
+) -> int:
+    """A book of your own: rules, a shelf, your usual ways and a first plan.
+
+    What an option says is not asked; without a terminal, or with --defaults, the rest takes what is usual,
+    and that is said. A folder that holds anything is left as it is (exit code 2).
+    """
+    from blendwise.answers.starting.book import refuse_taken, start_book
+    from blendwise.cli.output import show
+    from blendwise.show.starting import start_blocks
+
+    said = {"mass": mass, "temperature": temperature, "rates": rates, "oils": oils, "load": load}
+    said |= {"concentration": concentration, "superfat": superfat, "scale step": scale_step, "room": room}
+    said |= {"lye scale step": lye_scale_step, "hands": hands, "batter": batter, "purpose": purpose}
+    said |= {"currency": currency}
+    if with_demo and shelf is not None:
+        raise typer.BadParameter("Either the demo's oils or your own: not both.", param_hint="--shelf")
+    refuse_taken(folder)
+    given = {key: text for key, text in said.items() if text}
+    if sys.stdin.isatty() and not defaults:
+        given = _asked(given)
+    result = start_book(folder, given, demo=with_demo, shelf=shelf, today=day(today), dry_run=dry_run)
+    show(result, lambda: start_blocks(result), json, plain)
+    return CLEAN if result.sound else FINDINGS
+
+
+def _asked(given: dict[str, str]) -> dict[str, str]:
+    """Every question in its order: as given, else as answered now; a wrong answer is asked again."""
+    from blendwise.answers.starting.questions import QUESTIONS
+    from blendwise.show.starting import HOW
+
+    typer.echo(HOW, err=True)
+    answers: dict[str, str] = {}
+    for question in QUESTIONS:
+        answers[question.key] = given.get(question.key) or _one(question, answers)
+    return answers
+
+
+def _one(question: Question, answers: dict[str, str]) -> str:
+    from blendwise.answers.starting.questions import answered, default_of
+    from blendwise.quantity import QuantityError
+    from blendwise.show.starting import refused
+
+    while True:
+        text = typer.prompt(question.asks, default=default_of(question, answers), err=True)
+        try:
+            return answered(question, str(text))
+        except QuantityError as error:
+            typer.echo(refused(error.message, error.remedy), err=True)
