@@ -18,7 +18,7 @@ LOAD_AXIS = 0.10  # of oils: beyond it nobody doses, so the chart ends there
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One ratio of the chart: shares in per cent, how far it goes and how far where it may brown, in words too."""
+    """One ratio of the chart: shares in per cent, how far it goes, how far where it may brown, and words."""
 
     shares: str
     most: float

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from blendwise.answers.review_results import BatchLine, ReviewResult
 from blendwise.answers.review_whole import WholeReview
+from blendwise.answers.rule_record import Record
 from blendwise.answers.seen import Compared
 from blendwise.answers.variations import Contest
 from blendwise.quantity import METRIC, Units
@@ -15,10 +16,8 @@ from blendwise.science.colour_words import hex_of_word
 from blendwise.show import review_words as words
 from blendwise.show.pages.render import page
 
-COLOUR, WHAT = (
-    "browning band",
-    {"browning band": "colour", "minutes fluid": "time", "after six weeks": "strength"},
-)
+COLOUR = "browning band"
+WHAT = {COLOUR: "colour", "minutes fluid": "time", "after six weeks": "strength"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,13 +52,15 @@ def review_page(whole: WholeReview, scales: Scales, units: Units = METRIC) -> st
         repeat=words.repeat(result.repeat) if result.repeat else "",
         change=words.change(result.change) if result.change else "",
         oils=[(oil, [words.belief(each, scales, False) for each in oil.beliefs]) for oil in whole.oils],
-        records=[words.record(each) for each in whole.rules.rules if each.flagged + each.open],
-        missed=[
-            words.missed(each) for each in whole.rules.rules if not each.flagged and each.seen_not_flagged
-        ],
+        records=[words.record(each) for each in whole.rules.rules if _spoke(each)],
+        missed=[words.missed(r) for r in whole.rules.rules if not _spoke(r) and r.seen_not_flagged],
         votes=[_votes(each) for each in whole.versions.contests],
         caution=words.CAUTION,
     )
+
+
+def _spoke(record: Record) -> bool:
+    return record.flagged + record.open > 0
 
 
 def _batches(result: ReviewResult) -> Iterator[Batch]:
