@@ -25,7 +25,8 @@ class Timeline:
     ``base``: minutes the unscented batter stays fluid, (low, high).  ``slots``: scenting minutes, rising.
     ``place``: which slot a portion takes.  ``scented_at``; ``needed_until``: when its pour must be done.
     ``end``: the end of the whole pour.  ``minutes``: what the style takes with so many portions.
-    ``fluid_until``: (low, high) by the ends of q.
+    ``fluid_until``: (low, high) by the ends of q.  ``wants_fluid``: whether the batter must still pour;
+    not for a pour that is thick on purpose, nor for layers that are spooned on (batter medium or thick).
     """
 
     family: str
@@ -39,6 +40,7 @@ class Timeline:
     fluid_until: tuple[Floats, Floats]
     end: float
     first: float
+    wants_fluid: bool
 
 
 def base_minutes(s: Situation) -> tuple[float, float, str]:
@@ -71,7 +73,8 @@ def recipe_class(s: Situation) -> int:
     shares = s.pot.masses / s.pot.oils_total
     hard = float(shares @ np.array([o.hardness in ("hard", "soft") for o in oils], dtype=float))
     speed = float(shares @ np.array([SPEED_OF.get(o.speed or "medium", 0.0) for o in oils]))
-    return int(clock.recipe_class(hard, s.pot.lye_concentration, speed))
+    # Rounded: 30 % of lye stands on an edge, and must stand on the same side of it in grams and in ounces.
+    return int(clock.recipe_class(*np.round([hard, s.pot.lye_concentration, speed], 9)))
 
 
 def split_temperature(s: Situation) -> float:
@@ -85,6 +88,11 @@ def style_minutes(pour: PourStyle, portions: int) -> float:
     """Minutes of a style: the low end for two portions, the high end for eight, straight between."""
     share = np.clip((portions - FEW) / (MANY - FEW), 0.0, 1.0)
     return float(pour.minutes.low + share * (pour.minutes.high - pour.minutes.low))
+
+
+def wants_fluid(pour: PourStyle) -> bool:
+    """Whether a style needs batter that still pours: common practice spoons layers of thick batter on."""
+    return pour.family == "interleaved" or (pour.family == "sequential" and pour.batter in ("thin", "light"))
 
 
 def timeline(s: Situation) -> Timeline | None:
@@ -113,6 +121,7 @@ def timeline(s: Situation) -> Timeline | None:
         (worst, best),
         end,
         float(slots[0]),
+        wants_fluid(pour),
     )
 
 

@@ -12,7 +12,7 @@ import pytest
 
 from blendwise.facts.situation import Situation
 from blendwise.quantity import Dimension, parse_amount
-from tests.facts.small import asked, bent, book, column, in_table, small_book, value, values, worked
+from tests.facts.small import asked, bent, book, column, in_table, small_book, spoken, value, values, worked
 
 ONE_EACH = """\
 doses:
@@ -126,3 +126,12 @@ def test_an_oil_nobody_described_leaves_the_end_open() -> None:
     assert list(until.high) == [25, 25, 25, 25]
     assert {("found", "acceleration")} == {(m.subject, m.fact) for gap in until.missing.values() for m in gap}
     assert column(s, "minutes fluid").low == pytest.approx([0, 0, 0, 0])
+
+
+def test_a_figure_on_an_edge_is_on_one_side_of_it() -> None:
+    """30 % of lye speaks for a slow recipe, however its grams round."""
+    for oils in (252, 254, 1000, 1001.7):
+        text = (
+            f"plan: edge\nrecipe: {{oils: {{olive: {oils} g}}, lye: {{concentration: 30 %, superfat: 5 %}}}}"
+        )
+        assert spoken(worked(text + "\nportions: [{name: a, share: 100 %}]\n"), "recipe speed") == "slow"

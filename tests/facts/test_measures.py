@@ -340,3 +340,13 @@ def test_a_load_that_may_be_anything_reaches_the_darkest_cast() -> None:
     assert list(light.high) == pytest.approx(values(s, "planned lightness"))
     darkest = browned_lab(s.appearance.plain, np.full(4, 0.05))[:, 0]
     assert list(light.low) == pytest.approx(list(darkest))
+
+
+@pytest.mark.parametrize(
+    ("point", "category"), [("73.4 °F", 3), ("140 °F", 3), ("199.4 °F", 4), ("199.6 °F", 5)]
+)
+def test_a_flash_point_on_a_boundary_in_fahrenheit(point: str, category: int) -> None:
+    """23, 60 and 93 °C typed in °F fall into the category that the published boundary says (GHS)."""
+    scents = f"amber: {{flash point: {point}}}\n"
+    plan = ONE.format("", "") + "scents: {blend: {amber: 1}, load: 2 % of batch oils}\n"
+    assert value(worked(plan, book(scents=scents)), "flammable category") == category

@@ -111,7 +111,7 @@ def flash_point(s: Situation) -> Column:
 def flammable_category(s: Situation) -> Column:
     """GHS category of flammable liquids by its flash point (1 worst, 4 least; 5 stands for none)."""
     points = [r.flash_point for r in s.scent_records]
-    found = [None if p is None else float(flash.ghs_category(p.low) or 5) for p in points]
+    found = [None if p is None else float(flash.ghs_category(round(p.low, 6)) or 5) for p in points]
     return numbers(found, missing(s, "flash point"))
 
 
