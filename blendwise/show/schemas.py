@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from typing import Any
 
-from blendwise.answers import again, doctor_results, draft_documents, note_results, review_documents, why_documents
+from blendwise.answers import (
+    again,
+    doctor_results,
+    draft_documents,
+    note_results,
+    review_documents,
+    sheet_document,
+    why_documents,
+)
 from blendwise.answers import documents as doc
 from blendwise.answers import pair_documents as pairs
 from blendwise.answers import scents_results as shelf
@@ -15,6 +23,7 @@ from blendwise.records import schema as files
 ANSWERS: dict[str, tuple[Any, str]] = {
     "check": (doc.CheckDoc, doc.CHECK_SCHEMA),
     "assign": (doc.AssignDoc, doc.ASSIGN_SCHEMA),
+    "sheet": (sheet_document.SheetDoc, sheet_document.SHEET_SCHEMA),
     "pair": (pairs.PairDoc, pairs.PAIR_SCHEMA),
     "shelf": (pairs.ShelfDoc, pairs.SHELF_SCHEMA),
     "scent-list": (shelf.ScentsDoc, shelf.SCENTS_SCHEMA),
