@@ -23,27 +23,26 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
     "vanillin": ("vanillin", "vanillin content", "vanilla content", "vanilla", "van", "vanillin in oil"),
     "ethyl vanillin": ("ethyl vanillin", "ethylvanillin", "ethyl vanillin content", "ev"),
     "browns by": (
-        *("browns by", "other browners", "discolourers", "other discolourers"),
-        "discoloring constituents",
+        *("browns by", "other browners", "discolourers", "other discolourers", "discoloring constituents"),
     ),
     "browns to": (
         *("browns to", "discolouration", "discoloration", "discolours", "discolors", "discolours to"),
         *("discolors to", "colour in soap", "color in soap", "soap colour", "soap color", "turns"),
-        *("browning", "cured colour", "cured color", "final colour", "final color", "discolours soap"),
-        "discolor",
+        *("browning", "cured colour", "cured color", "final colour", "final color"),
+        *("discolours soap", "discolor"),
     ),
     "browns to at": ("browns to at", "discolouration tested at", "discoloration tested at"),
     "browns to evidence": ("browns to evidence", "discolouration source", "discoloration source"),
     "browns to on": ("browns to on", "discolouration seen on", "discoloration seen on"),
     "own cast": (
-        *("own cast", "oil colour", "oil color", "colour of oil", "color of oil", "colour in bottle"),
-        "cast",
+        *("own cast", "oil colour", "oil color", "colour of oil", "color of oil"),
+        *("colour in bottle", "cast"),
     ),
     "acceleration": (
         *("acceleration", "accelerates", "accel", "accelerates trace", "trace", "trace speed", "speed"),
         *("acceleration of trace", "effect on trace", "quickens", "quickens trace", "thickens"),
-        *("behaviour", "behavior", "cp behaviour", "cp behavior", "behaviour in cp", "performance in cp"),
-        "soaping",
+        *("behaviour", "behavior", "cp behaviour", "cp behavior", "behaviour in cp"),
+        *("performance in cp", "soaping"),
     ),
     "acceleration at": ("acceleration at", "acceleration tested at"),
     "acceleration evidence": ("acceleration evidence", "acceleration source"),
@@ -62,7 +61,9 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
         *("ifra cat 9", "ifra max", "maximum level", "max level", "highest permitted level", "soap limit"),
         *("limit in soap", "safe level"),
     ),
-    "certificate": (None),
+    "certificate": (
+        *("certificate", "ifra certificate", "ifra amendment", "amendment", "certificate of conformity"),
+    ),
     "certificate dated": ("certificate dated", "certificate date", "date of certificate", "ifra date"),
     "allergen sheet": ("allergen sheet", "allergens", "allergen", "label allergens", "constituents"),
     "sheet complete": ("sheet complete", "allergens complete", "complete sheet", "all allergens named"),
@@ -76,11 +77,15 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
         *("have", "inventory", "weight", "stock level", "current stock"),
     ),
     "bought": (
-        *("bought", "date bought", "purchase date", "purchased", "bought on", "date of purchase"),
-        "order date",
+        *("bought", "date bought", "purchase date", "purchased", "bought on"),
+        *("date of purchase", "order date"),
     ),
-    "evidence": (None),
-    TESTED_AT: (None),
+    "evidence": (
+        *("evidence", "source", "source of information", "who says", "told by", "tested", "tested by me"),
+    ),
+    TESTED_AT: (
+        *("tested at", "test rate", "dose tested", "tested rate", "rate tested", "usage rate", "rate used"),
+    ),
     "seen": ("seen", "observations", "diary", "test log", "log"),
     "goes with": ("goes with", "blends with", "pairs with", "good with", "blends well with"),
     REMARK: (
@@ -103,11 +108,17 @@ BLANKS: Final = frozenset(
 )
 """What stands in a cell where nothing is known; never read as none or zero."""
 
-NOTHING: Final = frozenset({"free", "nil", "no", "none", "vanilla free", "vanillin free", "zero"})
+NOTHING: Final = frozenset(
+    {
+        *("free", "nil", "no", "none", "vanilla free", "vanillin free", "zero"),
+    }
+)
 """What a maker writes in a column of contents for zero."""
 
 NEGATIONS: Final = frozenset(
-    {"doesn't", "doesnt", "hardly", "isn't", "isnt", "never", "no", "non", "not", "without"}
+    {
+        *("doesn't", "doesnt", "hardly", "isn't", "isnt", "never", "no", "non", "not", "without"),
+    }
 )
 """Words that may turn a meaning round."""
 
@@ -134,7 +145,9 @@ WORDS: Final[dict[str, dict[str, tuple[str, ...]]]] = {
         "beige": ("beige", "light tan", "very light tan", "light beige", "ecru"),
         "tan": ("tan", "medium tan", "caramel", "light brown"),
         "brown": ("brown", "medium brown", "dark tan", "mid brown"),
-        "chocolate": (None),
+        "chocolate": (
+            *("chocolate", "dark brown", "very dark brown", "chocolate brown", "deep brown", "black brown"),
+        ),
     },
     "acceleration": {
         "thins": ("thins", "slows", "slows trace", "decelerates", "slows down", "thinner", "retards"),
@@ -142,9 +155,15 @@ WORDS: Final[dict[str, dict[str, tuple[str, ...]]]] = {
             *("none", "no", "nil", "no acceleration", "behaves", "behaves well", "well behaved", "normal"),
             *("does not accelerate", "doesn't accelerate", "no change", "no issues", "works perfectly"),
         ),
-        "slight": (None),
-        "moderate": (None),
-        "fast": (None),
+        "slight": (
+            *("slight", "slightly", "a little", "mild", "minor", "little", "slight acceleration", "bit"),
+        ),
+        "moderate": (
+            *("moderate", "moderately", "medium", "some", "somewhat", "moderate acceleration", "average"),
+        ),
+        "fast": (
+            *("fast", "quick", "quickly", "strong", "heavy", "high", "severe", "very fast", "rapid", "bad"),
+        ),
         "seizes": ("seizes", "seized", "seize", "seizing", "soap on a stick", "instant"),
     },
     "ricing": {
@@ -159,9 +178,15 @@ WORDS: Final[dict[str, dict[str, tuple[str, ...]]]] = {
         "gone": ("gone", "none", "no scent", "nothing", "faded", "faded completely", "disappeared"),
     },
     "evidence": {
-        "own batch": (None),
-        "own cup": (None),
-        "supplier": (None),
+        "own batch": (
+            *("own batch", "my batch", "batch", "soaped", "my own batch", "in a batch", "tested in batch"),
+        ),
+        "own cup": (
+            *("own cup", "cup", "test cup", "cup test", "my cup", "own test", "tested", "my test", "test"),
+        ),
+        "supplier": (
+            *("supplier", "vendor", "manufacturer", "data sheet", "supplier sheet", "maker", "website"),
+        ),
         "hearsay": ("hearsay", "forum", "friend", "heard", "reviews", "review", "book", "internet"),
     },
     "yes": {
