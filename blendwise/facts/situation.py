@@ -90,26 +90,32 @@ class Situation:
 
     @property
     def scents(self) -> tuple[str, ...]:
+        """Names of the oils of the blend, in the order of the plan."""
         return self.scenting.scents
 
     @property
     def portions(self) -> tuple[str, ...]:
+        """Names of the portions, in the order of the plan."""
         return self.split.names
 
     @property
     def shape(self) -> tuple[int, int]:
+        """How many scents and portions: the shape of the doses."""
         return len(self.scents), len(self.portions)
 
     @cached_property
     def scent_records(self) -> list[Scent]:
+        """The catalogue's entries of the scents."""
         return [self.book.scents[name] for name in self.scents]
 
     @cached_property
     def colourant_records(self) -> list[Colourant]:
+        """The catalogue's entries of the colourants, in the order of the split."""
         return [self.book.colourants[name] for name in self.split.colourants]
 
     @property
     def scales(self) -> Scales:
+        """The rulebook's words with their numbers."""
         return self.book.scales
 
     @cached_property
@@ -136,10 +142,12 @@ class Situation:
 
     @cached_property
     def pour(self) -> PourStyle | None:
+        """The style of pour; None where the plan names none."""
         return self.book.pours.get(self.plan.pour) if self.plan.pour else None
 
     @cached_property
     def appearance(self) -> Appearance:
+        """How the portions look as planned."""
         from blendwise.facts.appearance import appearance
 
         return appearance(self)
@@ -163,6 +171,7 @@ class Situation:
 
     @cached_property
     def embed_mass(self) -> float:
+        """Grams of all embeds together."""
         return float(sum(embed.mass.value for embed in self.plan.embeds))
 
     @cached_property
@@ -206,6 +215,7 @@ class Situation:
 
     @cached_property
     def presence(self) -> Bools:
+        """Which scents are in which portions, (scents, portions)."""
         return np.asarray(self.x > 0)
 
     def unit_of_portion(self) -> Floats:
