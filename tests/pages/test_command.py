@@ -44,7 +44,7 @@ def test_another_file_is_never_written_over(run: Run, tmp_path: Path) -> None:
 
 
 def test_a_sheet_that_is_not_to_be_poured_ends_so(run: Run, tmp_path: Path) -> None:
-    """The exit code of a sheet that says not to pour is that of findings; the file is written all the same."""
+    """The exit code of a sheet that says not to pour is that of findings; the file is written even so."""
     file = tmp_path / "x.html"
     ran = run("sheet", str(DEMO / "plans" / "three-whites.yaml"), "--out", str(file))
     assert FINDINGS == ran.code

@@ -44,7 +44,7 @@ def test_everything_is_in_whole_steps_of_its_scale(sheets: dict[str, Sheet], nam
 
 @pytest.mark.parametrize("name", PLANS)
 def test_the_cups_take_what_the_pot_gives(sheets: dict[str, Sheet], name: str) -> None:
-    """Batter in the cups and what stays in the pot are the pot, to half a step of each cup and of each oil."""
+    """Batter in the cups and what stays in the pot are the pot, to half a step of each cup and oil."""
     sheet = sheets[name]
     pot = sheet.pot
     whole = math.fsum(w.grams for w in (*pot.oils, pot.naoh, pot.water, *pot.additives))
@@ -124,7 +124,7 @@ def test_a_variation_is_weighed_by_its_name(demo: Book) -> None:
 
 
 def test_the_dates_count_from_the_pour(sheets: dict[str, Sheet]) -> None:
-    """Looks at weeks 1, 2, 4 and 6; judged from four weeks; cut after the pour and before the first week's end."""
+    """Looks at weeks 1, 2, 4 and 6; judged from four weeks; cut after the pour, within the first week."""
     after = sheets["harbour-morning"].after
     weeks = [when - DAY for what, when in after.looks if what.startswith("week")]
     assert [timedelta(weeks=week) for week in (1, 2, 4, 6)] == weeks
