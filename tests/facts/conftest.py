@@ -4,5 +4,5 @@ from __future__ import annotations
 
 from hypothesis import settings
 
-settings.register_profile("calm", deadline=None, max_examples=60)
+settings.register_profile("calm", deadline=None)
 settings.load_profile("calm")
