@@ -20,6 +20,7 @@ LEAST_FAHRENHEIT, MOST_CELSIUS = 60.0, 140.0
 """A flash point without a unit beyond these is more likely in the other one (our own guard)."""
 HARMFUL: Final = ("=", "+", "-", "@", "\t", "\r")
 """Signs at the head of a cell that make a spreadsheet work it out."""
+LONGEST_BLANK: Final = max(map(len, BLANKS)) + 2
 FORMULA: Final = "a formula without a stored value; formulas are not worked out"
 
 
@@ -120,15 +121,15 @@ class Reader:
 
     def word(self, text: str) -> Taken:
         """One of a closed set of words."""
-        return _worded(WORDS[self.column.field], text)
+        return _worded(self.column.field, text)
 
     def evidence(self, text: str) -> Taken:
         """Whose word it is."""
-        return _worded(WORDS["evidence"], text)
+        return _worded("evidence", text)
 
     def yes(self, text: str) -> Taken:
         """Yes or no."""
-        return _worded(WORDS["yes"], text)
+        return _worded("yes", text)
 
     def day(self, text: str) -> Taken:
         """A day, as year-month-day; day and month must be certain."""
@@ -215,7 +216,8 @@ def unprotected(text: str) -> str:
 
 def is_blank(text: str) -> bool:
     """Whether a cell says nothing: empty, a dash, a question mark, "unknown"."""
-    return plainly(text) in BLANKS or text.strip().casefold() in BLANKS
+    folded = text.strip().casefold()
+    return folded in BLANKS or (len(folded) <= LONGEST_BLANK and plainly(folded) in BLANKS)
 
 
 def _constituent(part: str) -> tuple[str, str]:
@@ -263,16 +265,22 @@ def months_first(cells: Sequence[str]) -> bool | None:
     return seen.pop() if len(seen) == 1 else None
 
 
-def _worded(words: Mapping[str, Sequence[str]], text: str) -> Taken:
+@cache
+def _worded(what: str, text: str) -> Taken:
     """The one word of a set that a cell means: itself, a known word for it, a slip of it, or held in it."""
-    plain = plainly(text)
+    plain, words = plainly(text), WORDS[what]
     if plain in words:
         return Taken(plain)
-    meanings = {plainly(word): meaning for meaning, given in words.items() for word in given}
+    meanings = _meanings(what)
     meaning = meanings.get(plain) or _slip(plain, tuple(meanings), meanings) or _held(plain, meanings)
     if not meaning:
         raise Unread(f'"{text}" is none of {", ".join(words)}')
     return Taken(meaning, meaning)
+
+
+@cache
+def _meanings(what: str) -> dict[str, str]:
+    return {plainly(word): meaning for meaning, given in WORDS[what].items() for word in given}
 
 
 def _slip(plain: str, known: tuple[str, ...], meanings: Mapping[str, str]) -> str:
