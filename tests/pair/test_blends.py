@@ -9,15 +9,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blendwise.answers.blend_judge import NONE, Bench
-from blendwise.answers.blends import Blends
+from blendwise.answers.blend_judge import Bench
+from blendwise.answers.blends import GRAINS, Blends, NotForManyError
 from blendwise.answers.pair_findings import Hearing
 from blendwise.answers.pair_plan import situation
 from blendwise.answers.pair_pours import findings_in, pour_rules, poured, without_pours
 from blendwise.answers.pair_question import Question, ask
 from blendwise.answers.pair_region import region
+from blendwise.answers.pairing import pair
 from blendwise.answers.shelf_bar import Shelf
 from blendwise.api import Book
+from blendwise.facts.columns import Column
+from blendwise.facts.measure import REGISTRY
 from blendwise.judge.finding import LEVELS, Finding
 from tests.pair.conftest import TODAY
 
@@ -122,18 +125,50 @@ def test_every_rule_of_the_starter_can_be_asked_of_many(book: Book) -> None:
 
 
 def test_what_the_batter_breaks_by_itself_is_held_against_no_oil(book: Book) -> None:
-    """A recipe that a rule speaks against does not make its scents look bad."""
-    recipe = book.files.usual.recipe
-    assert recipe is not None
+    """A recipe that a rule speaks against does not make its scents look bad, alone or among many."""
     lye = book.files.usual.lye
     assert lye is not None
     assert lye.superfat is not None
     harsh = lye.model_copy(update={"superfat": replace(lye.superfat, low=0.01, high=0.01)})
     files = replace(book.files, usual=book.files.usual.model_copy(update={"lye": harsh}))
-    made = Bench(Shelf(ask(files, ["lime"], today=TODAY)), book.rulebook.rules)
-    assert "thin-margin-of-lye" in made._by_batter
-    verdict = made.judge(blend(made, ["sea-glass", "cedar"], [0.5, 0.5]))
-    assert NONE == verdict.broken[0]
+    asked = ask(files, ["sea-glass", "cedar"], today=TODAY)
+    assert "thin-margin-of-lye" in {finding.rule for finding in Hearing(asked, book.rulebook.rules).of_batter}
+    assert {} == by_rule(list(pair(asked, book.rulebook).check.findings))
+    made = Bench(Shelf(asked, tuple(files.scents)), book.rulebook.rules)
+    assert {} == as_table(made, blend(made, ["sea-glass", "cedar"], [0.5, 0.5]))
+
+
+@settings(max_examples=25, deadline=None)
+@given(oils, st.lists(st.integers(1, 9), min_size=4, max_size=4))
+def test_every_measure_is_the_one_of_the_blend_by_itself(
+    book: Book, places: list[int], parts: list[int]
+) -> None:
+    """Whatever word a rule may use, its value among many is its value alone, to the last digit or nearly."""
+    made = bench(book)
+    names = [made.shelf.names[place] for place in places]
+    shares = [part / sum(parts[: len(names)]) for part in parts[: len(names)]]
+    many, single = blend(made, names, shares), situation(alone(made, names, shares))
+    for name in measures_of_many(many):
+        told, asked = many.home(name), single.home(name)
+        if isinstance(told, Column) and isinstance(asked, Column):
+            where = np.ones(len(asked), dtype=bool) if asked.asked is None else asked.asked
+            assert len(asked) == len(told), name
+            for one, other in ((told.low, asked.low), (told.high, asked.high)):
+                assert one[where] == pytest.approx(other[where], rel=1e-9, abs=1e-12), name
+
+
+def measures_of_many(blends: Blends) -> list[str]:
+    """The measures that a table of many blends can give, lower grains than the portion's edges left out."""
+    known = []
+    for name, measure in REGISTRY.items():
+        if measure.word.grain in GRAINS:
+            try:
+                blends.home(name)
+            except NotForManyError:
+                continue
+            known.append(name)
+    assert {"share in bar", "short by", "browning load", "limit used", "thickening"} <= set(known)
+    return known
 
 
 def test_the_heaviest_rule_is_named(book: Book) -> None:

@@ -107,13 +107,13 @@ def test_a_band_does_not_mend_a_missing_certificate(book: Book) -> None:
     assert "no" == details["sound"]
 
 
-def test_a_little_of_another_mends_the_rule(book: Book) -> None:
+@pytest.mark.parametrize("oil", ["lime", "frankincense", "cut-stem", "linalool"])
+def test_a_little_of_another_mends_the_rule(book: Book, oil: str) -> None:
     """With the share that is named, the rule that was broken holds."""
-    result = pair(book, "lime")
-    details = helps(result, "a little of")[0].details
+    details = helps(pair(book, oil), "a little of")[0].details
     assert "faded-and-unheld" == details["rule"]
     for name in str(details["names"]).split(", "):
-        left = judged(book, ["lime", name], (1 - A_LITTLE, A_LITTLE))
+        left = judged(book, [oil, name], (1 - A_LITTLE, A_LITTLE))
         assert "faded-and-unheld" not in {finding.rule for finding in left}
         assert heaviest(left) <= CAUTION
 
