@@ -115,6 +115,8 @@ def pair(
     opened = open_book(book)
     if filters is not None and page is not None:
         raise typer.BadParameter("A page shows named oils, not the whole shelf.", param_hint="--page")
+    if filters is not None and stabilised:
+        raise typer.BadParameter("A stabiliser is asked of named oils.", param_hint="--stabilised")
     if filters is not None:
         return _shelf(opened, named, asked, filters, json, plain)
     from blendwise.show.pair import pair_blocks

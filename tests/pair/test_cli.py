@@ -61,6 +61,8 @@ def test_it_leaves_with_what_it_found(
         (("lime", "--for", "profit"), "--for sale or --for home"),
         (("lime", "--note", "top"), "go with --with-all"),
         (("lime", "cedar", "--with-all"), "from one oil"),
+        (("lime", "--with-all", "--stabilised", "lime"), "asked of named oils"),
+        (("lime", "--stabilised", "cedar"), 'There is no oil "cedar"'),
         (("lime", "--with-all", "--note", "heart"), "no scent note"),
         (("lime", "--with-all", "--price-up-to", "cheap"), "is not an amount"),
         (("lavender", "in pregnancy"), "a midwife or a doctor"),
