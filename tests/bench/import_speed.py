@@ -1,4 +1,4 @@
-"""How fast a spreadsheet is read: 2,000 rows of twenty columns, as CSV and as XLSX, in 3 s each, cold process.
+"""How fast a spreadsheet is read: 2,000 rows of twenty columns, CSV and XLSX, in 3 s each, cold process.
 
 Run it by hand: ``python tests/bench/import_speed.py``.  It exits 1 where a time is missed, where a sheet of
 100,000 rows is not refused within the same time, or where that takes more than 400 MB.
@@ -34,8 +34,14 @@ def row(number: int) -> tuple[str, ...]:
         *(f"{number % 12}-{number % 12 + 1}", f"{number % 7 / 10}", f"> {150 + number % 60}"),
         *(words[number % 4], ("none", "slight", "bad")[number % 3], ("tan", "off white", "?")[number % 3]),
         *(("strong", "medium", "weak")[number % 3], f"{1 + number % 9}.{number % 10}", "51st amendment"),
-        *(f"{number % 30}.5", f"{10 + number % 9}.90", f"2026-02-{1 + number % 28:02d}", f"shop {number % 20}"),
-        *(f"L-{number}", f"{number % 5}", "floral, green", f"what I noted of number {number}"),
+        *(f"{number % 30}.5", f"{10 + number % 9}.90", f"2026-02-{1 + number % 28:02d}"),
+        *(
+            f"shop {number % 20}",
+            f"L-{number}",
+            f"{number % 5}",
+            "floral, green",
+            f"what I noted of number {number}",
+        ),
     )
 
 
