@@ -61,7 +61,7 @@ def test_numbers_come_into_one_spelling(cell: str, plain: str) -> None:
 
 
 def test_a_number_of_two_readings_waits_for_the_rest_of_the_sheet() -> None:
-    """ "1,250" is thousands where the sheet writes points, a decimal where it writes commas, else left open."""
+    """A comma before three digits is read as the sheet writes its other numbers, else left open."""
     assert "1250" == one_spelling("1,250", Mark.POINT)
     assert "1.250" == one_spelling("1,250", Mark.COMMA)
     with pytest.raises(Unread, match=r"1\.250 or 1250"):
@@ -158,11 +158,8 @@ def test_any_delimiter_and_encoding(tmp_path: Path, delimiter: str, encoding: st
     oil = oils(result)["Crème brûlée"]
     assert oil.flash_point is not None
     assert oil.price is not None
-    assert (94.5, 0.145, "€") == (
-        oil.flash_point.value,
-        pytest.approx(oil.price.per_gram),
-        oil.price.currency,
-    )
+    assert (94.5, "€") == (oil.flash_point.value, oil.price.currency)
+    assert abs(oil.price.per_gram - 0.145) < 1e-9
 
 
 def test_mixed_encodings_are_read_line_by_line_and_said(tmp_path: Path) -> None:
@@ -188,11 +185,8 @@ def test_a_workbook_keeps_per_cents_days_and_stored_values(tmp_path: Path) -> No
     result = read(tmp_path / "s.xlsx")
     fig = oils(result)["Fig"]
     assert fig.vanillin is not None
-    assert (pytest.approx(0.055), datetime.date(2026, 2, 11), None) == (
-        fig.vanillin.value,
-        fig.bought,
-        fig.on_hand,
-    )
+    assert abs(fig.vanillin.value - 0.055) < 1e-12
+    assert (datetime.date(2026, 2, 11), None) == (fig.bought, fig.on_hand)
     assert "formula" in result.rows[0].not_understood[0].said
 
 
