@@ -74,7 +74,7 @@ def _spare(fit: PourFit) -> str:
     low, high = fit.spare
     taken = f"takes {format_number(fit.minutes, 2)} min"
     if high is None:
-        return f"{taken}, wants thick batter"
+        return f"{taken}, thick batter serves"
     if fit.batter_alone is not None and fit.batter_alone < 0:
         return f"{taken}, too long even unscented"
     if low is None:

@@ -100,7 +100,7 @@ def test_pours_are_tried_with_their_own_clock(book: Book) -> None:
         line = poured(asked, style).timeline
         assert line is not None
         assert (1 if style.touching == "none" else FIGURE_PORTIONS) == fit.portions
-        if style.family == "thick":
+        if not line.wants_fluid:
             assert (None, None) == fit.spare
         else:
             assert pytest.approx(float((line.fluid_until[0] - line.needed_until).min())) == fit.spare[0]
