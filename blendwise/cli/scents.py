@@ -187,7 +187,7 @@ def _told(result: ImportResult) -> int:
     return CLEAN
 
 
-@app.command("export", epilog=f"Example: blendwise scents export /tmp/shelf.csv {DEMO}")
+@app.command("export", epilog=f"Example: blendwise scents export shelf.csv {DEMO}")
 def export(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="A new .csv, .tsv or .xlsx.")],
     book: BookOption = None,

@@ -145,7 +145,7 @@ def start_book(
 
 @contextmanager
 def _staged(folder: Path) -> Iterator[Path]:
-    """A folder beside the wanted one, gone afterwards whatever happens, as are parents made for it."""
+    """A folder beside the wanted one, gone afterwards whatever happens."""
     parent = folder.absolute().parent
     try:
         parent.mkdir(parents=True, exist_ok=True)
