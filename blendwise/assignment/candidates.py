@@ -23,7 +23,7 @@ MOST_SEEDS = 400
 
 @dataclass(frozen=True)
 class Candidates:
-    """``divisions`` to try and whether they are all there are; ``bounds`` hold for every division."""
+    """``divisions`` to try and whether they are all there are."""
 
     divisions: Sequence[Groups]
     complete: bool

@@ -5,10 +5,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from blendwise.assignment.evaluate import Evaluation
-from blendwise.assignment.frame import EPSILON, Frame
-from blendwise.assignment.problem import Slots, Source
+from blendwise.assignment.evaluate import HOLDS, Evaluation
+from blendwise.assignment.frame import EPSILON, Frame, stack
+from blendwise.assignment.problem import Alternative, EitherOr, Slots, Source
 from blendwise.assignment.result import MoreStops
+from blendwise.facts.columns import Floats
 
 Limit = tuple[float, str, Source]
 
@@ -33,7 +34,7 @@ def _most(frame: Frame, group: tuple[int, ...], portion: int) -> float:
     return units * frame.unit + EPSILON
 
 
-def _limits(frame: Frame, found: Evaluation, share: np.ndarray, portion: int) -> list[Limit]:
+def _limits(frame: Frame, found: Evaluation, share: Floats, portion: int) -> list[Limit]:
     """(grams more, name, source) of everything that a larger dose of this premix would meet."""
     problem = frame.problem
     limits: list[Limit] = []
@@ -50,12 +51,37 @@ def _limits(frame: Frame, found: Evaluation, share: np.ndarray, portion: int) ->
             limits.append(
                 (max(most - float(found.grams[s, portion]), 0.0) / float(share[s]), problem.scents[s], source)
             )
+    for either in problem.either:
+        if either.hard:
+            limits += _either(frame, either, found.grams, share, portion)
     if problem.slots is not None:
         limits += _clock(problem.slots, found, share, portion)
     return limits
 
 
-def _clock(slots: Slots, found: Evaluation, share: np.ndarray, portion: int) -> list[Limit]:
+def _either(frame: Frame, either: EitherOr, grams: Floats, share: Floats, portion: int) -> list[Limit]:
+    """How much more before the last alternative that now holds gives way; none where it never does."""
+    ends = [
+        end for side in either.alternatives if (end := _side(frame, side, grams, share, portion)) is not None
+    ]
+    return [(max(ends), either.name, either.source)] if ends and np.isfinite(max(ends)) else []
+
+
+def _side(frame: Frame, side: Alternative, grams: Floats, share: Floats, portion: int) -> float | None:
+    """Grams more at which an alternative gives way (infinite: never), or None where it does not hold now."""
+    if any(grams[cell] > 0 for cell in side.empty) or any(grams[:, p].sum() > 0 for p in side.unscented):
+        return None
+    coefs, limits = stack(side.rows, frame.shape)
+    left = limits - np.einsum("rsp,sp->r", coefs, grams)
+    if (left < -HOLDS).any():
+        return None
+    grows = any(p == portion and share[s] > 0 for s, p in side.empty) or portion in side.unscented
+    per_gram = coefs[:, :, portion] @ share
+    ends = [float(max(room, 0.0) / each) for room, each in zip(left, per_gram, strict=True) if each > EPSILON]
+    return min([*ends, 0.0 if grows else np.inf])
+
+
+def _clock(slots: Slots, found: Evaluation, share: Floats, portion: int) -> list[Limit]:
     """How much more before the portion is too fast for the best slot that the others leave it."""
     per_gram = float(slots.pace[:, portion] @ share)
     if per_gram <= EPSILON or portion not in found.order:

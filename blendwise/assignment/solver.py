@@ -77,7 +77,9 @@ class Engine:
         for option, value in (("presolve", "choose"), ("simplex_scale_strategy", 1)):
             self._highs.setOptionValue(option, value)
         self._highs.setOptionValue("mip_abs_gap", max(gap, 1e-7))
-        self._highs.setOptionValue("time_limit", self._highs.getRunTime() + max(seconds, SECONDS_LEAST))
+        # HiGHS counts the clock of linear programs over all runs, that of whole-number ones afresh
+        so_far = 0.0 if whole else self._highs.getRunTime()
+        self._highs.setOptionValue("time_limit", so_far + max(seconds, SECONDS_LEAST))
         self._pass(program, cost, row_high, whole)
         self._highs.run()
         return self._outcome(whole)

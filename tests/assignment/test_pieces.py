@@ -17,7 +17,7 @@ from blendwise.assignment.frame import Frame, whole_shares
 from blendwise.assignment.local import local_of
 from blendwise.assignment.menu import Kitchen, Order
 from blendwise.assignment.prices import prices, without
-from blendwise.assignment.problem import Problem, Row
+from blendwise.assignment.problem import Alternative, EitherOr, Problem, Row, Slots
 from blendwise.assignment.search import measures_of
 from blendwise.assignment.solve import Ask, solve
 from blendwise.assignment.solver import Engine
@@ -152,3 +152,29 @@ def test_what_a_dose_leaves_undecided_is_told() -> None:
     assert together.best is not None
     assert [item.source for item in together.best.undecided] == [("limit",)]
     assert together.best.values["fewest cautions"] == pytest.approx(100.0)
+
+
+def test_an_either_or_stops_a_portion_too() -> None:
+    """Lime may be in milk only beside at most 1 g of vanilla: with lime there, vanilla stops so."""
+    a = np.zeros((2, 2))
+    a[0, 0] = 1.0
+    beside = Row("beside lime", ("beside",), a, -1.0, scale=1.0)
+    sides = (Alternative(empty=((1, 0),)), Alternative(rows=(beside,)))
+    problem = replace(limited(), either=(EitherOr("beside lime", ("beside",), sides),))
+    result = solve(problem, Ask(gap=0.0))
+    stop = next(s for s in result.stops if s.portion == 0)
+    assert stop.source == ("beside",)
+    assert stop.at * 0.4 == pytest.approx(1.0)
+
+
+def test_the_clock_stops_a_portion_too() -> None:
+    """Lime quickens milk by 0.5 a gram; the latest slot bears 2.5: at 3 g of lime it ends."""
+    pace = np.array([[0.0, 0.0], [0.5, 0.0]])
+    slots = Slots("clock", ("clock",), pace, np.array([1.5, 2.5]))
+    problem = replace(limited(), rows=(), slots=slots)
+    result = solve(problem, Ask(gap=0.0))
+    stop = next(s for s in result.stops if s.portion == 0)
+    assert stop.source == ("clock",)
+    assert stop.at * 0.6 == pytest.approx(3.0)
+    assert result.best is not None
+    assert result.best.order == (1, 0)
