@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
 import numpy as np
 
+from blendwise.answers.joining import joined
 from blendwise.answers.pair_plan import Cup, situation
 from blendwise.answers.pair_question import Question
 from blendwise.answers.pair_results import Ends, PourFit, PourWord
 from blendwise.answers.pair_sides import FIGURE_PORTIONS
 from blendwise.answers.weighing import CAUTION, heaviest, one_each
-from blendwise.facts.measure import REGISTRY
+from blendwise.facts.columns import Subject, Table
 from blendwise.facts.situation import Situation
 from blendwise.facts.tables import table
 from blendwise.facts.timeline import Timeline
@@ -30,6 +31,8 @@ OF_POURS: Final = frozenset(
     }
 )
 """Measures that a pour decides: rules that read one of them are asked of every style."""
+STEADY: Final = ("thickening", "acceleration", "ricing", "seizes")
+"""Measures of the doses and of the oils which rules on pours read, and which no pour moves."""
 LOOKED_AT: Final = ("batch", "portion", "scent", "dose")
 
 
@@ -48,17 +51,26 @@ def without_pours(rules: Sequence[Rule]) -> list[Rule]:
 
 
 def pours(question: Question, rules: Sequence[Rule]) -> Iterator[PourFit]:
-    """Every style with three portions scented alike, in the order of the rulebook."""
-    asked = pour_rules(rules)
-    bars: dict[int, Situation] = {}
+    """Every style with three portions scented alike, in the order of the rulebook, all judged at once."""
+    bars = {count: _bar(question, count) for count in {_portions(s) for s in question.book.pours.values()}}
+    made = {}
     for style in question.book.pours.values():
-        count = _portions(style)
-        if count not in bars:
-            bars[count] = _bar(question, count)
-        made = _in_style(bars[count], style)
-        yield _fit(made, style, asked)
-        steady = {name: column for name, column in made.kept.items() if not _moves_with_pour(name)}
-        bars[count].kept.update(steady)
+        bar = bars[_portions(style)]
+        made[style.name] = _in_style(bar, style)
+    found: dict[str, list[Finding]] = {name: [] for name in made}
+    for finding in judge(pour_rules(rules), {grain: _stacked(grain, made) for grain in LOOKED_AT}):
+        found[finding.subject[-1]].append(finding)
+    for name, s in made.items():
+        yield _fit(name, s, one_each(found[name]))
+
+
+def _stacked(grain: str, made: Mapping[str, Situation]) -> Table:
+    """One table of all styles, so that a rule is asked once; the style is the last of a subject's names."""
+    parts = {name: table(s, grain) for name, s in made.items()}
+    subjects = [
+        Subject(grain, (*subject.names, name)) for name, part in parts.items() for subject in part.subjects
+    ]
+    return Table(grain, subjects, lambda word: joined([part.column(word) for part in parts.values()]))
 
 
 def poured(question: Question, style: PourStyle) -> Situation:
@@ -78,15 +90,10 @@ def _bar(question: Question, count: int) -> Situation:
 
 
 def _in_style(bar: Situation, style: PourStyle) -> Situation:
-    """The bar in a pour; columns that no pour moves are shared, not worked out again."""
+    """The bar in a pour; columns that no pour moves are worked out once, for all of its styles."""
     plan = bar.plan.model_copy(update={"pour": style.name})
-    return replace(bar, plan=plan, kept=dict(bar.kept))
-
-
-def _moves_with_pour(name: str) -> bool:
-    """Whether a measure may change with the style: facts of an oil, and fractions of the doses, do not."""
-    word = REGISTRY[name].word
-    return word.grain != "scent" and word.form != "fraction"
+    steady = {name: bar.home(name) for name in STEADY}
+    return replace(bar, plan=plan, kept=steady, kept_fractions=bar.kept_fractions)
 
 
 def findings_in(s: Situation, asked: Sequence[Rule]) -> list[Finding]:
@@ -94,13 +101,12 @@ def findings_in(s: Situation, asked: Sequence[Rule]) -> list[Finding]:
     return one_each(judge(asked, {grain: table(s, grain) for grain in LOOKED_AT}))
 
 
-def _fit(s: Situation, style: PourStyle, asked: Sequence[Rule]) -> PourFit:
-    found = findings_in(s, asked)
+def _fit(name: str, s: Situation, found: Sequence[Finding]) -> PourFit:
     line = s.timeline
     assert line is not None
     rules = tuple(dict.fromkeys(finding.rule for finding in found))
-    alone = None if line.family == "thick" else float(line.base[0] - line.needed_until.max())
-    return PourFit(style.name, _word(found), line.minutes, _spare(line), alone, len(s.portions), rules)
+    alone = None if not line.wants_fluid else float(line.base[0] - line.needed_until.max())
+    return PourFit(name, _word(found), line.minutes, _spare(line), alone, len(s.portions), rules)
 
 
 def _word(found: Sequence[Finding]) -> PourWord:
@@ -113,7 +119,7 @@ def _word(found: Sequence[Finding]) -> PourWord:
 
 def _spare(line: Timeline) -> Ends:
     """Minutes between the end of the pour and thick batter, of the worst portion; None for a thick pour."""
-    if line.family == "thick":
+    if not line.wants_fluid:
         return None, None
     worst, best = (float((until - line.needed_until).min()) for until in line.fluid_until)
     return (worst if np.isfinite(worst) else None), best

@@ -1,0 +1,44 @@
+"""Columns of several situations under one another, so that the judge is asked once for all of them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TypeVar
+
+import numpy as np
+
+from blendwise.facts.columns import AnyColumn, Bools, Column, SetColumn
+
+T = TypeVar("T")
+
+
+def joined(parts: Sequence[AnyColumn]) -> AnyColumn:
+    """The rows of one measure's columns, in order; gaps and evidence keep to their rows."""
+    starts = np.cumsum([0, *(len(part) for part in parts)]).tolist()
+    gaps, said = _shifted([p.missing for p in parts], starts), _shifted([p.evidence for p in parts], starts)
+    sets = [part for part in parts if isinstance(part, SetColumn)]
+    if sets:
+        words = tuple(dict.fromkeys(word for part in sets for word in part.words))
+        has = np.concatenate([_over(part, words) for part in sets])
+        return SetColumn(words, has, np.concatenate([p.known for p in sets]), _asked(parts), gaps, said)
+    plain = [part for part in parts if isinstance(part, Column)]
+    low, high = (np.concatenate([getattr(part, end) for part in plain]) for end in ("low", "high"))
+    return Column(low, high, plain[0].scale, _asked(parts), gaps, said)
+
+
+def _shifted(parts: Sequence[Mapping[int, T]], starts: Sequence[int]) -> dict[int, T]:
+    rows = zip(starts, parts, strict=False)
+    return {start + row: held for start, part in rows for row, held in part.items()}
+
+
+def _asked(parts: Sequence[AnyColumn]) -> Bools | None:
+    if all(part.asked is None for part in parts):
+        return None
+    return np.concatenate([np.ones(len(p), dtype=bool) if p.asked is None else p.asked for p in parts])
+
+
+def _over(part: SetColumn, words: tuple[str, ...]) -> Bools:
+    """What the rows of a set hold, over more words than it knows."""
+    has = np.zeros((len(part), len(words)), dtype=bool)
+    has[:, [words.index(word) for word in part.words]] = part.has
+    return has
