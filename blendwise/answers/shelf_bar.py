@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from blendwise.answers.pair_plan import situation
 from blendwise.answers.pair_pours import poured
 from blendwise.answers.pair_question import Question
-from blendwise.answers.shelf_terms import Terms, terms_of
+from blendwise.answers.shelf_terms import Few, Terms, few_at_a_time, terms_of
 from blendwise.facts.columns import Bools, Floats
 from blendwise.facts.measures.pairs import noted
 from blendwise.facts.scales import NOTED
@@ -53,8 +53,13 @@ class Shelf:
     def terms(self, measure: str) -> Terms:
         """The coefficients of a fraction, one an oil."""
         if measure not in self._terms:
-            self._terms[measure] = terms_of(self.question, self.base, measure)
+            self._terms[measure] = terms_of(self.base, lambda: self.few, measure)
         return self._terms[measure]
+
+    @cached_property
+    def few(self) -> tuple[Few, ...]:
+        """The shelf in bars of a few oils at a time."""
+        return few_at_a_time(self.question)
 
     @cached_property
     def spicy(self) -> Bools:

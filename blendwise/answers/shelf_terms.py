@@ -7,7 +7,7 @@ situations of a few oils at a time, since a table of every oil against every oth
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -123,25 +123,45 @@ def _edge(slope: Floats, offset: Floats | float) -> Floats:
     return np.asarray(np.where(np.asarray(offset) > 0, 0.0, np.maximum(edge, 0.0)))
 
 
-def terms_of(question: Question, base: Situation, measure: str) -> Terms:
-    """The coefficients of a fraction over the shelf in ``base`` (its only portion holds every oil)."""
+@dataclass(frozen=True, eq=False)
+class Few:
+    """Some oils of a shelf in a bar of their own: the first ``count`` of them are meant, the rest fill up."""
+
+    count: int
+    bar: Situation
+
+
+def few_at_a_time(question: Question) -> tuple[Few, ...]:
+    """The question's oils in bars of a few; never one by itself where there are others."""
+    names = question.oils
+    return tuple(_few(question, names[k : k + AT_A_TIME]) for k in range(0, len(names), AT_A_TIME))
+
+
+def _few(question: Question, names: tuple[str, ...]) -> Few:
+    held = names if len(names) > 1 else tuple(dict.fromkeys((*names, *question.oils[:2])))
+    few = replace(question, oils=held, shares=tuple(1 / len(held) for _ in held))
+    return Few(len(names), situation(few, pour=question.pour))
+
+
+def terms_of(base: Situation, few: Callable[[], Sequence[Few]], measure: str) -> Terms:
+    """The coefficients of a fraction over the shelf in ``base``, whose only portion holds every oil.
+
+    ``few``: the shelf in bars of a few oils, asked for only where the fraction is one of each oil.
+    """
     if REGISTRY[measure].word.grain in ("batch", "portion"):
         form = base.fraction(measure)
         return Terms(form.a[:, :, 0], form.a_high[:, :, 0], form.d[:, :, 0], form.a0, form.d0)
-    names = question.oils
-    parts = [_each(question, measure, names[k : k + AT_A_TIME]) for k in range(0, len(names), AT_A_TIME)]
+    parts = [_each(part, measure) for part in few()]
     a, a_high, d, a0, d0, other_a, other_d = (np.concatenate(part) for part in zip(*parts, strict=True))
     return Terms(a[None], a_high[None], d[None], a0, d0, (other_a, other_d))
 
 
-def _each(question: Question, measure: str, names: tuple[str, ...]) -> tuple[Floats, ...]:
+def _each(few: Few, measure: str) -> tuple[Floats, ...]:
     """(own a, own a_high, own d, a0, d0, others' a, others' d) of a few oils, each (oils,)."""
-    held = names if len(names) > 1 else tuple(dict.fromkeys((*names, *question.oils[:2])))
-    few = replace(question, oils=held, shares=tuple(1 / len(held) for _ in held))
-    form: AffineFraction = situation(few, pour=question.pour).fraction(measure)
+    form: AffineFraction = few.bar.fraction(measure)
     own = [np.diagonal(part[:, :, 0]) for part in (form.a, form.a_high, form.d)]
     others = [_off_diagonal(part[:, :, 0], measure) for part in (form.a, form.d)]
-    return tuple(part[: len(names)] for part in (*own, form.a0, form.d0, *others))
+    return tuple(part[: few.count] for part in (*own, form.a0, form.d0, *others))
 
 
 def _off_diagonal(square: Floats, measure: str) -> Floats:
