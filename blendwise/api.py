@@ -26,11 +26,12 @@ if TYPE_CHECKING:
     from blendwise.answers.all_pairs import PairBlock
     from blendwise.answers.doctor_results import DoctorResult
     from blendwise.answers.draft import Draft, DraftResult
-    from blendwise.answers.pair_results import PairResult, ShelfResult
+    from blendwise.answers.pair_results import PairResult
     from blendwise.answers.results import AssignResult, CheckResult
     from blendwise.answers.rulebook import RuleReport, RulesResult
     from blendwise.answers.sheet import Sheet
     from blendwise.answers.shelf import Filters, Progress
+    from blendwise.answers.shelf_results import ShelfResult
     from blendwise.answers.why import Known, WhyResult
     from blendwise.beliefs.believe import Believing
     from blendwise.facts.situation import Situation
@@ -251,7 +252,9 @@ class Book(NotesDoor, ScentsDoor):
         as_written: bool = False,
         careful: bool = False,
     ) -> ShelfResult:
-        """Every other oil of the shelf beside one, the willing first, with reasons; ``ratio``: its part to theirs.
+        """Every other oil of the shelf beside one, the willing first, with reasons.
+
+        ``ratio``: its part to theirs.
 
         QuantityError where a name or an amount cannot be understood.
         """

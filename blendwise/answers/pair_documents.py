@@ -13,10 +13,9 @@ from blendwise.answers import documents as doc
 from blendwise.answers import shapes
 
 if TYPE_CHECKING:
-    from blendwise.answers.pair_results import PairResult, ShelfResult, ShelfRow
+    from blendwise.answers.pair_results import PairResult
 
 PAIR_SCHEMA = "blendwise/pair/1"
-SHELF_SCHEMA = "blendwise/shelf/1"
 
 
 class EndsDoc(TypedDict):
@@ -176,36 +175,6 @@ class PairDoc(doc.HeadDoc):
     check: doc.CheckBody
 
 
-class ShelfRowDoc(TypedDict):
-    """One oil of the shelf beside the asked one."""
-
-    name: str
-    word: str
-    noted: str
-    note: str | None
-    bands: EndsDoc
-    minutes: EndsDoc
-    most: float | None
-    stopped_by: str
-    reasons: list[doc.FindingDoc]
-    mends: list[str]
-
-
-class ShelfDoc(doc.HeadDoc):
-    """The document of ``blendwise pair A --with-all --json``."""
-
-    oil: str
-    shares: list[float]
-    load: float
-    colour: str | None
-    planned: str | None
-    pour: str | None
-    own: list[doc.FindingDoc]
-    rows: list[ShelfRowDoc]
-    left_out: dict[str, int]
-    said: list[str]
-
-
 ENDS = frozenset(
     {
         *("bands", "cured_colours", "flash_point", "load_of_browners", "minutes"),
@@ -253,31 +222,6 @@ def pair_doc(result: PairResult) -> PairDoc:
     return cast(PairDoc, {**shapes.head(PAIR_SCHEMA), **body})
 
 
-def shelf_doc(result: ShelfResult) -> ShelfDoc:
-    """A ShelfResult as the published document."""
-    rows = [
-        {**_without_reasons(row), "reasons": [shapes.finding_doc(each) for each in row.reasons]}
-        for row in result.rows
-    ]
-    body = {
-        "oil": result.oil,
-        "shares": list(result.shares),
-        "load": result.load,
-        "colour": result.colour,
-        "planned": result.planned,
-        "pour": result.pour,
-        "own": [shapes.finding_doc(each) for each in result.own],
-        "rows": rows,
-        "left_out": dict(result.left_out),
-        "said": list(result.said),
-    }
-    return cast(ShelfDoc, {**shapes.head(SHELF_SCHEMA), **body})
-
-
-def _without_reasons(row: ShelfRow) -> dict[str, Any]:
-    return {name: plain(getattr(row, name), name) for name in row.__dataclass_fields__ if name != "reasons"}
-
-
 def rows_of(result: PairResult, what: str) -> list[dict[str, Any]]:
     """A part of the answer as flat rows for a frame."""
     if what == "region":
@@ -287,19 +231,10 @@ def rows_of(result: PairResult, what: str) -> list[dict[str, Any]]:
              "without_caution": cap.cautions[0].load if cap.cautions else None}
             for cap in result.region
         ]  # fmt: skip
-    return [_flat(asdict(row)) for row in getattr(result, what)]
+    return [flat(asdict(row)) for row in getattr(result, what)]
 
 
-def shelf_rows(result: ShelfResult) -> list[dict[str, Any]]:
-    """The shelf as flat rows for a frame, the reasons as one text."""
-    return [
-        {**_flat({k: v for k, v in asdict(row).items() if k != "reasons"}),
-         "reasons": "; ".join(f"{reason.rule} ({reason.level})" for reason in row.reasons)}
-        for row in result.rows
-    ]  # fmt: skip
-
-
-def _flat(row: dict[str, Any]) -> dict[str, Any]:
+def flat(row: dict[str, Any]) -> dict[str, Any]:
     flat: dict[str, Any] = {}
     for key, value in row.items():
         if key in ENDS and isinstance(value, tuple):

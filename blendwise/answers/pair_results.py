@@ -1,4 +1,4 @@
-"""What ``pair`` and the look along the shelf answer: data only; sentences are made in ``show``.
+"""What ``pair`` answers: data only; sentences are made in ``show``.
 
 Fractions, grams, minutes and °C as everywhere; a value nobody knows is None.
 """
@@ -11,7 +11,6 @@ from datetime import date
 from typing import TYPE_CHECKING, Literal
 
 from blendwise.answers.results import CheckResult
-from blendwise.judge.finding import Finding
 from blendwise.quantity import METRIC, Units
 
 if TYPE_CHECKING:
@@ -23,7 +22,6 @@ Ends = tuple[float | None, float | None]
 Words = tuple[str | None, str | None]
 PourWord = Literal["time enough", "with care", "no time", "not known"]
 ColourWord = Literal["stays", "warms", "turns", "lost", "not known"]
-ShelfWord = Literal["goes", "with care", "where it may brown", "not known", "does not go"]
 
 
 @dataclass(frozen=True)
@@ -228,79 +226,3 @@ class PairResult:
         from blendwise.answers.pair_documents import rows_of
 
         return pd.DataFrame(rows_of(self, what))
-
-
-@dataclass(frozen=True)
-class ShelfRow:
-    """One oil of the shelf beside the asked one.
-
-    ``mends``: rules that the asked oil breaks alone and the two together keep; ``minutes``: fluid from
-    scenting, where a pour is asked.
-    """
-
-    name: str
-    word: ShelfWord
-    noted: Literal["good", "bad", "unsaid"]
-    note: str | None
-    bands: Words
-    minutes: Ends
-    most: float | None
-    stopped_by: str
-    reasons: tuple[Finding, ...]
-    mends: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class ShelfResult:
-    """The shelf against one oil, the willing first.
-
-    ``left_out``: by which filter how many; ``own``: what the rules say of the oil alone, held against no
-    other; ``planned``: the band that the bar may become, where the oil itself browns.
-    """
-
-    oil: str
-    shares: tuple[float, float]
-    load: float
-    rows: tuple[ShelfRow, ...]
-    left_out: Mapping[str, int]
-    colour: str | None = None
-    planned: str | None = None
-    pour: str | None = None
-    own: tuple[Finding, ...] = ()
-    said: tuple[str, ...] = ()
-    units: Units = METRIC
-
-    @property
-    def sound(self) -> bool:
-        """Whether at least one oil of the shelf goes."""
-        return any(row.word in ("goes", "with care", "where it may brown") for row in self.rows)
-
-    def to_json(self) -> pairs.ShelfDoc:
-        """The published document of ``blendwise pair A --with-all --json``."""
-        from blendwise.answers.pair_documents import shelf_doc
-
-        return shelf_doc(self)
-
-    def to_frame(self) -> pd.DataFrame:
-        """A row an oil of the shelf."""
-        import pandas as pd
-
-        from blendwise.answers.pair_documents import shelf_rows
-
-        return pd.DataFrame(shelf_rows(self))
-
-
-__all__ = [
-    "Cap",
-    "ColourFit",
-    "Help",
-    "Noted",
-    "PairResult",
-    "PourFit",
-    "Shared",
-    "ShelfResult",
-    "ShelfRow",
-    "Side",
-    "Stop",
-    "Together",
-]

@@ -14,9 +14,9 @@ from blendwise.answers.blend_judge import NONE, Asked, Bench, Verdicts
 from blendwise.answers.blends import Blends
 from blendwise.answers.check import at_home
 from blendwise.answers.pair_question import Question
-from blendwise.answers.pair_results import ShelfResult, ShelfRow, ShelfWord
 from blendwise.answers.pair_sides import ends, words_of
 from blendwise.answers.shelf_bar import Shelf
+from blendwise.answers.shelf_results import ShelfResult, ShelfRow, ShelfWord
 from blendwise.facts.columns import Bools, Column
 from blendwise.facts.scales import BANDS, NOTED
 from blendwise.judge.finding import LEVELS, Finding

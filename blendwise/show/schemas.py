@@ -11,6 +11,7 @@ from blendwise.answers import (
     note_results,
     review_documents,
     sheet_document,
+    shelf_documents,
     why_documents,
 )
 from blendwise.answers import documents as doc
@@ -25,7 +26,7 @@ ANSWERS: dict[str, tuple[Any, str]] = {
     "assign": (doc.AssignDoc, doc.ASSIGN_SCHEMA),
     "sheet": (sheet_document.SheetDoc, sheet_document.SHEET_SCHEMA),
     "pair": (pairs.PairDoc, pairs.PAIR_SCHEMA),
-    "shelf": (pairs.ShelfDoc, pairs.SHELF_SCHEMA),
+    "shelf": (shelf_documents.ShelfDoc, shelf_documents.SHELF_SCHEMA),
     "scent-list": (shelf.ScentsDoc, shelf.SCENTS_SCHEMA),
     "scent": (shelf.ScentDoc, shelf.SCENT_SCHEMA),
     "compare": (shelf.CompareDoc, shelf.COMPARE_SCHEMA),

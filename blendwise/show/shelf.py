@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from blendwise.answers.pair_results import ShelfResult, ShelfRow
+from blendwise.answers.shelf_results import ShelfResult, ShelfRow
 from blendwise.judge.finding import Finding
 from blendwise.quantity import Units
 from blendwise.show import pair_words as say

@@ -8,8 +8,8 @@ import jsonschema
 import pytest
 
 from blendwise.answers.asking import Deferred, NotAskable
-from blendwise.answers.pair_results import ShelfResult, ShelfRow
 from blendwise.answers.shelf import AT_A_TIME, WORDS, Filters, read_filters, shelf
+from blendwise.answers.shelf_results import ShelfResult, ShelfRow
 from blendwise.api import Book
 from blendwise.show.plain import plain
 from blendwise.show.schemas import schema_of
