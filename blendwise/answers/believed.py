@@ -141,6 +141,9 @@ def said_of(believing: Believing, scents: Sequence[Scent], scales: Scales) -> It
             for change in changes_of(scent, lessons.oils.get(scent.name), scales):
                 if change.differs:
                     yield sentence(change)
+    if lessons is not None and lessons.set_aside:
+        many = "One note is" if lessons.set_aside == 1 else f"{lessons.set_aside} notes are"
+        yield f"{many} damaged and set aside: see `blendwise review`."
     if believing.careful:
         yield "Acceleration, browning and strength count by the worse end of what is believed (`--careful`)."
 

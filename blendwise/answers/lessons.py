@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from blendwise.beliefs.learn import Shelf
     from blendwise.records.notebook import Notebook
 
-FORMAT: Final = "lessons/4"
+FORMAT: Final = "lessons/5"
 
 
 def lessons_of(book: BookFiles, today: date) -> Lessons:
@@ -47,7 +47,9 @@ def learned_of(book: BookFiles, today: date, notebook: Notebook) -> Lessons:
         from blendwise.beliefs.learn import learn
         from blendwise.records.batches import batches_of
 
-        found = learn(batches_of(notebook, book.folder, today)[0], shelf_of(book))
+        aside = len({fault.place.file for fault in notebook.faults})
+        batches, _ = batches_of(notebook, book.folder, today)
+        found = replace(learn(batches, shelf_of(book)), set_aside=aside)
         keep(_name(book), {"key": key, "lessons": asdict(found)})
     return found
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
@@ -31,6 +32,10 @@ class NotesDoor(Protocol):
         """The rules that count."""
         ...
 
+    def plan_path(self, plan: str | Path) -> Path:
+        """The file of a plan."""
+        ...
+
     def situation(
         self, plan: str | Path, today: datetime.date | None = None, variation: str | None = None
     ) -> Situation:
@@ -45,12 +50,21 @@ class NotesDoor(Protocol):
         return notebook, batches_of(notebook, self.folder, today)[0]
 
     def noting(self, plan: str | Path, today: datetime.date, variation: str | None = None) -> Noting:
-        """What a note of a plan hangs on: the plan worked out, the rules, the batches noted so far."""
+        """What a note of a plan hangs on: its name, the plan worked out if asked for, the batches so far."""
         from blendwise.answers.noting import Noting
 
         notebook, batches = self._noted()  # those of days to come too: a clock may have jumped back
         names = frozenset(row.note for row in notebook.rows)
-        return Noting(self.situation(plan, today, variation), self.rulebook, batches, names, today)
+        work_out = partial(self.situation, plan, today, variation)
+        return Noting(self.plan_name(plan), work_out, self.rulebook, batches, names, today)
+
+    def plan_name(self, plan: str | Path) -> str:
+        """What a plan calls itself, read from its file without checking the rest of it."""
+        from blendwise.records.document import read_document
+
+        file = self.plan_path(plan)
+        named = read_document(file).root.plain
+        return str(named.get("plan") or file.stem) if isinstance(named, dict) else file.stem
 
     def note(
         self, plan: str | Path, asked: Asked, *, today: datetime.date | None = None, dry_run: bool = False

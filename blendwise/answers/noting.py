@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import cached_property
 from pathlib import Path
 from typing import Final
 
@@ -61,52 +62,56 @@ class Asked:
         )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Noting:
-    """Everything that a note of a plan hangs on."""
+    """Everything that a note of a plan hangs on.
 
-    situation: Situation
+    ``plan``: its name; ``work_out``: the plan worked out, asked for only where what was poured is frozen,
+    so that a batch can be looked at when its plan has long been changed.
+    """
+
+    plan: str
+    work_out: Callable[[], Situation]
     rulebook: Rulebook
     batches: Sequence[Batch]
     names: frozenset[str]
     today: date
-    other_plans: bool = False
+
+    @cached_property
+    def situation(self) -> Situation:
+        """The plan worked out."""
+        return self.work_out()
+
+    def portions(self, batch: Batch | None, variation: str | None) -> tuple[str, ...]:
+        """The portions that were poured, else those of the plan."""
+        frozen = batch.frozen(variation) if batch is not None else None
+        return tuple(frozen.portions or frozen.doses) if frozen is not None else self.situation.portions
 
 
 def prepare(noting: Noting, asked: Asked) -> tuple[dict[str, Field], Day | None, Batch | None]:
     """The fields of the note, what it freezes (None where that is done), and the batch it belongs to."""
-    s, plan = noting.situation, noting.situation.plan
     on = _day(asked, noting.today)
     batch = _batch(noting, asked)
+    asked = replace(asked, variation=_version(batch, asked))
     poured = _poured(batch, asked, on)
     look = _look(asked.look, batch, poured, on)
-    variation = asked.variation
-    _not_twice(batch, look, variation, asked)
-    day = None
-    if (
-        batch is None
-        or (batch.frozen(variation) is None and not asked.corrects)
-        or asked.doses
-        or asked.grams
-    ):
-        day = freeze(_as_weighed(s, asked), noting.rulebook)
+    _not_twice(batch, look, asked)
+    day = freeze(_as_weighed(noting.situation, asked), noting.rulebook) if _is_first(batch, asked) else None
     fields: dict[str, Field] = {
-        "plan": plan.plan,
-        "variation": variation or "",
+        "plan": noting.plan,
+        "variation": asked.variation or "",
         "look": look,
         "on": on.isoformat(),
-        "batch": batch.key
-        if batch is not None and _has_code(batch)
-        else asked.batch or ("" if batch else f"{plan.plan} {poured}"),
+        "batch": _code(noting, batch, asked, poured),
         "after": _previous(batch, look),
         "corrects": _corrected(noting, asked),
         "poured": poured.isoformat(),
         "room": asked.room,
         "batter at split": asked.batter,
-        "lots": _lots(s, asked, first=day is not None),
+        "lots": _lots(noting, asked, first=day is not None),
         "bars": asked.bars,
         "mass": asked.mass,
-        "portions": looks_said(asked.saw, s.portions),
+        "portions": looks_said(asked.saw, noting.portions(batch, asked.variation)),
         "favourites": list(asked.favourites),
         "votes": pairs_said(asked.votes, "--vote"),
         "repeat": asked.repeat,
@@ -116,16 +121,44 @@ def prepare(noting: Noting, asked: Asked) -> tuple[dict[str, Field], Day | None,
     return fields, day, batch
 
 
+def _version(batch: Batch | None, asked: Asked) -> str | None:
+    """The version looked at: the one named, else the only one that was poured."""
+    if batch is None or asked.variation is not None or asked.corrects or not batch.poured_as:
+        return asked.variation
+    named = [each for each in batch.poured_as if each is not None]
+    if len(named) > 1 and None not in batch.poured_as:
+        raise NotAskable(
+            f"{batch.key} was poured in {' and '.join(named)}.", "Say which with --variation NAME."
+        )
+    return next(iter(batch.poured_as)) if len(batch.poured_as) == 1 else None
+
+
+def _is_first(batch: Batch | None, asked: Asked) -> bool:
+    """Whether this note freezes what was poured: the first of its version, or a correction of the doses."""
+    weighed = bool(asked.doses or asked.grams)
+    if batch is None or asked.variation not in batch.poured_as:
+        return weighed or not asked.corrects
+    if weighed and not asked.corrects:
+        raise NotAskable(
+            f"What was poured in {batch.key} is noted already.",
+            f"Correct it with --corrects {batch.looks[0].note}, or name another batch with --batch CODE.",
+        )
+    return weighed
+
+
+def _code(noting: Noting, batch: Batch | None, asked: Asked, poured: date) -> str:
+    """The batch's code: the one it has, the one typed, else its plan and day; one without stays so."""
+    if batch is not None:
+        return batch.key if any(look.batch for look in batch.looks) else ""
+    return asked.batch or f"{noting.plan} {poured}"
+
+
 def _previous(batch: Batch | None, look: str) -> str:
     """The note that this look comes after: the last one of an earlier stage, or of the same."""
     if batch is None:
         return ""
     earlier = [each.note for each in batch.looks if LOOKS.index(each.look) <= LOOKS.index(look)]
     return earlier[-1] if earlier else ""
-
-
-def _has_code(batch: Batch) -> bool:
-    return any(look.batch for look in batch.looks)
 
 
 def _day(asked: Asked, today: date) -> date:
@@ -139,11 +172,11 @@ def _day(asked: Asked, today: date) -> date:
 
 def _batch(noting: Noting, asked: Asked) -> Batch | None:
     """The batch that a look belongs to: the one named, else the plan's last; None where this is its first."""
-    own = [batch for batch in noting.batches if batch.plan == noting.situation.plan.plan]
+    own = [batch for batch in noting.batches if batch.plan == noting.plan]
     if asked.corrects:
         return next((b for b in own if any(asked.corrects == n for n in _names_in(b))), None)
     if asked.batch:
-        other = [b for b in noting.batches if b.key == asked.batch and b.plan != noting.situation.plan.plan]
+        other = [b for b in noting.batches if b.key == asked.batch and b.plan != noting.plan]
         if other:
             raise NotAskable(
                 f'"{asked.batch}" is a batch of "{other[0].plan}".', "Give this one a code of its own."
@@ -152,7 +185,8 @@ def _batch(noting: Noting, asked: Asked) -> Batch | None:
     if asked.poured is not None:
         return next((batch for batch in own if batch.poured == asked.poured.isoformat()), None)
     on = (asked.on or noting.today).isoformat()
-    if not own or (asked.look == LOOKS[0] and on not in {batch.poured for batch in own}):
+    at_the_pot = asked.look == LOOKS[0] or (not asked.look and bool(asked.doses or asked.grams))
+    if not own or (at_the_pot and on not in {batch.poured for batch in own}):
         return None
     return ([batch for batch in own if batch.poured <= on] or own)[-1]
 
@@ -194,10 +228,10 @@ def _look(word: str, batch: Batch | None, poured: date, on: date) -> str:
     return "later" if days > 60 else "at the cut" if days <= 4 else nearest
 
 
-def _not_twice(batch: Batch | None, look: str, variation: str | None, asked: Asked) -> None:
+def _not_twice(batch: Batch | None, look: str, asked: Asked) -> None:
     if batch is None or asked.corrects or look == "later":
         return
-    there = [each.note for each in batch.looks if each.look == look and each.variation == variation]
+    there = [each.note for each in batch.looks if each.look == look and each.variation == asked.variation]
     if there and look == LOOKS[0]:
         raise NotAskable(
             f'"{there[-1]}" is the look {look} of this batch already.',
@@ -230,9 +264,12 @@ def _as_weighed(s: Situation, asked: Asked) -> Situation:
     return s.with_doses(x)
 
 
-def _lots(s: Situation, asked: Asked, first: bool) -> dict[str, str]:
+def _lots(noting: Noting, asked: Asked, first: bool) -> dict[str, str]:
     """The lots said, and on the first note those on the shelf."""
     said = pairs_said(asked.lots, "--lot")
+    if not said and not first:
+        return {}
+    s = noting.situation
     known = {*s.book.scents, *s.book.oils, *s.book.colourants, "sodium hydroxide"}
     for name in said:
         if name not in known:

@@ -52,9 +52,11 @@ class Learned:
 
 @dataclass(frozen=True, slots=True)
 class Lessons:
-    """What the whole notebook teaches; ``batches`` and ``looks`` count what was read."""
+    """What the whole notebook teaches; ``batches`` and ``looks`` count what was read,
+    ``set_aside`` the notes that could not be."""
 
     oils: Mapping[str, Learned] = field(default_factory=dict)
     batches: int = 0
     looks: int = 0
     last_lots: Mapping[str, str] = field(default_factory=dict)
+    set_aside: int = 0

@@ -39,11 +39,8 @@ def book_and_name(plan: str, folder: Path | None) -> tuple[Book, str]:
     file = Path(plan)
     if not plan or not file.is_file():
         return open_book(folder), plan
-    from blendwise.records.document import read_document
-
-    named = read_document(file).root.plain
-    name = named.get("plan") if isinstance(named, dict) else None
-    return open_book(folder, file), str(name or file.stem)
+    opened = open_book(folder, file)
+    return opened, opened.plan_name(file)
 
 
 def _nearest(plan: Path, folder: Path) -> str:

@@ -134,7 +134,7 @@ def _due(plan: Path | None, book: Path | None, json: bool, plain: bool, today: s
         opened, name = open_book(book), None
     else:
         opened, file = open_plan(plan, book)
-        name = opened.situation(file, day(today)).plan.plan
+        name = opened.plan_name(file)
     result = opened.due(day(today), name)
     show(result, lambda: due_blocks(result), json, plain)
     return CLEAN

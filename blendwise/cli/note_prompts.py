@@ -103,17 +103,17 @@ def by_prompts(
 ) -> tuple[Asked, Callable[[], None]]:
     """Ask for the look portion by portion; the second value clears the unfinished session."""
     noting = book.noting(file, today, asked.variation)
-    session = Session(book.folder, noting.situation.plan.plan, anew)
+    session = Session(book.folder, noting.plan, anew)
     if session.resumed:
         told = counted(len(session.answers), "answer")
         typer.echo(f"An unfinished look is resumed ({told}); --anew begins again.", err=True)
     on = session.ask("on", "Day of the look", (asked.on or today).isoformat(), _day(today))
     asked = replace(asked, on=date.fromisoformat(on))
-    fields, _, _ = prepare(noting, asked)
+    fields, _, batch = prepare(noting, asked)
     look = session.ask("look", "Which look", asked.look or str(fields["look"]), _look)
     asked = replace(asked, look=look)
     prepare(noting, asked)
-    saw = tuple(_portions(session, noting.situation.portions, look))
+    saw = tuple(_portions(session, noting.portions(batch, asked.variation), look))
     if look == LOOKS[0]:
         asked = replace(asked, room=asked.room or session.ask("room", "Temperature of the room", "", str))
     else:

@@ -120,15 +120,7 @@ class _Reading:
         old = names.get(row.corrects or "")
         while old is not None and old.note not in seen:
             seen.add(old.note)
-            row = replace(
-                row,
-                batch=row.batch or old.batch,
-                poured=row.poured or old.poured,
-                after=row.after or old.after,
-                variation=row.variation or old.variation,
-                frozen=row.frozen or old.frozen,
-                lots={**old.lots, **row.lots},
-            )
+            row = corrected(old, row)
             old = names.get(old.corrects or "")
         return row
 
@@ -177,6 +169,25 @@ class _Reading:
             )  # fmt: skip
         kept = {name: seen for name, seen in look.portions.items() if name not in strange}
         return replace(look, portions=kept) if strange else look
+
+
+def corrected(old: NoteRow, new: NoteRow) -> NoteRow:
+    """A correction laid over the note that it corrects: what it does not speak of stays as it was."""
+    kept = ("batch", "poured", "after", "variation", "frozen", "room", "batter_at_split", "bars", "mass",
+            "repeat", "remarks", "favourites", "votes", "photos")  # fmt: skip
+    held = {name: getattr(new, name) for name in kept}
+    said = {name: getattr(old, name) if value in (None, [], {}) else value for name, value in held.items()}
+    portions = dict(old.portions)
+    for name, seen in new.portions.items():
+        portions[name] = _laid_over(old.portions.get(name, Seen()), seen)
+    return replace(new, **said, portions=portions, lots={**old.lots, **new.lots})
+
+
+def _laid_over(old: Seen, new: Seen) -> Seen:
+    fields = {name: getattr(new, name) for name in Seen.__dataclass_fields__}
+    if new.minutes is not None or new.fluid_at is not None:
+        old = replace(old, minutes=None, fluid_at=None)  # thick and still fluid exclude one another
+    return replace(old, **{name: value for name, value in fields.items() if value is not None})
 
 
 def in_order(rows: Iterable[NoteRow]) -> list[NoteRow]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -19,9 +20,11 @@ from blendwise.answers.freezing import Day
 from blendwise.answers.note_text import note_text
 from blendwise.answers.noting import Asked
 from blendwise.answers.said_look import doses_said, looks_said
+from blendwise.records.batches import batches_of
 from blendwise.records.book import load_note
 from blendwise.records.document import text_document, validated
 from blendwise.records.note import Note
+from blendwise.records.notebook import read_notebook
 from blendwise.show.schemas import schema_of
 from tests.notes.conftest import Blendwise
 
@@ -219,3 +222,37 @@ def test_looks_that_are_due(blendwise: Blendwise, demo: Path) -> None:
     words = blendwise("note", "--due", "--book", str(demo))
     assert "One look due" in words.out
     assert 2 == blendwise("note", "--book", str(demo)).code
+
+
+def test_a_batch_is_looked_at_when_its_plan_has_changed(demo: Path) -> None:
+    """A later look goes by the portions that were poured, whatever the plan's file says by now."""
+    plan = demo / "plans" / "rain-jar.yaml"
+    plan.write_text("plan: rain-jar\nportions: changed beyond reading\n", "utf-8")
+    done = Book(demo).note("rain-jar", Asked(look="later", saw=("all: strength gone",)), today=DAY)
+    assert {"pail", "cloud"} == load_note(demo / done.file).portions.keys()
+
+
+def test_a_correction_is_laid_over_the_old_note(demo: Path) -> None:
+    """A correction changes what it speaks of; the rest of the old note still counts, and its file stays."""
+    old = demo / "notes" / "2026-11-14-rain-jar-week-6.yaml"
+    before = old.read_bytes()
+    fix = Asked(look="week 6", corrects=old.stem, saw=("pail: colour cream",))
+    Book(demo).note("rain-jar", fix, today=DAY)
+    batches, faults = batches_of(read_notebook(demo), demo)
+    (jar,) = [batch for batch in batches if batch.plan == "rain-jar"]
+    seen = jar.looks[-1].portions
+    assert before == old.read_bytes()
+    assert [] == faults
+    assert ("cream", "faint") == (seen["pail"].colour, seen["pail"].strength)
+    assert "faint" == seen["cloud"].strength
+
+
+def test_the_version_must_be_plain(demo: Path) -> None:
+    """Of two poured versions one must be named; the only one is taken; doses are weighed once a batch."""
+    book = Book(demo)
+    look = Asked(look="later", saw=("all: edge clean",))
+    assert "deep" == load_note(demo / book.note("greenhouse-morning", look, today=DAY).file).variation
+    with pytest.raises(NotAskable, match="deep and shared"):
+        book.note("greenhouse-morning", replace(look, batch="GM-260314"), today=DAY)
+    with pytest.raises(NotAskable, match="noted already"):
+        book.note("rain-jar", replace(look, doses=("pail: rain-barrel 3 g",)), today=DAY)
