@@ -219,7 +219,7 @@ def _clock(s: Situation, p: int) -> tuple[int | None, tuple[float, float] | None
     if line is None:
         return None, None, None
     until = _until(line.fluid_until, p)
-    slack = None if line.family == "thick" else until[0] - float(line.needed_until[p])
+    slack = None if not line.wants_fluid else until[0] - float(line.needed_until[p])
     return int(line.place[p]) + 1, until, slack
 
 

@@ -216,7 +216,7 @@ def _inverted(measure: str, relation: str, limit: float, shelf: Shelf) -> tuple[
 def _clock_caps(atom: Atom, blends: Blends) -> Floats:
     """``minutes fluid: at least [k ×] minutes needed``: a bound on how many times faster it thickens."""
     line, limit = blends.shelf.clock, atom.limits[0]
-    if line is None or line.family == "thick" or limit.measure != NEEDED or atom.relation != "at least":
+    if line is None or not line.wants_fluid or limit.measure != NEEDED or atom.relation != "at least":
         return np.full(len(blends), np.inf)
     left = max(line.base[0] - float(line.scented_at[0]), 0.0)
     quickest = left / (limit.factor * float(line.needed_until[0] - line.scented_at[0]))

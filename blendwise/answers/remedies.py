@@ -16,7 +16,7 @@ from blendwise.answers import changes
 from blendwise.answers.results import AssignResult, Conflict, Remedy
 from blendwise.facts.scales import BANDS
 from blendwise.facts.situation import Situation, work_out
-from blendwise.facts.timeline import style_minutes
+from blendwise.facts.timeline import style_minutes, wants_fluid
 from blendwise.judge.layers import Rulebook
 from blendwise.quantity import format_number
 from blendwise.records.book import plan_of
@@ -184,7 +184,7 @@ class Remedies:
         count, mine, pours = len(self.s.portions), self.s.pour, self.s.book.pours
         times = {name: style_minutes(pour, count) for name, pour in pours.items()}
         quicker = [name for name in times if times[name] < style_minutes(mine, count)]
-        thick = [name for name, pour in pours.items() if pour.family == "thick" and name not in quicker]
+        thick = [name for name, pour in pours.items() if not wants_fluid(pour) and name not in quicker]
         return [*sorted(quicker, key=lambda name: (-times[name], name)), *thick]
 
     def _more_water(self) -> Iterator[Try]:

@@ -31,7 +31,7 @@ class Clock:
 def clock_of(rule: Rule, s: Situation, kept: NDArray[np.int64], fixed: Floats) -> Clock:
     """``minutes fluid: at least [k ×] minutes needed``, for the scents ``kept`` beside ``fixed`` doses."""
     line, factor = s.timeline, _factor(rule)
-    if line is None or line.family == "thick" or factor is None:
+    if line is None or not line.wants_fluid or factor is None:
         return Clock()
     low, high = pace(s)
     unknown = tuple(_unknown(rule, s, kept, high))

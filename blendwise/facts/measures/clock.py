@@ -79,13 +79,13 @@ def minutes_fluid(s: Situation) -> Column:
 def minutes_needed(s: Situation) -> Column:
     """How long the portion must stay fluid from its scenting: to the common end, or to its layer's pour.
 
-    Not asked without a pour, nor for one that wants thick batter.
+    Not asked without a pour, nor for one that wants thick batter or spoons its layers on.
     Formula: minute by which it must be poured − minute of its scenting
     """
     line = s.timeline
     if line is None:
         return _not_asked(s)
-    asked = np.full(len(s.portions), line.family != "thick")
+    asked = np.full(len(s.portions), line.wants_fluid)
     return known(line.needed_until - line.scented_at, asked)
 
 
