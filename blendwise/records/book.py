@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Final, TypeVar
 from blendwise.records.against import check_plan_against, check_usual
 from blendwise.records.colourant import Colourant
 from blendwise.records.document import Document, mapping_entries, read_document, text_document, validated
-from blendwise.records.note import Note
 from blendwise.records.oil import BaseOil
 from blendwise.records.place import Fault, RecordError, read_fault
 from blendwise.records.plan import Plan
@@ -22,6 +21,7 @@ from blendwise.records.scent import Scent
 from blendwise.records.usual import Usual
 
 if TYPE_CHECKING:
+    from blendwise.records.note import Note
     from blendwise.records.rule import RuleEntry
 
 R = TypeVar("R", bound=Record)
@@ -179,6 +179,8 @@ def plan_of(doc: Document, book: BookFiles | None = None) -> Plan:
 
 def load_note(path: Path) -> Note:
     """Read one note; RecordError with every fault found."""
+    from blendwise.records.note import Note
+
     return validated(Note, read_document(path))
 
 
