@@ -82,7 +82,8 @@ def _rings(row: Sequence[Cup]) -> Iterator[Area]:
     for place, cup in enumerate([*row] * ROUNDS, 1):
         size, inner = math.sqrt(left), math.sqrt(max(left - cup.share / total / ROUNDS, 0.0))
         width, height = WIDTH * size, HEIGHT * size
-        off = WIDTH / 4 * (size + inner) if inner > 1e-3 else 0.0
+        side = 1 if place % 2 else -1  # numbers stand right and left in turn, so that none covers another
+        off = side * WIDTH / 4 * (size + inner) if inner > 1e-3 else 0.0
         x, y = (WIDTH - width) / 2, (HEIGHT - height) / 2
         numbered = (WIDTH / 2 + off, HEIGHT / 2) if place > len(row) * (ROUNDS - 1) else None
         yield Area(cup.number, x, y, width, height, height / 2.2, numbered, _hatch(cup))

@@ -38,7 +38,7 @@ def reckoned(sheet: Sheet, findings: Findings, trouble: Fixes, kind: str) -> flo
     return sum(
         (
             72 + 24 * ((not sheet.sound) + (len(sheet.plan) > 30) * ceil(len(sheet.plan) / 35)),
-            40 + LINE * 4.5 + LINE * _lines((_text(text) for _, text in findings), 58) / 2,
+            40 + LINE * 4.5 + LINE * _lines((_text(text) for _, text in findings), 54) / 2,
             40 + TICK * _pot_rows(sheet),
             62 + sum(map(_cup, sheet.cups)),
             100,
@@ -76,6 +76,6 @@ def _pour(sheet: Sheet, kind: str) -> float:
     if clock is None:
         return 24 + 2 * LINE
     besides = 60 * (len(sheet.pieces) + bool(sheet.stabilised)) + sum(map(len, sheet.colour_order))
-    intro = 150 + len(clock.how) + besides
+    intro = 220 + len(clock.how) + besides
     rows = sum(21 + LINE * (min(len(turn.portion) // 11, 1) + bool(turn.unknown)) for turn in clock.turns)
     return 24 + LINE * 1.1 * ceil(intro / 112) + max(40 + rows, 112 if kind != "swatches" else 0)

@@ -98,12 +98,18 @@ def dispersion(dye: Dye, units: Units) -> Markup | str:
 def ready(sheet: Sheet) -> str:
     """What stands ready before the lye meets the oils."""
     mould = sheet.mould
-    size = ""
     if mould is not None and mould.inside is not None:
         size = f" ({' × '.join(format_number(side) for side in mould.inside)} cm inside)"
     elif mould is not None and mould.cavities is not None and mould.volume is not None:
         size = f" ({mould.cavities} cavities of {format_number(mould.volume)} mL)"
+    else:
+        size = f" (for {grams(all_batter(sheet), sheet.lye_step, sheet.units)} of batter)"
     return READY.format(size=size)
+
+
+def extra_oil(sheet: Sheet) -> bool:
+    """Whether any cup gets oil that was not in the pot."""
+    return any(cup.returned or cup.mixed_in for cup in sheet.cups)
 
 
 def all_batter(sheet: Sheet) -> float:
@@ -145,7 +151,7 @@ def fluid(clock: Clock, place: int) -> Markup | str:
     low, high = (minute(value) for value in turn.fluid)
     until = low if low == high else f"{low} to {high}"
     if clock.family == "thick":
-        return f"thick at about {until}"
+        return f"about {until}"
     if turn.slack < 0:
         return f"{until}, {minute(-turn.slack)} too short"
     return f"{until}, {minute(turn.slack)} to spare"
