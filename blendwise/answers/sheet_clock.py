@@ -123,7 +123,9 @@ def _simpler(s: Situation) -> Iterator[Simpler]:
     figure = _quickest([p for p in others if p.family == "interleaved"], count)
     if figure is not None and now.family == "interleaved" and style_minutes(figure, count) < line.minutes:
         minutes = style_minutes(figure, count)
-        yield Simpler(figure.name, figure.how or "", minutes, float(line.fluid_until[0].min()) - minutes)
+        begin_by = float(line.fluid_until[0].min()) - minutes
+        if begin_by >= line.first:  # before the first scenting nothing can be begun
+            yield Simpler(figure.name, figure.how or "", minutes, begin_by)
     thick = [p for p in others if p.family == "sequential" and p.batter in ("medium", "thick")]
     layers = _quickest(thick, count)
     if layers is not None:

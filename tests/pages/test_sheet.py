@@ -151,6 +151,15 @@ def test_a_simpler_pour_is_quicker_than_the_plans(sheets: dict[str, Sheet]) -> N
     assert ["in-pot swirl", "rough layers"] == [other.pour for other in sheet.trouble.simpler]
 
 
+@pytest.mark.parametrize("name", PLANS)
+def test_no_pour_is_to_be_begun_before_anything_is_scented(sheets: dict[str, Sheet], name: str) -> None:
+    """A pour that is offered as a way out can still be begun once the first cup is scented."""
+    sheet = sheets[name]
+    for other in sheet.trouble.simpler:
+        assert sheet.clock is not None
+        assert other.begin_by is None or other.begin_by >= sheet.clock.first
+
+
 def test_the_document_keeps_its_schema(sheets: dict[str, Sheet]) -> None:
     """The published document of every demo sheet is valid by its own schema and survives JSON."""
     schema = schema_of("sheet")

@@ -43,7 +43,7 @@ def _plan_b(simpler: Sequence[Simpler]) -> Iterator[Markup]:
     for other in simpler:
         if other.begin_by is None:
             yield said("<b>Thick already: {pour}.</b> {how}", pour=name(other.pour), how=other.how)
-        elif other.begin_by > 0:
+        else:
             yield said(
                 "<b>Still runs, begun by minute {by}: {pour}.</b> {how}",
                 by=minute(other.begin_by),
