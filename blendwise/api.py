@@ -142,7 +142,7 @@ class Book(NotesDoor, ScentsDoor):
         as_written: bool = False,
         careful: bool = False,
     ) -> Sheet:
-        """The bench sheet of a plan poured ``today``; doses left open are ``assign``'s, or spread ``evenly``."""
+        """The bench sheet of a plan poured ``today``; open doses are ``assign``'s, or spread ``evenly``."""
         from blendwise.answers.sheet import sheet_of
 
         situation = self.situation(plan, today, variation, as_written=as_written, careful=careful)
@@ -209,7 +209,7 @@ class Book(NotesDoor, ScentsDoor):
         return why(symptom, symptoms_of(self.folder), situation, within=within, today=today)
 
     def draft(self, file: Path, *, name: str = "", today: datetime.date | None = None) -> Draft:
-        """A draft of a plan that is to stand in ``file``: answer its questions, then ask it for the advice."""
+        """A draft of a plan to stand in ``file``: answer its questions, then ask it for the advice."""
         from blendwise.answers.draft import Draft
 
         on = today or datetime.date.today()

@@ -55,12 +55,14 @@ COMMANDS = (
     Command(
         "note",
         "Record a look at a batch: at the pot, at the cut, week by week.",
-        "blendwise note demo_catalog/plans/rain-jar.yaml --saw 'pail: edge clean' --today 2026-11-25 --dry-run",
+        "blendwise note demo_catalog/plans/rain-jar.yaml --saw 'pail: edge clean' "
+        "--today 2026-11-25 --dry-run",
     ),
     Command(
         "draft",
         "A plan by questions, with the advice at the end.",
-        'blendwise draft first-light --book demo_catalog --yes --dry-run --portion "milk: 40 %" --scent cedar '
+        "blendwise draft first-light --book demo_catalog --yes --dry-run "
+        '--portion "milk: 40 %" --scent cedar '
         '--portion "soil: the rest; charcoal 0.6 %"',
     ),
     Command(
@@ -76,7 +78,8 @@ COMMANDS = (
     Command(
         "again",
         "The next plan from what was poured, scaled, with what was learned.",
-        "blendwise again greenhouse-morning --variation deep --bars 20 --book demo_catalog --today 2026-11-25",
+        "blendwise again greenhouse-morning --variation deep --bars 20 --book demo_catalog "
+        "--today 2026-11-25",
     ),
     Command(
         "doctor",

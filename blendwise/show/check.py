@@ -113,7 +113,9 @@ def _lightly(missing: Sequence[Missing]) -> tuple[tuple[str, str], ...]:
     subjects: dict[str, list[str]] = {}
     for each in missing:
         subjects.setdefault(each.fact, []).append(each.subject)
-    rows = tuple((sentence(fact).removesuffix("."), sentence(joined(names))) for fact, names in subjects.items())
+    rows = tuple(
+        (sentence(fact).removesuffix("."), sentence(joined(names))) for fact, names in subjects.items()
+    )
     return (*rows, (words.TRY, words.WRITE_THEM_DOWN))
 
 

@@ -80,7 +80,9 @@ def test_the_terminal_keeps_to_its_columns(columns: int, capsys: pytest.CaptureF
 
 def test_working_is_shown_only_when_asked() -> None:
     """Facts with unit and source stand under --working alone."""
-    assert "scent dose: 3.5 % of portion oils, told by your own test cup." in plain(check_blocks(CHECK, True), 80)
+    assert "scent dose: 3.5 % of portion oils, told by your own test cup." in plain(
+        check_blocks(CHECK, True), 80
+    )
     assert "scent dose" not in plain(check_blocks(CHECK), 80)
 
 
