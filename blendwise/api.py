@@ -285,10 +285,11 @@ class Book(NotesDoor, ScentsDoor):
         return all_rules(self.files)
 
     def rule(self, name: str) -> RulesResult:
-        """One rule; RecordError with the nearest name where there is none."""
-        from blendwise.answers.rulebook import one_rule
+        """One rule with its record in the notes; RecordError with the nearest name where there is none."""
+        from blendwise.answers.rulebook import one_rule, with_record
 
-        return one_rule(self.files, name)
+        found = one_rule(self.files, name)
+        return with_record(found, self.review(rules=True).rules)
 
     def test_rules(self) -> RuleReport:
         """Every rule asked of its own hits, misses and limit cases."""

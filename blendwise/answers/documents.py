@@ -243,6 +243,14 @@ class AssignDoc(HeadDoc):
     check: CheckBody | None
 
 
+class RecordDoc(TypedDict):
+    """How often a rule spoke over all noted batches, and how that came out."""
+
+    flagged_and_seen: int
+    flagged_and_not: int
+    seen_and_not_flagged: int
+
+
 RuleDoc = TypedDict(
     "RuleDoc",
     {
@@ -259,6 +267,8 @@ RuleDoc = TypedDict(
         "hits": int,
         "misses": int,
         "mine": bool,
+        "compiles": str,
+        "record": "RecordDoc | None",
         "where": PlaceDoc | None,
     },
 )

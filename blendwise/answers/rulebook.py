@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from blendwise.answers import documents as doc
 from blendwise.answers.check import relative
+from blendwise.answers.rule_record import Record
 from blendwise.answers.shapes import head, place_doc
+from blendwise.assignment.how import how_it_compiles
 from blendwise.facts.tables import vocabulary
 from blendwise.judge.compile import Rule
 from blendwise.judge.layers import Change, Rulebook, layered
@@ -41,6 +43,8 @@ class RuleView:
     mine: bool
     text: str
     place: Spot
+    compiles: str = ""
+    record: Record | None = None
 
     def body(self) -> doc.RuleDoc:
         """The rule as the published document."""
@@ -58,6 +62,8 @@ class RuleView:
             "hits": self.hits,
             "misses": self.misses,
             "mine": self.mine,
+            "compiles": self.compiles,
+            "record": None if self.record is None else _record_doc(self.record),
             "where": place_doc(self.place),
         }
 
@@ -237,7 +243,22 @@ def _view(rule: Rule, book: BookFiles) -> RuleView:
         mine=record.is_mine,
         text=record.text,
         place=_spot(rule.place, book),
+        compiles=how_it_compiles(rule),
     )
+
+
+def with_record(result: RulesResult, records: Iterable[Record]) -> RulesResult:
+    """The rules with what the maker's notes say of each."""
+    known = {record.rule: record for record in records}
+    return replace(result, rules=tuple(replace(rule, record=known.get(rule.name)) for rule in result.rules))
+
+
+def _record_doc(record: Record) -> doc.RecordDoc:
+    return {
+        "flagged_and_seen": record.flagged_seen,
+        "flagged_and_not": record.flagged_not,
+        "seen_and_not_flagged": record.seen_not_flagged,
+    }
 
 
 def _change(change: Change, book: BookFiles) -> ChangeView:

@@ -8,9 +8,21 @@ from blendwise.answers.rulebook import ChangeView, RuleReport, RulesResult, Rule
 from blendwise.show import words
 from blendwise.show.blocks import Block, Entry, Note, Section, Title
 from blendwise.show.numbers import counted
+from blendwise.show.review_words import record
 from blendwise.show.text import quoted, sentence
 
 WHEN, MUST, PROVED, PROTECTS, LINES = "When", "Must", "Proved by", "Protects", "As written"
+SOLVER, RECORD = "In an assignment", "In your notes"
+HINTS = "nothing: a hint informs, it does not steer"
+COMPILES = {
+    "row": "one bound on the doses",
+    "cap": "a bound on the doses, found by turning the limit back to the dose that reaches it",
+    "either-or": "either the doses keep clear of where it applies, or they keep to it",
+    "clock": "a place in the order of scenting that leaves time enough",
+    "closed cells": "portions that stay closed to an oil",
+    "settled before": "no dose changes it, so that the judge alone tells of it",
+    "afterwards": "not a bound on the doses: every answer is checked against it afterwards",
+}
 EVERYWHERE = "everywhere"
 CHANGES = "What your own layer changes"
 SUMMARY = "A rule is shown whole by `blendwise rules show NAME`."
@@ -49,6 +61,8 @@ def _whole(rule: RuleView) -> Entry:
         words.WHY: rule.because,
         words.TRY: rule.try_,
         PROTECTS: rule.protects,
+        SOLVER: HINTS if rule.level == "hint" else COMPILES.get(rule.compiles, rule.compiles),
+        RECORD: record(rule.record) if rule.record is not None else "",
         PROVED: f"{counted(rule.hits, 'hit')} and {counted(rule.misses, 'miss', 'misses')}",
         words.SOURCE: f"{rule.basis}; {words.place(rule.place)}",
     }
