@@ -56,6 +56,8 @@ class Measure:
 
 
 REGISTRY: dict[str, Measure] = {}
+LEAST = dict.fromkeys(("MASS", "VOLUME", "LENGTH", "TIME", "FRACTION", "PARTS", "NUMBER"), 0.0)
+"""Dimension → the least value of its measures, where a measure says nothing else of itself."""
 
 
 def _register(
@@ -72,6 +74,8 @@ def _register(
     form: str = "constant",
     make_fraction: MakeFraction | None = None,
     cap: Callable[[Situation, str, Floats], Bound] | None = None,
+    lowest: float | None = None,
+    highest: float = np.inf,
 ) -> None:
     if name in REGISTRY:
         raise ValueError(f"measure {name!r} is defined twice")
@@ -86,6 +90,8 @@ def _register(
         basis,
         scale,
         form,
+        LEAST.get(dimension, -np.inf) if lowest is None else lowest,
+        highest,
         meaning=meaning,
         formula=formula,
         theme=function.__module__.rpartition(".")[2],
@@ -109,12 +115,27 @@ def number(
     dimension: str = "NUMBER",
     basis: str = "",
     form: str = "constant",
+    lowest: float | None = None,
+    highest: float = np.inf,
 ) -> Callable[[Compute], Compute]:
-    """Declare a numeric measure; ``form`` is ``constant`` or ``afterwards`` (depends on doses, no row)."""
+    """Declare a numeric measure; ``form`` is ``constant`` or ``afterwards`` (depends on doses, no row).
+
+    ``lowest``, ``highest``: the ends of what it can be, in canonical units (from zero up unless said).
+    """
 
     def declare(function: Compute) -> Compute:
         _register(
-            name, grain, "number", function, function, unit=unit, dimension=dimension, basis=basis, form=form
+            name,
+            grain,
+            "number",
+            function,
+            function,
+            unit=unit,
+            dimension=dimension,
+            basis=basis,
+            form=form,
+            lowest=lowest,
+            highest=highest,
         )
         return function
 
@@ -162,6 +183,8 @@ def affine(
     basis: str = "",
     missing: PerScent | None = None,
     evidence: Said | None = None,
+    lowest: float | None = None,
+    highest: float = np.inf,
 ) -> Callable[[MakeFraction], MakeFraction]:
     """Declare a measure that is an affine fraction of the doses.
 
@@ -184,6 +207,8 @@ def affine(
             basis=basis,
             form="fraction",
             make_fraction=function,
+            lowest=lowest,
+            highest=highest,
         )
         return function
 
@@ -199,6 +224,7 @@ def inverted(
     unit: str = "",
     dimension: str = "NUMBER",
     basis: str = "",
+    highest: float = np.inf,
 ) -> Callable[[Compute], Compute]:
     """Declare a monotone function of a fraction; ``cap`` turns its bound into one on that fraction."""
 
@@ -215,6 +241,7 @@ def inverted(
             basis=basis,
             form="inverted",
             cap=cap,
+            highest=highest,
         )
         return function
 

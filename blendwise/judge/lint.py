@@ -9,7 +9,7 @@ from typing import Final
 
 import numpy as np
 
-from blendwise.facts.columns import Vocabulary
+from blendwise.facts.columns import Vocabulary, Word
 from blendwise.judge.compile import Rule, faults_of
 from blendwise.judge.conditions import Atom, Condition
 from blendwise.judge.layers import read_layers
@@ -124,9 +124,17 @@ def _span(atom: Atom) -> str:
     if atom.word.scale:
         return f"Its words run from {atom.word.scale[0]} to {atom.word.scale[-1]}."
     span = possible(atom.word)
+    ends = [_in_its_unit(end, atom.word) for end in (span.low, span.high)]
     if span.high == INFINITY:
-        return f"It runs from {span.low:g} upwards." if span.low > -INFINITY else ""
-    return f"It runs from {span.low:g} to {span.high:g}."
+        return f"It runs from {ends[0]} upwards." if span.low > -INFINITY else ""
+    return f"It runs from {ends[0]} to {ends[1]}." if span.low > -INFINITY else f"It is at most {ends[1]}."
+
+
+def _in_its_unit(value: float, word: Word) -> str:
+    """A number in the unit that a maker writes: a fraction as per cent."""
+    if word.dimension == "FRACTION":
+        return f"{100 * value:g} %"
+    return f"{value:g} {word.unit}".rstrip()
 
 
 def _dead_branches(rule: Rule) -> Iterator[Wrong]:

@@ -14,7 +14,6 @@ from blendwise.judge.comparator import margin
 from blendwise.judge.conditions import Atom, Condition, Limit
 
 INFINITY: Final = float("inf")
-NEVER_NEGATIVE: Final = ("MASS", "VOLUME", "LENGTH", "TIME", "PARTS")
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,11 +45,10 @@ class Range:
 
 
 def possible(word: Word) -> Range:
-    """All values a measure can take: its own bounds, its scale, or what its dimension allows."""
+    """All values a measure can take: its own bounds, or its scale."""
     if word.scale is not None:
         return Range(0.0, float(len(word.scale) - 1))
-    floor = 0.0 if word.dimension in NEVER_NEGATIVE else -INFINITY
-    return Range(max(word.lowest, floor), word.highest)
+    return Range(word.lowest, word.highest)
 
 
 def range_of(atom: Atom) -> Range | None:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from blendwise.facts.tables import vocabulary
 from blendwise.judge.lint import Complaint, lint
 from blendwise.records.document import text_document
 from blendwise.records.rule import rules_in
@@ -130,3 +131,21 @@ def test_a_thousand_rules_are_looked_over() -> None:
     found = complaints("".join(rows))
     assert ["It has no basis."] * 1000 == [c.fault.message.partition(": ")[2] for c in found]
     assert [f"rule: r{i}," for i in range(1000)] == [c.lines[1:].split(" looks")[0] for c in found]
+
+
+@pytest.mark.parametrize(
+    ("body", "what", "span"),
+    [
+        ("must: {planned lightness: above 100}", "never be above 100", "It runs from 0 L* to 100 L*."),
+        ("must: {base notes: at most 100 %}", "is always at most 100 %", "It runs from 0 % to 100 %."),
+        ("must: {portion superfat: at most 100 %}", "is always at most 100 %", "It is at most 100 %."),
+        ("must: {dose: at least 0 % of portion oils}", "is always", "It runs from 0 % upwards."),
+        ("must: {minutes fluid: at least 0 min}", "is always", "It runs from 0 min upwards."),
+    ],
+)
+def test_the_ends_of_the_shipped_measures(body: str, what: str, span: str) -> None:
+    """A bound that a shipped measure can never or always meet is told, with where the measure runs."""
+    grain = "dose" if "dose" in body else "batch" if "base" in body else "portion"
+    text = f"- {{rule: late, looks at: {grain}, {body}, {EXPLAINED}}}\n"
+    found = lint(rules_in(text_document(text, Path("rules/mine/own.yaml"))), vocabulary())
+    assert [span] == [c.fault.remedy for c in found if what in c.fault.message]

@@ -42,7 +42,7 @@ WORDS = [
     _number("other lightness", "edge", lowest=0.0, highest=100.0),
     Word("one tags", "pair", ("pair",), "set"),
     Word("other tags", "pair", ("pair",), "set"),
-    _number("batch oils", "batch", dimension="MASS", unit="g"),
+    _number("batch oils", "batch", dimension="MASS", unit="g", lowest=0.0),
 ]
 VOCABULARY = {word.name: word for word in WORDS}
 

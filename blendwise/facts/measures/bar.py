@@ -120,7 +120,7 @@ def finished_portion(s: Situation) -> AffineFraction:
     return fraction(s.unit_of_portion().copy(), a0=s.portion_bar_constant)
 
 
-@affine("share in bar", "scent", unit="% of finished bar", basis="of finished bar")
+@affine("share in bar", "scent", unit="% of finished bar", basis="of finished bar", highest=1.0)
 def share_in_bar(s: Situation) -> AffineFraction:
     """The oil's share of the finished bar, what embeds bring included.
 
@@ -130,7 +130,7 @@ def share_in_bar(s: Situation) -> AffineFraction:
     return fraction(s.unit_of_scent(), np.ones((len(s.scents), *s.shape)), s.bar_constant, a0=brought)
 
 
-@affine("scent in bar", "batch", unit="% of finished bar", basis="of finished bar")
+@affine("scent in bar", "batch", unit="% of finished bar", basis="of finished bar", highest=1.0)
 def scent_in_bar(s: Situation) -> AffineFraction:
     """All scent in the finished bar, what embeds bring included.
 
@@ -166,7 +166,7 @@ def _missing_note(s: Situation) -> list[tuple[Missing, ...]]:
     return [(m,) for m in missing(s, "scent note")]
 
 
-@affine("base notes", "batch", unit="% of the scent", missing=_missing_note)
+@affine("base notes", "batch", unit="% of the scent", missing=_missing_note, highest=1.0)
 def base_notes(s: Situation) -> AffineFraction:
     """Share of base notes in all scent poured.
 
@@ -175,7 +175,7 @@ def base_notes(s: Situation) -> AffineFraction:
     return _note_share(s, SCENT_NOTES[0])
 
 
-@affine("top notes", "batch", unit="% of the scent", missing=_missing_note)
+@affine("top notes", "batch", unit="% of the scent", missing=_missing_note, highest=1.0)
 def top_notes(s: Situation) -> AffineFraction:
     """Share of top notes in all scent poured.
 
@@ -190,7 +190,7 @@ def _tag_share(s: Situation, tag: str, grain: str) -> AffineFraction:
     return fraction(tagged[None, :, None] * ones, ones, 0.0)
 
 
-@affine("citrus", "portion", unit="% of the portion's scent")
+@affine("citrus", "portion", unit="% of the portion's scent", highest=1.0)
 def citrus(s: Situation) -> AffineFraction:
     """Share of oils tagged citrus in the portion's scent.
 
@@ -199,7 +199,7 @@ def citrus(s: Situation) -> AffineFraction:
     return _tag_share(s, "citrus", "portion")
 
 
-@affine("fixatives", "portion", unit="% of the portion's scent")
+@affine("fixatives", "portion", unit="% of the portion's scent", highest=1.0)
 def fixatives(s: Situation) -> AffineFraction:
     """Share of oils tagged fixative in the portion's scent.
 
@@ -208,7 +208,7 @@ def fixatives(s: Situation) -> AffineFraction:
     return _tag_share(s, "fixative", "portion")
 
 
-@affine("spice", "batch", unit="% of the scent")
+@affine("spice", "batch", unit="% of the scent", highest=1.0)
 def spice(s: Situation) -> AffineFraction:
     """Share of oils tagged spice in all scent poured.
 

@@ -25,7 +25,7 @@ def finite_load(load: Floats) -> Floats:
     return np.where(np.isfinite(load), load, DARKEST_LOAD)
 
 
-@number("planned lightness", "portion", unit="L*")
+@number("planned lightness", "portion", unit="L*", highest=100.0)
 def planned_lightness(s: Situation) -> Column:
     """CIELAB lightness of the cured portion as if nothing browned in it: 0 black, 100 white."""
     return known(s.appearance.planned[:, 0])
@@ -40,7 +40,7 @@ def _cap_lightness(s: Situation, relation: str, limit: Floats) -> Bound:
     return Bound("browning load", "at least", np.maximum(floor, 0.0))
 
 
-@inverted("cured lightness", "portion", _cap_lightness, unit="L*")
+@inverted("cured lightness", "portion", _cap_lightness, unit="L*", highest=100.0)
 def cured_lightness(s: Situation) -> Column:
     """CIELAB lightness once the browning has settled, without what the oils tint by their own colour.
 

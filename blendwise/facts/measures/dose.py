@@ -115,7 +115,9 @@ def scent_of_batch_oils(s: Situation) -> AffineFraction:
     return fraction(np.ones((1, *s.shape)), d0=s.pot.oils_total)
 
 
-@affine("scent of portion batter", "portion", unit="% of portion batter", basis="of portion batter")
+@affine(
+    "scent of portion batter", "portion", unit="% of portion batter", basis="of portion batter", highest=1.0
+)
 def scent_of_portion_batter(s: Situation) -> AffineFraction:
     """All scent in the portion, on its batter as poured: the local share, scent included.
 

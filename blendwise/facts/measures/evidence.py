@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from math import inf
 
 from blendwise.beliefs.traits import Traits
 from blendwise.facts.build import flags, numbers, words
@@ -56,14 +57,14 @@ def certificate(s: Situation) -> Column:
     return flags([r.limit_in_bar is not None for r in s.scent_records])
 
 
-@number("certificate age", "scent", unit="years")
+@number("certificate age", "scent", unit="years", lowest=-inf)
 def certificate_age(s: Situation) -> Column:
     """Years since the date on its certificate."""
     dates = [r.limit_in_bar.dated if r.limit_in_bar else None for r in s.scent_records]
     return numbers([_years(day, s.today) for day in dates], missing(s, "certificate's date"))
 
 
-@number("bottle age", "scent", unit="years")
+@number("bottle age", "scent", unit="years", lowest=-inf)
 def bottle_age(s: Situation) -> Column:
     """Years since the bottle was bought."""
     return numbers([_years(r.bought, s.today) for r in s.scent_records], missing(s, "day bought"))

@@ -48,7 +48,7 @@ def _room(s: Situation) -> float | None:
     return stated.mid if stated else None
 
 
-@number("hard fats", "batch", unit="% of oils", dimension="FRACTION")
+@number("hard fats", "batch", unit="% of oils", dimension="FRACTION", highest=1.0)
 def hard_fats(s: Situation) -> Column:
     """Share of the oils that are hard or soft fats at room temperature.
 
@@ -57,13 +57,13 @@ def hard_fats(s: Situation) -> Column:
     return known([_share(s, lambda o: o.hardness in ("hard", "soft"))])
 
 
-@number("liquid oils", "batch", unit="% of oils", dimension="FRACTION")
+@number("liquid oils", "batch", unit="% of oils", dimension="FRACTION", highest=1.0)
 def liquid_oils(s: Situation) -> Column:
     """Share of the oils that are liquid at room temperature."""
     return known([_share(s, lambda o: o.hardness == "liquid")])
 
 
-@number("quick oils", "batch", unit="% of oils", dimension="FRACTION")
+@number("quick oils", "batch", unit="% of oils", dimension="FRACTION", highest=1.0)
 def quick_oils(s: Situation) -> Column:
     """Share of the oils that are noted as thickening fast (castor, for one).
 
@@ -72,7 +72,7 @@ def quick_oils(s: Situation) -> Column:
     return known([_share(s, lambda o: o.speed == "fast")])
 
 
-@number("lauric oils", "batch", unit="% of oils", dimension="FRACTION")
+@number("lauric oils", "batch", unit="% of oils", dimension="FRACTION", highest=1.0)
 def lauric_oils(s: Situation) -> Column:
     """Share of coconut, palm kernel, babassu and their like."""
     return known([_share(s, lambda o: bool(o.lauric))])
@@ -99,7 +99,7 @@ def clear_temperature(s: Situation) -> Column:
     )
 
 
-@number("above clear temperature", "batch", unit="°C", form="constant")
+@number("above clear temperature", "batch", unit="°C", form="constant", lowest=-np.inf)
 def above_clear(s: Situation) -> Column:
     """How far the batter at the split stands above the temperature at which its fats are clear (in °C).
 
@@ -178,7 +178,7 @@ def river_risk(s: Situation) -> Column:
     return words([RISK[int(i)] for i in np.atleast_1d(heat.risk_word(risk))], RISK)
 
 
-@number("gel suits the colour", "portion")
+@number("gel suits the colour", "portion", lowest=-1.0, highest=1.0)
 def gel_suits(s: Situation) -> Column:
     """1 where gel deepens a deep colour, −1 where it spoils a pastel, 0 where it does neither."""
     return known(np.asarray(heat.gel_suits(s.appearance.planned), dtype=float))

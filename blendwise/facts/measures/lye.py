@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import inf
+
 from blendwise.facts.build import flags, known
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measure import flag, number
@@ -13,7 +15,7 @@ SOURCE = "stoichiometry of NaOH; saponification values in oils.yaml"
 ASSUMED_LYE_STEP = 1.0  # g, where usual.yaml names none
 
 
-@number("superfat", "batch", unit="%", dimension="FRACTION")
+@number("superfat", "batch", unit="%", dimension="FRACTION", lowest=-inf, highest=1.0)
 def superfat(s: Situation) -> Column:
     """Fat left free in the whole recipe, by the lot's certificate where one is named, else by the mid value.
 
@@ -22,7 +24,7 @@ def superfat(s: Situation) -> Column:
     return known([_superfat(s, "named")])
 
 
-@number("superfat at the low end", "batch", unit="%", dimension="FRACTION")
+@number("superfat at the low end", "batch", unit="%", dimension="FRACTION", lowest=-inf, highest=1.0)
 def superfat_low(s: Situation) -> Column:
     """Fat left free if every oil sat at the low end of its published saponification range.
 
@@ -35,7 +37,7 @@ def _superfat(s: Situation, which: str) -> float:
     return float(lye_science.superfat(s.pot.naoh, s.pot.purity, s.pot.need(which)))
 
 
-@number("portion superfat", "portion", unit="%", dimension="FRACTION")
+@number("portion superfat", "portion", unit="%", dimension="FRACTION", lowest=-inf, highest=1.0)
 def portion_superfat(s: Situation) -> Column:
     """Superfat of the portion as split, with what it gets back and has mixed in.
 
@@ -44,7 +46,9 @@ def portion_superfat(s: Situation) -> Column:
     return known(_portion_superfat(s, "named"))
 
 
-@number("portion superfat at the low end", "portion", unit="%", dimension="FRACTION")
+@number(
+    "portion superfat at the low end", "portion", unit="%", dimension="FRACTION", lowest=-inf, highest=1.0
+)
 def portion_superfat_low(s: Situation) -> Column:
     """Superfat of the portion if every oil sat at the low end of its published saponification range.
 
@@ -91,7 +95,7 @@ def superfat_error(s: Situation) -> Column:
     return known([float(lye_science.superfat_error(grams, s.pot.purity, s.pot.need("named")))])
 
 
-@number("lye concentration", "batch", unit="%", dimension="FRACTION")
+@number("lye concentration", "batch", unit="%", dimension="FRACTION", highest=1.0)
 def concentration(s: Situation) -> Column:
     """NaOH as weighed, as a share of NaOH and water.
 
@@ -133,7 +137,7 @@ def purity_stated(s: Situation) -> Column:
     return flags([s.pot.purity_stated])
 
 
-@number("water in batter", "batch", unit="% of batter", dimension="FRACTION")
+@number("water in batter", "batch", unit="% of batter", dimension="FRACTION", highest=1.0)
 def water_in_batter(s: Situation) -> Column:
     """Water as a share of the batter as split.
 
@@ -142,7 +146,7 @@ def water_in_batter(s: Situation) -> Column:
     return known([s.pot.water / s.pot.batter])
 
 
-@number("held back", "batch", unit="% of oils", dimension="FRACTION")
+@number("held back", "batch", unit="% of oils", dimension="FRACTION", highest=1.0)
 def held_back(s: Situation) -> Column:
     """Oils kept out of the pot, as a share of the recipe's oils.
 
@@ -151,7 +155,7 @@ def held_back(s: Situation) -> Column:
     return known([float(s.pot.held.sum()) / s.pot.oils_total])
 
 
-@number("mixed in", "portion", unit="% of portion mass", dimension="FRACTION")
+@number("mixed in", "portion", unit="% of portion mass", dimension="FRACTION", highest=1.0)
 def mixed_in(s: Situation) -> Column:
     """Oil added on top of the portion (carrier of colour, for one), as a share of its mass.
 

@@ -79,7 +79,7 @@ def contrast(s: Situation) -> Column:
     return Column(low, found.max(axis=(0, 1)), missing=_edge_gaps(load, one, other))
 
 
-@number("lightness difference", "edge", unit="L*", form="afterwards")
+@number("lightness difference", "edge", unit="L*", form="afterwards", highest=100.0)
 def lightness_difference(s: Situation) -> Column:
     """Difference in CIELAB lightness of two touching portions once cured.
 
@@ -104,7 +104,7 @@ def planned_contrast(s: Situation) -> Column:
     return known(np.asarray(colour_difference(s.appearance.planned[one], s.appearance.planned[other])))
 
 
-@number("planned lightness difference", "edge", unit="L*")
+@number("planned lightness difference", "edge", unit="L*", highest=100.0)
 def planned_lightness_difference(s: Situation) -> Column:
     """Difference in lightness of two touching portions as planned.
 
@@ -115,7 +115,7 @@ def planned_lightness_difference(s: Situation) -> Column:
     return known(np.abs(light[one] - light[other]))
 
 
-@number("hues apart", "edge", unit="degrees")
+@number("hues apart", "edge", unit="degrees", highest=180.0)
 def hues_apart(s: Situation) -> Column:
     """How far the planned hues of two touching portions lie apart: opposite ones turn muddy if mixed.
 
@@ -142,7 +142,7 @@ def superfat_difference(s: Situation) -> Column:
     return known(np.abs(column.low[one] - column.low[other]))
 
 
-@number("bands apart", "edge", form="afterwards")
+@number("bands apart", "edge", form="afterwards", highest=5.0)
 def bands_apart(s: Situation) -> Column:
     """How many browning bands lie between two touching portions.
 

@@ -35,7 +35,7 @@ def batter_mass(s: Situation) -> Column:
     return known([s.pot.batter])
 
 
-@number("portions", "batch")
+@number("portions", "batch", lowest=1.0)
 def portions(s: Situation) -> Column:
     """How many portions the batter is split into."""
     return known([float(len(s.portions))])
@@ -59,7 +59,7 @@ def portion_oils(s: Situation) -> Column:
     return known(s.split.oils)
 
 
-@number("share", "portion", unit="% of the pot", dimension="FRACTION")
+@number("share", "portion", unit="% of the pot", dimension="FRACTION", highest=1.0)
 def share(s: Situation) -> Column:
     """The portion's share of the pot as split."""
     return known(s.split.share)
@@ -125,7 +125,7 @@ def stick_blend(s: Situation) -> Column:
     return flags([bool(process and process.stick_blend)])
 
 
-@number("cure loss", "batch", unit="%", dimension="FRACTION")
+@number("cure loss", "batch", unit="%", dimension="FRACTION", highest=1.0)
 def cure_loss(s: Situation) -> Column:
     """Share of oils, lye and water that leaves through cure, as stated or 12 %, never more than the water.
 
@@ -134,7 +134,7 @@ def cure_loss(s: Situation) -> Column:
     return known([s.cure_loss])
 
 
-@number("water left", "batch", unit="% of the cured soap", dimension="FRACTION")
+@number("water left", "batch", unit="% of the cured soap", dimension="FRACTION", highest=1.0)
 def water_left(s: Situation) -> Column:
     """Water that is still in oils, lye and water when they have lost the cure loss.
 

@@ -50,7 +50,7 @@ def scent_name(s: Situation) -> SetColumn:
     return sets([[name] for name in s.scents])
 
 
-@number("vanillin", "scent", unit="% of the scent", dimension="FRACTION", basis="of the scent")
+@number("vanillin", "scent", unit="% of the scent", dimension="FRACTION", basis="of the scent", highest=1.0)
 def vanillin(s: Situation) -> Column:
     """Vanillin content with ethyl vanillin; a range counts by its top."""
     found = [
@@ -107,7 +107,7 @@ def flash_point(s: Situation) -> Column:
     return Column(low, high, missing=lost)
 
 
-@number("flammable category", "scent")
+@number("flammable category", "scent", lowest=1.0, highest=5.0)
 def flammable_category(s: Situation) -> Column:
     """GHS category of flammable liquids by its flash point (1 worst, 4 least; 5 stands for none)."""
     points = [r.flash_point for r in s.scent_records]
@@ -126,7 +126,7 @@ def _for_skin(scent: Scent) -> bool | None:
     return True if scent.for_skin is None and certified else scent.for_skin
 
 
-@number("blend share", "scent", unit="% of the blend", dimension="FRACTION")
+@number("blend share", "scent", unit="% of the blend", dimension="FRACTION", highest=1.0)
 def blend_share(s: Situation) -> Column:
     """Its share of the blend, by mass, as the plan writes it."""
     return numbers([float(v) for v in s.scenting.blend], missing(s, "blend"))
@@ -141,7 +141,7 @@ def grams_in_batch(s: Situation) -> AffineFraction:
     return fraction(s.unit_of_scent().copy(), d0=1.0)
 
 
-@affine("short by", "scent", unit="g", dimension="MASS")
+@affine("short by", "scent", unit="g", dimension="MASS", lowest=-np.inf)
 def short_by(s: Situation) -> AffineFraction:
     """How much more the batch takes than the bottle holds (below zero: enough; not asked where not weighed).
 
