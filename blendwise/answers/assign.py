@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 
 from blendwise.answers import changes
+from blendwise.answers.assign_extras import cost_of, pot_scented, waits_on
 from blendwise.answers.check import assumptions, check_situation, relative
 from blendwise.answers.remedies import Remedies
 from blendwise.answers.results import (
@@ -22,8 +23,9 @@ from blendwise.answers.results import (
     Remedy,
     Tight,
 )
+from blendwise.assignment.prices import Price, prices
 from blendwise.assignment.problem import GOALS, Goal, Problem, Source
-from blendwise.assignment.result import Answer, MoreStops, Result
+from blendwise.assignment.result import Answer, Result
 from blendwise.assignment.solve import Ask, solve
 from blendwise.assignment.whole import compile_problem
 from blendwise.facts.columns import Floats
@@ -36,6 +38,7 @@ from blendwise.records.place import Place as Place_
 
 STOPPED = "Stopped early: what was found is within {gap} % of the total scent of the best there can be."
 NOTHING_TO_PLACE = "The plan has no blend with a load: every portion stays as it is written."
+PRICE_SECONDS = 2.0  # for telling what tight rules cost
 TRY_SECONDS = 3.0  # for each remedy that is tried
 STATUS: dict[str, AssignStatus] = {
     "optimal": "proven",
@@ -69,6 +72,8 @@ def assign_situation(
     result = solve(problem, Ask(free=free, seconds=seconds, runner_up=explain, explain=explain))
     conflicts = tuple(conflict_of(source, s.book.folder, rulebook) for source in result.conflict)
     settled = None if result.best is None else poured(s, problem, result.best)
+    check = None if settled is None else check_situation(settled, rulebook)
+    costs = prices(problem, result, Ask(free=free, seconds=seconds), PRICE_SECONDS) if explain else ()
     return AssignResult(
         plan=s.plan.plan,
         file=relative(str(s.plan.place.file), s.book.folder) if s.plan.place else "",
@@ -77,7 +82,7 @@ def assign_situation(
         scale_step_stated=s.book.usual.scale_step is not None,
         premixes=_premixes(problem, result.best),
         portions=() if settled is None else pours_of(settled, problem, result.best),
-        tight=tuple(_tight(problem, stop, s.book.folder, rulebook) for stop in result.stops),
+        tight=tuple(_tights(problem, result, costs, s.book.folder, rulebook)),
         runner_up=_runner_up(s, problem, result),
         runner_up_costs=_costs(result),
         conflicts=conflicts,
@@ -85,7 +90,12 @@ def assign_situation(
         remedies=_remedies(s, rulebook, conflicts, result, seconds) if explain else (),
         assumptions=tuple(_assumptions(s, result)),
         seconds=time.monotonic() - begun,
-        check=None if settled is None else check_situation(settled, rulebook),
+        cost=None if settled is None else cost_of(settled),
+        pot=None
+        if settled is None or result.best is None
+        else pot_scented(settled, len(result.best.premixes)),
+        waits_on=waits_on(check),
+        check=check,
         plan_text="" if result.best is None else plan_with_split(s, problem, result.best),
         units=s.book.usual.units,
     )
@@ -244,14 +254,29 @@ def _costs(result: Result) -> str:
     return "; ".join(told)
 
 
-def _tight(problem: Problem, stop: MoreStops, folder: Path, rulebook: Rulebook) -> Tight:
-    conflict = conflict_of(stop.source, folder, rulebook)
-    return Tight(
-        portion=problem.portions[stop.portion],
-        rule=conflict.name,
-        subject=conflict.subject,
-        place=conflict.place,
-    )
+def _tights(
+    problem: Problem, result: Result, costs: Sequence[Price], folder: Path, rulebook: Rulebook
+) -> Iterator[Tight]:
+    """What stops each portion from taking more, with what solving without it would bring."""
+    assert result.best is not None or not result.stops
+    gains = {price.source: price for price in costs}
+    names = [] if result.best is None else _names(problem, result.best)
+    for stop in result.stops:
+        conflict = conflict_of(stop.source, folder, rulebook)
+        price = gains.get(stop.source)
+        yield Tight(
+            portion=problem.portions[stop.portion],
+            rule=conflict.name,
+            subject=conflict.subject,
+            gain=None if price is None else price.value - price.without,
+            gain_in="" if price is None else price.measure,
+            place=conflict.place,
+            premix=names[stop.premix],
+            takes=stop.takes,
+            at=stop.at,
+            wants=conflict.wants,
+            kind=conflict.kind,
+        )
 
 
 def conflict_of(source: Source, folder: Path, rulebook: Rulebook) -> Conflict:

@@ -197,8 +197,13 @@ class TightDoc(TypedDict):
     """What stops a portion from taking more, and what solving without it would gain."""
 
     portion: str
+    premix: str
+    takes: float
+    at: float
+    kind: str
     rule: str
     subject: str
+    wants: str
     gain: float | None
     gain_in: str
     where: PlaceDoc | None
@@ -223,6 +228,34 @@ class RemedyDoc(TypedDict):
     plan: str
 
 
+class CostDoc(TypedDict):
+    """What the scents cost, whose price is not known, and what the bottles lack in grams."""
+
+    batch: float
+    per_bar: float | None
+    currency: str
+    not_known: list[str]
+    short: dict[str, float]
+
+
+class PotDoc(TypedDict):
+    """The whole pot scented before the split: weighings saved, and minutes from emulsion."""
+
+    saves: int
+    fluid_until: float
+    instead_of: float
+    needed: float
+    fits: bool
+
+
+class WaitsOnDoc(TypedDict):
+    """A fact nobody knows on which a stop or conflict of the split hangs."""
+
+    subject: str
+    fact: str
+    rules: list[str]
+
+
 class AssignDoc(HeadDoc):
     """The document of ``blendwise assign --json``."""
 
@@ -239,6 +272,9 @@ class AssignDoc(HeadDoc):
     conflicts: list[ConflictDoc]
     conflicts_kind: str
     remedies: list[RemedyDoc]
+    waits_on: list[WaitsOnDoc]
+    cost: CostDoc | None
+    pot: PotDoc | None
     assumptions: list[str]
     check: CheckBody | None
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Literal
 
+from blendwise.answers.split_parts import Cost, PotScented, WaitsOn
 from blendwise.facts.columns import Missing
 from blendwise.judge.finding import LEVELS, Finding
 from blendwise.quantity import METRIC, Units
@@ -189,7 +190,10 @@ class Pour:
 
 @dataclass(frozen=True, slots=True)
 class Tight:
-    """A rule which stops a portion from taking more; ``gain`` is what solving without it would bring."""
+    """What stops a portion from taking more of a premix: it takes ``takes`` g, at ``at`` g the rule breaks.
+
+    ``wants``: what the rule demands.  ``gain``: what solving without it would bring, in ``gain_in``.
+    """
 
     portion: str
     rule: str
@@ -197,6 +201,11 @@ class Tight:
     gain: float | None = None
     gain_in: str = ""
     place: Place | None = None
+    premix: str = ""
+    takes: float = 0.0
+    at: float = 0.0
+    wants: str = ""
+    kind: str = "rule"
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,6 +251,9 @@ class AssignResult:
     remedies: tuple[Remedy, ...] = ()
     assumptions: tuple[str, ...] = ()
     seconds: float = 0.0
+    cost: Cost | None = None
+    pot: PotScented | None = None
+    waits_on: tuple[WaitsOn, ...] = ()
     plan_text: str = ""
     check: CheckResult | None = None
     units: Units = METRIC

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
         Remedy,
         Tight,
     )
+    from blendwise.answers.split_parts import Cost, PotScented
     from blendwise.facts.columns import Missing
     from blendwise.judge.finding import Finding
 
@@ -160,8 +161,34 @@ def assign_doc(result: AssignResult) -> doc.AssignDoc:
         "conflicts": [_conflict_doc(conflict) for conflict in result.conflicts],
         "conflicts_kind": result.conflicts_kind,
         "remedies": [_remedy_doc(remedy) for remedy in result.remedies],
+        "waits_on": [
+            {"subject": each.subject, "fact": each.fact, "rules": list(each.rules)}
+            for each in result.waits_on
+        ],
+        "cost": None if result.cost is None else _cost_doc(result.cost),
+        "pot": None if result.pot is None else _pot_doc(result.pot),
         "assumptions": list(result.assumptions),
         "check": None if result.check is None else check_body(result.check),
+    }
+
+
+def _cost_doc(cost: Cost) -> doc.CostDoc:
+    return {
+        "batch": cost.batch,
+        "per_bar": cost.per_bar,
+        "currency": cost.currency,
+        "not_known": list(cost.not_known),
+        "short": dict(cost.short),
+    }
+
+
+def _pot_doc(pot: PotScented) -> doc.PotDoc:
+    return {
+        "saves": pot.saves,
+        "fluid_until": pot.fluid_until,
+        "instead_of": pot.instead_of,
+        "needed": pot.needed,
+        "fits": pot.fits,
     }
 
 
@@ -217,8 +244,13 @@ def _range_doc(span: tuple[float, float] | None) -> doc.RangeDoc | None:
 def _tight_doc(tight: Tight) -> doc.TightDoc:
     return {
         "portion": tight.portion,
+        "premix": tight.premix,
+        "takes": tight.takes,
+        "at": tight.at,
+        "kind": tight.kind,
         "rule": tight.rule,
         "subject": tight.subject,
+        "wants": tight.wants,
         "gain": tight.gain,
         "gain_in": tight.gain_in,
         "where": place_doc(tight.place),

@@ -31,7 +31,13 @@ def _split(result: AssignResult) -> Iterator[Block]:
     yield from _lines(split_words.PREMIXES, mixed)
     yield Section(split_words.PORTIONS)
     yield _pours(result.portions, result.units)
-    yield from _lines(split_words.TIGHT, [split_words.tight(each) for each in result.tight])
+    if result.waits_on:
+        yield Note(split_words.best_if(result.waits_on))
+    if result.pot is not None:
+        yield Note(split_words.pot(result.pot))
+    yield from _lines(split_words.TIGHT, [split_words.tight(each, result.units) for each in result.tight])
+    if result.cost is not None:
+        yield from _lines(split_words.COST, split_words.cost(result.cost, result.units))
     if result.runner_up:
         lines = [split_words.pour(each, result.units) for each in result.runner_up]
         costs = [result.runner_up_costs] if result.runner_up_costs else []

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from blendwise.answers.results import AssignResult, Conflict, Pour, Premix, Remedy, Tight
+from blendwise.answers.split_parts import Cost, PotScented, WaitsOn
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.numbers import amount, grams
 from blendwise.show.text import joined, quoted, sentence
@@ -14,6 +15,7 @@ PREMIXES = "Mix first"
 PORTIONS = "What goes where, in the order of scenting"
 TIGHT = "What stops a portion from taking more"
 RUNNER_UP = "The runner-up"
+COST = "What it costs"
 CONFLICTS = "What stands against what; without any one of these the rest can be met"
 REMEDIES = "What would help, in a maker's order; each was judged again"
 WROTE = "Written as a new plan: {file}. Check it before you pour: blendwise check {file}"
@@ -40,6 +42,7 @@ REMEDY = {
     "simpler pour": 'Pour it as "{pour}".',
     "more fluid": "Use more water or more liquid oil: {change}.",
     "own pot": 'Leave "{scent}" out of this pot; it wants one of its own.',
+    "finer scale": "Weigh on a scale with steps of {step}.",
     "free split": "Divide each oil on its own instead of in premixes: {weighings} weighings.",
     "least change": "Change the asked numbers least: {changes}.",
 }
@@ -90,11 +93,77 @@ def fluid(row: Pour) -> str:
     return f"fluid until {until} min from emulsion{spare}"
 
 
-def tight(held: Tight) -> str:
-    """What stops a portion, on what where that is not the portion, and what solving without it would gain."""
-    on = "" if held.subject in ("", held.portion) else f" on {held.subject}"
-    gain = "" if held.gain is None else f"; without it: {format_number(held.gain)} {held.gain_in}".rstrip()
-    return f"{held.portion}: {quoted(held.rule)}{on}{gain}"
+def tight(held: Tight, units: Units = METRIC) -> str:
+    """What stops a portion: "milk takes 1.8 g of tonka-milk: at 1.9 g it would brown past …"."""
+    takes = f"takes {grams(held.takes, units)}" if held.takes > 0 else "takes none"
+    wish = PLAN_BREAKS.get(held.rule, "") if held.kind == "plan" else _break(held)
+    breaks = wish or f"{quoted(held.rule)} on {held.subject} would break"
+    at = f"at {grams(held.at, units)} " if held.at > held.takes > 0 else ""
+    gain = (
+        ""
+        if held.gain is None
+        else f"; without that rule {held.gain_in} would gain {format_number(held.gain)}"
+    )
+    return f"{held.portion} {takes} of {held.premix}: {at}{breaks}{gain}"
+
+
+def _break(held: Tight) -> str:
+    measure, _, demand = held.wants.partition(": ")
+    found = RULE_BREAKS.get(measure, "")
+    return found.replace("DEMAND", demand.removeprefix("at most ").removeprefix("at least "))
+
+
+RULE_BREAKS = {
+    "browning band": "it would brown past what you planned",
+    "cured lightness": "it would turn darker than you planned",
+    "minutes fluid": "it would no longer stay fluid to the end of the pour",
+    "limit used": "the bar would pass the certificates",
+    "limit used in portion": "by itself it would pass the certificates",
+    "published maximum used": "the bar would pass a published maximum",
+    "scent rate": "it would pass DEMAND of scent",
+    "times the load": "it would be DEMAND times as strong as the load",
+    "short by": "the bottle would not be enough",
+}
+PLAN_BREAKS = {
+    "never": "the plan forbids it",
+    "only": "the plan keeps it elsewhere",
+    "doses": "your own dose stands",
+    "unscented": "it is to stay unscented",
+}
+
+
+def cost(found: Cost, units: Units = METRIC) -> list[str]:
+    """What the scents cost, and what the shelf lacks."""
+    money = f" {found.currency}".rstrip()
+    bar = "" if found.per_bar is None else f", {found.per_bar:.2f}{money} a bar"
+    lines = [f"scents for {found.batch:.2f}{money}{bar}"]
+    if found.not_known:
+        lines.append(f"price not known, so not in the sum: {joined(list(found.not_known))}")
+    lines += [f"{name}: the bottle lacks {grams(mass, units)}" for name, mass in found.short.items()]
+    return lines
+
+
+def pot(found: PotScented) -> str:
+    """Whether to scent the whole pot before colouring, and what it costs in minutes."""
+    fewer = format_number(found.instead_of - found.fluid_until, 2)
+    weighings = f"{found.saves} weighings" if found.saves != 1 else "one weighing"
+    verdict = "there is still time for this pour" if found.fits else "this pour then has not time enough"
+    return (
+        "All portions share one blend: scenting the whole pot before the split saves "
+        f"{weighings} and costs {fewer} minutes (fluid until {format_number(found.fluid_until, 2)} instead "
+        f"of {format_number(found.instead_of, 2)} min from emulsion); {verdict}, which ends at minute "
+        f"{format_number(found.needed, 2)}."
+    )
+
+
+def best_if(waits: Sequence[WaitsOn]) -> str:
+    """On what the split waits: it is the best *if* what nobody knows turns out well."""
+    facts = joined([f"{each.subject}'s {each.fact}" for each in waits])
+    rules = joined(list(dict.fromkeys(rule for each in waits for rule in each.rules)))
+    return (
+        f"It is the best only if {facts} let {rules} hold, which nobody has written down: until then it "
+        "counts as not clean."
+    )
 
 
 def conflict(held: Conflict) -> str:
