@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -38,6 +39,7 @@ from blendwise.records.place import Place as Place_
 
 STOPPED = "Stopped early: what was found is within {gap} % of the total scent of the best there can be."
 NOTHING_TO_PLACE = "The plan has no blend with a load: every portion stays as it is written."
+FINER = 10.0  # a scale of tenths in place of grams, of hundredths in place of tenths
 PRICE_SECONDS = 2.0  # for telling what tight rules cost
 TRY_SECONDS = 3.0  # for each remedy that is tried
 STATUS: dict[str, AssignStatus] = {
@@ -87,7 +89,7 @@ def assign_situation(
         runner_up_costs=_costs(result),
         conflicts=conflicts,
         conflicts_kind=OBSTACLE[result.obstacle],
-        remedies=_remedies(s, rulebook, conflicts, result, seconds) if explain else (),
+        remedies=_remedies(s, rulebook, conflicts, problem, result, seconds) if explain else (),
         assumptions=tuple(_assumptions(s, result)),
         seconds=time.monotonic() - begun,
         cost=None if settled is None else cost_of(settled),
@@ -102,15 +104,35 @@ def assign_situation(
 
 
 def _remedies(
-    s: Situation, rulebook: Rulebook, conflicts: tuple[Conflict, ...], result: Result, seconds: float
+    s: Situation,
+    rulebook: Rulebook,
+    conflicts: tuple[Conflict, ...],
+    problem: Problem,
+    result: Result,
+    seconds: float,
 ) -> tuple[Remedy, ...]:
+    """What would help, in a maker's order; where only premixes or steps stand in the way, that first."""
     if result.status != "infeasible" or s.plan.doc is None:
         return ()
 
     def again(changed: Situation) -> AssignResult:
         return assign_situation(changed, rulebook, seconds=TRY_SECONDS, explain=False)
 
-    return Remedies(s, rulebook, conflicts, again, seconds).found()
+    search = Remedies(s, rulebook, conflicts, again, seconds)
+    return (*_freer(s, rulebook, problem, result), *search.found(), *search.least_change(problem))
+
+
+def _freer(s: Situation, rulebook: Rulebook, problem: Problem, result: Result) -> Iterator[Remedy]:
+    """Without premixes, or on a finer scale, where nothing else stands in the way."""
+    if result.obstacle == "premixes":
+        free = assign_situation(s, rulebook, free=True, seconds=TRY_SECONDS, explain=False)
+        if free.check is not None:
+            weighings = sum(len(pour.scents) for pour in free.portions)
+            yield Remedy("free split", {"weighings": float(weighings)}, free.check.sound, free.plan_text)
+    if result.obstacle == "steps":
+        finer = replace(problem, step=problem.step / FINER, step_stated=True)
+        if solve(finer, Ask(seconds=TRY_SECONDS, runner_up=False, explain=False)).best is not None:
+            yield Remedy("finer scale", {"step": f"{finer.step:g} g"}, True)
 
 
 def goals(words: Sequence[str]) -> tuple[Goal, ...]:

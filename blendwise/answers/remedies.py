@@ -14,6 +14,9 @@ import numpy as np
 
 from blendwise.answers import changes
 from blendwise.answers.results import AssignResult, Conflict, Remedy
+from blendwise.assignment.change import Change, workable_change
+from blendwise.assignment.problem import Problem
+from blendwise.assignment.solve import Ask
 from blendwise.facts.scales import BANDS
 from blendwise.facts.situation import Situation, work_out
 from blendwise.facts.timeline import style_minutes, wants_fluid
@@ -26,6 +29,8 @@ from blendwise.records.place import RecordError
 P = ParamSpec("P")
 Details = Mapping[str, str | float]
 Assign = Callable[[Situation], AssignResult]
+LEAST_SECONDS = 4.0
+SAID = 1e-4  # shares nearer than this are said alike
 LEAST_LOAD = 0.01  # below 1 % of oils a bar hardly smells: no remedy any more
 LOAD_STEP = 0.001  # loads are tried in steps of 0.1 % of batch oils, an amount that can be said aloud
 MORE_WATER = (0.30, 0.28, 0.25)  # lye concentrations to try for time: common practice for fluid pours
@@ -74,6 +79,42 @@ class Remedies:
                 text = result.plan_text or attempt.doc.text
                 told.append(Remedy(attempt.kind, self._filled(attempt, result), result.check.sound, text))
         return tuple(told)
+
+    def least_change(self, problem: Problem) -> tuple[Remedy, ...]:
+        """Last: the least change of the blend's parts and of the load, on amounts that can be said aloud."""
+        left = self.deadline - time.monotonic()
+        found = workable_change(problem, Ask(seconds=LEAST_SECONDS), seconds=min(left, LEAST_SECONDS))
+        if found is None or found[0].nothing:
+            return ()
+        change = found[0]
+        details, doc = self._as_said(problem, change)
+        if doc is None:
+            return ()
+        result = self.fits(Try("least change", details, doc))
+        if result is None or result.check is None:
+            return ()
+        return (Remedy("least change", details, result.check.sound, result.plan_text or doc.text),)
+
+    def _as_said(self, problem: Problem, change: Change) -> tuple[Details, Document | None]:
+        """The change in words, and the plan's text with it; portions' shares stay as they are."""
+        parts = {
+            name: float(new)
+            for name, new, asked in zip(problem.scents, change.blend, change.blend_asked, strict=True)
+            if abs(new - asked) > SAID
+        }
+        said = [f"{name} {format_number(100 * share)} % of the blend" for name, share in parts.items()]
+        whole = {name: 100 * float(share) for name, share in zip(problem.scents, change.blend, strict=True)}
+        doc = self.doc
+        try:
+            if parts:
+                doc = changes.with_parts(doc, whole)
+            if abs(change.load - change.load_asked) > SAID / 100:
+                said.append(f"a load of {format_number(100 * change.load)} % of batch oils")
+                doc = changes.with_load(doc, change.load)
+        except RecordError:
+            return {}, None
+        # A lower load by itself is a remedy of its own, told before.
+        return {"changes": ", ".join(said)}, doc if parts else None
 
     def fits(self, attempt: Try) -> AssignResult | None:
         """The assignment of the changed plan if there is one, judged again."""

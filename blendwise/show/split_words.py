@@ -150,8 +150,8 @@ def pot(found: PotScented) -> str:
     verdict = "there is still time for this pour" if found.fits else "this pour then has not time enough"
     return (
         "All portions share one blend: scenting the whole pot before the split saves "
-        f"{weighings} and costs {fewer} minutes (fluid until {format_number(found.fluid_until, 2)} instead "
-        f"of {format_number(found.instead_of, 2)} min from emulsion); {verdict}, which ends at minute "
+        f"{weighings} and costs {fewer} minutes (fluid until {format_number(found.fluid_until, 3)} instead "
+        f"of {format_number(found.instead_of, 3)} min from emulsion); {verdict}, which ends at minute "
         f"{format_number(found.needed, 2)}."
     )
 
