@@ -32,7 +32,7 @@ def printed(command: str) -> str:
         encoding="utf-8",
         check=False,
     )
-    if done.stderr or done.returncode not in (0, 1):
+    if done.returncode not in (0, 1) or (done.stderr and done.returncode):
         raise RuntimeError(f"{command}: {done.returncode} {done.stderr}")
     return done.stdout
 
