@@ -219,10 +219,11 @@ class Book(NotesDoor, ScentsDoor):
         """Write a finished draft to a new file; RecordError where the name is taken."""
         from dataclasses import replace
 
+        from blendwise.records.editors import for_editors
         from blendwise.records.write import write_new
 
         file.parent.mkdir(exist_ok=True)
-        write_new(file, result.text)
+        write_new(file, for_editors(result.text, "plan", file))
         return replace(result, written=file.as_posix())
 
     def examine(self, today: datetime.date | None = None) -> DoctorResult:

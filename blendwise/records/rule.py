@@ -52,7 +52,7 @@ _SAYS = {"type": "object", "minProperties": 1, "additionalProperties": _SAID}
 _CONDITION = {**_SAYS, "properties": {"any of": {"type": "array", "items": _SAYS, "minItems": 1}}}
 _ROWS = {
     "type": "array",
-    "items": {"type": "object", "additionalProperties": {"anyOf": [{"type": "string"}, _WORDS]}},
+    "items": {"type": "object", "additionalProperties": {"anyOf": [{"type": ["string", "number"]}, _WORDS]}},
 }
 _TO = {"anyOf": [{"enum": list(LEVEL_WORDS)}, {**_SAYS, "maxProperties": 1}]}
 

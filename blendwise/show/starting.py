@@ -19,6 +19,7 @@ PARTS = {
     FIRST_PLAN: "a first plan of three colours",
     "rules/": "the rulebook, to read; your own rules go into rules/mine/",
     "notes/": "one file a look, written by `blendwise note`",
+    ".schemas/": "what each file may hold, for editors that read schemas",
 }
 NOT_KEPT = "This was a dry run: nothing is written."
 SOUND = "Its first plan was checked: nothing in the rulebook is broken."

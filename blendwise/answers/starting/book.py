@@ -21,6 +21,7 @@ from blendwise.answers.shapes import head
 from blendwise.answers.starting.questions import QUESTIONS, answered, default_of
 from blendwise.records.book import load_book, load_plan, starter_folder
 from blendwise.records.edit import flow
+from blendwise.records.editors import FOLDER, with_schema_line, write_schemas
 from blendwise.records.place import read_fault
 from blendwise.records.write import write_new
 
@@ -175,18 +176,19 @@ def _write(
 ) -> None:
     for name in ("rules/mine", "plans", "notes"):
         (staging / name).mkdir(parents=True)
+    write_schemas(staging / FOLDER)
     for rule in sorted(starter_folder("rules").glob("*.yaml")):
         write_new(staging / "rules" / rule.name, rule.read_text("utf-8"))
     write_new(staging / "rules" / "mine" / "README.txt", _template("mine"))
     catalog = starter_folder("demo_catalog")
     for name in ("oils", "colourants"):
-        write_new(
-            staging / f"{name}.yaml", common_ground((catalog / f"{name}.yaml").read_text("utf-8"), name)
-        )
-    write_new(staging / "scents.yaml", _shelf(catalog, demo, shelf, answers, today))
-    write_new(staging / "usual.yaml", _usual(answers))
+        text = common_ground((catalog / f"{name}.yaml").read_text("utf-8"), name)
+        write_new(staging / f"{name}.yaml", with_schema_line(text, name))
+    scents = _shelf(catalog, demo, shelf, answers, today)
+    write_new(staging / "scents.yaml", with_schema_line(scents, "scents"))
+    write_new(staging / "usual.yaml", with_schema_line(_usual(answers), "usual"))
     plan = Template(_template("plan")).substitute(purpose=answers["purpose"], scents=_scents(demo))
-    write_new(staging / FIRST_PLAN, plan)
+    write_new(staging / FIRST_PLAN, with_schema_line(plan, "plan", 1))
 
 
 def _template(name: str) -> str:
