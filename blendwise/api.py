@@ -223,8 +223,9 @@ class Book(NotesDoor, ScentsDoor):
         from blendwise.records.write import write_new
 
         file.parent.mkdir(exist_ok=True)
-        write_new(file, for_editors(result.text, "plan", file))
-        return replace(result, written=file.as_posix())
+        text = for_editors(result.text, "plan", file)
+        write_new(file, text)
+        return replace(result, text=text, written=file.as_posix())
 
     def examine(self, today: datetime.date | None = None) -> DoctorResult:
         """The whole book examined; for one that cannot be opened see ``answers.doctor.examine``."""

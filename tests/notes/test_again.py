@@ -46,7 +46,7 @@ def test_what_was_learned_stands_above_it(demo: Path) -> None:
         for line in lines
     )
     old = (demo / "plans" / "milk-and-toffee.yaml").read_text("utf-8")
-    kept = old[: old.index("\ndoses:")].replace("plan: milk-and-toffee", "plan: milk-and-toffee-2")
+    kept = old[old.index("plan: ") : old.index("\ndoses:")].replace("milk-and-toffee", "milk-and-toffee-2", 1)
     assert kept in result.text
     assert result.check.grams
     assert ["portion", "what", "expected", "seen"] == list(result.to_frame().columns)
