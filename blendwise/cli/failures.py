@@ -45,7 +45,8 @@ def interrupted(wants_json: bool) -> None:
 def _faults(error: Exception) -> tuple[str, list[FaultDoc]]:
     match error:
         case RecordError():
-            return "records", [_placed(fault) for fault in error.faults]
+            more = [_fault(f"{error.more} more.", "Mend these first.")] if error.more else []
+            return "records", [*(_placed(fault) for fault in error.faults), *more]
         case QuantityError():
             return "records", [_fault(error.message, error.remedy)]
         case TyperException():

@@ -8,7 +8,7 @@ of another measure with a factor.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -48,6 +48,7 @@ class Reader:
             self.errors.append(
                 ConditionError(f"More than {MOST_ATOMS} lines in one condition.", "Split the rule.", path)
             )
+        self.errors += circles(condition, path)
         return condition
 
     def _branches(self, raw: object, path: Steps) -> tuple[tuple[Atom, ...], ...]:
@@ -84,6 +85,35 @@ class Reader:
         except ConditionError as error:
             self.errors.append(ConditionError(error.message, error.remedy, path))
             return None
+
+
+def circles(condition: Condition, path: Steps) -> Iterator[ConditionError]:
+    """Measures that are held against one another in a circle, each circle said once, at its first line."""
+    against = {atom.measure: atom.limit_measures for atom in condition.atoms}
+    done: set[str] = set()
+    for first in against:
+        chain = _back_to(first, against)
+        if chain and done.isdisjoint(chain):
+            done.update(chain)
+            names = ", ".join(f'"{name}"' for name in chain)
+            message = f"{names} are held against one another in a circle."
+            remedy = f'Hold all of them against one, as in "between 0.8 × {first} and 1.2 × {first}".'
+            yield ConditionError(message, remedy, (*path, first))
+
+
+def _back_to(first: str, against: Mapping[str, tuple[str, ...]]) -> tuple[str, ...]:
+    """A way from a measure over the measures of its limits back to itself; empty if there is none."""
+    ways: list[tuple[str, ...]] = [(first,)]
+    seen = set()
+    while ways:
+        way = ways.pop()
+        for following in against.get(way[-1], ()):
+            if following == first:
+                return way
+            if following not in seen:
+                seen.add(following)
+                ways.append((*way, following))
+    return ()
 
 
 def read_atom(word: Word, raw: object, vocabulary: Vocabulary, grain: str, line: int = 0) -> Atom:

@@ -12,6 +12,7 @@ from blendwise.records.place import Fault, Place
 _REMARK: Final = re.compile(r"[ \t]*#")
 _REMARK_VALUE: Final = re.compile(r"(?:[,\[{][ \t]*|[:-][ \t]+)#")
 LOOKED_BACK: Final = 40
+SHOWN: Final = 57
 _DIGITS: Final = re.compile(r"[+-]?\d+", re.ASCII)
 _TAKEN: Final = "The # and what follows was read as a remark: put the value in quotes."
 
@@ -33,7 +34,8 @@ def empty_value(key: str | None, previous: str | None, text: str, at: int) -> tu
         return "An entry of the list is empty.", _TAKEN if _REMARK.match(
             text, at
         ) else "Remove its mark, or fill it."
-    message = f'"{key}" has no value.'
+    shown = key if len(key) <= LONGEST_NAME else f"{key[:SHOWN]}…"
+    message = f'"{shown}" has no value.'
     if _REMARK.match(text, at):
         return message, _TAKEN
     if previous is not None and _DIGITS.fullmatch(previous) and key[:1].isdigit():

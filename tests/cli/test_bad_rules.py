@@ -1,0 +1,142 @@
+"""Bad rules of one's own, by the real command: a clear message with the entry's own words, exit code 2."""
+
+from __future__ import annotations
+
+import shutil
+import time
+from pathlib import Path
+
+import pytest
+
+from blendwise.cli.exit_codes import CLEAN, FINDINGS, NOT_ASKED
+from tests.cli.conftest import Run
+
+DEMO = Path(__file__).resolve().parents[2] / "demo_catalog"
+PLAN = str(DEMO / "plans" / "harbour-morning.yaml")
+LONG = "x" * 30_000
+SECONDS = 20.0  # far above what it takes: a guard against work that grows with the square of the rules
+
+
+def one(body: str, name: str = "mine") -> str:
+    """A rule of one's own with everything but its conditions filled in."""
+    return f"- {{rule: {name}, {body}, else: hint, because: a., try: b., basis: common practice}}\n"
+
+
+@pytest.fixture
+def own(tmp_path: Path) -> Path:
+    """The demo's shelf with an empty layer of rules of one's own."""
+    for name in ("scents.yaml", "colourants.yaml", "oils.yaml", "usual.yaml"):
+        shutil.copy(DEMO / name, tmp_path / name)
+    (tmp_path / "rules" / "mine").mkdir(parents=True)
+    return tmp_path
+
+
+BAD = [
+    (
+        "looks at: portion, must: {planned lightness: at leest 70}",
+        ["must: {planned lightness: at leest 70}", "Say one of: at least, at most,"],
+    ),
+    (
+        "looks at: portion, must: {browning band: at most tann}",
+        ["must: {browning band: at most tann}", 'The nearest is "tan".', "ivory, cream, beige, tan"],
+    ),
+    (
+        "looks at: portion, must: {contents: known beans}",
+        ['"contents" is not a measure'],
+    ),
+    (
+        "looks at: portion, must: {minutes fluid: known well}",
+        ['"known" stands alone, but "well" follows it'],
+    ),
+    (
+        "looks at: portion, must: {portion mass: at least 70 °C}",
+        ['"70 °C" is a temperature', '"portion mass" is a mass', 'Write it like "30 g"'],
+    ),
+    (
+        "looks at: portion, must: {scent rate: at most 3 % of finished bar}",
+        ["must: {scent rate: at most 3 % of finished bar}", "of portion oils"],
+    ),
+    (
+        "looks at: batch, must: {planned lightness: at least 70}",
+        ["belongs to a portion and cannot be asked of a batch", "Let the rule look at: portion"],
+    ),
+    (
+        "looks at: portion, must: {minutes needed: at most batter temperature}",
+        ['"minutes needed"', '"batter temperature"', "cannot be held against"],
+    ),
+    (
+        "looks at: portion, must: {minutes needed: at least minutes needed}",
+        ['"minutes needed" is held against itself'],
+    ),
+    (
+        "looks at: portion, must: {minutes needed: at least scented at, scented at: at least fluid until, "
+        "fluid until: at least minutes needed}",
+        ['"minutes needed", "scented at", "fluid until" are held against one another in a circle'],
+    ),
+    (
+        f"looks at: portion, must: {{planned lightness: at least {LONG}}}",
+        ["is 30009 characters long", "At most 200 may stand here"],
+    ),
+    (f'looks at: portion, must: {{"{LONG}": at least 3}}', ["has 30000 characters", "Shorten it."]),
+    (f"looks at: portion, must: {{{LONG}: at least 3}}", ["xxx…", "Shorten it."]),
+    (
+        f"looks at: portion, must: {{planned lightness: at least 3}}, topic: {LONG}",
+        ["own.yaml:1"],
+    ),
+]
+
+
+@pytest.mark.parametrize(("body", "says"), BAD, ids=[body[:70] for body, _ in BAD])
+def test_a_bad_rule_is_told_with_its_own_words(run: Run, own: Path, body: str, says: list[str]) -> None:
+    """File and line, the entry's own words, what may stand there; never more than a screen of it."""
+    (own / "rules" / "mine" / "own.yaml").write_text(one(body), "utf-8")
+    ran = run("check", PLAN, "--book", str(own))
+    assert (NOT_ASKED, "") == (ran.code, ran.out)
+    assert "rules/mine/own.yaml:1: " in ran.err
+    assert [part for part in says if part not in ran.err] == []
+    assert len(ran.err) < 2000
+
+
+def test_lint_shows_the_entry_itself(run: Run, own: Path) -> None:
+    """What is wrong stands beside the lines of the very entry, not of its neighbours."""
+    first = one("looks at: portion, must: {planned lightness: at least 3}", "first")
+    second = one("looks at: portion, must: {portion mass: at least 70 °C}", "second")
+    (own / "rules" / "mine" / "own.yaml").write_text(first + second, "utf-8")
+    ran = run("rules", "lint", "--book", str(own))
+    parts = (" ".join(part.split()) for part in ran.out.split("\n\n"))
+    told = next(part for part in parts if "is a temperature" in part)
+    assert FINDINGS == ran.code
+    assert "As written: {rule: second," in told
+    assert "rule: first" not in told
+
+
+def test_a_thousand_rules_of_ones_own(run: Run, own: Path) -> None:
+    """A thousand sound rules are judged and looked over in bearable time."""
+    masses = [f"looks at: portion, must: {{portion mass: at least {1 + i % 9} g}}" for i in range(1000)]
+    rules = "".join(one(mass, f"r{i}") for i, mass in enumerate(masses))
+    (own / "rules" / "mine" / "own.yaml").write_text(rules, "utf-8")
+    started = time.perf_counter()
+    assert CLEAN == run("check", PLAN, "--book", str(own)).code
+    looked = run("rules", "lint", "--book", str(own))
+    assert time.perf_counter() - started < SECONDS
+    assert 2000 == looked.out.count("It has no hits") + looked.out.count("It has no misses")
+
+
+def test_a_thousand_bad_rules_are_counted(run: Run, own: Path) -> None:
+    """The first hundred are told, each at its line, and how many more there are."""
+    rules = (one("looks at: portion, must: {portion mass: at leest 9 g}", f"r{i}") for i in range(1000))
+    (own / "rules" / "mine" / "own.yaml").write_text("".join(rules), "utf-8")
+    ran = run("check", PLAN, "--book", str(own))
+    lines = ran.err.splitlines()
+    assert (NOT_ASKED, 101) == (ran.code, len(lines))
+    assert "own.yaml:100: " in lines[99]
+    assert "900 more." in lines[100]
+
+
+def test_more_rules_than_a_file_may_hold(run: Run, own: Path) -> None:
+    """Beyond five thousand entries the file is refused, with what to do."""
+    (own / "rules" / "mine" / "own.yaml").write_text("- {rule: r}\n" * 5001, "utf-8")
+    ran = run("check", PLAN, "--book", str(own))
+    assert NOT_ASKED == ran.code
+    assert "more than 5,000 entries" in ran.err
+    assert "Divide the file." in ran.err
