@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from blendwise.answers.draft import Draft, DraftResult
     from blendwise.answers.pair_results import PairResult
     from blendwise.answers.results import AssignResult, CheckResult
+    from blendwise.answers.rule_filters import RuleFilters
     from blendwise.answers.rulebook import RuleReport, RulesResult
     from blendwise.answers.sheet import Sheet
     from blendwise.answers.shelf import Filters, Progress
@@ -280,11 +281,18 @@ class Book(NotesDoor, ScentsDoor):
         asked = believed(asked, self.believing(day))
         return all_pairs(asked, self.rulebook)
 
-    def rules(self) -> RulesResult:
-        """Every rule that counts, and what the maker's own layer changes."""
+    def rules(self, filters: RuleFilters | None = None) -> RulesResult:
+        """Every rule that counts (or those the filters take), and what the maker's own layer changes."""
+        from blendwise.answers.rule_filters import RuleFilters, only
         from blendwise.answers.rulebook import all_rules
 
-        return all_rules(self.files)
+        return only(all_rules(self.files), filters or RuleFilters())
+
+    def changed_rules(self) -> RulesResult:
+        """All in which the maker's rules differ from the starter's."""
+        from blendwise.answers.rulebook import changed_rules
+
+        return changed_rules(self.files)
 
     def rule(self, name: str) -> RulesResult:
         """One rule with its record in the notes; RecordError with the nearest name where there is none."""

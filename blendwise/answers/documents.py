@@ -287,6 +287,14 @@ class RecordDoc(TypedDict):
     seen_and_not_flagged: int
 
 
+class ProofDoc(TypedDict):
+    """One of a rule's own cases, and what the rule says of it."""
+
+    kind: str
+    facts: str
+    outcome: str
+
+
 RuleDoc = TypedDict(
     "RuleDoc",
     {
@@ -305,6 +313,7 @@ RuleDoc = TypedDict(
         "mine": bool,
         "compiles": str,
         "record": "RecordDoc | None",
+        "cases": list[ProofDoc],
         "where": PlaceDoc | None,
     },
 )

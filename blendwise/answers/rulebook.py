@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Literal
 
 from blendwise.answers import documents as doc
 from blendwise.answers.check import relative
+from blendwise.answers.rule_proofs import Proof, proofs_of
 from blendwise.answers.rule_record import Record
 from blendwise.answers.shapes import head, place_doc
 from blendwise.assignment.how import how_it_compiles
@@ -45,6 +46,7 @@ class RuleView:
     place: Spot
     compiles: str = ""
     record: Record | None = None
+    proofs: tuple[Proof, ...] = ()
 
     def body(self) -> doc.RuleDoc:
         """The rule as the published document."""
@@ -64,6 +66,7 @@ class RuleView:
             "mine": self.mine,
             "compiles": self.compiles,
             "record": None if self.record is None else _record_doc(self.record),
+            "cases": [proof.body() for proof in self.proofs],
             "where": place_doc(self.place),
         }
 
@@ -93,10 +96,14 @@ class ChangeView:
 
 @dataclass(frozen=True, slots=True)
 class RulesResult:
-    """The rules that count, in order, and all that the maker's own layer changes."""
+    """The rules that count, in order, and all that the maker's own layer changes.
+
+    ``of``: out of how many they were chosen, where only some were asked for.
+    """
 
     rules: tuple[RuleView, ...]
     changes: tuple[ChangeView, ...] = ()
+    of: int | None = None
 
     def to_json(self) -> doc.RulesDoc:
         """The published document of ``blendwise rules list --json`` and ``rules show --json``."""
@@ -163,8 +170,11 @@ def all_rules(book: BookFiles) -> RulesResult:
 
 def one_rule(book: BookFiles, name: str) -> RulesResult:
     """One rule and what the maker's layer changes in it; RecordError with the nearest if there is none."""
-    result = all_rules(book)
-    found = tuple(rule for rule in result.rules if rule.name == name)
+    rulebook = layered(book.rules, vocabulary())
+    result = _result(rulebook, book)
+    found = tuple(
+        replace(rule, proofs=proofs_of(rulebook.by_name[name])) for rule in result.rules if rule.name == name
+    )
     changes = tuple(change for change in result.changes if change.rule == name)
     if not found and not changes:
         known = [rule.name for rule in result.rules]
@@ -173,6 +183,14 @@ def one_rule(book: BookFiles, name: str) -> RulesResult:
         )
         raise RecordError([fault])
     return RulesResult(found, changes)
+
+
+def changed_rules(book: BookFiles) -> RulesResult:
+    """All that the maker's layer changes, and the rules as they then count."""
+    result = all_rules(book)
+    named = {change.rule for change in result.changes}
+    rules = tuple(rule for rule in result.rules if rule.mine or rule.name in named)
+    return replace(result, rules=rules, of=len(result.rules))
 
 
 def tested_rules(book: BookFiles) -> RuleReport:

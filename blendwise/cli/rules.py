@@ -1,4 +1,4 @@
-"""``blendwise rules …``: list, show, test, lint."""
+"""``blendwise rules …``: list, show, changed, test, lint."""
 
 from __future__ import annotations
 
@@ -36,14 +36,44 @@ def booklet(context: typer.Context, page: PageOption = None, book: BookOption = 
 
 
 @app.command("list")
-def list_(book: BookOption = None, json: JsonOption = False, plain: PlainOption = False) -> int:
-    """Every rule that counts, and what your own layer changes."""
+def list_(
+    words: Annotated[
+        list[str] | None, typer.Argument(metavar="WORD...", help="Only rules that speak of all of these.")
+    ] = None,
+    topic: Annotated[str, typer.Option("--topic", metavar="TOPIC", help="Only of one topic.")] = "",
+    level: Annotated[
+        str, typer.Option("--level", metavar="LEVEL", help="Only hint, caution, conflict or stop.")
+    ] = "",
+    looks_at: Annotated[
+        str, typer.Option("--looks-at", metavar="WHAT", help="Only those asked of a portion, a pair, …")
+    ] = "",
+    whose: Annotated[
+        str, typer.Option("--whose", metavar="mine|starter", help="Only your own, or only the starter's.")
+    ] = "",
+    book: BookOption = None,
+    json: JsonOption = False,
+    plain: PlainOption = False,
+) -> int:
+    """Every rule that counts, or those asked for, and what your own layer changes."""
+    from blendwise.answers.rule_filters import RuleFilters
     from blendwise.cli.books import open_book
     from blendwise.cli.output import show
     from blendwise.show.rules import list_blocks
 
-    result = open_book(book).rules()
+    result = open_book(book).rules(RuleFilters(topic, level, looks_at, whose, tuple(words or ())))
     show(result, lambda: list_blocks(result), json, plain)
+    return CLEAN
+
+
+@app.command()
+def changed(book: BookOption = None, json: JsonOption = False, plain: PlainOption = False) -> int:
+    """All in which your rules differ from the starter's: new, replaced, adjusted, switched off."""
+    from blendwise.cli.books import open_book
+    from blendwise.cli.output import show
+    from blendwise.show.rules import changed_blocks
+
+    result = open_book(book).changed_rules()
+    show(result, lambda: changed_blocks(result), json, plain)
     return CLEAN
 
 

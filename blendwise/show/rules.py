@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from blendwise.answers.rule_proofs import Proof
 from blendwise.answers.rulebook import ChangeView, RuleReport, RulesResult, RuleView, Wrong, said
 from blendwise.show import words
 from blendwise.show.blocks import Block, Entry, Note, Section, Title
@@ -23,7 +24,10 @@ COMPILES = {
     "settled before": "no dose changes it, so that the judge alone tells of it",
     "afterwards": "not a bound on the doses: every answer is checked against it afterwards",
 }
+CASE = {"hit": "Hit", "miss": "Miss", "at the limit": "At exactly its limit"}
 EVERYWHERE = "everywhere"
+STAND = "How they then stand"
+UNCHANGED = "Your own layer changes nothing"
 CHANGES = "What your own layer changes"
 SUMMARY = "A rule is shown whole by `blendwise rules show NAME`."
 VERBS = {"new": "new", "replace": "replaced", "adjust": "adjusted", "off": "switched off"}
@@ -34,10 +38,20 @@ FINE = {
 }
 
 
+def changed_blocks(result: RulesResult) -> list[Block]:
+    """All that differs from the starter's rules, and the rules as they then stand."""
+    said_so = f"{counted(len(result.changes), 'change')} to {result.of} rules".capitalize()
+    lines = (Entry(rule.level, f"{rule.name}, {_asks(rule)}") for rule in result.rules)
+    standing: list[Block] = [Section(STAND), *lines] if result.rules else []
+    verdict = sentence(said_so if result.changes else UNCHANGED)
+    return [Title("What differs from the starter's rules", verdict), *_changes(result), *standing]
+
+
 def list_blocks(result: RulesResult) -> list[Block]:
     """Every rule in a line each: what it asks, and of what."""
+    of = "" if result.of is None else f" of {result.of}"
     return [
-        Title("The rules that count", sentence(f"{counted(len(result.rules), 'rule')}".capitalize())),
+        Title("The rules that count", sentence(f"{counted(len(result.rules), 'rule')}{of}".capitalize())),
         *(Entry(rule.level, f"{rule.name}, {_asks(rule)}") for rule in result.rules),
         *_changes(result),
         Note(SUMMARY),
@@ -66,7 +80,12 @@ def _whole(rule: RuleView) -> Entry:
         PROVED: f"{counted(rule.hits, 'hit')} and {counted(rule.misses, 'miss', 'misses')}",
         words.SOURCE: f"{rule.basis}; {words.place(rule.place)}",
     }
-    return Entry(rule.level, f"{rule.name}, asked of each {rule.looks_at}", _told(details))
+    cases = tuple((CASE[proof.kind], sentence(_case(proof))) for proof in rule.proofs)
+    return Entry(rule.level, f"{rule.name}, asked of each {rule.looks_at}", (*_told(details), *cases))
+
+
+def _case(proof: Proof) -> str:
+    return f"{proof.facts}: {proof.outcome}" if proof.facts else proof.outcome
 
 
 def _told(details: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
