@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import os
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -69,10 +70,13 @@ def grams_of(s: Situation) -> tuple[PortionGrams, ...]:
 
 def relative(file: str, folder: Path) -> str:
     """A file as it is shown: relative to the book, else to its rulebook's folder, else by its name."""
+    here = os.getcwd()  # a hundred paths are shown in an answer: as texts they cost a tenth
+    whole, book = os.path.join(here, file), os.path.join(here, folder).removesuffix("/.")
+    for base in (book, os.path.dirname(book)):
+        within = base.rstrip(os.sep) + os.sep
+        if whole.startswith(within):
+            return whole.removeprefix(within).replace(os.sep, "/")
     path = Path(file)
-    for base in (folder.absolute(), folder.absolute().parent):
-        if path.absolute().is_relative_to(base):
-            return path.absolute().relative_to(base).as_posix()
     return f"{path.parent.name}/{path.name}" if path.parent.name else path.name
 
 

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import asdict, replace
 from datetime import date
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Final
 
 from blendwise import __version__
@@ -59,8 +61,19 @@ def _name(book: BookFiles) -> str:
 
 
 def _kept(book: BookFiles, key: str) -> Lessons | None:
-    kept = cached(_name(book))
-    return _from_plain(kept.get("lessons")) if isinstance(kept, dict) and kept.get("key") == key else None
+    with suppress(KeyError):
+        return _read(_name(book), key)
+    return None
+
+
+@lru_cache(maxsize=8)
+def _read(name: str, key: str) -> Lessons:
+    """The lessons kept under a name for a key; KeyError where there are none (asked for anew then)."""
+    kept = cached(name)
+    found = _from_plain(kept.get("lessons")) if isinstance(kept, dict) and kept.get("key") == key else None
+    if found is None:
+        raise KeyError(key)
+    return found
 
 
 def believing(book: BookFiles, today: date, as_written: bool, careful: bool) -> Believing:

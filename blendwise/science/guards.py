@@ -29,18 +29,19 @@ def numbers(
     ValueError names the quantity, the bound and the first value that breaks it.
     """
     found = np.asarray(value, dtype=np.float64)
-    _refuse(name, found, np.isnan(found) if endless else ~np.isfinite(found), "a number")
+    _need(name, found, ~np.isnan(found) if endless else np.isfinite(found), "a number")
     if least is not None:
-        _refuse(name, found, found < least, f"at least {least:g}")
+        _need(name, found, found >= least, "at least", least)
     if above is not None:
-        _refuse(name, found, found <= above, f"above {above:g}")
+        _need(name, found, found > above, "above", above)
     if most is not None:
-        _refuse(name, found, found > most, f"at most {most:g}")
+        _need(name, found, found <= most, "at most", most)
     if below is not None:
-        _refuse(name, found, found >= below, f"below {below:g}")
+        _need(name, found, found < below, "below", below)
     return found
 
 
-def _refuse(name: str, found: Floats, wrong: Bools, wanted: str) -> None:
-    if np.any(wrong):
-        raise ValueError(f"{name} must be {wanted}, not {found[wrong].flat[0]:g}")
+def _need(name: str, found: Floats, right: Bools, wanted: str, bound: float | None = None) -> None:
+    if not right.all():
+        least = "" if bound is None else f" {bound:g}"
+        raise ValueError(f"{name} must be {wanted}{least}, not {found[~right].flat[0]:g}")

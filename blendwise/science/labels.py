@@ -19,7 +19,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from functools import cache
+from functools import cache, lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -78,6 +78,7 @@ def _day(text: str) -> date | None:
     return date.fromisoformat(text) if text else None
 
 
+@lru_cache(maxsize=4096)
 def label_names_for(name: str) -> tuple[LabelName, ...]:
     """The entries that a constituent or whole oil falls under, by any of its names or its CAS number.
 
@@ -97,9 +98,10 @@ def entries_of(substances: Sequence[str]) -> tuple[tuple[LabelName, ...], Bools]
 
     Substances under one entry count together (geranial and neral are both citral).
     """
-    found = [label_names_for(name) for name in substances]
-    entries = tuple(entry for entry in label_names() if any(entry in each for each in found))
-    members = np.array([[entry in each for entry in entries] for each in found], dtype=np.bool_)
+    found = [{entry.name for entry in label_names_for(name)} for name in substances]
+    there = set[str]().union(*found)
+    entries = tuple(entry for entry in label_names() if entry.name in there)
+    members = np.array([[entry.name in each for entry in entries] for each in found], dtype=np.bool_)
     return entries, members.reshape(len(substances), len(entries))
 
 
