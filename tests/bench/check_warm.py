@@ -1,6 +1,6 @@
 """How long a warm ``check`` takes: the book is open, the plan is read, judged and told anew each time.
 
-Run it by hand: ``python tests/bench/check_warm.py``.  It exits 1 where the first plan of the README takes longer
+Run it by hand: ``python tests/bench/check_warm.py``.  It exits 1 where the demo's own plan takes longer
 than 10 ms.  The least of many runs is taken: on a busy machine the rest measures the neighbours.
 """
 
