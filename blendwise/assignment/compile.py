@@ -151,7 +151,7 @@ class Compiler:
         unsure: bool,
     ) -> None:
         """One thing that must hold (a line, or one branch of several), unless an escape is taken."""
-        subject = _subject(self.s, rows, row)
+        subject = self.grain(rule.looks_at)[1].table.subjects[row]
         source = source_of(rule, subject)
         ways: list[list[Half]] = []
         open_question = False
@@ -309,11 +309,3 @@ def _cells(rows: Rows, row: int, s: Situation) -> Bools | None:
     mask = np.zeros(s.shape, dtype=bool)
     mask[int(rows.scent[row]), int(rows.portion[row])] = True
     return mask
-
-
-def _subject(s: Situation, rows: Rows, row: int) -> Subject:
-    return (
-        table(s, rows.grain, every=True).subjects[row]
-        if rows.grain != "batch"
-        else Subject("batch", (s.plan.plan,))
-    )
