@@ -10,8 +10,7 @@ from pathlib import Path
 
 from blendwise.answers.believed import said
 from blendwise.answers.label import label_of
-from blendwise.answers.results import CheckResult, PortionGrams, UnusedAcceptance
-from blendwise.answers.working import facts_of
+from blendwise.answers.results import CheckResult, Fact, PortionGrams, UnusedAcceptance
 from blendwise.facts.columns import Table
 from blendwise.facts.measures.heat import USUAL_ROOM
 from blendwise.facts.sense import most_cure_loss
@@ -43,10 +42,16 @@ def check_situation(s: Situation, rulebook: Rulebook, *, working: bool = False) 
         rules_off=len(rulebook.off),
         assumptions=tuple(assumptions(s)),
         unused_acceptances=tuple(_unused(u.accept, u.why, folder) for u in accepted.unused),
-        working=tuple(facts_of(s, found)) if working else (),
+        working=_facts(s, found) if working else (),
         units=s.book.usual.units,
         label=label_of(s),
     )
+
+
+def _facts(s: Situation, found: dict[str, Table]) -> tuple[Fact, ...]:
+    from blendwise.answers.working import facts_of
+
+    return tuple(facts_of(s, found))
 
 
 def judge_situation(s: Situation, rulebook: Rulebook, found: dict[str, Table] | None = None) -> Accepted:

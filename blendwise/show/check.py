@@ -13,7 +13,6 @@ from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
 from blendwise.show.label import label_blocks
 from blendwise.show.numbers import amount, grams
 from blendwise.show.text import joined, sentence
-from blendwise.show.working import working_blocks
 
 
 def check_blocks(result: CheckResult, working: bool = False) -> list[Block]:
@@ -25,10 +24,16 @@ def check_blocks(result: CheckResult, working: bool = False) -> list[Block]:
         *grams_blocks(result.grams, result.units),
         *(label_blocks(result.label, result.units) if result.purpose == "sale" else ()),
         *assumed_blocks(result.assumptions),
-        *(working_blocks(result.working, result.units) if working else ()),
+        *(_working(result) if working else ()),
         Note(words.footing(result)),
         Note(words.CAUTIONS),
     ]
+
+
+def _working(result: CheckResult) -> Iterator[Block]:
+    from blendwise.show.working import working_blocks
+
+    yield from working_blocks(result.working, result.units)
 
 
 def advice_blocks(result: CheckResult) -> Iterator[Block]:
