@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import stat
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
@@ -96,8 +97,7 @@ def parse_nodes(text: str, file: Path, bare: bool = False) -> Node:
     _refuse_tabs(text, file)
     builder = _Builder(text, file)
     try:
-        for event in yaml.parse(text, Loader=_LOADER):
-            builder.take(event)
+        _take_all(text, builder.take)
     except _TooMuch:
         pass
     except yaml.YAMLError as error:
@@ -111,6 +111,17 @@ def parse_nodes(text: str, file: Path, bare: bool = False) -> Node:
     if builder.root is None:
         raise read_fault(file, "The file is empty.", "Write at least one entry, or remove the file.")
     return builder.root
+
+
+def _take_all(text: str, take: Callable[[Any], None]) -> None:
+    """Every event of a text in turn, as ``yaml.parse`` gives them, without its detours."""
+    loader = _LOADER(text)
+    following = loader.get_event
+    try:
+        while type(event := following()) is not yaml.StreamEndEvent:
+            take(event)
+    finally:
+        loader.dispose()
 
 
 def _refuse_tabs(text: str, file: Path) -> None:
@@ -148,7 +159,8 @@ class _Builder:
     def take(self, event: Any) -> None:
         kind = type(event)
         if kind is yaml.ScalarEvent:
-            self._decorated(event)
+            if event.anchor is not None or event.tag is not None:
+                self._decorated(event)
             self._scalar(event)
         elif kind is yaml.MappingStartEvent or kind is yaml.SequenceStartEvent:
             self._decorated(event)

@@ -109,12 +109,21 @@ def maybe(description: str) -> Any:
 
 def mapping(description: str) -> Any:
     """A field of names and values that may be left out: it is empty then."""
-    return Field(default_factory=dict, description=description)
+    return Field(default_factory=_nothing_named, description=description)
 
 
 def listing(description: str) -> Any:
     """A field of several entries that may be left out: it is empty then."""
-    return Field(default_factory=list, description=description)
+    return Field(default_factory=_nothing_listed, description=description)
+
+
+def _nothing_named() -> dict[str, Any]:
+    """``dict`` itself takes pydantic longer: it reads the signature of a class out of its help text."""
+    return {}
+
+
+def _nothing_listed() -> list[Any]:
+    return []
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
 
@@ -17,6 +18,7 @@ _DIGITS: Final = re.compile(r"[+-]?\d+", re.ASCII)
 _TAKEN: Final = "The # and what follows was read as a remark: put the value in quotes."
 
 
+@lru_cache(maxsize=4096)
 def unusable_name(name: str) -> tuple[str, str] | None:
     """What is wrong with a key (message, remedy), or None."""
     if not name.strip():
