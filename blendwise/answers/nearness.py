@@ -10,6 +10,7 @@ import math
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 LIKE: Final = 82.0
@@ -18,6 +19,8 @@ NEAR_ENOUGH: Final = 0.5
 """Below this score (of 1) a question is taken for one that nobody knows."""
 _ENDINGS: Final = ("ening", "ened", "ing", "ies", "ed", "es", "er", "en", "ly", "s", "y", "e")
 _SHORTEST: Final = 3
+MOST_WORDS: Final = 40
+"""Words of a question that are read; nobody needs more to say what they see."""
 _SAME: Final = {
     "color": "colour",
     "colors": "colour",
@@ -51,19 +54,19 @@ class Near:
 
 
 def words_of(text: str) -> list[str]:
-    """The words of a text that say something, in order, as stems."""
+    """The words of a text that say something, in order."""
     found = _split(text)
-    telling = [word for word in found if word not in _IDLE] or found
-    return [stem(word) for word in telling]
+    return [word for word in found if word not in _IDLE] or found
 
 
 def _split(text: str) -> list[str]:
-    return re.findall(r"[^\W_]+", text.casefold().replace("'", ""))
+    found = re.findall(r"[^\W_]+", text.casefold().replace("'", ""))[:MOST_WORDS]
+    return [_SAME.get(word, word) for word in found]
 
 
+@lru_cache(maxsize=4096)
 def stem(word: str) -> str:
     """A word without its commonest endings ("thickening", "thicker" and "thick" are one)."""
-    word = _SAME.get(word, word)
     for ending in _ENDINGS:
         if word.endswith(ending) and len(word) - len(ending) >= _SHORTEST:
             word = word.removesuffix(ending)
@@ -84,8 +87,8 @@ def nearest_entries(question: str, entries: Mapping[str, Iterable[str]]) -> list
 
 
 def _weights(entries: Iterable[Sequence[Sequence[str]]]) -> dict[str, float]:
-    """Word → weight: the fewer entries use it, the more it tells (1 for a word of all of them)."""
-    bags = [{word for phrase in phrases for word in phrase} for phrases in entries]
+    """Stem → weight: the fewer entries use it, the more it tells (1 for a word of all of them)."""
+    bags = [{stem(word) for phrase in phrases for word in phrase} for phrases in entries]
     words = {word for bag in bags for word in bag}
     return {word: 1 + math.log(len(bags) / sum(word in bag for bag in bags)) for word in words}
 
@@ -98,7 +101,8 @@ def _score(asked: Sequence[str], phrases: Sequence[Sequence[str]], weights: Mapp
     bag = list(dict.fromkeys(word for phrase in phrases for word in phrase))
     best = max((_shared(asked, phrase, weights) for phrase in phrases), default=0.0)
     known = _covered(asked, bag, weights)
-    whole = any(set(phrase) <= set(asked) for phrase in phrases)
+    stems = set(map(stem, asked))
+    whole = any(set(map(stem, phrase)) <= stems for phrase in phrases)
     return max(0.5 * best + 0.5 * known, (NEAR_ENOUGH + 0.3 * known) if whole else 0.0)
 
 
@@ -111,14 +115,14 @@ def _shared(asked: Sequence[str], phrase: Sequence[str], weights: Mapping[str, f
 def _covered(words: Sequence[str], others: Sequence[str], weights: Mapping[str, float]) -> float:
     """The weight of those words that the others hold too, of the weight of all."""
     usual = sum(weights.values()) / len(weights)
-    weighed = [(weights.get(word, usual), _likeness(word, others)) for word in words]
+    weighed = [(weights.get(stem(word), usual), _likeness(word, others)) for word in words]
     total = sum(weight for weight, _ in weighed)
     return sum(weight * like for weight, like in weighed) / total if total else 0.0
 
 
 def _likeness(word: str, others: Sequence[str]) -> float:
-    """1 where the word is among the others, less where one is only like it, else 0."""
-    if word in others:
+    """1 where the others hold its stem, less where one of them is only like it, else 0."""
+    if stem(word) in map(stem, others):
         return 1.0
     if len(word) <= _SHORTEST:
         return 0.0
@@ -133,21 +137,17 @@ def speaks_of(question: str, words: Iterable[str], unless: Iterable[str] = ()) -
 
     Turns of phrase in ``unless`` are taken out of the question first.
     """
-    said = _stems(question)
+    said = _split(question)
     for phrase in unless:
-        at = _found(_stems(phrase), said)
+        at = _found(_split(phrase), said)
         if at is not None:
-            said[at : at + len(_stems(phrase))] = []
-    return next((word for word in words if _found(_stems(word), said) is not None), "")
-
-
-def _stems(text: str) -> list[str]:
-    return [stem(word) for word in _split(text)]
+            said[at : at + len(_split(phrase))] = []
+    return next((word for word in words if _found(_split(word), said) is not None), "")
 
 
 def _found(phrase: Sequence[str], said: Sequence[str]) -> int | None:
     """Where the words of a phrase stand one after another in what was said; None if nowhere."""
     for at in range(len(said) - len(phrase) + 1):
-        if all(_likeness(word, [said[at + step]]) for step, word in enumerate(phrase)):
+        if all(_likeness(stem(word), [stem(said[at + step])]) for step, word in enumerate(phrase)):
             return at
     return None
