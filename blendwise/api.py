@@ -18,25 +18,25 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from blendwise.answers.notes_door import NotesDoor
-from blendwise.answers.scents_door import ScentsDoor
+from blendwise.answers.notebook import NotesDoor
+from blendwise.answers.shelf_keeping import ScentsDoor
 from blendwise.records.book import BookFiles, load_book, load_plan
 
 if TYPE_CHECKING:
-    from blendwise.answers.all_pairs import PairBlock
-    from blendwise.answers.doctor_results import DoctorResult
-    from blendwise.answers.draft import Draft, DraftResult
-    from blendwise.answers.pair_results import PairResult
+    from blendwise.answers.doctor.result import DoctorResult
+    from blendwise.answers.draft.compute import Draft, DraftResult
+    from blendwise.answers.pair.result import PairResult
     from blendwise.answers.results import AssignResult, CheckResult
-    from blendwise.answers.rule_filters import RuleFilters
-    from blendwise.answers.rulebook import RuleReport, RulesResult
-    from blendwise.answers.sheet import Sheet
-    from blendwise.answers.shelf import Filters, Progress
-    from blendwise.answers.shelf_results import ShelfResult
-    from blendwise.answers.why import Known, WhyResult
+    from blendwise.answers.rules.compute import RuleReport, RulesResult
+    from blendwise.answers.rules.filters import RuleFilters
+    from blendwise.answers.sheet.compute import Sheet
+    from blendwise.answers.shelf.all_pairs import PairBlock
+    from blendwise.answers.shelf.compute import Filters, Progress
+    from blendwise.answers.shelf.result import ShelfResult
+    from blendwise.answers.why.compute import Known, WhyResult
     from blendwise.beliefs.believe import Believing
-    from blendwise.facts.situation import Situation
-    from blendwise.judge.layers import Rulebook
+    from blendwise.facts.situation.worked_out import Situation
+    from blendwise.judge.rulebook.layers import Rulebook
 
 
 class Book(NotesDoor, ScentsDoor):
@@ -50,7 +50,7 @@ class Book(NotesDoor, ScentsDoor):
     def rulebook(self) -> Rulebook:
         """The rules that count: the starter's with the maker's own on top."""
         from blendwise.facts.tables import vocabulary
-        from blendwise.judge.layers import layered
+        from blendwise.judge.rulebook.layers import layered
 
         return layered(self.files.rules, vocabulary())
 
@@ -71,7 +71,7 @@ class Book(NotesDoor, ScentsDoor):
         careful: bool = False,
     ) -> Situation:
         """A plan worked out against this book; see ``believing`` for the last two."""
-        from blendwise.facts.situation import work_out
+        from blendwise.facts.situation.worked_out import work_out
 
         on = today or datetime.date.today()
         record = load_plan(self.plan_path(plan), self.files)
@@ -84,7 +84,7 @@ class Book(NotesDoor, ScentsDoor):
 
         ``as_written``: the catalogue alone; ``careful``: intervals of 80 %, so that the worse end counts.
         """
-        from blendwise.answers.lessons import believing
+        from blendwise.beliefs.kept import believing
 
         return believing(self.files, today or datetime.date.today(), as_written, careful)
 
@@ -99,7 +99,7 @@ class Book(NotesDoor, ScentsDoor):
         careful: bool = False,
     ) -> CheckResult:
         """What breaks the rulebook, by how much, why, and what to try."""
-        from blendwise.answers.check import check_situation
+        from blendwise.answers.check.compute import check_situation
 
         situation = self.situation(plan, today, variation, as_written=as_written, careful=careful)
         return check_situation(situation, self.rulebook, working=working)
@@ -123,7 +123,7 @@ class Book(NotesDoor, ScentsDoor):
 
         ``bars``, ``oils`` ("1500 g") or ``mould`` ("25 x 9 x 6.5 cm") scale the plan first.
         """
-        from blendwise.answers.assign import assign_situation, goals
+        from blendwise.answers.assign.compute import assign_situation, goals
 
         situation = self.situation(plan, today, as_written=as_written, careful=careful)
         if bars is not None or oils or mould:
@@ -144,14 +144,14 @@ class Book(NotesDoor, ScentsDoor):
         careful: bool = False,
     ) -> Sheet:
         """The bench sheet of a plan poured ``today``; open doses are ``assign``'s, or spread ``evenly``."""
-        from blendwise.answers.sheet import sheet_of
+        from blendwise.answers.sheet.compute import sheet_of
 
         situation = self.situation(plan, today, variation, as_written=as_written, careful=careful)
         return sheet_of(situation, self.rulebook, evenly=evenly, seconds=seconds)
 
     def _scaled(self, situation: Situation, bars: int | None, oils: str, mould: str) -> Situation:
-        from blendwise.answers.scaling import scaled_plan
-        from blendwise.facts.situation import work_out
+        from blendwise.answers.plan_text.scaling import scaled_plan
+        from blendwise.facts.situation.worked_out import work_out
         from blendwise.records.book import plan_of
 
         doc = scaled_plan(situation, bars, oils, mould)
@@ -176,8 +176,8 @@ class Book(NotesDoor, ScentsDoor):
 
         QuantityError where a name or an amount cannot be understood.
         """
-        from blendwise.answers.pair_question import ask, believed
-        from blendwise.answers.pairing import pair
+        from blendwise.answers.pair.compute import pair
+        from blendwise.answers.pair.question import ask, believed
 
         asked = ask(
             self.files,
@@ -204,14 +204,14 @@ class Book(NotesDoor, ScentsDoor):
 
         ``within``: the portion or scent it happened in.  RecordError where nobody knows the symptom.
         """
-        from blendwise.answers.why import symptoms_of, why
+        from blendwise.answers.why.compute import symptoms_of, why
 
         situation = self.situation(plan, today) if plan is not None else None
         return why(symptom, symptoms_of(self.folder), situation, within=within, today=today)
 
     def draft(self, file: Path, *, name: str = "", today: datetime.date | None = None) -> Draft:
         """A draft of a plan to stand in ``file``: answer its questions, then ask it for the advice."""
-        from blendwise.answers.draft import Draft
+        from blendwise.answers.draft.compute import Draft
 
         on = today or datetime.date.today()
         return Draft(name or file.stem, file, self.files, self.rulebook, on, self.believing(on))
@@ -220,8 +220,8 @@ class Book(NotesDoor, ScentsDoor):
         """Write a finished draft to a new file; RecordError where the name is taken."""
         from dataclasses import replace
 
-        from blendwise.records.editors import for_editors
-        from blendwise.records.write import write_new
+        from blendwise.records.writing.editors import for_editors
+        from blendwise.records.writing.write import write_new
 
         file.parent.mkdir(exist_ok=True)
         text = for_editors(result.text, "plan", file)
@@ -230,13 +230,13 @@ class Book(NotesDoor, ScentsDoor):
 
     def examine(self, today: datetime.date | None = None) -> DoctorResult:
         """The whole book examined; for one that cannot be opened see ``answers.doctor.examine``."""
-        from blendwise.answers.doctor import examine
+        from blendwise.answers.doctor.compute import examine
 
         return examine(self.folder, today or datetime.date.today())
 
     def symptoms(self) -> Known:
         """Every symptom that ``why`` knows."""
-        from blendwise.answers.why import known_symptoms
+        from blendwise.answers.why.compute import known_symptoms
 
         return known_symptoms(self.folder)
 
@@ -261,8 +261,8 @@ class Book(NotesDoor, ScentsDoor):
 
         QuantityError where a name or an amount cannot be understood.
         """
-        from blendwise.answers.pair_question import ask_along, believed
-        from blendwise.answers.shelf import Filters, shelf
+        from blendwise.answers.pair.question import ask_along, believed
+        from blendwise.answers.shelf.compute import Filters, shelf
 
         day = today or datetime.date.today()
         asked = ask_along(
@@ -273,8 +273,8 @@ class Book(NotesDoor, ScentsDoor):
 
     def pairs(self, *, load: str = "", today: datetime.date | None = None) -> Iterator[PairBlock]:
         """Every two oils of the shelf in equal parts, as blocks of arrays, each with ``.to_frame()``."""
-        from blendwise.answers.all_pairs import all_pairs
-        from blendwise.answers.pair_question import ask, believed
+        from blendwise.answers.pair.question import ask, believed
+        from blendwise.answers.shelf.all_pairs import all_pairs
 
         day = today or datetime.date.today()
         asked = ask(self.files, list(self.files.scents)[:1], load=load, today=day)
@@ -283,40 +283,40 @@ class Book(NotesDoor, ScentsDoor):
 
     def rules(self, filters: RuleFilters | None = None) -> RulesResult:
         """Every rule that counts (or those the filters take), and what the maker's own layer changes."""
-        from blendwise.answers.rule_filters import RuleFilters, only
-        from blendwise.answers.rulebook import all_rules
+        from blendwise.answers.rules.compute import all_rules
+        from blendwise.answers.rules.filters import RuleFilters, only
 
         return only(all_rules(self.files), filters or RuleFilters())
 
     def changed_rules(self) -> RulesResult:
         """All in which the maker's rules differ from the starter's."""
-        from blendwise.answers.rulebook import changed_rules
+        from blendwise.answers.rules.compute import changed_rules
 
         return changed_rules(self.files)
 
     def rule(self, name: str) -> RulesResult:
         """One rule with its record in the notes; RecordError with the nearest name where there is none."""
-        from blendwise.answers.rulebook import one_rule, with_record
+        from blendwise.answers.rules.compute import one_rule, with_record
 
         found = one_rule(self.files, name)
         return with_record(found, self.review(rules=True).rules)
 
     def test_rules(self) -> RuleReport:
         """Every rule asked of its own hits, misses and limit cases."""
-        from blendwise.answers.rulebook import tested_rules
+        from blendwise.answers.rules.compute import tested_rules
 
         return tested_rules(self.files)
 
     def lint_rules(self) -> RuleReport:
         """Everything wrong with the rules as they are written."""
-        from blendwise.answers.rulebook import linted_rules
+        from blendwise.answers.rules.compute import linted_rules
 
         return linted_rules(self.files)
 
     def write_split(self, result: AssignResult, path: Path, remedy: int = 1) -> str:
         """Write the plan with the split that was found (or with a remedy) to a new file; its sentence."""
-        from blendwise.answers.assign import written_plan
-        from blendwise.records.write import write_new
+        from blendwise.answers.assign.compute import written_plan
+        from blendwise.records.writing.write import write_new
 
         write_new(path, written_plan(result, remedy))
         return str(path)

@@ -13,8 +13,8 @@ import numpy as np
 from blendwise.answers.results import Label, LabelLine
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.bar import embed_grams, embed_records
-from blendwise.facts.situation import Situation
-from blendwise.records.scent import Scent
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.records.kinds.scent import Scent
 from blendwise.science import labels
 
 WHOLE_OILS = frozenset({"essential oil", "absolute", "resinoid"})

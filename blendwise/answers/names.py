@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from typing import Final
 
-from blendwise.answers.asking import NotAskable, defer_health
+from blendwise.answers.refusals import NotAskable, defer_health
 from blendwise.records.nearest import LISTED
 
 ALIKE: Final = 80.0

@@ -13,9 +13,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Literal
 
-from blendwise.answers.split_parts import Cost, PotScented, WaitsOn
+from blendwise.answers.assign.parts import Cost, PotScented, WaitsOn
 from blendwise.facts.columns import Missing
-from blendwise.judge.finding import LEVELS, Finding
+from blendwise.judge.findings.finding import LEVELS, Finding
 from blendwise.quantity import METRIC, Units
 
 if TYPE_CHECKING:

@@ -12,6 +12,7 @@ from blendwise.answers import documents as doc
 if TYPE_CHECKING:
     import pandas as pd
 
+    from blendwise.answers.assign.parts import Cost, PotScented
     from blendwise.answers.results import (
         AssignResult,
         CheckResult,
@@ -25,9 +26,8 @@ if TYPE_CHECKING:
         Remedy,
         Tight,
     )
-    from blendwise.answers.split_parts import Cost, PotScented
     from blendwise.facts.columns import Missing
-    from blendwise.judge.finding import Finding
+    from blendwise.judge.findings.finding import Finding
 
 
 def head(schema: str) -> doc.HeadDoc:

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from blendwise.assignment.evaluate import Item
-from blendwise.assignment.goals import Measure
-from blendwise.assignment.problem import Source
+from blendwise.assignment.problem.goals import Measure
+from blendwise.assignment.problem.problem import Source
+from blendwise.assignment.search.evaluate import Item
 from blendwise.facts.columns import Floats
 
 Verdict = Literal["optimal", "feasible", "infeasible", "not solved"]

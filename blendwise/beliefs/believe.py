@@ -9,12 +9,12 @@ import math
 from dataclasses import dataclass, replace
 from typing import Final
 
-from blendwise.beliefs import priors
+from blendwise.beliefs.learning import priors
 from blendwise.beliefs.lessons import Belief as Trait
 from blendwise.beliefs.lessons import Learned, Lessons
 from blendwise.beliefs.traits import Belief, Traits
-from blendwise.records.scales import Scales
-from blendwise.records.scent import AccelerationWord, Scent
+from blendwise.records.kinds.scales import Scales
+from blendwise.records.kinds.scent import AccelerationWord, Scent
 from blendwise.science.browning import band_of
 
 # Where nothing was known, looks close the question once they have narrowed the width to this part of it.

@@ -12,9 +12,11 @@ from typing import Literal
 import numpy as np
 
 from blendwise.quantity import Amount
-from blendwise.records.scales import Scales
-from blendwise.records.scent import Scent
+from blendwise.records.kinds.scales import Scales
+from blendwise.records.kinds.scent import Scent
 
+USUAL_DOSE = 0.04  # common practice: 4 % of oils, the reference where a note names no dose
+USUAL_BATTER_TO_OILS = 1.424  # derived: 33 % lye concentration, lye 14 % of oils
 RANK = {"own batch": 3, "own cup": 2, "supplier": 1, "hearsay": 0}
 Gate = Literal["no", "yes", "unknown"]
 

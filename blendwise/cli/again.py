@@ -44,7 +44,7 @@ def again(
     """
     from blendwise.cli.books import book_and_name
     from blendwise.cli.output import show
-    from blendwise.show.again import again_blocks
+    from blendwise.show.again.blocks import again_blocks
 
     opened, name = book_and_name(plan, book)
     result = opened.again(

@@ -71,7 +71,7 @@ def assign(
     """
     from blendwise.cli.books import open_plan
     from blendwise.cli.output import show
-    from blendwise.show.split import assign_blocks
+    from blendwise.show.assign.blocks import assign_blocks
 
     on = day(today)
     opened, file = open_plan(plan, book)

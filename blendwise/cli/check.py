@@ -42,7 +42,7 @@ def check(
     """
     from blendwise.cli.books import open_plan
     from blendwise.cli.output import show
-    from blendwise.show.check import check_blocks
+    from blendwise.show.check.blocks import check_blocks
 
     on = day(today)
     opened, file = open_plan(plan, book)

@@ -21,10 +21,10 @@ def doctor(
     or old, plans that no longer pass since a rule changed, looks that are due, rules that never speak. Exit
     code 0: cautions and hints at most. 1: something is wrong. 2: there is no book.
     """
-    from blendwise.answers.doctor import examine
+    from blendwise.answers.doctor.compute import examine
     from blendwise.cli.output import show
     from blendwise.records.book import find_book
-    from blendwise.show.doctor import doctor_blocks
+    from blendwise.show.doctor.blocks import doctor_blocks
 
     result = examine(_folder(book) if book is not None else find_book(Path()), day(today))
     show(result, lambda: doctor_blocks(result), json, plain)

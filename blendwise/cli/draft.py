@@ -79,7 +79,7 @@ def draft(
     A broken-off draft goes on where it stopped. Nothing is ever written over. Exit code 1: the plan is
     written, and a conflict or stop speaks against it.
     """
-    from blendwise.answers.draft_given import portions_given, scents_given
+    from blendwise.answers.draft.given import portions_given, scents_given
 
     said = {"for": for_, "oils": oils, "amount": amount, "bars": bars, "lye": lye, "pour": pour}
     said |= {"load": load, "dosing": dosing, "never": never}
@@ -98,12 +98,12 @@ def _drafted(
     plain: bool,
     today: str,
 ) -> int:
-    from blendwise.answers.draft_checks import plan_name
+    from blendwise.answers.draft.checks import plan_name
     from blendwise.cli.books import open_book
     from blendwise.cli.draft_prompts import converse
     from blendwise.cli.output import show
-    from blendwise.records.unfinished import Unfinished
-    from blendwise.show.draft import draft_blocks
+    from blendwise.records.writing.unfinished import Unfinished
+    from blendwise.show.draft.blocks import draft_blocks
 
     yes, dry_run, anew = ways
     opened = open_book(folder, write.parent if write is not None else None)

@@ -7,12 +7,12 @@ from collections.abc import Mapping
 
 import typer
 
-from blendwise.answers.asking import NotAskable
-from blendwise.answers.draft import Draft
-from blendwise.answers.draft_questions import Question
+from blendwise.answers.draft.compute import Draft
+from blendwise.answers.draft.questions import Question
+from blendwise.answers.refusals import NotAskable
 from blendwise.quantity import QuantityError
-from blendwise.records.unfinished import Unfinished
-from blendwise.show import draft_words as say
+from blendwise.records.writing.unfinished import Unfinished
+from blendwise.show.draft import words as say
 from blendwise.show.text import visible
 
 

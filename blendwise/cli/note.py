@@ -13,7 +13,7 @@ from blendwise.cli.exit_codes import CLEAN
 from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, VariationOption, day
 
 if TYPE_CHECKING:
-    from blendwise.answers.noting import Asked
+    from blendwise.answers.note.compute import Asked
     from blendwise.api import Book
 
 app = command_app()
@@ -96,7 +96,7 @@ def note(
 
     The first note of a batch keeps what was poured. Notes are new files; none is ever changed.
     """
-    from blendwise.answers.noting import Asked
+    from blendwise.answers.note.compute import Asked
 
     if due or plan is None:
         return _due(plan, book, json, plain, today, asked_for=due)
@@ -126,7 +126,7 @@ def note(
 def _due(plan: Path | None, book: Path | None, json: bool, plain: bool, today: str, asked_for: bool) -> int:
     from blendwise.cli.books import open_book, open_plan
     from blendwise.cli.output import show
-    from blendwise.show.notes import due_blocks
+    from blendwise.show.note.blocks import due_blocks
 
     if not asked_for:
         raise typer.BadParameter("Name the plan that was poured, or ask --due.", param_hint="PLAN")
@@ -155,7 +155,7 @@ def _note(
 
     from blendwise.cli.books import open_plan
     from blendwise.cli.output import show
-    from blendwise.show.notes import note_blocks
+    from blendwise.show.note.blocks import note_blocks
 
     opened, file = open_plan(plan, book)
     if assigned:

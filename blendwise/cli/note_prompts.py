@@ -19,11 +19,11 @@ from typing import TYPE_CHECKING, Final
 
 import typer
 
-from blendwise.answers.asking import NotAskable
-from blendwise.answers.noting import Asked, prepare
-from blendwise.answers.said_look import checked
+from blendwise.answers.note.compute import Asked, prepare
+from blendwise.answers.note.said import checked
+from blendwise.answers.refusals import NotAskable
 from blendwise.quantity import QuantityError
-from blendwise.records.note import LOOKS
+from blendwise.records.notes.note import LOOKS
 from blendwise.show.numbers import counted
 from blendwise.show.text import visible
 

@@ -23,7 +23,7 @@ from blendwise.cli.options import (
 )
 
 if TYPE_CHECKING:
-    from blendwise.answers.shelf import Filters
+    from blendwise.answers.shelf.compute import Filters
     from blendwise.api import Book
 
 app = command_app()
@@ -119,7 +119,7 @@ def pair(
         raise typer.BadParameter("A stabiliser is asked of named oils.", param_hint="--stabilised")
     if filters is not None:
         return _shelf(opened, named, asked, filters, json, plain)
-    from blendwise.show.pair import pair_blocks
+    from blendwise.show.pair.blocks import pair_blocks
 
     result = opened.pair(
         *named,
@@ -135,7 +135,7 @@ def pair(
     )
     if page is not None:
         from blendwise.cli.pages import deliver
-        from blendwise.show.pages.pair import pair_page
+        from blendwise.show.pair.page import pair_page
 
         deliver(pair_page(result), page)
     else:
@@ -151,7 +151,7 @@ def _filters(
         if note or tags or in_stock or price or clean:
             raise typer.BadParameter("Filters of the shelf go with --with-all.", param_hint="--with-all")
         return None
-    from blendwise.answers.shelf import read_filters
+    from blendwise.answers.shelf.compute import read_filters
 
     return read_filters(note, tags, in_stock, price, clean)
 
@@ -159,7 +159,7 @@ def _filters(
 def _shelf(book: Book, oils: list[str], asked: _Asked, filters: Filters, json: bool, plain: bool) -> int:
     from blendwise.cli.output import show
     from blendwise.cli.waiting import waiting
-    from blendwise.show.shelf import shelf_blocks
+    from blendwise.show.shelf.blocks import shelf_blocks
 
     if len(oils) != 1:
         raise typer.BadParameter(

@@ -46,7 +46,7 @@ def review(
     """
     from blendwise.cli.books import book_and_name
     from blendwise.cli.output import show
-    from blendwise.show.review import adopt_blocks, review_blocks
+    from blendwise.show.review.blocks import adopt_blocks, review_blocks
 
     opened, name = book_and_name(plan, book)
     if against and not plan:
@@ -58,7 +58,7 @@ def review(
         return CLEAN
     if page is not None:
         from blendwise.cli.pages import deliver
-        from blendwise.show.pages.review import review_page
+        from blendwise.show.review.page import review_page
 
         whole = opened.whole_review(name or None, today=on)
         deliver(review_page(whole, opened.files.scales, opened.files.usual.units), page)

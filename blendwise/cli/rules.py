@@ -12,7 +12,7 @@ from blendwise.cli.exit_codes import CLEAN, FINDINGS
 from blendwise.cli.options import BookOption, JsonOption, PageOption, PlainOption
 
 if TYPE_CHECKING:
-    from blendwise.answers.rulebook import RuleReport
+    from blendwise.answers.rules.compute import RuleReport
 
 app = command_app(
     help="The rulebook: list the rules, show one, test them, look them over; or all of it as a booklet.",
@@ -29,7 +29,7 @@ def booklet(context: typer.Context, page: PageOption = None, book: BookOption = 
         context.fail("Missing command.")
     from blendwise.cli.books import open_book
     from blendwise.cli.pages import deliver
-    from blendwise.show.pages.rules import rules_page
+    from blendwise.show.rules.page import rules_page
 
     opened = open_book(book)
     deliver(rules_page(opened.rules(), opened.files.pours, opened.files.usual.units), page)
@@ -55,10 +55,10 @@ def list_(
     plain: PlainOption = False,
 ) -> int:
     """Every rule that counts, or those asked for, and what your own layer changes."""
-    from blendwise.answers.rule_filters import RuleFilters
+    from blendwise.answers.rules.filters import RuleFilters
     from blendwise.cli.books import open_book
     from blendwise.cli.output import show
-    from blendwise.show.rules import list_blocks
+    from blendwise.show.rules.blocks import list_blocks
 
     result = open_book(book).rules(RuleFilters(topic, level, looks_at, whose, tuple(words or ())))
     show(result, lambda: list_blocks(result), json, plain)
@@ -70,7 +70,7 @@ def changed(book: BookOption = None, json: JsonOption = False, plain: PlainOptio
     """All in which your rules differ from the starter's: new, replaced, adjusted, switched off."""
     from blendwise.cli.books import open_book
     from blendwise.cli.output import show
-    from blendwise.show.rules import changed_blocks
+    from blendwise.show.rules.blocks import changed_blocks
 
     result = open_book(book).changed_rules()
     show(result, lambda: changed_blocks(result), json, plain)
@@ -87,7 +87,7 @@ def show_(
     """One rule in full: when it applies, what must be so, why, what to try, on what basis."""
     from blendwise.cli.books import open_book
     from blendwise.cli.output import show
-    from blendwise.show.rules import rule_blocks
+    from blendwise.show.rules.blocks import rule_blocks
 
     result = open_book(book).rule(name)
     show(result, lambda: rule_blocks(result), json, plain)
@@ -112,7 +112,7 @@ def lint(book: BookOption = None, json: JsonOption = False, plain: PlainOption =
 
 def _said(report: RuleReport, json: bool, plain: bool) -> int:
     from blendwise.cli.output import show
-    from blendwise.show.rules import report_blocks
+    from blendwise.show.rules.blocks import report_blocks
 
     show(report, lambda: report_blocks(report), json, plain)
     return CLEAN if report.sound else FINDINGS

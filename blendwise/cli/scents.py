@@ -14,8 +14,8 @@ from blendwise.cli.exit_codes import CLEAN
 from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, day
 
 if TYPE_CHECKING:
-    from blendwise.answers.sheets.results import ImportResult
-    from blendwise.answers.shelf import Filters
+    from blendwise.answers.shelf.compute import Filters
+    from blendwise.answers.spreadsheet.results import ImportResult
 
 app = command_app(
     help="The shelf: list and search it, show an oil whole, compare several, import, export.",
@@ -64,7 +64,7 @@ def search(
 
 
 def _filters(note: str, tags: list[str] | None, in_stock: bool, price: str) -> Filters:
-    from blendwise.answers.shelf import read_filters
+    from blendwise.answers.shelf.compute import read_filters
 
     return read_filters(note, tags or [], in_stock, price, False)
 
@@ -72,7 +72,7 @@ def _filters(note: str, tags: list[str] | None, in_stock: bool, price: str) -> F
 def _listed(words: list[str], filters: Filters, book: Path | None, json: bool, plain: bool) -> int:
     from blendwise.cli.books import open_book
     from blendwise.cli.output import show
-    from blendwise.show.scents import list_blocks
+    from blendwise.show.scents.blocks import list_blocks
 
     result = open_book(book).scents(*words, filters=filters)
     show(result, lambda: list_blocks(result), json, plain)
@@ -91,7 +91,7 @@ def show_(
     """One oil whole: every statement with its evidence, the plans and the notes that it is in."""
     from blendwise.cli.books import open_book
     from blendwise.cli.output import show
-    from blendwise.show.scents import scent_blocks
+    from blendwise.show.scents.blocks import scent_blocks
 
     result = open_book(book).scent(name)
     show(result, lambda: scent_blocks(result), json, plain)
@@ -110,7 +110,7 @@ def compare(
     """Oils side by side, fact by fact: first what tells them apart."""
     from blendwise.cli.books import open_book
     from blendwise.cli.output import show
-    from blendwise.show.scents import compare_blocks
+    from blendwise.show.scents.blocks import compare_blocks
 
     result = open_book(book).compare(*names)
     show(result, lambda: compare_blocks(result), json, plain)
@@ -144,7 +144,7 @@ def import_(
     """
     from blendwise.cli.books import open_book
     from blendwise.cli.output import show
-    from blendwise.show.importing import import_blocks
+    from blendwise.show.scents.spreadsheet import import_blocks
 
     opened = open_book(book)
     result = opened.read_scents(file, to, today=day(today), evidence=_whose(evidence), sheet=sheet)
@@ -160,7 +160,7 @@ def import_(
 
 
 def _whose(text: str) -> str:
-    from blendwise.records.scent import EVIDENCE
+    from blendwise.records.kinds.scent import EVIDENCE
 
     if text and text not in EVIDENCE:
         raise typer.BadParameter(f'"{text}" is none of {", ".join(EVIDENCE)}.', param_hint="--evidence")
@@ -169,7 +169,7 @@ def _whose(text: str) -> str:
 
 def _agreed(result: ImportResult) -> bool:
     """Whether the maker, asked on a terminal, wants it written; elsewhere the way to write it is said."""
-    from blendwise.show.importing import ADD_YES
+    from blendwise.show.scents.spreadsheet import ADD_YES
 
     if sys.stdin.isatty() and sys.stdout.isatty():
         return typer.confirm(f"Write {result.oils} oils to {result.to}?", default=False, err=True)
@@ -181,7 +181,7 @@ def _told(result: ImportResult) -> int:
     from dataclasses import replace
 
     from blendwise.cli.output import show_blocks
-    from blendwise.show.importing import after_blocks
+    from blendwise.show.scents.spreadsheet import after_blocks
 
     show_blocks(after_blocks(replace(result, written=result.to)), False)
     return CLEAN
@@ -197,7 +197,7 @@ def export(
     """The shelf as a spreadsheet, which `scents import` reads back; never over a file that is there."""
     from blendwise.cli.books import open_book
     from blendwise.cli.output import show
-    from blendwise.show.importing import export_blocks
+    from blendwise.show.scents.spreadsheet import export_blocks
 
     result = open_book(book).export_scents(file)
     show(result, lambda: export_blocks(result), json, plain)

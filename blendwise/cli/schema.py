@@ -34,7 +34,7 @@ def schema(
     if all_ is not None and kind:
         raise typer.BadParameter("Either one KIND or all of them: not both.", param_hint="--all")
     if all_ is not None:
-        from blendwise.records.editors import write_schemas
+        from blendwise.records.writing.editors import write_schemas
 
         write("".join(f"{file}\n" for file in write_schemas(all_)))
     elif not kind and not json:

@@ -64,7 +64,7 @@ def sheet(
     from blendwise.cli.books import open_plan
     from blendwise.cli.output import write
     from blendwise.show.json import document
-    from blendwise.show.pages.sheet import sheet_page
+    from blendwise.show.sheet.page import sheet_page
 
     on, size = day(today), pages.paper(paper)
     opened, file = open_plan(plan, book)

@@ -13,7 +13,7 @@ from blendwise.cli.exit_codes import CLEAN, FINDINGS
 from blendwise.cli.options import JsonOption, PlainOption, TodayOption, day
 
 if TYPE_CHECKING:
-    from blendwise.answers.starting.questions import Question
+    from blendwise.answers.start.questions import Question
 
 app = command_app()
 
@@ -56,9 +56,9 @@ def start(
     What an option says is not asked; without a terminal, or with --defaults, the rest takes what is usual,
     and that is said. A folder that holds anything is left as it is (exit code 2).
     """
-    from blendwise.answers.starting.book import refuse_taken, start_book
+    from blendwise.answers.start.compute import refuse_taken, start_book
     from blendwise.cli.output import show
-    from blendwise.show.starting import start_blocks
+    from blendwise.show.start.blocks import start_blocks
 
     said = {"mass": mass, "temperature": temperature, "rates": rates, "oils": oils, "load": load}
     said |= {"concentration": concentration, "superfat": superfat, "scale step": scale_step, "room": room}
@@ -77,8 +77,8 @@ def start(
 
 def _asked(given: dict[str, str]) -> dict[str, str]:
     """Every question in its order: as given, else as answered now; a wrong answer is asked again."""
-    from blendwise.answers.starting.questions import QUESTIONS
-    from blendwise.show.starting import HOW
+    from blendwise.answers.start.questions import QUESTIONS
+    from blendwise.show.start.blocks import HOW
 
     typer.echo(HOW, err=True)
     answers: dict[str, str] = {}
@@ -88,9 +88,9 @@ def _asked(given: dict[str, str]) -> dict[str, str]:
 
 
 def _one(question: Question, answers: dict[str, str]) -> str:
-    from blendwise.answers.starting.questions import answered, default_of
+    from blendwise.answers.start.questions import answered, default_of
     from blendwise.quantity import QuantityError
-    from blendwise.show.starting import refused
+    from blendwise.show.start.blocks import refused
 
     while True:
         text = typer.prompt(question.asks, default=default_of(question, answers), err=True)

@@ -12,7 +12,7 @@ from blendwise.cli.exit_codes import CLEAN
 from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, day
 
 if TYPE_CHECKING:
-    from blendwise.answers.why import Known, WhyResult
+    from blendwise.answers.why.compute import Known, WhyResult
 
 app = command_app()
 
@@ -51,9 +51,9 @@ def why(
 
 
 def _show(answer: WhyResult | Known, json: bool, plain: bool) -> None:
-    from blendwise.answers.why import Known
+    from blendwise.answers.why.compute import Known
     from blendwise.cli.output import show
-    from blendwise.show.why import known_blocks, why_blocks
+    from blendwise.show.why.blocks import known_blocks, why_blocks
 
     if isinstance(answer, Known):
         show(answer, lambda: known_blocks(answer), json, plain)
@@ -73,7 +73,7 @@ def _asked(
         return opened.why(symptom, file, within=within, today=on)
     if within:
         raise typer.BadParameter("A portion can be named only with a plan.", param_hint="--in")
-    from blendwise.answers.why import known_symptoms, symptoms_of, why
+    from blendwise.answers.why.compute import known_symptoms, symptoms_of, why
 
     here = folder or _book_here()
     return why(symptom, symptoms_of(here)) if symptom else known_symptoms(here)

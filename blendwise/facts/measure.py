@@ -15,7 +15,7 @@ import numpy as np
 
 from blendwise.facts.columns import YES_NO, AnyColumn, Column, Floats, Missing, Word
 from blendwise.facts.forms import AffineFraction
-from blendwise.facts.situation import Situation
+from blendwise.facts.situation.worked_out import Situation
 
 GRAINS_OF = {
     "batch": ("batch", "portion", "scent", "dose", "pair", "edge"),

@@ -18,8 +18,8 @@ from numpy.typing import NDArray
 import blendwise.facts.measures  # noqa: F401  (declares the vocabulary)
 from blendwise.facts.columns import AnyColumn, Column, SetColumn, Subject, Table, Word
 from blendwise.facts.measure import REGISTRY
-from blendwise.facts.situation import Situation
-from blendwise.facts.touching import edges, pair_cells
+from blendwise.facts.situation.neighbours import edges, pair_cells
+from blendwise.facts.situation.worked_out import Situation
 
 Ints = NDArray[np.int64]
 SIDES = {"pair": ("one", "other"), "edge": ("one", "other", "lighter", "darker")}

@@ -1,8 +1,7 @@
 """Amounts with units and basis: parsing, exact factors, display.  Knows nothing of soap."""
 
 from blendwise.quantity.amount import Amount, Basis, Dimension, Price, QuantityError
-from blendwise.quantity.parse import parse_amount
-from blendwise.quantity.shapes import (
+from blendwise.quantity.notations import (
     THE_REST,
     parse_inside,
     parse_price,
@@ -10,6 +9,7 @@ from blendwise.quantity.shapes import (
     parse_saponification,
     parse_share,
 )
+from blendwise.quantity.parse import parse_amount
 from blendwise.quantity.show import (
     METRIC,
     ShownIn,

@@ -11,36 +11,36 @@ from typing import TYPE_CHECKING, Final
 if TYPE_CHECKING:
     from blendwise.quantity import Amount, Basis, Dimension
     from blendwise.records.book import BookFiles, find_book, load_book, load_notes, load_plan, read_plan
-    from blendwise.records.colourant import Colourant
-    from blendwise.records.document import Document, read_document, text_document, validated
-    from blendwise.records.fields import Dose
-    from blendwise.records.note import Look, Note
-    from blendwise.records.oil import BaseOil
+    from blendwise.records.kinds.colourant import Colourant
+    from blendwise.records.kinds.oil import BaseOil
+    from blendwise.records.kinds.plan import Accept, Embed, NeverRule, Plan, Portion, Scents, Variation
+    from blendwise.records.kinds.pour import PourStyle
+    from blendwise.records.kinds.recipe import Lye, Process, Recipe, RecipeAmount
+    from blendwise.records.kinds.scales import Scales
+    from blendwise.records.kinds.scent import Scent
+    from blendwise.records.kinds.usual import Units, Usual
+    from blendwise.records.notes.note import Look, Note
     from blendwise.records.place import Fault, Place, RecordError
-    from blendwise.records.plan import Accept, Embed, NeverRule, Plan, Portion, Scents, Variation
-    from blendwise.records.pour import PourStyle
-    from blendwise.records.recipe import Lye, Process, Recipe, RecipeAmount
-    from blendwise.records.record import Record
-    from blendwise.records.scales import Scales
-    from blendwise.records.scent import Scent
-    from blendwise.records.usual import Units, Usual
+    from blendwise.records.reading.document import Document, read_document, text_document, validated
+    from blendwise.records.reading.fields import Dose
+    from blendwise.records.reading.record import Record
 
 _HOME: Final = {
     "blendwise.quantity": "Amount Basis Dimension",
     "blendwise.records.book": "BookFiles find_book load_book load_notes load_plan read_plan",
-    "blendwise.records.colourant": "Colourant",
-    "blendwise.records.document": "Document read_document text_document validated",
-    "blendwise.records.fields": "Dose",
-    "blendwise.records.note": "Look Note",
-    "blendwise.records.oil": "BaseOil",
+    "blendwise.records.kinds.colourant": "Colourant",
+    "blendwise.records.reading.document": "Document read_document text_document validated",
+    "blendwise.records.reading.fields": "Dose",
+    "blendwise.records.notes.note": "Look Note",
+    "blendwise.records.kinds.oil": "BaseOil",
     "blendwise.records.place": "Fault Place RecordError",
-    "blendwise.records.plan": "Accept Embed NeverRule Plan Portion Scents Variation",
-    "blendwise.records.pour": "PourStyle",
-    "blendwise.records.recipe": "Lye Process Recipe RecipeAmount",
-    "blendwise.records.record": "Record",
-    "blendwise.records.scales": "Scales",
-    "blendwise.records.scent": "Scent",
-    "blendwise.records.usual": "Units Usual",
+    "blendwise.records.kinds.plan": "Accept Embed NeverRule Plan Portion Scents Variation",
+    "blendwise.records.kinds.pour": "PourStyle",
+    "blendwise.records.kinds.recipe": "Lye Process Recipe RecipeAmount",
+    "blendwise.records.reading.record": "Record",
+    "blendwise.records.kinds.scales": "Scales",
+    "blendwise.records.kinds.scent": "Scent",
+    "blendwise.records.kinds.usual": "Units Usual",
 }
 _MODULE_OF: Final = {name: module for module, names in _HOME.items() for name in names.split()}
 

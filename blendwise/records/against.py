@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from typing import Protocol
 
-from blendwise.records.checking import Named, Path_, strangers
-from blendwise.records.document import Document
+from blendwise.records.kinds.plan import Plan
+from blendwise.records.kinds.recipe import Recipe
+from blendwise.records.kinds.recipe_checks import check_lye, check_recipe
+from blendwise.records.kinds.usual import Usual
 from blendwise.records.place import Fault
-from blendwise.records.plan import Plan
-from blendwise.records.recipe import Recipe
-from blendwise.records.recipe_checks import check_lye, check_recipe
-from blendwise.records.usual import Usual
+from blendwise.records.reading.checking import Named, Path_, strangers
+from blendwise.records.reading.document import Document
 
 
 class _Names(Protocol):

@@ -8,21 +8,27 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from blendwise.records.against import check_plan_against, check_usual
-from blendwise.records.colourant import Colourant
-from blendwise.records.document import Document, mapping_entries, read_document, text_document, validated
-from blendwise.records.oil import BaseOil
+from blendwise.records.kinds.colourant import Colourant
+from blendwise.records.kinds.oil import BaseOil
+from blendwise.records.kinds.plan import Plan
+from blendwise.records.kinds.plan_checks import check_plan
+from blendwise.records.kinds.pour import PourStyle
+from blendwise.records.kinds.scales import Scales
+from blendwise.records.kinds.scent import Scent
+from blendwise.records.kinds.usual import Usual
 from blendwise.records.place import Fault, RecordError, read_fault
-from blendwise.records.plan import Plan
-from blendwise.records.plan_checks import check_plan
-from blendwise.records.pour import PourStyle
-from blendwise.records.record import Record
-from blendwise.records.scales import Scales
-from blendwise.records.scent import Scent
-from blendwise.records.usual import Usual
+from blendwise.records.reading.document import (
+    Document,
+    mapping_entries,
+    read_document,
+    text_document,
+    validated,
+)
+from blendwise.records.reading.record import Record
 
 if TYPE_CHECKING:
-    from blendwise.records.note import Note
-    from blendwise.records.rule import RuleEntry
+    from blendwise.records.kinds.rule import RuleEntry
+    from blendwise.records.notes.note import Note
 
 R = TypeVar("R", bound=Record)
 T = TypeVar("T")
@@ -98,7 +104,7 @@ def load_book(folder: Path) -> BookFiles:
 
 
 def _rules(starter: Path, own: Path) -> list[RuleEntry]:
-    from blendwise.records.rule import load_rule_files
+    from blendwise.records.kinds.rule import load_rule_files
 
     return list(load_rule_files(starter, own))
 
@@ -179,7 +185,7 @@ def plan_of(doc: Document, book: BookFiles | None = None) -> Plan:
 
 def load_note(path: Path) -> Note:
     """Read one note; RecordError with every fault found."""
-    from blendwise.records.note import Note
+    from blendwise.records.notes.note import Note
 
     return validated(Note, read_document(path))
 

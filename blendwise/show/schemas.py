@@ -4,22 +4,20 @@ from __future__ import annotations
 
 from typing import Any
 
-from blendwise.answers import (
-    again,
-    doctor_results,
-    draft_documents,
-    note_results,
-    review_documents,
-    sheet_document,
-    shelf_documents,
-    why_documents,
-)
 from blendwise.answers import documents as doc
-from blendwise.answers import pair_documents as pairs
-from blendwise.answers import scents_results as shelf
-from blendwise.answers.sheets import results as sheets
-from blendwise.answers.starting import book as starting
-from blendwise.records import schema as files
+from blendwise.answers.again import compute as again
+from blendwise.answers.doctor import result as doctor_results
+from blendwise.answers.draft import documents as draft_documents
+from blendwise.answers.note import result as note_results
+from blendwise.answers.pair import documents as pairs
+from blendwise.answers.review import documents as review_documents
+from blendwise.answers.scents import result as shelf
+from blendwise.answers.sheet import documents as sheet_document
+from blendwise.answers.shelf import documents as shelf_documents
+from blendwise.answers.spreadsheet import results as sheets
+from blendwise.answers.start import compute as starting
+from blendwise.answers.why import documents as why_documents
+from blendwise.records.reading import schema as files
 
 ANSWERS: dict[str, tuple[Any, str]] = {
     "check": (doc.CheckDoc, doc.CHECK_SCHEMA),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from blendwise.answers.results import CheckResult
 from blendwise.facts.columns import Missing
-from blendwise.judge.finding import Finding
+from blendwise.judge.findings.finding import Finding
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.quantity.show import told_apart
 from blendwise.show.flag_words import plainly

@@ -13,13 +13,13 @@ from datetime import date
 import jsonschema
 import pytest
 
-from blendwise.answers.check import check_situation
+from blendwise.answers.check.compute import check_situation
 from blendwise.answers.label import label_of
 from blendwise.answers.results import Label
-from blendwise.facts.situation import Situation
-from blendwise.judge.layers import Rulebook
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.quantity import METRIC
-from blendwise.show.check import check_blocks
+from blendwise.show.check.blocks import check_blocks
 from blendwise.show.label import label_blocks
 from blendwise.show.plain import plain
 from blendwise.show.schemas import schema_of

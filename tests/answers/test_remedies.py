@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from blendwise.api import Book
+from blendwise.show.assign.blocks import assign_blocks
 from blendwise.show.plain import plain
-from blendwise.show.split import assign_blocks
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_catalog"
 TODAY = datetime.date(2026, 11, 25)

@@ -7,13 +7,13 @@ from collections.abc import Sequence
 
 import pytest
 
+from blendwise.answers.check.working import THEMES, facts_of
 from blendwise.answers.results import Fact
-from blendwise.answers.working import THEMES, facts_of
 from blendwise.facts.measure import REGISTRY
-from blendwise.facts.situation import Situation
+from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import tables
 from blendwise.quantity import METRIC
-from blendwise.show import working as shown
+from blendwise.show.check import working as shown
 from blendwise.show.plain import plain
 from tests.facts.small import bent, worked
 

@@ -11,7 +11,7 @@ from itertools import combinations, product
 
 import numpy as np
 
-from blendwise.assignment.problem import Alternative, EitherOr, Problem, Row
+from blendwise.assignment.problem.problem import Alternative, EitherOr, Problem, Row
 from blendwise.facts.columns import Bools, Floats
 
 HOLDS = 3e-9

@@ -7,9 +7,9 @@ from typing import Any
 
 import numpy as np
 
-from blendwise.assignment.problem import GOALS, Alternative, EitherOr, Problem, Row, Slots, apart
+from blendwise.assignment.problem.problem import GOALS, Alternative, EitherOr, Problem, Row, Slots, apart
 from blendwise.facts.columns import Floats
-from blendwise.judge.finding import Level
+from blendwise.judge.findings.finding import Level
 
 LEVELS: tuple[Level, ...] = ("hint", "caution", "conflict", "stop")
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from blendwise.assignment.problem import Problem
+from blendwise.assignment.problem.problem import Problem
 from blendwise.assignment.result import Answer, Result
-from blendwise.assignment.solve import Ask, solve
+from blendwise.assignment.search.solve import Ask, solve
 from tests.assignment.oracle import Answers, sound, steps_of, values
 from tests.bench.instances import instance
 

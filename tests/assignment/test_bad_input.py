@@ -9,8 +9,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from blendwise.assignment.problem import Problem, Row
-from blendwise.assignment.solve import Ask, solve
+from blendwise.assignment.problem.problem import Problem, Row
+from blendwise.assignment.search.solve import Ask, solve
 from tests.bench.instances import instance
 
 SHORT = Ask(seconds=2.0)

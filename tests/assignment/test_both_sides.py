@@ -9,14 +9,14 @@ import numpy as np
 import pytest
 
 from blendwise.api import Book
-from blendwise.assignment.compile import SOLVERS_OWN, Compiler
-from blendwise.assignment.problem import Alternative, EitherOr, Row
+from blendwise.assignment.problem.problem import Alternative, EitherOr, Row
+from blendwise.assignment.problem.rules import SOLVERS_OWN, Compiler
 from blendwise.facts.columns import Floats
-from blendwise.facts.situation import Situation
+from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import tables
-from blendwise.judge.comparator import FLOOR, TOLERANCE
-from blendwise.judge.compile import Rule
-from blendwise.judge.findings import judge
+from blendwise.judge.conditions.comparator import FLOOR, TOLERANCE
+from blendwise.judge.findings.findings import judge
+from blendwise.judge.rulebook.compile import Rule
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_catalog"
 BOOK = Book(DEMO)

@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from blendwise.assignment.frame import Frame
-from blendwise.assignment.problem import Problem
-from blendwise.assignment.report import as_weighed
+from blendwise.assignment.explain.report import as_weighed
+from blendwise.assignment.problem.problem import Problem
+from blendwise.assignment.problem.ready import Frame
 from blendwise.assignment.result import Result
-from blendwise.assignment.search import measures_of
-from blendwise.assignment.solve import ROUNDED, Ask, solve
+from blendwise.assignment.search.best_first import measures_of
+from blendwise.assignment.search.solve import ROUNDED, Ask, solve
 from tests.assignment.oracle import best, row_value, sound
 from tests.assignment.small import small
 

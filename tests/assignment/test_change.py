@@ -8,7 +8,7 @@ from functools import cache
 import numpy as np
 import pytest
 
-from blendwise.assignment.change import (
+from blendwise.assignment.explain.least_change import (
     BETTER,
     LOAD_STEP,
     Change,
@@ -17,10 +17,10 @@ from blendwise.assignment.change import (
     least_change,
     workable_change,
 )
-from blendwise.assignment.freeform import Freeform
-from blendwise.assignment.problem import Problem, Row
-from blendwise.assignment.solve import Ask, solve
-from blendwise.assignment.solver import Engine
+from blendwise.assignment.problem.problem import Problem, Row
+from blendwise.assignment.program.free_split import Freeform
+from blendwise.assignment.program.solver import Engine
+from blendwise.assignment.search.solve import Ask, solve
 from tests.bench.instances import instance
 
 ASK = Ask(seconds=30.0, runner_up=False, explain=False)

@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog  # type: ignore[import-untyped]
 
-from blendwise.assignment.freeform import Freeform
-from blendwise.assignment.prices import without
-from blendwise.assignment.problem import Problem, Row
-from blendwise.assignment.solve import Ask, solve
-from blendwise.assignment.solver import Engine
+from blendwise.assignment.explain.prices import without
+from blendwise.assignment.problem.problem import Problem, Row
+from blendwise.assignment.program.free_split import Freeform
+from blendwise.assignment.program.solver import Engine
+from blendwise.assignment.search.solve import Ask, solve
 from tests.assignment.oracle import best
 from tests.assignment.small import small
 from tests.bench.instances import instance

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blendwise.assignment.problem import Alternative, EitherOr, Problem, Row, Slots
-from blendwise.assignment.program import Ints
+from blendwise.assignment.problem.problem import Alternative, EitherOr, Problem, Row, Slots
+from blendwise.assignment.program.program import Ints
 from blendwise.assignment.result import Result
-from blendwise.assignment.solve import Ask, solve
+from blendwise.assignment.search.solve import Ask, solve
 from tests.assignment.small import small
 
 EXACT = Ask(gap=0.0, runner_up=False, explain=False, seconds=60.0)

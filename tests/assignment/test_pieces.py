@@ -10,17 +10,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blendwise.assignment.corners import corners_of
-from blendwise.assignment.divisions import count, divisions
-from blendwise.assignment.evaluate import weighings
-from blendwise.assignment.frame import Frame, whole_shares
-from blendwise.assignment.local import local_of
-from blendwise.assignment.menu import Kitchen, Order
-from blendwise.assignment.prices import prices, without
-from blendwise.assignment.problem import Alternative, EitherOr, Problem, Row, Slots
-from blendwise.assignment.search import measures_of
-from blendwise.assignment.solve import Ask, solve
-from blendwise.assignment.solver import Engine
+from blendwise.assignment.explain.prices import prices, without
+from blendwise.assignment.problem.problem import Alternative, EitherOr, Problem, Row, Slots
+from blendwise.assignment.problem.ready import Frame, whole_shares
+from blendwise.assignment.program.solver import Engine
+from blendwise.assignment.search.best_first import measures_of
+from blendwise.assignment.search.corners import corners_of
+from blendwise.assignment.search.divisions import count, divisions
+from blendwise.assignment.search.evaluate import weighings
+from blendwise.assignment.search.menu import Kitchen, Order
+from blendwise.assignment.search.portion_rows import local_of
+from blendwise.assignment.search.solve import Ask, solve
 from tests.assignment.oracle import every_answer, sound, values
 from tests.assignment.small import small
 

@@ -13,7 +13,7 @@ SOLVE = """
 import sys
 sys.path.insert(0, ".")
 from tests.bench.instances import instance
-from blendwise.assignment.solve import Ask, solve
+from blendwise.assignment.search.solve import Ask, solve
 for size in ((3, 5, 0), (4, 6, 1), (4, 5, 3)):
     r = solve(instance(*size), Ask(seconds=60.0))
     print(r.status, r.conflict, r.goals, r.stops, r.gap)

@@ -13,13 +13,13 @@ from pathlib import Path
 
 import numpy as np
 
-from blendwise.beliefs import evidence, learn, priors
-from blendwise.beliefs.learn import Shelf
+from blendwise.beliefs.learning import evidence, learn, priors
+from blendwise.beliefs.learning.learn import Shelf
 from blendwise.beliefs.traits import traits_of
 from blendwise.records import Scales, Scent
-from blendwise.records.batches import Batch
-from blendwise.records.document import read_document, validated
-from blendwise.records.notebook import NoteRow, Poured, PouredPortion, Seen
+from blendwise.records.notes.batches import Batch
+from blendwise.records.notes.notebook import NoteRow, Poured, PouredPortion, Seen
+from blendwise.records.reading.document import read_document, validated
 
 ROOT = Path(__file__).resolve().parents[2]
 USUAL_DOSE, BATTER_TO_OILS = 0.04, 1.424

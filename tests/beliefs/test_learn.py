@@ -9,15 +9,15 @@ import numpy as np
 import pytest
 
 from blendwise.beliefs.believe import believed, speed_word, strength_word
-from blendwise.beliefs.evidence import HexLook, band_row, strength_row
-from blendwise.beliefs.hexes import rows_of
-from blendwise.beliefs.learn import Shelf, learn
+from blendwise.beliefs.learning.evidence import HexLook, band_row, strength_row
+from blendwise.beliefs.learning.hexes import rows_of
+from blendwise.beliefs.learning.learn import Shelf, learn
+from blendwise.beliefs.learning.regression import AT_LEAST, AT_MOST, TWO_SIDED
 from blendwise.beliefs.lessons import Learned
-from blendwise.beliefs.regression import AT_LEAST, AT_MOST, TWO_SIDED
 from blendwise.beliefs.traits import Traits
 from blendwise.records import Scent
-from blendwise.records.batches import Batch
-from blendwise.records.notebook import NoteRow, Poured, PouredPortion, Seen
+from blendwise.records.notes.batches import Batch
+from blendwise.records.notes.notebook import NoteRow, Poured, PouredPortion, Seen
 from blendwise.science.browning import browned_lab
 from blendwise.science.colour import hex_from_lab
 from blendwise.science.mixing import Paint, ks_from_reflectance, linear_from_hex

@@ -8,7 +8,7 @@ from statistics import median
 import numpy as np
 import pytest
 
-from blendwise.beliefs.learn import learn
+from blendwise.beliefs.learning.learn import learn
 from blendwise.beliefs.lessons import Belief, Lessons
 from tests.beliefs.makers import Maker, maker, pour, scales, season
 

@@ -12,7 +12,7 @@ from scipy import optimize, stats  # type: ignore[import-untyped]
 from sklearn.gaussian_process import GaussianProcessRegressor  # type: ignore[import-untyped]
 from sklearn.gaussian_process.kernels import DotProduct  # type: ignore[import-untyped]
 
-from blendwise.beliefs.regression import (
+from blendwise.beliefs.learning.regression import (
     AT_LEAST,
     AT_MOST,
     TWO_SIDED,

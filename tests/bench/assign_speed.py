@@ -17,9 +17,9 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from blendwise.assignment.problem import Problem
+from blendwise.assignment.problem.problem import Problem
 from blendwise.assignment.result import Result
-from blendwise.assignment.solve import Ask, solve
+from blendwise.assignment.search.solve import Ask, solve
 from tests.bench.instances import instance
 
 SIZES = ((3, 4, 0.5), (3, 5, 0.3), (4, 6, 0.5), (6, 8, 2.0))

@@ -14,10 +14,10 @@ from typing import Any
 import numpy as np
 from ortools.sat.python import cp_model
 
-from blendwise.assignment.frame import Frame, stack
-from blendwise.assignment.goals import band, gap
-from blendwise.assignment.problem import Alternative, Problem, Slots
-from blendwise.assignment.search import measures_of
+from blendwise.assignment.problem.goals import band, gap
+from blendwise.assignment.problem.problem import Alternative, Problem, Slots
+from blendwise.assignment.problem.ready import Frame, stack
+from blendwise.assignment.search.best_first import measures_of
 
 FINE = 1_000_000
 COARSE = 1_000

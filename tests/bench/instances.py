@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from blendwise.assignment.problem import Alternative, EitherOr, Problem, Row, Slots, apart
+from blendwise.assignment.problem.problem import Alternative, EitherOr, Problem, Row, Slots, apart
 
 BATTER_PER_OIL = 1.42
 BAR_PER_OIL = 1.25

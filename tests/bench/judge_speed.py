@@ -16,11 +16,11 @@ from typing import Any
 import numpy as np
 
 from blendwise.facts.columns import YES_NO, AnyColumn, Column, Floats, SetColumn, Subject, Table, Word
-from blendwise.judge import logic
-from blendwise.judge.comparator import FLOOR, TOLERANCE
-from blendwise.judge.compile import Rule, compile_rule
-from blendwise.judge.evaluate import Facts, evaluate
-from blendwise.records.rule import RuleRecord
+from blendwise.judge.conditions import logic
+from blendwise.judge.conditions.comparator import FLOOR, TOLERANCE
+from blendwise.judge.findings.evaluate import Facts, evaluate
+from blendwise.judge.rulebook.compile import Rule, compile_rule
+from blendwise.records.kinds.rule import RuleRecord
 
 ROWS = 20_000
 BANDS = ("ivory", "cream", "beige", "tan", "brown", "chocolate")

@@ -20,7 +20,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
-from tests.notes.thousands import big_book  # noqa: E402
+from tests.answers.note.thousands import big_book  # noqa: E402
 
 BATCHES, TODAY = 500, "2026-11-25"
 MOST_NOTE, MOST_FIRST, MOST_AFTER = 1.0, 5.0, 1.5

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blendwise.answers.draft import Draft
+from blendwise.answers.draft.compute import Draft
 from blendwise.api import Book
 from blendwise.quantity import THE_REST, Amount
 from blendwise.records.book import read_plan

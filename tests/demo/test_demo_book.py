@@ -9,7 +9,7 @@ from typing import get_args
 import pytest
 
 from blendwise.records import BookFiles, Note, Plan, Scent, load_notes
-from blendwise.records.scent import Kind
+from blendwise.records.kinds.scent import Kind
 
 TODAY = date(2026, 11, 25)
 WEEKS = {"week 1": 7, "week 2": 14, "week 4": 28, "week 6": 42}

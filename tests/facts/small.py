@@ -9,19 +9,19 @@ from pathlib import Path
 import numpy as np
 
 from blendwise.facts.columns import Column, SetColumn
-from blendwise.facts.situation import Situation, work_out
+from blendwise.facts.situation.worked_out import Situation, work_out
 from blendwise.facts.tables import table, vocabulary
-from blendwise.judge.layers import Rulebook, layered
+from blendwise.judge.rulebook.layers import Rulebook, layered
 from blendwise.records import BookFiles
 from blendwise.records.book import entries, read_plan
-from blendwise.records.colourant import Colourant
-from blendwise.records.document import text_document, validated
-from blendwise.records.oil import BaseOil
-from blendwise.records.pour import PourStyle
-from blendwise.records.rule import load_rule_files
-from blendwise.records.scales import Scales
-from blendwise.records.scent import Scent
-from blendwise.records.usual import Usual
+from blendwise.records.kinds.colourant import Colourant
+from blendwise.records.kinds.oil import BaseOil
+from blendwise.records.kinds.pour import PourStyle
+from blendwise.records.kinds.rule import load_rule_files
+from blendwise.records.kinds.scales import Scales
+from blendwise.records.kinds.scent import Scent
+from blendwise.records.kinds.usual import Usual
+from blendwise.records.reading.document import text_document, validated
 
 DAY = date(2026, 11, 25)
 RULES = Path(__file__).parents[2] / "rules"

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 import pytest
 
-from blendwise.facts.situation import Situation
+from blendwise.facts.situation.worked_out import Situation
 from blendwise.quantity import Dimension, parse_amount
 from tests.facts.small import asked, bent, book, column, in_table, small_book, spoken, value, values, worked
 

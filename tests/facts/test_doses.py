@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from blendwise.facts.situation import Situation
+from blendwise.facts.situation.worked_out import Situation
 from blendwise.records import RecordError
 from tests.facts.small import book, column, grams, value, worked
 

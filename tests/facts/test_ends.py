@@ -12,7 +12,7 @@ import pytest
 from blendwise.api import Book
 from blendwise.facts.columns import Column
 from blendwise.facts.measure import REGISTRY
-from blendwise.facts.situation import Situation
+from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import vocabulary
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_catalog"

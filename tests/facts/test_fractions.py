@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from blendwise.facts.columns import Column
 from blendwise.facts.measure import REGISTRY
-from blendwise.facts.situation import Situation, depends_on_doses
+from blendwise.facts.situation.worked_out import Situation, depends_on_doses
 from tests.facts.small import bent, column, doses, worked
 
 FRACTIONS = [name for name, measure in REGISTRY.items() if measure.fraction is not None]

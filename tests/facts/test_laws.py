@@ -11,11 +11,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from blendwise.answers.check import judge_situation
+from blendwise.answers.check.compute import judge_situation
 from blendwise.facts.columns import Column
 from blendwise.facts.measure import REGISTRY
-from blendwise.facts.situation import Situation
-from blendwise.judge.finding import Finding
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.judge.findings.finding import Finding
 from blendwise.quantity.units import GRAMS_PER_OUNCE
 from tests.facts.small import book, column, rulebook, value, worked
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from blendwise.facts.appearance import cured_lab, own_casts
 from blendwise.facts.measure import REGISTRY
-from blendwise.facts.situation import Situation
+from blendwise.facts.situation.appearance import cured_lab, own_casts
+from blendwise.facts.situation.worked_out import Situation
 from blendwise.science.browning import browned_lab, own_cast_absorption
 from blendwise.science.colour import colour_difference, lab_from_hex
 from tests.facts.small import (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from blendwise.facts.situation import Situation
+from blendwise.facts.situation.worked_out import Situation
 from blendwise.records import RecordError
 from tests.facts.small import book, value, values, worked
 

@@ -7,7 +7,7 @@ import pytest
 
 from blendwise.facts.columns import SetColumn
 from blendwise.facts.measure import GRAINS_OF, REGISTRY
-from blendwise.facts.situation import Situation
+from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import table, tables, vocabulary
 from tests.facts.small import bent, column, in_table, worked
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from blendwise.facts.situation import Situation
+from blendwise.facts.situation.worked_out import Situation
 from tests.facts.small import book, value, values, worked
 
 FLAT = """\

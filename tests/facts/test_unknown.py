@@ -7,7 +7,7 @@ import pytest
 
 from blendwise.facts.columns import Column
 from blendwise.facts.measure import REGISTRY
-from blendwise.facts.situation import Situation
+from blendwise.facts.situation.worked_out import Situation
 from tests.facts.small import SCENTS, asked, bent, book, column, spoken, value, values, words, worked
 
 HALF_FOUND = bent(("{tonka: 1, lime: 2, cedar: 1}", "{found: 1, cedar: 1}"))

@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 
 from blendwise.facts.columns import Table
-from blendwise.judge.acceptance import Accepted, apply_acceptances
-from blendwise.judge.compile import Rule
-from blendwise.judge.findings import judge
-from blendwise.records.plan import Accept
+from blendwise.judge.findings.acceptance import Accepted, apply_acceptances
+from blendwise.judge.findings.findings import judge
+from blendwise.judge.rulebook.compile import Rule
+from blendwise.records.kinds.plan import Accept
 from tests.judge.words import INF, VOCABULARY, rule, table
 
 

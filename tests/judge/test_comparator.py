@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from blendwise.judge.comparator import (
+from blendwise.judge.conditions.comparator import (
     FALSE,
     RELATIONS,
     TOLERANCE,

@@ -7,8 +7,8 @@ from dataclasses import replace
 import numpy as np
 
 from blendwise.facts.columns import Column, Missing, Subject, Table
-from blendwise.judge.finding import Finding
-from blendwise.judge.findings import judge, waiting
+from blendwise.judge.findings.finding import Finding
+from blendwise.judge.findings.findings import judge, waiting
 from tests.judge.words import INF, rule, table
 
 

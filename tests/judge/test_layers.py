@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from blendwise.judge.layers import Rulebook, changed, layered
-from blendwise.records.document import text_document
+from blendwise.judge.rulebook.layers import Rulebook, changed, layered
+from blendwise.records.kinds.rule import RuleEntry, load_rule_files, rules_in
 from blendwise.records.place import RecordError
-from blendwise.records.rule import RuleEntry, load_rule_files, rules_in
+from blendwise.records.reading.document import text_document
 from tests.judge.words import VOCABULARY
 
 STARTER = """\

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from blendwise.facts.tables import vocabulary
-from blendwise.judge.lint import Complaint, lint
-from blendwise.records.document import text_document
-from blendwise.records.rule import rules_in
+from blendwise.judge.rulebook.lint import Complaint, lint
+from blendwise.records.kinds.rule import rules_in
+from blendwise.records.reading.document import text_document
 from tests.judge.words import VOCABULARY
 
 GOOD = """\

@@ -9,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from blendwise.facts.columns import Column, Missing, Table
-from blendwise.judge import logic
-from blendwise.judge.evaluate import Facts, evaluate
-from blendwise.judge.findings import judge
+from blendwise.judge.conditions import logic
+from blendwise.judge.findings.evaluate import Facts, evaluate
+from blendwise.judge.findings.findings import judge
 from tests.judge.words import BANDS, INF, rule, table, table_of
 
 ROWS = 8

@@ -8,13 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from blendwise.judge.compile import compile_rules
-from blendwise.judge.conditions import RELATIONS, Atom
-from blendwise.judge.limits import ConditionError
-from blendwise.judge.reading import read_atom
-from blendwise.records.document import text_document
+from blendwise.judge.conditions.conditions import RELATIONS, Atom
+from blendwise.judge.conditions.limits import ConditionError
+from blendwise.judge.conditions.reading import read_atom
+from blendwise.judge.rulebook.compile import compile_rules
+from blendwise.records.kinds.rule import RuleRecord, rules_in
 from blendwise.records.place import Fault, RecordError
-from blendwise.records.rule import RuleRecord, rules_in
+from blendwise.records.reading.document import text_document
 from tests.judge.words import VOCABULARY, rule
 
 

@@ -6,12 +6,12 @@ from typing import Any
 
 import pytest
 
-from blendwise.judge.compile import Rule
-from blendwise.judge.layers import layered
-from blendwise.judge.limits import ConditionError
-from blendwise.judge.selftest import cases, run, run_all
-from blendwise.records.document import text_document
-from blendwise.records.rule import rules_in
+from blendwise.judge.conditions.limits import ConditionError
+from blendwise.judge.rulebook.compile import Rule
+from blendwise.judge.rulebook.layers import layered
+from blendwise.judge.rulebook.selftest import cases, run, run_all
+from blendwise.records.kinds.rule import rules_in
+from blendwise.records.reading.document import text_document
 from tests.judge.words import VOCABULARY, rule
 
 

@@ -9,9 +9,9 @@ from typing import Any
 import numpy as np
 import pytest
 
-from blendwise.judge import logic
-from blendwise.judge.comparator import FALSE, TRUE, UNKNOWN
-from blendwise.judge.evaluate import Facts, evaluate, truth
+from blendwise.judge.conditions import logic
+from blendwise.judge.conditions.comparator import FALSE, TRUE, UNKNOWN
+from blendwise.judge.findings.evaluate import Facts, evaluate, truth
 from tests.judge.words import INF, rule, table, table_of
 
 TABLE = {

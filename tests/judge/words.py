@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 
 from blendwise.facts.columns import YES_NO, AnyColumn, Column, Missing, SetColumn, Subject, Table, Word
-from blendwise.judge.compile import Rule, compile_rule
-from blendwise.records.rule import RuleRecord
+from blendwise.judge.rulebook.compile import Rule, compile_rule
+from blendwise.records.kinds.rule import RuleRecord
 
 INF = float("inf")
 UNKNOWN = (-INF, INF)

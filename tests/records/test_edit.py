@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from blendwise.records.document import read_document, text_document
-from blendwise.records.edit import add_field, add_item, flow, remove_field, save, set_value
 from blendwise.records.place import RecordError
+from blendwise.records.reading.document import read_document, text_document
+from blendwise.records.writing.edit import add_field, add_item, flow, remove_field, save, set_value
 
 TEXT = """\
 # my oils

@@ -9,15 +9,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from blendwise.records.book import entries, plan_of
-from blendwise.records.document import Document, text_document, validated
-from blendwise.records.note import Note
-from blendwise.records.oil import BaseOil
+from blendwise.records.kinds.oil import BaseOil
+from blendwise.records.kinds.plan import Plan
+from blendwise.records.kinds.pour import PourStyle
+from blendwise.records.kinds.scales import Scales
+from blendwise.records.kinds.scent import Scent
+from blendwise.records.kinds.usual import Usual
+from blendwise.records.notes.note import Note
 from blendwise.records.place import RecordError
-from blendwise.records.plan import Plan
-from blendwise.records.pour import PourStyle
-from blendwise.records.scales import Scales
-from blendwise.records.scent import Scent
-from blendwise.records.usual import Usual
+from blendwise.records.reading.document import Document, text_document, validated
 
 PIECES = st.sampled_from(
     [
@@ -228,7 +228,7 @@ SOUND = (
 
 def test_bytes(tmp_path: Path) -> None:
     """Files of noise, of other encodings and of zeros are refused."""
-    from blendwise.records.document import read_document
+    from blendwise.records.reading.document import read_document
 
     for number, data in enumerate(
         [

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from blendwise.records.document import read_document, text_document
-from blendwise.records.nodes import DEEPEST, LARGEST_FILE, MOST_ENTRIES
 from blendwise.records.place import RecordError
+from blendwise.records.reading.document import read_document, text_document
+from blendwise.records.reading.nodes import DEEPEST, LARGEST_FILE, MOST_ENTRIES
 
 NORWAY = "on: 1:30\nhex: '#a0b1c2'\nyes: no\nnumber: 012\nday: 2026-02-11\nnothing: ~\nother: null\n"
 

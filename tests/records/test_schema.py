@@ -10,9 +10,9 @@ import jsonschema
 import pytest
 
 from blendwise.records.book import load_book, read_plan
-from blendwise.records.document import read_document, text_document
 from blendwise.records.place import RecordError
-from blendwise.records.schema import KINDS, schema
+from blendwise.records.reading.document import read_document, text_document
+from blendwise.records.reading.schema import KINDS, schema
 
 
 def errors(kind: str, plain: object) -> list[str]:

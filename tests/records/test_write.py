@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from blendwise.records.place import RecordError
-from blendwise.records.write import replace_whole, write_new
+from blendwise.records.writing.write import replace_whole, write_new
 
 
 def digest(path: Path) -> str:

@@ -10,7 +10,7 @@ import pytest
 
 from blendwise.records import PourStyle, Scales, read_document, validated
 from blendwise.records.book import entries
-from blendwise.records.pour import BATTERS
+from blendwise.records.kinds.pour import BATTERS
 from blendwise.science.acceleration import GRADE_MINUTES
 from blendwise.science.clock import CLASS_MINUTES, RECIPE_CLASSES
 

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from blendwise.facts.tables import vocabulary
-from blendwise.judge.layers import layered
-from blendwise.judge.lint import lint
-from blendwise.judge.selftest import Case, cases, run
-from blendwise.records.rule import load_rule_files
+from blendwise.judge.rulebook.layers import layered
+from blendwise.judge.rulebook.lint import lint
+from blendwise.judge.rulebook.selftest import Case, cases, run
+from blendwise.records.kinds.rule import load_rule_files
 
 ENTRIES = load_rule_files(Path(__file__).resolve().parents[2] / "rules")
 BOOK = layered(ENTRIES, vocabulary())

@@ -8,7 +8,7 @@ import pytest
 
 from blendwise.api import Book
 from blendwise.show.plain import plain
-from blendwise.show.rules import rule_blocks
+from blendwise.show.rules.blocks import rule_blocks
 
 BOOK = Book(Path(__file__).resolve().parents[2] / "demo_catalog")
 

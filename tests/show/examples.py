@@ -18,7 +18,7 @@ from blendwise.answers.results import (
     UnusedAcceptance,
 )
 from blendwise.facts.columns import Missing
-from blendwise.judge.finding import Finding
+from blendwise.judge.findings.finding import Finding
 
 BROWNS = Finding(
     rule="browning-shows-in-light",

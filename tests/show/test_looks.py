@@ -10,11 +10,11 @@ import jsonschema
 import pytest
 
 from blendwise.answers.results import CheckResult
-from blendwise.show.check import check_blocks
+from blendwise.show.assign.blocks import assign_blocks
+from blendwise.show.check.blocks import check_blocks
 from blendwise.show.json import document
 from blendwise.show.plain import plain
 from blendwise.show.schemas import ANSWERS, schema_of
-from blendwise.show.split import assign_blocks
 from blendwise.show.terminal import terminal
 from tests.show.examples import ASSIGN, BROWNS, CHECK, NOTHING
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from blendwise.judge.finding import Finding
+from blendwise.judge.findings.finding import Finding
 from blendwise.show import words
 from tests.show.examples import BROWNS, CHECK, CLEAN, OVER_LIMIT, VANILLIN, WAITS, WAITS_TOO
 

@@ -6,14 +6,14 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from blendwise.facts.build import flags, known
 from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number
 from blendwise.facts.measures.scent import missing
+from blendwise.facts.plain_columns import flags, known
 from blendwise.facts.scales import SCENT_NOTES
-from blendwise.facts.situation import Situation
-from blendwise.records.scent import Scent
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.records.kinds.scent import Scent
 from blendwise.science.limits import per_limit, worst_bar
 
 SOURCE = "certificates in scents.yaml; the sum rule (derived); nothing but water leaves a bar"

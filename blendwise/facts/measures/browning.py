@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from blendwise.facts.build import words
 from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import Bound, affine, inverted, number, word
+from blendwise.facts.plain_columns import words
 from blendwise.facts.scales import BANDS
-from blendwise.facts.situation import Situation
+from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import browning as science
 
 SOURCE = "contents and colours in scents.yaml; bands of the rulebook (common practice)"

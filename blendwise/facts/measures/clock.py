@@ -7,13 +7,19 @@ from __future__ import annotations
 
 import numpy as np
 
-from blendwise.facts.build import flags, known, numbers, words
 from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number, word
+from blendwise.facts.plain_columns import flags, known, numbers, words
 from blendwise.facts.scales import ACCELERATION
-from blendwise.facts.situation import Situation
-from blendwise.facts.timeline import CARRIES, Timeline, base_minutes, recipe_class, split_temperature
+from blendwise.facts.situation.timeline import (
+    CARRIES,
+    Timeline,
+    base_minutes,
+    recipe_class,
+    split_temperature,
+)
+from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import clock
 
 SOURCE = "minutes and factors of the rulebook (common practice); the law is judgement"

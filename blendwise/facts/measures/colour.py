@@ -6,12 +6,12 @@ from collections.abc import Callable
 
 import numpy as np
 
-from blendwise.facts.appearance import cured_lab
-from blendwise.facts.build import flags, known, numbers, sets
 from blendwise.facts.columns import Column, Floats, Missing, SetColumn
 from blendwise.facts.measure import Bound, flag, inverted, number, tags
-from blendwise.facts.situation import Situation
-from blendwise.records.colourant import Colourant
+from blendwise.facts.plain_columns import flags, known, numbers, sets
+from blendwise.facts.situation.appearance import cured_lab
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.records.kinds.colourant import Colourant
 from blendwise.science import browning
 from blendwise.science.colour import chroma_of, colour_difference
 

@@ -8,14 +8,14 @@ from functools import lru_cache
 
 import numpy as np
 
-from blendwise.facts.build import flags
 from blendwise.facts.columns import Bools, Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag
 from blendwise.facts.measures.bar import embed_grams, embed_records
-from blendwise.facts.situation import Situation
+from blendwise.facts.plain_columns import flags
+from blendwise.facts.situation.worked_out import Situation
 from blendwise.quantity import format_number
-from blendwise.records.scent import Scent
+from blendwise.records.kinds.scent import Scent
 from blendwise.science import restrictions
 
 SOURCE = "allergen sheets in scents.yaml; Regulation (EC) No 1223/2009, Annexes II and III"

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from blendwise.facts.build import flags, known
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number
-from blendwise.facts.situation import Situation
+from blendwise.facts.plain_columns import flags, known
+from blendwise.facts.situation.worked_out import Situation
 
 SOURCE = "the plan's doses, blend and load, in grams"
 

@@ -6,13 +6,13 @@ import datetime
 from math import inf
 
 from blendwise.beliefs.traits import Traits
-from blendwise.facts.build import flags, numbers, words
 from blendwise.facts.columns import Column
 from blendwise.facts.measure import flag, number, word
 from blendwise.facts.measures.scent import missing
+from blendwise.facts.plain_columns import flags, numbers, words
 from blendwise.facts.scales import EVIDENCE, SHEET
-from blendwise.facts.situation import Situation
-from blendwise.records.scent import Scent
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.records.kinds.scent import Scent
 
 SOURCE = "scents.yaml and the notes"
 

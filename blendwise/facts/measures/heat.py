@@ -6,13 +6,13 @@ from collections.abc import Callable
 
 import numpy as np
 
-from blendwise.facts.appearance import gel_word
-from blendwise.facts.build import flags, known, numbers, words
 from blendwise.facts.columns import Column, Missing
 from blendwise.facts.measure import flag, number, word
+from blendwise.facts.plain_columns import flags, known, numbers, words
 from blendwise.facts.scales import GEL, RISK
-from blendwise.facts.situation import Situation
-from blendwise.facts.timeline import split_temperature
+from blendwise.facts.situation.appearance import gel_word
+from blendwise.facts.situation.timeline import split_temperature
+from blendwise.facts.situation.worked_out import Situation
 from blendwise.records import BaseOil
 from blendwise.science import clock, heat
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from math import inf
 
-from blendwise.facts.build import flags, known
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measure import flag, number
-from blendwise.facts.situation import Situation
+from blendwise.facts.plain_columns import flags, known
+from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import lye as lye_science
 
 SOURCE = "stoichiometry of NaOH; saponification values in oils.yaml"

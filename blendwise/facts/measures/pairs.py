@@ -8,15 +8,15 @@ from __future__ import annotations
 
 import numpy as np
 
-from blendwise.facts.appearance import cured_lab
-from blendwise.facts.build import flags, known, words
 from blendwise.facts.columns import Bools, Column, Floats, Missing
 from blendwise.facts.measure import flag, number, word
 from blendwise.facts.measures.colour import finite_load
+from blendwise.facts.plain_columns import flags, known, words
 from blendwise.facts.scales import NOTED
-from blendwise.facts.situation import Situation
-from blendwise.facts.touching import Ints, edges, pair_cells
-from blendwise.records.scent import Scent
+from blendwise.facts.situation.appearance import cured_lab
+from blendwise.facts.situation.neighbours import Ints, edges, pair_cells
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.records.kinds.scent import Scent
 from blendwise.science.colour import chroma_of, colour_difference
 
 SOURCE = "the catalogue's notes; CIELAB and CIEDE2000 as published"

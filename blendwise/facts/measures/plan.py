@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from blendwise.facts.build import flags, known, sets, words
 from blendwise.facts.columns import Column, Missing, SetColumn
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number, tags, word
+from blendwise.facts.plain_columns import flags, known, sets, words
 from blendwise.facts.scales import BATTER, FAMILY, PURPOSE
-from blendwise.facts.situation import Situation
+from blendwise.facts.situation.worked_out import Situation
 
 SOURCE = "the plan and usual.yaml"
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 
-from blendwise.facts.build import flags, numbers, sets, words
 from blendwise.facts.columns import Column, Floats, Missing, SetColumn
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number, tags, word
+from blendwise.facts.plain_columns import flags, numbers, sets, words
 from blendwise.facts.scales import ACCELERATION, KINDS, RICING, SCENT_NOTES, STRENGTH, VOLATILITY
-from blendwise.facts.situation import Situation
-from blendwise.records.scent import Scent
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.records.kinds.scent import Scent
 from blendwise.science import fade, flash
 
 SOURCE = "scents.yaml"

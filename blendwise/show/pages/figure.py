@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from blendwise.answers.sheet_parts import Clock, Cup, Turn
+from blendwise.answers.sheet.result import Clock, Cup, Turn
 
 WIDTH, HEIGHT = 200.0, 110.0
 RINGS = ("column", "funnel")  # pours whose portions come to lie in rings about one spot

@@ -11,8 +11,8 @@ from collections.abc import Iterable, Sequence
 from math import ceil
 from typing import TYPE_CHECKING
 
-from blendwise.answers.sheet import Sheet
-from blendwise.answers.sheet_parts import Cup
+from blendwise.answers.sheet.compute import Sheet
+from blendwise.answers.sheet.result import Cup
 
 if TYPE_CHECKING:
     from markupsafe import Markup

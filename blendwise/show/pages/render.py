@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from blendwise import __version__
-from blendwise.answers.sheet_parts import Weighed
+from blendwise.answers.sheet.result import Weighed
 from blendwise.quantity import Units, format_number
 from blendwise.quantity.units import GRAMS_PER_OUNCE
 from blendwise.show.numbers import amount

@@ -1,0 +1,329 @@
+"""Which portion takes which oil: the split that was found, judged again, or what stands in the way."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+
+from blendwise.answers.assign.costs import cost_of, pot_scented, waits_on
+from blendwise.answers.assign.remedies import Remedies
+from blendwise.answers.check.compute import assumptions, check_situation, relative
+from blendwise.answers.plan_text import edits as changes
+from blendwise.answers.results import (
+    AssignResult,
+    AssignStatus,
+    Conflict,
+    ConflictKind,
+    Place,
+    Pour,
+    Premix,
+    Remedy,
+    Tight,
+)
+from blendwise.assignment.explain.prices import Price, prices
+from blendwise.assignment.problem.of_plan import compile_problem
+from blendwise.assignment.problem.problem import GOALS, Goal, Problem, Source
+from blendwise.assignment.result import Answer, Result
+from blendwise.assignment.search.solve import Ask, solve
+from blendwise.facts.columns import Floats
+from blendwise.facts.measures.dose import scale_step
+from blendwise.facts.situation.doses import SPREAD
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.judge.rulebook.layers import Rulebook
+from blendwise.records.place import Fault, RecordError
+from blendwise.records.place import Place as Place_
+
+STOPPED = "Stopped early: what was found is within {gap} % of the total scent of the best there can be."
+NOTHING_TO_PLACE = "The plan has no blend with a load: every portion stays as it is written."
+FINER = 10.0  # a scale of tenths in place of grams, of hundredths in place of tenths
+PRICE_SECONDS = 2.0  # for telling what tight rules cost
+TRY_SECONDS = 3.0  # for each remedy that is tried
+STATUS: dict[str, AssignStatus] = {
+    "optimal": "proven",
+    "feasible": "best found",
+    "infeasible": "nothing fits",
+    "not solved": "not decided",
+}
+OBSTACLE: dict[str, ConflictKind] = {
+    "": "",
+    "rules": "proved",
+    "premixes": "only with premixes",
+    "steps": "only with steps",
+}
+
+
+def assign_situation(
+    s: Situation,
+    rulebook: Rulebook,
+    *,
+    free: bool = False,
+    seconds: float = 20.0,
+    prefer: Sequence[Goal] = (),
+    premixes: int | None = None,
+    explain: bool = True,
+) -> AssignResult:
+    """Solve, round to the scale, judge again, explain."""
+    begun = time.monotonic()
+    if not (s.scenting.blend > 0).any() or s.scenting.total <= 0:
+        return _unscented(s, rulebook)
+    problem = compile_problem(s, rulebook.rules, prefer=prefer, premixes=premixes)
+    result = solve(problem, Ask(free=free, seconds=seconds, runner_up=explain, explain=explain))
+    conflicts = tuple(conflict_of(source, s.book.folder, rulebook) for source in result.conflict)
+    settled = None if result.best is None else poured(s, problem, result.best)
+    check = None if settled is None else check_situation(settled, rulebook)
+    costs = prices(problem, result, Ask(free=free, seconds=seconds), PRICE_SECONDS) if explain else ()
+    return AssignResult(
+        plan=s.plan.plan,
+        file=relative(str(s.plan.place.file), s.book.folder) if s.plan.place else "",
+        status=STATUS[result.status],
+        scale_step=scale_step(s),
+        scale_step_stated=s.book.usual.scale_step is not None,
+        premixes=_premixes(problem, result.best),
+        portions=() if settled is None else pours_of(settled, problem, result.best),
+        tight=tuple(_tights(problem, result, costs, s.book.folder, rulebook)),
+        runner_up=_runner_up(s, problem, result),
+        runner_up_costs=_costs(result),
+        conflicts=conflicts,
+        conflicts_kind=OBSTACLE[result.obstacle],
+        remedies=_remedies(s, rulebook, conflicts, problem, result, seconds) if explain else (),
+        assumptions=tuple(_assumptions(s, result)),
+        seconds=time.monotonic() - begun,
+        cost=None if settled is None else cost_of(settled),
+        pot=None
+        if settled is None or result.best is None
+        else pot_scented(settled, len(result.best.premixes)),
+        waits_on=waits_on(check),
+        check=check,
+        plan_text="" if result.best is None else plan_with_split(s, problem, result.best),
+        units=s.book.usual.units,
+    )
+
+
+def _remedies(
+    s: Situation,
+    rulebook: Rulebook,
+    conflicts: tuple[Conflict, ...],
+    problem: Problem,
+    result: Result,
+    seconds: float,
+) -> tuple[Remedy, ...]:
+    """What would help, in a maker's order; where only premixes or steps stand in the way, that first."""
+    if result.status != "infeasible" or s.plan.doc is None:
+        return ()
+
+    def again(changed: Situation) -> AssignResult:
+        return assign_situation(changed, rulebook, seconds=TRY_SECONDS, explain=False)
+
+    search = Remedies(s, rulebook, conflicts, again, seconds)
+    return (*_freer(s, rulebook, problem, result), *search.found(), *search.least_change(problem))
+
+
+def _freer(s: Situation, rulebook: Rulebook, problem: Problem, result: Result) -> Iterator[Remedy]:
+    """Without premixes, or on a finer scale, where nothing else stands in the way."""
+    if result.obstacle == "premixes":
+        free = assign_situation(s, rulebook, free=True, seconds=TRY_SECONDS, explain=False)
+        if free.check is not None:
+            weighings = sum(len(pour.scents) for pour in free.portions)
+            yield Remedy("free split", {"weighings": float(weighings)}, free.check.sound, free.plan_text)
+    if result.obstacle == "steps":
+        finer = replace(problem, step=problem.step / FINER, step_stated=True)
+        if solve(finer, Ask(seconds=TRY_SECONDS, runner_up=False, explain=False)).best is not None:
+            yield Remedy("finer scale", {"step": f"{finer.step:g} g"}, True)
+
+
+def goals(words: Sequence[str]) -> tuple[Goal, ...]:
+    """Goals by their names; RecordError names the allowed ones."""
+    strange = [word for word in words if word not in GOALS]
+    if strange:
+        allowed = ", ".join(GOALS)
+        raise RecordError(
+            [Fault(Place_(Path("--prefer"), 1, 1), f'"{strange[0]}" is no goal.', f"They are: {allowed}.")]
+        )
+    return tuple(goal for word in words for goal in GOALS if goal == word)
+
+
+def written_plan(result: AssignResult, remedy: int = 1) -> str:
+    """The text of the plan with its split, or with a remedy and the split that it gives.
+
+    RecordError where there is neither.
+    """
+    if result.plan_text:
+        return result.plan_text
+    if 1 <= remedy <= len(result.remedies):
+        return result.remedies[remedy - 1].plan_text
+    count = len(result.remedies)
+    remedies = f"There are {count} remedies to choose from." if count else "No remedy was found."
+    raise RecordError(
+        [Fault(Place_(Path(result.file), 1, 1), "Nothing fits, so there is no split to write.", remedies)]
+    )
+
+
+def plan_with_split(s: Situation, problem: Problem, answer: Answer) -> str:
+    """The plan's text with the found grams as its doses; "" where its text does not lend itself to that."""
+    if s.plan.doc is None:
+        return ""
+    index = {name: i for i, name in enumerate(problem.scents)}
+    grams = {p: {n: float(answer.grams[i, k]) for n, i in index.items()} for k, p in enumerate(s.portions)}
+    mixes = [[problem.scents[i] for i in mix.scents] for mix in answer.premixes if len(mix.scents) > 1]
+    try:
+        return changes.mixed_together(changes.with_split(s.plan.doc, grams), mixes).text
+    except RecordError:
+        return ""
+
+
+def _unscented(s: Situation, rulebook: Rulebook) -> AssignResult:
+    """Nothing to place: the plan is judged as it stands."""
+    return AssignResult(
+        plan=s.plan.plan,
+        file=relative(str(s.plan.place.file), s.book.folder) if s.plan.place else "",
+        status="proven",
+        scale_step=scale_step(s),
+        scale_step_stated=s.book.usual.scale_step is not None,
+        portions=tuple(Pour(name, {}, {}, 0.0) for name in s.portions),
+        assumptions=(
+            "The plan has no blend with a load: every portion stays as it is written.",
+            *assumptions(s),
+        ),
+        check=check_situation(s, rulebook),
+        units=s.book.usual.units,
+    )
+
+
+def poured(s: Situation, problem: Problem, answer: Answer) -> Situation:
+    """The situation at an answer's doses, its premixes weighed together."""
+    x = np.where(s.scenting.blend[:, None] > 0, 0.0, s.x)
+    index = [s.scents.index(name) for name in problem.scents]
+    x[index] = answer.grams
+    groups = tuple(tuple(index[i] for i in premix.scents) for premix in answer.premixes)
+    return s.with_doses(x, groups)
+
+
+def premix_name(problem: Problem, premix_scents: Sequence[int], number: int) -> str:
+    """One oil goes by its own name; several by a number."""
+    if len(premix_scents) == 1:
+        return problem.scents[premix_scents[0]]
+    return f"premix {number}"
+
+
+def _names(problem: Problem, answer: Answer) -> list[str]:
+    names, number = [], 0
+    for premix in answer.premixes:
+        number += len(premix.scents) > 1
+        names.append(premix_name(problem, premix.scents, number))
+    return names
+
+
+def _premixes(problem: Problem, answer: Answer | None) -> tuple[Premix, ...]:
+    if answer is None:
+        return ()
+    return tuple(
+        Premix(
+            name,
+            {problem.scents[i]: grams for i, grams in zip(premix.scents, premix.grams, strict=True)},
+            max(premix.off, default=None),
+        )
+        for name, premix in zip(_names(problem, answer), answer.premixes, strict=True)
+        if len(premix.scents) > 1
+    )
+
+
+def pours_of(s: Situation, problem: Problem, answer: Answer | None) -> tuple[Pour, ...]:
+    """A row a portion, in the plan's order, with its place in the scenting order and its clock."""
+    names = [] if answer is None else _names(problem, answer)
+    outside = np.flatnonzero(s.scenting.blend == 0)
+    rows = []
+    for p, portion in enumerate(s.portions):
+        weighed = {} if answer is None else {n: float(d[p]) for n, d in zip(names, answer.doses, strict=True)}
+        weighed |= {s.scents[i]: float(s.x[i, p]) for i in outside}
+        scents = {name: float(s.x[i, p]) for i, name in enumerate(s.scents) if s.x[i, p] > 0}
+        held = {name: grams for name, grams in weighed.items() if grams > 0}
+        rows.append(Pour(portion, held, scents, float(s.x[:, p].sum() / s.split.oils[p]), *_clock(s, p)))
+    return tuple(rows)
+
+
+def _clock(s: Situation, p: int) -> tuple[int | None, tuple[float, float] | None, float | None]:
+    """Place in the scenting order (from 1), fluid until (least, most), minutes to spare."""
+    line = s.timeline
+    if line is None:
+        return None, None, None
+    until = _until(line.fluid_until, p)
+    slack = None if not line.wants_fluid else until[0] - float(line.needed_until[p])
+    return int(line.place[p]) + 1, until, slack
+
+
+def _until(ends: tuple[Floats, Floats], p: int) -> tuple[float, float]:
+    return float(ends[0][p]), float(ends[1][p])
+
+
+def _runner_up(s: Situation, problem: Problem, result: Result) -> tuple[Pour, ...]:
+    other = result.runner_up
+    return () if other is None else pours_of(poured(s, problem, other), problem, other)
+
+
+def _costs(result: Result) -> str:
+    """What the runner-up gains and costs beside the best, goal by goal."""
+    if result.best is None or result.runner_up is None:
+        return ""
+    told = []
+    for goal in result.goals:
+        mine, theirs = result.best.values[goal.measure], result.runner_up.values[goal.measure]
+        if abs(theirs - mine) > 1e-6:
+            told.append(f"{goal.measure}: {theirs:.3g} instead of {mine:.3g}")
+    return "; ".join(told)
+
+
+def _tights(
+    problem: Problem, result: Result, costs: Sequence[Price], folder: Path, rulebook: Rulebook
+) -> Iterator[Tight]:
+    """What stops each portion from taking more, with what solving without it would bring."""
+    assert result.best is not None or not result.stops
+    gains = {price.source: price for price in costs}
+    names = [] if result.best is None else _names(problem, result.best)
+    for stop in result.stops:
+        conflict = conflict_of(stop.source, folder, rulebook)
+        price = gains.get(stop.source)
+        yield Tight(
+            portion=problem.portions[stop.portion],
+            rule=conflict.name,
+            subject=conflict.subject,
+            gain=None if price is None else price.value - price.without,
+            gain_in="" if price is None else price.measure,
+            place=conflict.place,
+            premix=names[stop.premix],
+            takes=stop.takes,
+            at=stop.at,
+            wants=conflict.wants,
+            kind=conflict.kind,
+        )
+
+
+def conflict_of(source: Source, folder: Path, rulebook: Rulebook) -> Conflict:
+    """A constraint's source as something a maker can find: a rule or a line of the plan."""
+    kind, name, *rest = source
+    if kind == "rule":
+        subject, place, rule_place = rest
+        rule = rulebook.by_name.get(str(name))
+        wants = "" if rule is None else ", ".join(map(str, rule.must))
+        return Conflict("rule", str(name), str(subject), _spot(place or rule_place, folder), wants)
+    if kind == "plan":
+        subject, place = rest
+        return Conflict("plan", str(name), str(subject), _spot(place, folder))
+    return Conflict("plan", str(kind), " in ".join(str(part) for part in (name, *rest)))
+
+
+def _spot(place: object, folder: Path) -> Place | None:
+    if not isinstance(place, tuple):
+        return None
+    return relative(str(place[0]), folder), int(place[1])
+
+
+def _assumptions(s: Situation, result: Result) -> Iterator[str]:
+    if result.reason:
+        yield result.reason
+    if result.status == "feasible":
+        yield STOPPED.format(gap=f"{100 * result.gap:.2g}")
+    yield from (text for text in assumptions(s) if SPREAD not in text)

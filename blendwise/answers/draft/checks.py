@@ -1,0 +1,314 @@
+"""Each answer of a draft checked as it is given: what it says is returned tidy, what cannot be is refused.
+
+Every function raises QuantityError or FieldError's kin as NotAskable, with what to write instead.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from typing import Final, TypeVar, get_args
+
+from blendwise.answers.refusals import NotAskable
+from blendwise.quantity import (
+    THE_REST,
+    Amount,
+    Basis,
+    Dimension,
+    format_number,
+    parse_amount,
+    parse_inside,
+    parse_share,
+)
+from blendwise.records.book import BookFiles
+from blendwise.records.kinds.plan import Dosing, ForWhom
+from blendwise.records.kinds.scent import BANDS
+from blendwise.records.nearest import hint
+from blendwise.records.reading.fields import DOSE_BASES, FieldError, parse_gel, parse_name
+
+Answers = Mapping[str, str]
+
+T = TypeVar("T")
+USUAL: Final = "usual"
+NONE: Final = frozenset({"", "none", "no"})
+FOR_WHOM: Final = get_args(ForWhom)
+DOSINGS: Final = get_args(Dosing)
+_CAVITIES: Final = re.compile(r"(\d+)\s+(?:cavities|cavity|bars?)\s*(?:of|x|×|,)?\s*(.+)", re.IGNORECASE)
+_MOULD: Final = re.compile(r"(loaf|slab)\s*(?:of|,|:)?\s*(.+)", re.IGNORECASE)
+_UNSAFE: Final = re.compile(r'[<>:"/\\|?*]|^\.|\.$')
+_NAMED: Final = re.compile(r"(.+?)(?:\s*:\s*|\s+(?=[\d½¼¾⅓⅔]))(.+)", re.DOTALL)
+
+
+def one_of(text: str, words: Iterable[str], what: str, whose: str) -> str:
+    """One of some words, the nearest stated where it is none of them."""
+    known = list(words)
+    tidy = " ".join(text.split())
+    for word in known:
+        if word.casefold() == tidy.casefold():
+            return word
+    raise NotAskable(f'There is no {what} "{tidy}".', hint(tidy, known, whose))
+
+
+def plan_name(text: str) -> str:
+    """A name that can be a file's name everywhere."""
+    name = _field(parse_name, text)
+    if _UNSAFE.search(name):
+        raise NotAskable(
+            f'"{name}" cannot be the name of a file.', "Use letters, figures, blanks and hyphens."
+        )
+    return name
+
+
+def _field(read: Callable[[str], T], text: str) -> T:
+    try:
+        return read(text)
+    except FieldError as error:
+        raise NotAskable(error.message, error.remedy) from None
+
+
+def amount(text: str) -> dict[str, str]:
+    """How much: "loaf 25 x 9 x 6.5 cm", "6 cavities of 95 mL", "1100 g" of oils → fields of ``amount:``."""
+    tidy = " ".join(text.split())
+    if (match := _MOULD.fullmatch(tidy)) is not None:
+        return {"mould": match[1].lower(), "inside": _inside(match[2])}
+    if (match := _CAVITIES.fullmatch(tidy)) is not None:
+        parse_amount(match[2], Dimension.VOLUME, ranges=False)
+        return {"mould": "cavities", "cavities": match[1], "volume": match[2]}
+    if " x " in tidy or "×" in tidy:
+        return {"mould": "loaf", "inside": _inside(tidy)}
+    mass = tidy.removesuffix(" of oils").removesuffix(" oils")
+    try:
+        parse_amount(mass, Dimension.MASS, ranges=False)
+    except ValueError as error:
+        message = f'"{tidy}" says neither a mould nor a mass of oils.'
+        raise NotAskable(
+            message, "Write like 1100 g, loaf 25 x 9 x 6.5 cm, or 6 cavities of 95 mL."
+        ) from error
+    return {"oils": mass}
+
+
+def _inside(text: str) -> str:
+    parse_inside(text)
+    return text
+
+
+def bars(text: str) -> str:
+    """A whole number of bars, or nothing."""
+    if text.strip().lower() in NONE:
+        return ""
+    if not re.fullmatch(r"[1-9]\d{0,3}", text.strip()):
+        raise NotAskable(f'"{text}" is no number of bars.', "Write a whole number, such as 10.")
+    return text.strip()
+
+
+def base_oils(text: str, book: BookFiles) -> dict[str, str]:
+    """The recipe's oils: "olive 45 %, coconut 25 %, …" → oil → share or mass as typed."""
+    found: dict[str, str] = {}
+    for part in _parts(text):
+        name, share = _named(part, "an oil and its share, such as olive 45 %")
+        oil = one_of(name, book.oils, "base oil", "The book")
+        parse_amount(share, Dimension.FRACTION, Dimension.MASS, default_basis=Basis.WHOLE, ranges=False)
+        if oil in found:
+            raise NotAskable(f'"{oil}" is there twice.', "Name each oil once.")
+        found[oil] = share
+    return found
+
+
+def lye(text: str) -> dict[str, str]:
+    """Lye concentration and superfat: "31 %, 5 %" → fields of ``lye:``."""
+    parts = [part.replace("superfat", "").replace("lye", "").strip() for part in _parts(text)]
+    if len(parts) != 2:
+        raise NotAskable(f'"{text}" is not two figures.', "Write lye and superfat, such as 31 %, 5 %.")
+    for part in parts:
+        parse_amount(part, Dimension.FRACTION, default_basis=Basis.WHOLE, ranges=False)
+    return {"concentration": parts[0], "superfat": parts[1]}
+
+
+def temperature(text: str) -> str:
+    """A temperature, as typed."""
+    parse_amount(text, Dimension.TEMPERATURE, ranges=False)
+    return text.strip()
+
+
+def gel(text: str) -> str:
+    """Avoid, leave or force (at …)."""
+    return _field(parse_gel, text).text
+
+
+def share(text: str) -> str:
+    """A portion's share: per cent, parts, grams or the rest."""
+    found = parse_share(text)
+    if isinstance(found, Amount) and found.value <= 0:
+        raise NotAskable("A portion needs a share above nothing.", "Write 30 %, 2 parts, 300 g or the rest.")
+    return THE_REST if found == THE_REST else text.strip()
+
+
+def colours(text: str, book: BookFiles) -> dict[str, str]:
+    """Colourants: "titanium-dioxide 1 %, green-clay 2 %" → colourant → rate on the portion's oils as typed.
+
+    A colourant without a rate takes the middle of what the catalogue calls usual.
+    """
+    if text.strip().lower() in NONE:
+        return {}
+    found = {}
+    for part in _parts(text):
+        match = _NAMED.fullmatch(part)
+        typed = match[1] if match else part
+        name = one_of(typed, book.colourants, "colourant", "The catalogue")
+        found[name] = _rate(match[2].strip()) if match else _usual_rate(name, book)
+    return found
+
+
+def _rate(text: str) -> str:
+    """A rate as typed; a bare per cent is one of the portion's oils."""
+    read = parse_amount(
+        text,
+        *(Dimension.FRACTION, Dimension.MASS, Dimension.VOLUME),
+        bases=DOSE_BASES,
+        default_basis=Basis.PORTION_OILS,
+        ranges=False,
+    )
+    bare = read.dimension is Dimension.FRACTION and " of " not in text and "ppo" not in text
+    return f"{text} {Basis.PORTION_OILS}" if bare else text
+
+
+def _usual_rate(name: str, book: BookFiles) -> str:
+    usual = book.colourants[name].usual_rate or book.colourants[name].at
+    if usual is None:
+        raise NotAskable(f'The catalogue gives no usual rate for "{name}".', f"Write it, such as {name} 1 %.")
+    return f"{format_number(100 * usual.mid, 2)} % {Basis.PORTION_OILS}"
+
+
+def band(text: str) -> str:
+    """How dark a portion may turn."""
+    return one_of(text, BANDS, "band", "The scale")
+
+
+def scent(text: str, book: BookFiles) -> str:
+    """An oil of the shelf."""
+    return one_of(text, book.scents, "scent", "The catalogue")
+
+
+def parts(text: str) -> str:
+    """Parts by mass, above nothing."""
+    read = parse_amount(text, Dimension.PARTS, Dimension.FRACTION, default_basis=Basis.WHOLE, ranges=False)
+    if read.value <= 0:
+        raise NotAskable("An oil of the blend needs at least some part.", "Write 1, or leave the oil out.")
+    return text.strip()
+
+
+def load(text: str) -> str:
+    """All scent together, as a rate of the batch's oils unless said otherwise."""
+    bases = frozenset({Basis.BATCH_OILS, Basis.BATCH_BATTER})
+    read = parse_amount(text, Dimension.FRACTION, bases=bases, default_basis=Basis.BATCH_OILS, ranges=False)
+    if read.value <= 0:
+        raise NotAskable("A load of nothing scents nothing.", "Write such as 3 %, or name no oil.")
+    return text.strip() if " of " in text or "ppo" in text else f"{text.strip()} {Basis.BATCH_OILS}"
+
+
+def kept_out(text: str, scents: Iterable[str], portions: Iterable[str]) -> list[tuple[str, str]]:
+    """ "tonka-milk in milk, lime in soil" → (scent, portion)."""
+    if text.strip().lower() in NONE:
+        return []
+    pairs = []
+    for part in _parts(text):
+        head, found, tail = part.partition(" in ")
+        if not found:
+            raise NotAskable(
+                f'"{part}" does not say a scent and a portion.', "Write like tonka-milk in milk."
+            )
+        one = one_of(head, scents, "scent", "The blend")
+        pairs.append((one, one_of(tail, portions, "portion", "The plan")))
+    return pairs
+
+
+def _parts(text: str) -> Iterator[str]:
+    return (part.strip() for part in text.split(",") if part.strip())
+
+
+def _named(part: str, example: str) -> tuple[str, str]:
+    match = _NAMED.fullmatch(part)
+    if match is None:
+        raise NotAskable(f'"{part}" lacks a figure.', f"Write {example}.")
+    return match[1].strip(), match[2].strip()
+
+
+def checked(kind: str, said: str, book: BookFiles, answers: Answers) -> str:
+    """An answer to a question of a kind, as it is kept: names as the book spells them, figures as typed."""
+    simple = _SIMPLE.get(kind)
+    if simple is not None:
+        return simple(said)
+    if kind == "oils":
+        return said if said == USUAL and book.usual.recipe else inline(base_oils(said, book))
+    if kind == "pour":
+        return one_of(said, book.pours, "pour", "The rulebook")
+    if kind == "colours":
+        return inline(colours(said, book))
+    if kind in ("portion", "scent"):
+        return _named_once(kind, said, book, answers)
+    if kind == "share":
+        return _share_left(said, answers)
+    scents, portions = (_names(answers, what) for what in ("scent", "portion"))
+    return ", ".join(f"{scent} in {portion}" for scent, portion in kept_out(said, scents, portions))
+
+
+def _kept(read: Callable[[str], object]) -> Callable[[str], str]:
+    """A check that keeps the answer as it was typed."""
+
+    def keep(said: str) -> str:
+        read(said)
+        return said
+
+    return keep
+
+
+def _lye(said: str) -> str:
+    return said if said == USUAL else ", ".join(lye(said).values())
+
+
+def _dosing(said: str) -> str:
+    return one_of(said, DOSINGS, "way of dosing", "A plan")
+
+
+def _purpose(said: str) -> str:
+    return one_of(said, FOR_WHOM, "purpose", "A plan")
+
+
+_SIMPLE: Final[Mapping[str, Callable[[str], str]]] = {
+    "for": _purpose,
+    "amount": _kept(amount),
+    "bars": bars,
+    "lye": _lye,
+    "batter": temperature,
+    "gel": gel,
+    "becomes": band,
+    "parts": parts,
+    "load": load,
+    "dosing": _dosing,
+}
+
+
+def _names(answers: Answers, what: str) -> list[str]:
+    return [said for key, said in answers.items() if re.fullmatch(rf"{what} \d+ name", key) and said]
+
+
+def _named_once(kind: str, said: str, book: BookFiles, answers: Answers) -> str:
+    if said.lower() in NONE:
+        return ""
+    name = _field(parse_name, said) if kind == "portion" else scent(said, book)
+    if name in _names(answers, kind):
+        raise NotAskable(f'"{name}" is there already.', "Give another name, or nothing to go on.")
+    return name
+
+
+def _share_left(said: str, answers: Answers) -> str:
+    tidy = share(said)
+    taken = [text for key, text in answers.items() if key.endswith(" share")]
+    if tidy == THE_REST and THE_REST in taken:
+        raise NotAskable("A portion takes the rest already.", "Only one can; give this one its share.")
+    return tidy
+
+
+def inline(fields: Mapping[str, str]) -> str:
+    """Names and figures as they would be typed again: "olive 45 %, coconut 25 %"."""
+    return ", ".join(f"{name} {text}" for name, text in fields.items())

@@ -1,0 +1,26 @@
+"""Findings weighed: the heaviest, and one a rule."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+from blendwise.judge.findings.finding import LEVELS, Finding
+
+CAUTION: Final = LEVELS.index("caution")
+"""What is heavier than this stands against a blend: a conflict or a stop."""
+
+
+def one_each(findings: Iterable[Finding]) -> list[Finding]:
+    """One finding a rule: the first of those that are broken, else of those that are undecided."""
+    kept: dict[str, Finding] = {}
+    for finding in findings:
+        first = kept.setdefault(finding.rule, finding)
+        if first.status == "undecided" and finding.status == "broken":
+            kept[finding.rule] = finding
+    return list(kept.values())
+
+
+def heaviest(findings: Iterable[Finding], status: str = "") -> int:
+    """Index into LEVELS of the heaviest finding (of a status), −1 where there is none."""
+    return max((LEVELS.index(f.level) for f in findings if status in ("", f.status)), default=-1)

@@ -1,0 +1,147 @@
+"""What a maker says of a portion in one line, and of doses and lots, as fields of a note.
+
+milk: colour ivory, edge clean, strength fair, remarks Nobody could name the lime.
+all: ricing none
+soil: thick at 11 min
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Final
+
+from blendwise.answers.refusals import NotAskable
+from blendwise.records.kinds.scent import BANDS
+from blendwise.records.nearest import hint
+from blendwise.records.notes.note import Look
+from blendwise.records.place import RecordError
+from blendwise.records.reading.document import text_document, validated
+from blendwise.records.reading.record import spelt
+from blendwise.records.writing.edit import flow
+
+EVERY: Final = "all"
+FIELDS: Final = (
+    "minutes to thick", "still fluid at", "ricing", "colour", "edge", "strength", "gel", "ash", "rivers",
+    "spots", "remarks",
+)  # fmt: skip
+OTHER_WORDS: Final = {"thick at": "minutes to thick", "fluid at": "still fluid at", "smell": "strength"}
+MINUTES: Final = ("minutes to thick", "still fluid at")
+SAW_LIKE: Final = 'Write it like --saw "milk: colour ivory, edge clean".'
+
+
+def looks_said(texts: Sequence[str], portions: Sequence[str]) -> dict[str, dict[str, str]]:
+    """Portion → field → value for every ``--saw``; NotAskable where one cannot be read."""
+    found: dict[str, dict[str, str]] = {}
+    for text in texts:
+        names, said = _split(text)
+        fields = dict(_fields(said))
+        for name in _portions(names, portions):
+            found.setdefault(name, {}).update(fields)
+    return {name: found[name] for name in portions if name in found}
+
+
+def _split(text: str) -> tuple[str, str]:
+    names, colon, said = text.partition(":")
+    if not colon or not said.strip():
+        raise NotAskable(f'"{text}" does not say what was seen of which portion.', SAW_LIKE)
+    return names.strip(), said.strip()
+
+
+def _portions(names: str, portions: Sequence[str]) -> list[str]:
+    if names in portions:
+        return [names]
+    if names == EVERY:
+        return list(portions)
+    found = [name.strip() for name in names.replace(" and ", ",").split(",")]
+    for name in found:
+        if name not in portions:
+            raise NotAskable(f'No portion "{name}" was poured.', hint(name, portions, "The batch"))
+    return found
+
+
+def _fields(said: str) -> Iterator[tuple[str, str]]:
+    parts = said.split(",")
+    while parts:
+        part = parts.pop(0).strip()
+        if not part:
+            continue
+        field, value = _field(part)
+        if field == "remarks":
+            value = ",".join([value, *parts]).strip()
+            parts = []
+        yield field, checked(field, value)
+
+
+def _field(part: str) -> tuple[str, str]:
+    for name in (*FIELDS, *OTHER_WORDS, "color", "mold"):
+        if part == name or part.startswith((f"{name} ", f"{name}:", f"{name}=")):
+            value = part[len(name) :].lstrip(" :=").strip()
+            return OTHER_WORDS.get(name, spelt(name)), value
+    if part in ("riced", "seized"):
+        return ("ricing", "bad") if part == "riced" else ("minutes to thick", "1 min")
+    raise NotAskable(
+        f'"{part}" is not something that can be noted of a portion.', f"It may be {', '.join(FIELDS)}."
+    )
+
+
+def checked(field: str, value: str) -> str:
+    """A value as it will stand in the note; NotAskable with the words that may stand there."""
+    if field == "colour":
+        value = _colour(value)
+    if field in MINUTES and value.replace(".", "", 1).isdigit():
+        value = f"{value} min"
+    try:
+        validated(Look, text_document(f"{field}: {flow(value)}\n"))
+    except RecordError as error:
+        raise NotAskable(error.faults[0].message, error.faults[0].remedy) from None
+    return value
+
+
+def _colour(value: str) -> str:
+    """A band or hex as typed; a common name by the hex it stands for."""
+    from blendwise.science.colour_words import hex_of_word
+
+    if value in BANDS or value.startswith("#"):
+        return value
+    return hex_of_word(value) or value
+
+
+def doses_said(texts: Sequence[str], portions: Sequence[str]) -> dict[str, dict[str, str]]:
+    """``soil: tonka-milk 6.5 g, cedar 4.7 g`` → portion, scent, mass as typed."""
+    found: dict[str, dict[str, str]] = {}
+    for text in texts:
+        name, colon, said = text.partition(":")
+        if not colon or name.strip() not in portions:
+            remedy = hint(name.strip(), portions, "The plan")
+            raise NotAskable(f'"{text}" does not name a portion and its doses.', remedy)
+        for part in said.split(","):
+            scent, _, mass = part.strip().rpartition(" ")
+            scent, mass = _unit_apart(scent, mass)
+            if not scent:
+                raise NotAskable(f'"{part.strip()}" is not a dose.', 'Write it like "tonka-milk 6.5 g".')
+            found.setdefault(name.strip(), {})[scent] = mass
+    return found
+
+
+def _unit_apart(scent: str, mass: str) -> tuple[str, str]:
+    """``tonka-milk 6.5`` and ``g`` → the scent and ``6.5 g``."""
+    if mass in ("g", "oz"):
+        scent, _, number = scent.rpartition(" ")
+        return scent.strip(), f"{number} {mass}"
+    return scent.strip(), mass
+
+
+def pairs_said(texts: Sequence[str], option: str) -> dict[str, str]:
+    """``name=value`` for each text; NotAskable otherwise."""
+    found = {}
+    for text in texts:
+        name, sign, value = text.partition("=")
+        if not sign or not name.strip() or not value.strip():
+            raise NotAskable(f'"{text}" is not a name with its value.', f"Write it like {option} NAME=VALUE.")
+        found[name.strip()] = value.strip()
+    return found
+
+
+def inside(fields: Mapping[str, Mapping[str, str]]) -> bool:
+    """Whether anything was said at all."""
+    return any(fields.values())

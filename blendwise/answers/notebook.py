@@ -1,0 +1,148 @@
+"""The notebook's part of the Python door: noting a look, what is due, reviewing, adopting."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Protocol
+
+if TYPE_CHECKING:
+    from blendwise.answers.again.compute import AgainResult
+    from blendwise.answers.note.compute import Asked, Noting
+    from blendwise.answers.note.result import DueResult, NoteResult
+    from blendwise.answers.review.all_questions import WholeReview
+    from blendwise.answers.review.result import AdoptResult, ReviewResult
+    from blendwise.facts.situation.worked_out import Situation
+    from blendwise.judge.rulebook.layers import Rulebook
+    from blendwise.records.book import BookFiles
+    from blendwise.records.notes.batches import Batch
+    from blendwise.records.notes.notebook import Notebook
+
+
+class NotesDoor(Protocol):
+    """What a ``Book`` answers about its notes."""
+
+    folder: Path
+    files: BookFiles
+
+    @property
+    def rulebook(self) -> Rulebook:
+        """The rules that count."""
+        ...
+
+    def plan_path(self, plan: str | Path) -> Path:
+        """The file of a plan."""
+        ...
+
+    def situation(
+        self, plan: str | Path, today: datetime.date | None = None, variation: str | None = None
+    ) -> Situation:
+        """A plan worked out against this book."""
+        ...
+
+    def _noted(self, today: datetime.date | None = None) -> tuple[Notebook, list[Batch]]:
+        from blendwise.records.notes.batches import batches_of
+        from blendwise.records.notes.notebook import read_notebook
+
+        notebook = read_notebook(self.folder)
+        return notebook, batches_of(notebook, self.folder, today)[0]
+
+    def noting(self, plan: str | Path, today: datetime.date, variation: str | None = None) -> Noting:
+        """What a note of a plan hangs on: its name, the plan worked out if asked for, the batches so far."""
+        from blendwise.answers.note.compute import Noting
+
+        notebook, batches = self._noted()  # those of days to come too: a clock may have jumped back
+        names = frozenset(row.note for row in notebook.rows)
+        work_out = partial(self.situation, plan, today, variation)
+        return Noting(self.plan_name(plan), work_out, self.rulebook, batches, names, today)
+
+    def plan_name(self, plan: str | Path) -> str:
+        """What a plan calls itself, read from its file without checking the rest of it."""
+        from blendwise.records.reading.document import read_document
+
+        file = self.plan_path(plan)
+        named = read_document(file).root.plain
+        return str(named.get("plan") or file.stem) if isinstance(named, dict) else file.stem
+
+    def note(
+        self, plan: str | Path, asked: Asked, *, today: datetime.date | None = None, dry_run: bool = False
+    ) -> NoteResult:
+        """Record a look at a batch of a plan in a new file; nothing is ever replaced."""
+        from blendwise.answers.note.compute import note
+
+        noting = self.noting(plan, today or datetime.date.today(), asked.variation)
+        return note(noting, asked, self.folder, dry_run)
+
+    def due(self, today: datetime.date | None = None, plan: str | None = None) -> DueResult:
+        """The next look of every batch."""
+        from blendwise.answers.note.due import due
+        from blendwise.answers.note.result import DueResult
+
+        day = today or datetime.date.today()
+        return DueResult(day, tuple(due(self._noted(day)[1], day, plan)))
+
+    def review(
+        self,
+        plan: str | None = None,
+        *,
+        today: datetime.date | None = None,
+        rules: bool = False,
+        scent: str = "",
+        variations: bool = False,
+        against: str = "",
+    ) -> ReviewResult:
+        """What was seen beside what was expected, or one of the narrower questions."""
+        from blendwise.answers.review import compute as review
+
+        reading = review.read(self.files, today or datetime.date.today())
+        if rules:
+            return review.review_rules(reading, self.rulebook, plan)
+        if scent:
+            return review.review_scent(reading, scent)
+        if variations:
+            return review.review_variations(reading, plan)
+        if against:
+            return review.review_against(reading, plan or "", against)
+        return review.review(reading, plan)
+
+    def whole_review(self, plan: str | None = None, *, today: datetime.date | None = None) -> WholeReview:
+        """Every question of the review at once, the notebook read once."""
+        from blendwise.answers.review.all_questions import whole_review
+        from blendwise.answers.review.compute import read
+
+        return whole_review(read(self.files, today or datetime.date.today()), self.rulebook, plan)
+
+    def adopt(self, scent: str, *, today: datetime.date | None = None, dry_run: bool = False) -> AdoptResult:
+        """Write into an oil's entry what own batches say of it; every other byte stays."""
+        from blendwise.answers.review.adopt import adopt
+        from blendwise.answers.review.compute import read
+
+        return adopt(read(self.files, today or datetime.date.today()), scent, dry_run)
+
+    def again(
+        self,
+        plan: str,
+        *,
+        today: datetime.date | None = None,
+        variation: str | None = None,
+        bars: int | None = None,
+        oils: str = "",
+        mould: str = "",
+        write: Path | None = None,
+    ) -> AgainResult:
+        """The next plan from what was poured, scaled, with what was learned; ``write`` names a new file."""
+        from blendwise.answers.again.compute import Asked, again
+        from blendwise.answers.review.compute import read
+        from blendwise.beliefs.kept import believing
+        from blendwise.records.writing.write import write_new
+
+        day = today or datetime.date.today()
+        believed = believing(self.files, day, as_written=False, careful=False)
+        asked = Asked(variation, bars, oils, mould, believed)
+        result = again(read(self.files, day), self.rulebook, plan, asked)
+        if write is None:
+            return result
+        write_new(write, result.text)
+        return dataclasses.replace(result, written=str(write))

@@ -1,0 +1,86 @@
+"""Which of the maker's colours survive the blend: every colourant in a portion of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+import numpy as np
+
+from blendwise.answers.pair.plan import Cup, situation
+from blendwise.answers.pair.question import Question
+from blendwise.answers.pair.result import ColourFit, ColourWord
+from blendwise.answers.pair.sides import column, ends
+from blendwise.facts.measures.colour import finite_load
+from blendwise.facts.situation.appearance import cured_lab
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.facts.tables import table
+from blendwise.judge.findings.finding import Finding
+from blendwise.judge.findings.findings import judge
+from blendwise.judge.rulebook.compile import Rule
+from blendwise.science.colour import hex_from_lab
+from blendwise.science.colour_words import colour_words
+
+UNSEEN: Final = 3.0
+"""CIEDE2000 up to which nobody sees a change in a bar: judgement, a little above the just noticeable 2.3."""
+SAME_NAME: Final = 10.0
+"""CIEDE2000 up to which a colour warms but keeps its name: judgement, as for the contrast of portions."""
+LOST: Final = 25.0
+"""CIEDE2000 from which nothing is left of the planned colour: judgement, white to tan."""
+BESIDES: Final = {"colour stable in lye": "changes in lye", "colour fades in light": "fades in light"}
+"""What is said of a colourant whatever the scent, by the measure that a rule finds broken."""
+CARES_FOR: Final = frozenset({"browning band", *BESIDES})
+ORDER: Final[tuple[ColourWord, ...]] = ("stays", "warms", "turns", "lost", "not known")
+
+
+def colours(question: Question, rules: Sequence[Rule]) -> tuple[ColourFit, ...]:
+    """Every colourant at its noted rate with the blend at its load, those that stay first."""
+    names = list(question.book.colourants)
+    if not names:
+        return ()
+    s = situation(question, [Cup(name, colour=name) for name in names])
+    said = _rules_by_portion(s, rules)
+    planned = s.appearance.planned
+    load = column(s, "browning load")
+    best, worst = (cured_lab(s, finite_load(end)) for end in (load.low, load.high))
+    shift = column(s, "colour shift")
+    words = [colour_words(lab) for lab in (planned, best, worst)]
+    fits = [
+        ColourFit(
+            name,
+            float(s.split.colour[:, p].sum() / s.split.oils[p]),
+            hex_from_lab(planned[p]),
+            words[0][p],
+            (hex_from_lab(best[p]), hex_from_lab(worst[p])),
+            (words[1][p], words[2][p]),
+            (ends(shift, p)[0], ends(shift, p)[1] if np.isfinite(load.high[p]) else None),
+            _word(float(shift.low[p]), float(shift.high[p]), words[0][p] == words[2][p]),
+            tuple(BESIDES[f.measure] for f in said.get(name, ()) if f.measure in BESIDES),
+            tuple(f.rule for f in said.get(name, ())),
+        )
+        for p, name in enumerate(names)
+    ]
+    return tuple(sorted(fits, key=lambda fit: (ORDER.index(fit.word), fit.shift[1] or 0.0)))
+
+
+def _rules_by_portion(s: Situation, rules: Sequence[Rule]) -> dict[str, list[Finding]]:
+    asked = [r for r in rules if r.looks_at == "portion" and not CARES_FOR.isdisjoint(r.must.measures)]
+    found: dict[str, list[Finding]] = {}
+    for finding in judge(asked, {"portion": table(s, "portion")}):
+        if finding.status == "broken":
+            found.setdefault(finding.subject[0], []).append(finding)
+    return found
+
+
+def _word(low: float, high: float, same_name: bool) -> ColourWord:
+    """What becomes of a colour by the worse end of what is known; not known where the ends lie far apart."""
+    words = [_by(value, same_name) for value in (low, high)]
+    return words[1] if abs(ORDER.index(words[0]) - ORDER.index(words[1])) < 2 else "not known"
+
+
+def _by(shift: float, same_name: bool) -> ColourWord:
+    if shift <= UNSEEN:
+        return "stays"
+    if shift <= SAME_NAME or (same_name and shift <= LOST):
+        return "warms"
+    return "turns" if shift <= LOST else "lost"

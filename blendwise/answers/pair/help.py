@@ -1,0 +1,177 @@
+"""What would help: another load or ratio, a darker plan, dark beside light, pours with time, a cup first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from blendwise.answers.heaviest import CAUTION, heaviest, one_each
+from blendwise.answers.pair.findings import Hearing
+from blendwise.answers.pair.plan import BAR, Cup, load_on_oils, situation
+from blendwise.answers.pair.question import Question
+from blendwise.answers.pair.result import Cap, ColourFit, Help, PourFit, Side, Together
+from blendwise.answers.pair.sides import column
+from blendwise.answers.pair.stand_ins import kin
+from blendwise.facts.scales import BANDS
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.judge.findings.finding import Finding
+from blendwise.judge.rulebook.compile import Rule
+from blendwise.science.colour import lab_from_hex
+
+CUP_BATTER: Final = 100.0
+"""Grams of batter in a test cup; common practice."""
+OWN_LOOKS: Final = ("own cup", "own batch")
+LEAST_WORTH: Final = 0.01
+"""Load on oils below which nobody smells the bar, so that it is not offered: judgement."""
+LIGHT, DARK = "light", "dark"
+PLANNED: Final = "planned band"
+
+
+@dataclass(frozen=True, eq=False)
+class Looked:
+    """All that was found of a blend, on which the help is built."""
+
+    s: Situation
+    rules: Sequence[Rule]
+    hearing: Hearing
+    findings: Sequence[Finding]
+    sides: Sequence[Side]
+    together: Together
+    region: Sequence[Cap]
+    pours: Sequence[PourFit]
+    colours: Sequence[ColourFit]
+
+    @property
+    def question(self) -> Question:
+        return self.hearing.question
+
+
+def helps(found: Looked) -> Iterator[Help]:
+    """In a maker's order: what costs least first; a cup last, since it is worth making whatever was done."""
+    yield from _other_load(found)
+    yield from _split(found)
+    yield from _may_become(found)
+    yield from _colours(found)
+    yield from kin(found.hearing, found.rules, found.findings)
+    yield from _pours(found)
+    yield from _cup(found)
+
+
+def _other_load(found: Looked) -> Iterator[Help]:
+    """Less of it, or more of the one that bears more, where the asked load is not allowed."""
+    load, here = load_on_oils(found.s), found.region[0]
+    if here.most is None or load <= here.most * (1 + 1e-9):
+        return
+    if here.most >= LEAST_WORTH:
+        yield Help("lower load", {"most": here.most, "rule": here.stops[0].rule})
+    fits = [cap for cap in found.region[1:] if min(cap.shares) > 0 and (cap.most is None or cap.most >= load)]
+    if fits:
+        near = min(fits, key=lambda cap: _apart(cap, here))
+        yield Help("another ratio", dict(zip(found.question.oils, near.shares, strict=True)))
+
+
+def _apart(one: Cap, other: Cap) -> float:
+    return sum(abs(a - b) for a, b in zip(one.shares, other.shares, strict=True))
+
+
+def _split(found: Looked) -> Iterator[Help]:
+    """This one dark, that one light: the browning oils in one portion, the others in a white one."""
+    brown = [side for side in found.sides if side.bands[1] != BANDS[0]]
+    clean = [side for side in found.sides if side.bands[1] == BANDS[0]]
+    dark = darkest(found.question)
+    if not brown or dark is None or found.question.colour is not None:
+        return
+    load = load_on_oils(found.s)
+    share = sum(side.share for side in brown) if clean else 0.5
+    cups = [
+        Cup(LIGHT, share=1 - share, scents=_within(clean, load)),
+        Cup(DARK, share=share, colour=dark, scents=_within(brown, load)),
+    ]
+    split = situation(found.question, cups)
+    names = {"dark oils": _names(brown), "light oils": _names(clean), "dark colour": dark}
+    yield Help("split" if clean else "white unscented", {**names, **_figures(split), **_left(found, split)})
+
+
+def _names(sides: Sequence[Side]) -> str:
+    return ", ".join(side.name for side in sides)
+
+
+def _figures(split: Situation) -> dict[str, float]:
+    """Grams of oils and of scent in both portions, and how far their colours then lie apart."""
+    light, dark = (split.portions.index(name) for name in (LIGHT, DARK))
+    return {
+        "dark share": float(split.split.share[dark]),
+        "dark oils mass": float(split.split.oils[dark]),
+        "light oils mass": float(split.split.oils[light]),
+        "dark grams": float(split.x[:, dark].sum()),
+        "light grams": float(split.x[:, light].sum()),
+        "contrast": float(column(split, "contrast").low[0]),
+    }
+
+
+def _left(found: Looked, split: Situation) -> dict[str, str]:
+    """What the rules still say of the split."""
+    asked = [rule for rule in found.hearing.rules if rule.level != "hint" or rule.looks_at == "edge"]
+    said = one_each(found.hearing.of(split, asked))
+    heavy = [finding for finding in said if finding.level != "hint"]
+    halo = [finding.rule for finding in said if finding.looks_at == "edge" and finding.level == "hint"]
+    return {
+        "sound": "yes" if heaviest(heavy) <= CAUTION else "no",
+        "left": ", ".join(f"{finding.rule} ({finding.level})" for finding in heavy),
+        "halo": ", ".join(halo),
+    }
+
+
+def _within(held: Sequence[Side], load: float) -> dict[str, float]:
+    """The load parted among the oils of one portion as they stand in the blend."""
+    total = sum(side.share for side in held)
+    return {side.name: load * side.share / total for side in held}
+
+
+def darkest(question: Question) -> str | None:
+    """The colourant which looks darkest, of those that are stable in lye and do not bleed."""
+    fit = [c for c in question.book.colourants.values() if c.stable_in_lye and c.bleeds is False]
+    return min(fit, key=lambda c: float(lab_from_hex(c.hex)[0])).name if fit else None
+
+
+def _may_become(found: Looked) -> Iterator[Help]:
+    """Plan it at the colour that it will reach: only the rules that read the planned band are asked again."""
+    reaches = column(found.s, "browning band").high[0]
+    shows = [f for f in found.findings if f.limit_measure == PLANNED and f.level != "hint"]
+    if not shows or not reaches < len(BANDS):
+        return
+    again = [rule for rule in found.hearing.rules if PLANNED in rule.measures]
+    names = {rule.name for rule in again}
+    band = BANDS[int(reaches)]
+    planned = situation(found.question, [Cup(BAR, colour=found.question.colour, may_become=band)])
+    left = [f for f in found.findings if f.rule not in names] + found.hearing.of(planned, again)
+    yield Help("may become", {"band": band, "sound": "yes" if heaviest(left) <= CAUTION else "no"})
+
+
+def _colours(found: Looked) -> Iterator[Help]:
+    """Colours under which the browning does not show."""
+    safe = [fit.colourant for fit in found.colours if fit.word == "stays" and not fit.rules]
+    if safe and any(finding.measure == "browning band" for finding in found.findings):
+        yield Help("colours that stay", {"names": ", ".join(safe[:6]), "number": float(len(safe))})
+
+
+def _pours(found: Looked) -> Iterator[Help]:
+    """Pours that leave time, where the asked one does not, or where any does not."""
+    fine = [fit.pour for fit in found.pours if fit.word == "time enough"]
+    asked = next((fit for fit in found.pours if fit.pour == found.question.pour), None)
+    if fine and (asked is None or asked.word != "time enough") and len(fine) < len(found.pours):
+        yield Help("pours with time", {"names": ", ".join(fine), "number": float(len(fine))})
+
+
+def _cup(found: Looked) -> Iterator[Help]:
+    """A test cup, with what to weigh and why: an oil known from others only, a gap, or two never met."""
+    unseen = [side for side in found.sides if side.evidence not in OWN_LOOKS]
+    gaps = [side for side in found.sides if side.not_known]
+    unmet = [f"{each.one} with {each.other}" for each in found.together.noted if each.word == "unsaid"]
+    if not (unseen or gaps or unmet):
+        return
+    oils = CUP_BATTER / found.s.pot.batter_to_oils
+    grams = {f"grams of {side.name}": load_on_oils(found.s) * oils * side.share for side in found.sides}
+    why = {"unseen": _names(unseen), "gaps": _names(gaps), "unmet": "; ".join(unmet)}
+    yield Help("cup", {"batter": CUP_BATTER, **why, **grams})

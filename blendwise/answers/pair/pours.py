@@ -1,0 +1,125 @@
+"""Which pours the blend leaves time for: each style of the rulebook, its portions scented alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+
+from blendwise.answers.heaviest import CAUTION, heaviest, one_each
+from blendwise.answers.pair.plan import Cup, situation
+from blendwise.answers.pair.question import Question
+from blendwise.answers.pair.result import Ends, PourFit, PourWord
+from blendwise.answers.pair.sides import FIGURE_PORTIONS
+from blendwise.answers.pair.stacked import joined
+from blendwise.facts.columns import Subject, Table
+from blendwise.facts.situation.timeline import Timeline
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.facts.tables import table
+from blendwise.judge.findings.finding import Finding
+from blendwise.judge.findings.findings import judge
+from blendwise.judge.rulebook.compile import Rule
+from blendwise.records.kinds.pour import PourStyle
+
+OF_POURS: Final = frozenset(
+    {
+        *("minutes fluid", "minutes needed", "fluid until", "pour minutes", "minutes before scenting"),
+        *("pour", "pour family", "pour batter", "fastest the pour bears", "thin lines"),
+        *("layer below", "thickness that carries", "scented at"),
+    }
+)
+"""Measures that a pour decides: rules that read one of them are asked of every style."""
+STEADY: Final = ("thickening", "acceleration", "ricing", "seizes")
+"""Measures of the doses and of the oils which rules on pours read, and which no pour moves."""
+LOOKED_AT: Final = ("batch", "portion", "scent", "dose")
+
+
+def pour_rules(rules: Sequence[Rule]) -> list[Rule]:
+    """The rules by which a pour is judged; hints are left to the plan."""
+    return [
+        r
+        for r in rules
+        if r.level != "hint" and r.looks_at in LOOKED_AT and not OF_POURS.isdisjoint(r.measures)
+    ]
+
+
+def without_pours(rules: Sequence[Rule]) -> list[Rule]:
+    """The rules that can be asked before a pour is chosen."""
+    return [rule for rule in rules if OF_POURS.isdisjoint(rule.measures)]
+
+
+def pours(question: Question, rules: Sequence[Rule]) -> Iterator[PourFit]:
+    """Every style with three portions scented alike, in the order of the rulebook, all judged at once."""
+    bars = {count: _bar(question, count) for count in {_portions(s) for s in question.book.pours.values()}}
+    made = {}
+    for style in question.book.pours.values():
+        bar = bars[_portions(style)]
+        made[style.name] = _in_style(bar, style)
+    found: dict[str, list[Finding]] = {name: [] for name in made}
+    for finding in judge(pour_rules(rules), {grain: _stacked(grain, made) for grain in LOOKED_AT}):
+        found[finding.subject[-1]].append(finding)
+    for name, s in made.items():
+        yield _fit(name, s, one_each(found[name]))
+
+
+def _stacked(grain: str, made: Mapping[str, Situation]) -> Table:
+    """One table of all styles, so that a rule is asked once; the style is the last of a subject's names."""
+    parts = {name: table(s, grain) for name, s in made.items()}
+    subjects = [
+        Subject(grain, (*subject.names, name)) for name, part in parts.items() for subject in part.subjects
+    ]
+    return Table(grain, subjects, lambda word: joined([part.column(word) for part in parts.values()]))
+
+
+def poured(question: Question, style: PourStyle) -> Situation:
+    """The blend in a pour: one portion where the style has but one, else three equal ones, all alike."""
+    return _in_style(_bar(question, _portions(style)), style)
+
+
+def _portions(style: PourStyle) -> int:
+    return 1 if style.touching == "none" else FIGURE_PORTIONS
+
+
+def _bar(question: Question, count: int) -> Situation:
+    names = [f"portion {k + 1}" for k in range(count)]
+    return situation(
+        question, [Cup(n, colour=question.colour, may_become=question.may_become) for n in names]
+    )
+
+
+def _in_style(bar: Situation, style: PourStyle) -> Situation:
+    """The bar in a pour; columns that no pour moves are worked out once, for all of its styles."""
+    plan = bar.plan.model_copy(update={"pour": style.name})
+    steady = {name: bar.home(name) for name in STEADY}
+    return replace(bar, plan=plan, kept=steady, kept_fractions=bar.kept_fractions)
+
+
+def findings_in(s: Situation, asked: Sequence[Rule]) -> list[Finding]:
+    """One finding a rule on the clock and the batter of a pour."""
+    return one_each(judge(asked, {grain: table(s, grain) for grain in LOOKED_AT}))
+
+
+def _fit(name: str, s: Situation, found: Sequence[Finding]) -> PourFit:
+    line = s.timeline
+    assert line is not None
+    rules = tuple(dict.fromkeys(finding.rule for finding in found))
+    alone = None if not line.wants_fluid else float(line.base[0] - line.needed_until.max())
+    return PourFit(name, _word(found), line.minutes, _spare(line), alone, len(s.portions), rules)
+
+
+def _word(found: Sequence[Finding]) -> PourWord:
+    if heaviest(found, "broken") > CAUTION:
+        return "no time"
+    if heaviest(found, "undecided") > CAUTION:
+        return "not known"
+    return "with care" if found else "time enough"
+
+
+def _spare(line: Timeline) -> Ends:
+    """Minutes between the end of the pour and thick batter, of the worst portion; None for a thick pour."""
+    if not line.wants_fluid:
+        return None, None
+    worst, best = (float((until - line.needed_until).min()) for until in line.fluid_until)
+    return (worst if np.isfinite(worst) else None), best

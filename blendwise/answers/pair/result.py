@@ -1,0 +1,228 @@
+"""What ``pair`` answers: data only; sentences are made in ``show``.
+
+Fractions, grams, minutes and °C as everywhere; a value nobody knows is None.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING, Literal
+
+from blendwise.answers.results import CheckResult
+from blendwise.quantity import METRIC, Units
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from blendwise.answers.pair import documents as pairs
+
+Ends = tuple[float | None, float | None]
+Words = tuple[str | None, str | None]
+PourWord = Literal["time enough", "with care", "no time", "not known"]
+ColourWord = Literal["stays", "warms", "turns", "lost", "not known"]
+
+
+@dataclass(frozen=True)
+class Side:
+    """One oil beside the others: what it would do alone at the load, and what the book says of it."""
+
+    name: str
+    share: float
+    grams: float
+    kind: str | None
+    note: str | None
+    bands: Words
+    browning_by: str
+    acceleration: str | None
+    acceleration_by: str
+    thickening: Ends
+    ricing: str | None
+    after_six_weeks: str | None
+    volatility: str | None
+    flash_point: Ends
+    flammable: int | None
+    limit: float | None
+    certificate: str
+    dated: date | None
+    evidence: str | None
+    lot: str | None
+    on_hand: float | None
+    price: str | None
+    browners: tuple[tuple[str, float | None], ...]
+    not_known: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Shared:
+    """A constituent that more than one oil brings, or that is summed against a published maximum.
+
+    ``in_bar``: fraction of the finished bar by the tops of the sheets; ``maximum``: None where none was read.
+    """
+
+    name: str
+    oils: tuple[str, ...]
+    in_bar: float
+    on_label: bool
+    maximum: float | None = None
+
+
+@dataclass(frozen=True)
+class Noted:
+    """What the maker has noted of two oils together."""
+
+    one: str
+    other: str
+    word: Literal["good", "bad", "unsaid"]
+
+
+@dataclass(frozen=True)
+class Together:
+    """The blend in one portion at the asked load.
+
+    ``limit_used``: of what the certificates allow in the bar; ``most_in_bar``: the sum rule's greatest share
+    of the bar; ``most_on_oils``: the same as a load; ``tightest``: the oil whose limit counts most;
+    ``uncertified``: oils that the sum leaves out.  ``minutes``: fluid from scenting at ``scented_at``.
+    ``stabilised``: oils with a vanilla stabiliser, and their grams in the batch.
+    """
+
+    scent_in_bar: float
+    limit_used: float
+    most_in_bar: float | None
+    most_on_oils: float | None
+    tightest: str | None
+    uncertified: tuple[str, ...]
+    shared: tuple[Shared, ...]
+    label_names: tuple[str, ...]
+    label_unknown: tuple[str, ...]
+    noted: tuple[Noted, ...]
+    pair_colour: tuple[tuple[str, str], ...]
+    bands: Words
+    load_of_browners: Ends
+    planned_colour: str
+    cured_colours: Words
+    judge_from: date
+    judge_by: date
+    unscented: tuple[float, float]
+    unscented_from: str
+    thickening: Ends
+    scented_at: float
+    minutes: Ends
+    stabilised: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True)
+class Stop:
+    """A rule that bounds the load from above; ``load`` is None where it never does.
+
+    ``browning``: whether it holds what the bar browns to against what it is planned to become; ``waits``:
+    whether it is a fact nobody knows that leaves no load sure.
+    """
+
+    rule: str
+    subject: str
+    level: str
+    load: float | None
+    browning: bool = False
+    waits: bool = False
+
+
+@dataclass(frozen=True)
+class Cap:
+    """One ratio: the greatest load under all stops and conflicts, what stops it, and the cautions before."""
+
+    shares: tuple[float, ...]
+    most: float | None
+    least: float
+    stops: tuple[Stop, ...]
+    cautions: tuple[Stop, ...]
+
+    @property
+    def darker(self) -> Stop | None:
+        """What stops it where the portion may brown (None: nothing)."""
+        return next((stop for stop in self.stops if not stop.browning), None)
+
+
+@dataclass(frozen=True)
+class PourFit:
+    """One pour style with three portions scented alike: what the clock says, by which rule, minutes to spare.
+
+    ``batter_alone``: minutes to spare without any scent, by the low end of the batter's time.
+    """
+
+    pour: str
+    word: PourWord
+    minutes: float
+    spare: Ends
+    batter_alone: float | None
+    portions: int
+    rules: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class ColourFit:
+    """One colourant with the blend in it: planned and cured, the difference, what the rules say.
+
+    ``cured``, ``cured_words``: by the least and the most browning that is known; ``besides``: what lye and
+    light do to the colourant itself.
+    """
+
+    colourant: str
+    rate: float
+    planned: str
+    planned_word: str
+    cured: tuple[str, str]
+    cured_words: tuple[str, str]
+    shift: Ends
+    word: ColourWord
+    besides: tuple[str, ...]
+    rules: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Help:
+    """Something that would help; ``kind`` names its sentence in ``show``, ``details`` fill it in."""
+
+    kind: str
+    details: Mapping[str, str | float]
+
+
+@dataclass(frozen=True)
+class PairResult:
+    """Do these get on?  Side by side, together, and what could be done."""
+
+    oils: tuple[str, ...]
+    shares: tuple[float, ...]
+    load: float
+    batch_oils: float
+    colour: str | None
+    pour: str | None
+    sides: tuple[Side, ...]
+    together: Together
+    region: tuple[Cap, ...]
+    pours: tuple[PourFit, ...]
+    colours: tuple[ColourFit, ...]
+    helps: tuple[Help, ...]
+    check: CheckResult
+    said: tuple[str, ...] = ()
+    units: Units = METRIC
+
+    @property
+    def sound(self) -> bool:
+        """Whether nothing worse than a caution stands against the blend as asked."""
+        return self.check.sound
+
+    def to_json(self) -> pairs.PairDoc:
+        """The published document of ``blendwise pair --json``."""
+        from blendwise.answers.pair.documents import pair_doc
+
+        return pair_doc(self)
+
+    def to_frame(self, what: Literal["region", "sides", "pours", "colours"] = "region") -> pd.DataFrame:
+        """A part of the answer as a frame: a row a ratio, oil, pour or colourant."""
+        import pandas as pd
+
+        from blendwise.answers.pair.documents import rows_of
+
+        return pd.DataFrame(rows_of(self, what))

@@ -1,0 +1,229 @@
+"""Side by side, and together: what each oil does alone at the load, and the blend in one portion."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from datetime import timedelta
+from itertools import combinations
+
+import numpy as np
+
+from blendwise.answers.pair.plan import Cup, load_on_oils, situation
+from blendwise.answers.pair.question import Question
+from blendwise.answers.pair.result import Ends, Noted, Shared, Side, Together, Words
+from blendwise.facts.columns import Column, Floats
+from blendwise.facts.measures.colour import finite_load
+from blendwise.facts.scales import BANDS, EVIDENCE, NOTED
+from blendwise.facts.situation.appearance import cured_lab
+from blendwise.facts.situation.timeline import base_minutes
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.judge.findings.finding import Finding
+from blendwise.records.kinds.scent import Scent
+from blendwise.science import browning, clock, flash, labels, restrictions
+from blendwise.science.colour_words import colour_words
+
+FIGURE_PORTIONS = 3
+"""Portions that a pour is tried with; two to five are usual (common practice), the number is ours."""
+SPOKEN_OF: dict[str, Callable[[Scent], object]] = {
+    "browning": lambda r: r.browns_to or r.vanillin is not None or r.browns_by,
+    "acceleration": lambda r: r.acceleration,
+    "ricing": lambda r: r.ricing,
+    "after six weeks": lambda r: r.after_six_weeks,
+    "flash point": lambda r: r.flash_point,
+    "for skin": lambda r: r.for_skin is not None,
+    "limit in bar": lambda r: r.limit_in_bar,
+    "allergen sheet": lambda r: r.allergen_sheet,
+}
+"""Facts that a maker wants of every oil, and whether a record has them."""
+
+
+def ends(column: Column, row: int = 0) -> Ends:
+    """Both ends of a number at one row, None where open."""
+    low, high = float(column.low[row]), float(column.high[row])
+    return (low if np.isfinite(low) else None), (high if np.isfinite(high) else None)
+
+
+def words_of(column: Column, row: int = 0) -> Words:
+    """Both ends of a word at one row, None where open."""
+    assert column.scale is not None
+    low, high = ends(column, row)
+    return (None if low is None else column.scale[int(low)]), (
+        None if high is None else column.scale[int(high)]
+    )
+
+
+def column(s: Situation, name: str) -> Column:
+    """A measure's column of numbers or words."""
+    found = s.home(name)
+    assert isinstance(found, Column)
+    return found
+
+
+def sides(question: Question, s: Situation) -> tuple[Side, ...]:
+    """Each oil in a portion of its own, at the load of the whole blend."""
+    load = load_on_oils(s)
+    cups = [Cup(name, scents={name: load}) for name in question.oils]
+    alone = situation(question, cups)
+    return tuple(_side(alone, s, i, question) for i in range(len(question.oils)))
+
+
+def _side(alone: Situation, s: Situation, i: int, question: Question) -> Side:
+    record = s.scent_records[i]
+    limit, traits = record.limit_in_bar, s.traits[i]
+    point = record.flash_point
+    evidence = column(s, "evidence")
+    return Side(
+        name=record.name,
+        share=question.shares[i],
+        grams=float(s.x[i].sum()),
+        kind=record.kind,
+        note=record.scent_note,
+        bands=words_of(column(alone, "browning band"), i),
+        browning_by=alone.traits[i].browner.evidence,
+        acceleration=traits.speed_word,
+        acceleration_by=traits.speed.evidence if traits.speed_word else "",
+        thickening=ends(column(alone, "thickening"), i),
+        ricing=record.ricing,
+        after_six_weeks=traits.strength,
+        volatility=words_of(column(s, "volatility"), i)[0],
+        flash_point=(None, None)
+        if point is None
+        else (point.low, point.high if np.isfinite(point.high) else None),
+        flammable=None if point is None else int(flash.ghs_category(point.low)),
+        limit=limit.most.low if limit else None,
+        certificate=(limit.certificate or "") if limit else "",
+        dated=limit.dated if limit else None,
+        evidence=EVIDENCE[int(evidence.low[i])] if evidence.known[i] else None,
+        lot=record.lot,
+        on_hand=record.on_hand.value if record.on_hand else None,
+        price=record.price.text if record.price else None,
+        browners=tuple(_browners(record)),
+        not_known=tuple(fact for fact, says in SPOKEN_OF.items() if not says(record)),
+    )
+
+
+def _browners(record: Scent) -> Iterator[tuple[str, float | None]]:
+    if record.vanillin is not None:
+        yield "vanillin", record.vanillin.value
+    if record.ethyl_vanillin is not None:
+        yield "ethyl vanillin", record.ethyl_vanillin.value
+    yield from ((name, None if part is None else part.value) for name, part in record.browns_by.items())
+
+
+def together(question: Question, s: Situation, findings: Sequence[Finding]) -> Together:
+    """The blend in one portion at the asked load."""
+    low, high, source = base_minutes(s)
+    at = clock.first_scenting(clock.Jobs(), FIGURE_PORTIONS, min(2, s.book.usual.hands or 1))
+    thickening = ends(column(s, "thickening"))
+    in_bar, used = float(column(s, "scent in bar").low[0]), float(column(s, "limit used").low[0])
+    most = in_bar / used if used > 0 else None
+    shared, due = _constituents(s)
+    days = browning.judgement_days(bool(question.stabilised))
+    judge_from, judge_by = (question.today + timedelta(days=float(day)) for day in days)
+    return Together(
+        scent_in_bar=in_bar,
+        limit_used=used,
+        most_in_bar=most if most is None or most < 1 else None,
+        most_on_oils=most_load(s),
+        tightest=_tightest(s),
+        uncertified=tuple(r.name for r in s.scent_records if r.limit_in_bar is None),
+        shared=shared,
+        label_names=due,
+        label_unknown=tuple(
+            r.name for r in s.scent_records if not (r.allergen_sheet and r.allergen_sheet.complete)
+        ),
+        noted=tuple(_noted(s)),
+        pair_colour=_pair_colour(findings),
+        bands=words_of(column(s, "browning band")),
+        load_of_browners=ends(column(s, "browning load")),
+        planned_colour=colour_words(s.appearance.planned)[0],
+        cured_colours=_cured(s),
+        judge_from=judge_from,
+        judge_by=judge_by,
+        unscented=(low, high),
+        unscented_from=source,
+        thickening=thickening,
+        scented_at=at,
+        minutes=_minutes(low, high, at, thickening),
+        stabilised=tuple((name, float(s.x[s.scents.index(name)].sum())) for name in question.stabilised),
+    )
+
+
+def _minutes(low: float, high: float, at: float, thickening: Ends) -> Ends:
+    """Minutes fluid from a scenting at ``at``: the short end by the quickest, the long one by the slowest."""
+    slowest, quickest = thickening
+    assert slowest is not None
+    return (
+        None if quickest is None else max(low - at, 0.0) / quickest,
+        max(high - at, 0.0) / slowest,
+    )
+
+
+def most_load(s: Situation) -> float | None:
+    """The load on oils at which the sum rule is used up; None where certificates never stop it."""
+    form = s.fraction("limit used")
+    along = s.x / s.scenting.load
+    per_load = float(((form.a[0] - form.d[0]) * along).sum())
+    return float(form.d0[0] - form.a0[0]) / per_load if per_load > 0 else None
+
+
+def _tightest(s: Situation) -> str | None:
+    uses = s.fraction("limit used").a[0][:, 0] * s.x.sum(axis=1)
+    return s.scents[int(np.argmax(uses))] if uses.max(initial=0.0) > 0 else None
+
+
+def _cured(s: Situation) -> Words:
+    load = column(s, "browning load")
+    low, high = (colour_words(cured_lab(s, finite_load(end)))[0] for end in (load.low, load.high))
+    return low, (high if np.isfinite(load.high[0]) else None)
+
+
+def _noted(s: Situation) -> Iterator[Noted]:
+    said = column(s, "noted together")
+    for row, (i, j) in enumerate(combinations(range(len(s.scents)), 2)):
+        yield Noted(s.scents[i], s.scents[j], NOTED[int(said.low[row])])  # type: ignore[arg-type]
+
+
+def _pair_colour(findings: Sequence[Finding]) -> tuple[tuple[str, str], ...]:
+    met = [f for f in findings if f.looks_at == "pair" and f.measure == "together"]
+    return tuple(dict.fromkeys((f.subject[0], f.subject[1]) for f in met))
+
+
+def _constituents(s: Situation) -> tuple[tuple[Shared, ...], tuple[str, ...]]:
+    """Constituents that several oils bring, and all names due on the label of the bar."""
+    contents = _contents(s)
+    names = tuple(contents)
+    bar = s.bar_constant + float(s.x.sum())
+    in_bar = {name: float((np.array(part) * s.x.sum(axis=1)).sum() / bar) for name, part in contents.items()}
+    due = labels.names_due(names, [in_bar[n] for n in names], s.today) if names else ()
+    members, maxima = _maxima(names)
+    shared = tuple(
+        Shared(
+            name,
+            tuple(oil for oil, part in zip(s.scents, contents[name], strict=True) if part > 0),
+            in_bar[name],
+            any(entry in labels.label_names_for(name) for entry in due),
+            float(maxima[members[k]].min()) if members[k].any() else None,
+        )
+        for k, name in enumerate(names)
+        if sum(part > 0 for part in contents[name]) > 1
+    )
+    return shared, tuple(entry.name for entry in due)
+
+
+def _contents(s: Situation) -> dict[str, list[float]]:
+    """Constituent, or whole oil that is an entry itself → its content in each oil, by the range's top."""
+    found: dict[str, list[float]] = {}
+    for i, record in enumerate(s.scent_records):
+        parts = {n: a.high for n, a in (record.allergen_sheet.names if record.allergen_sheet else {}).items()}
+        for name, part in {**parts, **({record.label_name: 1.0} if record.label_name else {})}.items():
+            found.setdefault(name, [0.0] * len(s.scents))[i] = part
+    return found
+
+
+def _maxima(names: tuple[str, ...]) -> tuple[np.ndarray, Floats]:
+    rows, members, most = restrictions.maxima_for(names)
+    return np.asarray(members, dtype=bool).reshape(len(names), len(rows)), np.asarray(most, dtype=float)
+
+
+__all__ = ["BANDS", "FIGURE_PORTIONS", "column", "ends", "sides", "together", "words_of"]

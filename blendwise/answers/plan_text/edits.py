@@ -1,0 +1,126 @@
+"""Changes to a plan's text, as a maker would write them: every other byte, remark and order stays."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from blendwise.quantity import format_number
+from blendwise.records.reading.document import Document, text_document
+from blendwise.records.writing.edit import Plain, add_field, flow, remove_field, set_value
+
+DocPath = tuple[str | int, ...]
+
+NO_DOSE = "none"
+
+
+def set_or_add(doc: Document, path: DocPath, value: str) -> Document:
+    """Set a field, written or not; the mappings above it are begun where they are missing."""
+    if _there(doc, path):
+        return set_value(doc, path, value)
+    known = next(depth for depth in range(len(path) - 1, -1, -1) if _there(doc, path[:depth]))
+    entry: Plain = value
+    for step in reversed(path[known + 1 :]):
+        entry = {str(step): entry}
+    return add_field(doc, path[:known], str(path[known]), entry)
+
+
+def _there(doc: Document, path: DocPath) -> bool:
+    node = doc.root
+    for step in path:
+        if step not in (node.children or {}):
+            return False
+        node = (node.children or {})[step]
+    return True
+
+
+def let_become(doc: Document, portion: int, band: str) -> Document:
+    """The portion may brown to a band."""
+    return set_or_add(doc, ("portions", portion, "may become"), band)
+
+
+def leave_unscented(doc: Document, portion: int) -> Document:
+    """No scent in this portion, whatever its own doses said."""
+    name = _portion_name(doc, portion)
+    if _there(doc, ("doses", name)):
+        for scent in list(doc.root.plain["doses"][name]):
+            doc = set_value(doc, ("doses", name, scent), NO_DOSE)
+    return set_or_add(doc, ("portions", portion, "scented"), "no")
+
+
+def _portion_name(doc: Document, portion: int) -> str:
+    return str(doc.root.plain["portions"][portion]["name"])
+
+
+def no_dose(doc: Document, portion: str, scent: str) -> Document:
+    """The scent stays out of the portion."""
+    return set_or_add(doc, ("doses", portion, scent), NO_DOSE)
+
+
+def with_load(doc: Document, load: float) -> Document:
+    """Another load, in per cent of batch oils."""
+    return set_or_add(doc, ("scents", "load"), f"{format_number(100 * load)} % of batch oils")
+
+
+def with_pour(doc: Document, pour: str) -> Document:
+    """Another style of pour."""
+    return set_or_add(doc, ("pour",), pour)
+
+
+def with_concentration(doc: Document, concentration: float) -> Document:
+    """Another lye concentration (only where the plan states one)."""
+    return set_value(doc, ("recipe", "lye", "concentration"), f"{format_number(100 * concentration)} %")
+
+
+def without_scent(doc: Document, scent: str) -> Document:
+    """The oil leaves the blend, and the plan's own doses of it."""
+    doc = remove_field(doc, ("scents", "blend", scent))
+    for portion, doses in dict(doc.root.plain.get("doses", {})).items():
+        if scent in doses:
+            doc = set_value(doc, ("doses", portion, scent), NO_DOSE)
+    return doc
+
+
+def with_share(doc: Document, portion: int, share: float) -> Document:
+    """Another share of the batter, in per cent (a portion that takes the rest stays so)."""
+    if doc.root.plain["portions"][portion].get("share") == "the rest":
+        return doc
+    return set_value(doc, ("portions", portion, "share"), f"{format_number(100 * share)} %")
+
+
+def with_parts(doc: Document, parts: Mapping[str, float]) -> Document:
+    """Other parts of the blend."""
+    for scent, part in parts.items():
+        doc = set_value(doc, ("scents", "blend", scent), format_number(part))
+    return doc
+
+
+def with_split(doc: Document, grams: Mapping[str, Mapping[str, float]]) -> Document:
+    """The split as doses in grams: portion → scent → grams (0 stands as ``none``)."""
+    if not _there(doc, ("doses",)):
+        return _with_lines(
+            doc, "doses", {p: {s: _mass(g) for s, g in row.items()} for p, row in grams.items()}
+        )
+    for portion, doses in grams.items():
+        for scent, mass in doses.items():
+            doc = set_or_add(doc, ("doses", portion, scent), _mass(mass))
+    return doc
+
+
+def _mass(grams: float) -> str:
+    return f"{format_number(grams, 6)} g" if grams > 0 else NO_DOSE
+
+
+def _with_lines(doc: Document, key: str, rows: Mapping[str, Plain]) -> Document:
+    """A new field at the end of the file, a line an entry, so that it can be read and changed by hand."""
+    newline = "\r\n" if "\r\n" in doc.text else "\n"
+    lines = [f"{key}:", *(f"  {flow(name)}: {flow(row)}" for name, row in rows.items())]
+    text = doc.text.rstrip() + newline + newline.join(lines) + newline
+    return replace(text_document(text, doc.file), fingerprint=doc.fingerprint)
+
+
+def mixed_together(doc: Document, premixes: list[list[str]]) -> Document:
+    """Which oils are mixed before they are weighed."""
+    if not premixes or _there(doc, ("weigh together",)):
+        return doc
+    return add_field(doc, (), "weigh together", premixes)

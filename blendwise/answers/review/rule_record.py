@@ -1,0 +1,132 @@
+"""Each rule's record: what it spoke against beside what was seen, honest about small numbers."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from blendwise.beliefs.expected import Trouble, Unit, trouble
+from blendwise.judge.rulebook.compile import Rule
+
+# What a rule warns of, by the measure that it demands something of.
+WARNS_OF: Final[Mapping[str, Trouble]] = {
+    "browning band": "browned too far",
+    "minutes fluid": "thick too soon",
+    "minutes needed": "thick too soon",
+    "thickening": "thick too soon",
+    "acceleration": "thick too soon",
+    "seizes": "thick too soon",
+    "portion mass": "riced",
+    "stick blend portions": "riced",
+    "ricing": "riced",
+    "after six weeks": "faint at six weeks",
+    "fixatives": "faint at six weeks",
+    "base notes": "faint at six weeks",
+    "top notes": "faint at six weeks",
+    "partial gel risk": "partial gel",
+    "river risk": "rivers",
+    "colour bleeds": "bled",
+}
+SIDES: Final = ("one ", "other ", "lighter ", "darker ")
+FEW: Final = 3  # below this nothing is said but the counts
+MANY: Final = 5  # from this on "every time" is said
+Z80: Final = 1.2815515655446004
+
+Word = Literal[
+    "too few to say", "right every time", "wrong every time", "mostly right", "mostly wrong", "mixed"
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """How often a rule spoke and how it came out, a portion of a version of a batch counting once.
+
+    ``open``: flagged, but nobody looked.
+    """
+
+    rule: str
+    level: str
+    warns_of: Trouble
+    flagged_seen: int
+    flagged_not: int
+    seen_not_flagged: int
+    neither: int
+    open: int
+    batches: int
+
+    @property
+    def flagged(self) -> int:
+        """How often it spoke and somebody looked."""
+        return self.flagged_seen + self.flagged_not
+
+    @property
+    def word(self) -> Word:
+        """What its record says, no more than the numbers bear."""
+        if self.flagged < FEW:
+            return "too few to say"
+        if self.flagged >= MANY and self.flagged_seen == 0:
+            return "wrong every time"
+        if self.flagged >= MANY and self.flagged_not == 0:
+            return "right every time"
+        low, high = self.span()
+        return "mostly right" if low > 0.5 else "mostly wrong" if high < 0.5 else "mixed"
+
+    def span(self) -> tuple[float, float]:
+        """Where its share of right warnings lies with 80 % confidence (Wilson's interval)."""
+        return wilson(self.flagged_seen, self.flagged)
+
+
+def wilson(hits: int, of: int, z: float = Z80) -> tuple[float, float]:
+    """Wilson's score interval of a share (E. B. Wilson, J. Am. Stat. Assoc. 22, 209, 1927)."""
+    if of == 0:
+        return 0.0, 1.0
+    share, weight = hits / of, 1 + z * z / of
+    middle = (share + z * z / (2 * of)) / weight
+    half = z * math.sqrt(share * (1 - share) / of + z * z / (4 * of * of)) / weight
+    return 0.0 if hits == 0 else middle - half, 1.0 if hits == of else middle + half
+
+
+def warns_of(rule: Rule) -> Trouble | None:
+    """What a rule warns of, as far as looks can tell; None where no look would show it."""
+    for measure in sorted(rule.must.measures):
+        plain = next((measure.removeprefix(side) for side in SIDES if measure.startswith(side)), measure)
+        found = WARNS_OF.get(plain)
+        if found == "browned too far" and rule.looks_at == "edge":
+            return "soft edge"
+        if found is not None:
+            return found
+    return None
+
+
+def records_of(
+    rules: Sequence[Rule], units: Iterable[Unit], bands: dict[tuple[str, str], str]
+) -> list[Record]:
+    """The record of every rule of which looks can tell, those that spoke first."""
+    told = [unit for unit in units if unit.poured is not None and unit.poured.rules is not None]
+    seen: dict[Trouble, list[bool | None]] = {}
+    found = []
+    for rule in rules:
+        kind = warns_of(rule)
+        if kind is None:
+            continue
+        if kind not in seen:
+            seen[kind] = [trouble(unit, kind, bands) for unit in told]
+        found.append(_record(rule, kind, told, seen[kind]))
+    return sorted(found, key=lambda record: -(record.flagged + record.open))
+
+
+def _record(rule: Rule, kind: Trouble, units: Sequence[Unit], seen: Sequence[bool | None]) -> Record:
+    counts = {(spoke, what): 0 for spoke in (True, False) for what in (True, False, None)}
+    batches = set()
+    for unit, what in zip(units, seen, strict=True):
+        assert unit.poured is not None
+        spoke = unit.portion in unit.poured.flagged.get(rule.name, ())
+        counts[spoke, what] += 1
+        if spoke and what is not None:
+            batches.add(unit.batch.key)
+    return Record(
+        rule.name, rule.level, kind, counts[True, True], counts[True, False], counts[False, True],
+        counts[False, False], counts[True, None], len(batches),
+    )  # fmt: skip

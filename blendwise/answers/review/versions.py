@@ -1,0 +1,63 @@
+"""Which version of a batch won, and where that is too close to call."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from blendwise.records.notes.batches import Batch
+
+Z80: Final = 1.2815515655446004
+AS_PLANNED: Final = "as planned"
+
+
+@dataclass(frozen=True, slots=True)
+class Contest:
+    """The votes between the versions of a plan over all its batches; ``winner`` is None where too close."""
+
+    plan: str
+    votes: tuple[tuple[str, int], ...]
+    batches: int
+    winner: str | None
+
+
+def contests(batches: Iterable[Batch]) -> Iterator[Contest]:
+    """One contest for each plan of which more than one version was poured or voted on."""
+    by_plan: dict[str, list[Batch]] = {}
+    for batch in batches:
+        by_plan.setdefault(batch.plan, []).append(batch)
+    for plan, group in by_plan.items():
+        named = {name for batch in group for name in versions(batch)}
+        if len(named) > 1:
+            votes = _votes(group, named)
+            yield Contest(plan, votes, len(group), _winner(votes))
+
+
+def versions(batch: Batch) -> set[str]:
+    """The versions that were poured in a batch or voted on."""
+    voted = {name for look in batch.looks for name in look.votes}
+    return {each or AS_PLANNED for each in batch.variations} | voted
+
+
+def _votes(batches: Iterable[Batch], named: set[str]) -> tuple[tuple[str, int], ...]:
+    """Votes, and a favourite counts as one vote; most first."""
+    count = dict.fromkeys(sorted(named), 0)
+    for batch in batches:
+        for look in batch.looks:
+            for name, votes in look.votes.items():
+                count[name] += votes
+            for name in look.favourites:
+                if name in count and not look.votes:
+                    count[name] += 1
+    return tuple(sorted(count.items(), key=lambda item: -item[1]))
+
+
+def _winner(votes: tuple[tuple[str, int], ...]) -> str | None:
+    """The first, if it leads the second by more than chance would in four cases of five.
+
+    With votes of a and b between equals a - b has the standard deviation sqrt(a + b).
+    """
+    (first, most), (_, next_most) = votes[0], votes[1]
+    return first if most - next_most > Z80 * math.sqrt(most + next_most) else None

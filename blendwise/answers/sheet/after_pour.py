@@ -1,0 +1,110 @@
+"""After the pour: cover or cool, cut, look and judge with dates; and the names that the label must carry."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from blendwise.answers.sheet.result import After, Label, Mould, Piece
+from blendwise.facts.columns import Column
+from blendwise.facts.situation.appearance import gel_word
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.records.kinds.recipe import RecipeAmount
+from blendwise.records.kinds.scent import Scent
+from blendwise.science import browning, labels
+from blendwise.science.setting import cut_days
+
+LOOK_WEEKS = (1, 2, 4, 6)
+CURE_DAYS = (28, 42)  # common practice: four to six weeks
+
+
+def after_of(s: Situation) -> After:
+    """Dates counted from the day of the pour."""
+    day = s.today
+    stabilised = bool(s.plan.scents and s.plan.scents.stabilised)
+    first, last = (int(d) for d in browning.judgement_days(stabilised))
+    cut = cut_days(gel_word(s), _liquid(s), s.pot.lye_concentration)
+    looks = [("at the cut", day + timedelta(cut[0]))]
+    looks += [(f"week {week}", day + timedelta(weeks=week)) for week in LOOK_WEEKS]
+    amount = amount_of(s)
+    bars = (amount.bars or amount.cavities) if amount else None
+    return After(
+        gel=gel_word(s),
+        gel_at=_gel_at(s),
+        cut=(day + timedelta(cut[0]), day + timedelta(cut[1])),
+        bars=bars,
+        thick=_thick(amount),
+        looks=tuple(looks),
+        judge=(day + timedelta(first), day + timedelta(last)),
+        ready=(day + timedelta(CURE_DAYS[0]), day + timedelta(CURE_DAYS[1])),
+        bar_grams=_bar(s) / bars if bars else None,
+    )
+
+
+def amount_of(s: Situation) -> RecipeAmount | None:
+    """How much the recipe makes, as the plan (or the usual recipe) says."""
+    recipe = s.plan.recipe or s.book.usual.recipe
+    return recipe.amount if recipe else None
+
+
+def _liquid(s: Situation) -> float:
+    share = s.home("liquid oils")
+    assert isinstance(share, Column)
+    return float(share.low[0])
+
+
+def _gel_at(s: Situation) -> float | None:
+    process = s.plan.process
+    plan = (process.gel_plan if process else None) or s.book.usual.gel_plan
+    return plan.at.mid if plan and plan.at else None
+
+
+def _thick(amount: RecipeAmount | None) -> float | None:
+    """cm of one slice of a loaf."""
+    if amount is None or amount.mould != "loaf" or not amount.bars or amount.inside is None:
+        return None
+    return amount.inside[0] / amount.bars
+
+
+def _bar(s: Situation) -> float:
+    return s.bar_constant + float(s.x.sum())
+
+
+def label_of(s: Situation, placed: date) -> Label:
+    """Names due by the sheets at hand on soap sold from a day; oils with a sheet that is not whole."""
+    grams = _grams(s)
+    records = [s.book.scents[name] for name in grams]
+    parts: dict[str, float] = {}
+    for record in records:
+        for name, share in _named_in(record).items():
+            parts[name] = parts.get(name, 0.0) + share * grams[record.name] / _bar(s)
+    due = labels.names_due(tuple(parts), list(parts.values()), placed) if parts else ()
+    lost = [r.name for r in records if not (r.allergen_sheet and r.allergen_sheet.complete)]
+    return Label(tuple(entry.name for entry in due), tuple(lost))
+
+
+def _grams(s: Situation) -> dict[str, float]:
+    """Every scent in the bar, those that embeds bring included."""
+    grams = {name: float(row.sum()) for name, row in zip(s.scents, s.x, strict=True) if row.any()}
+    for name, mass in s.embed_scents.items():
+        grams[name] = grams.get(name, 0.0) + mass
+    return grams
+
+
+def _named_in(record: Scent) -> dict[str, float]:
+    """Constituents (and the oil itself where it is an entry) by the top of their range."""
+    sheet = record.allergen_sheet.names if record.allergen_sheet else {}
+    own = {record.label_name: 1.0} if record.label_name else {}
+    return {**{name: amount.high for name, amount in sheet.items()}, **own}
+
+
+def mould_of(s: Situation) -> Mould | None:
+    """The mould, where the plan says anything of it."""
+    amount = amount_of(s)
+    if amount is None or amount.mould is None:
+        return None
+    return Mould(amount.mould, amount.inside, amount.volume.value if amount.volume else None, amount.cavities)
+
+
+def pieces_of(s: Situation) -> tuple[Piece, ...]:
+    """Finished soap that is set into the batch."""
+    return tuple(Piece(e.what, e.mass.value, e.softens.mid if e.softens else None) for e in s.plan.embeds)

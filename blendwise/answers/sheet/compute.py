@@ -1,0 +1,170 @@
+"""The bench sheet: everything that is weighed, when, and what to do if it goes wrong, as data.
+
+Which doses stand on it.  A maker expects the sheet to hold what the tool advises: where the plan writes
+every dose, those; where it leaves doses open, the split that ``assign`` finds around what is written.
+Where nothing fits, the open doses are spread evenly, as ``check`` does, and the sheet says that it is not
+to be poured.  ``evenly`` asks for the even spread at once.  All doses are rounded to the step of the
+scale first, and that is what is judged.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from blendwise.answers.assign.compute import assign_situation
+from blendwise.answers.check.compute import check_situation, relative
+from blendwise.answers.results import AssignStatus, CheckResult
+from blendwise.answers.sheet import after_pour as after
+from blendwise.answers.sheet import weigh
+from blendwise.answers.sheet.clock import clock_of, trouble_of
+from blendwise.answers.sheet.result import (
+    After,
+    Clock,
+    Cup,
+    Label,
+    Mix,
+    Mould,
+    Piece,
+    PotSheet,
+    Source,
+    Trouble,
+)
+from blendwise.facts.measures.dose import scale_step
+from blendwise.facts.situation.timeline import split_temperature
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.judge.rulebook.layers import Rulebook
+from blendwise.quantity import METRIC, Units
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from blendwise.answers.results import AssignResult
+    from blendwise.answers.sheet.documents import SheetDoc
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A bench sheet.  ``source``: whose doses these are; ``status``: of the assignment, if asked."""
+
+    plan: str
+    file: str
+    purpose: str
+    day: date
+    variation: str | None
+    source: Source
+    status: AssignStatus | None
+    check: CheckResult
+    pot: PotSheet
+    cups: tuple[Cup, ...]
+    mixes: tuple[Mix, ...]
+    colour_order: tuple[str, ...]
+    stabilised: tuple[str, ...]
+    clock: Clock | None
+    trouble: Trouble
+    after: After
+    label: Label
+    mould: Mould | None
+    pieces: tuple[Piece, ...]
+    touching: str | None
+    celsius: float
+    scale_step: float
+    lye_step: float
+    lots: tuple[tuple[str, str | None], ...]
+    hands: int
+    units: Units = METRIC
+
+    @property
+    def sound(self) -> bool:
+        """Whether nothing worse than a caution stands against pouring it."""
+        return self.check.sound
+
+    def to_json(self) -> SheetDoc:
+        """The published document of ``blendwise sheet --json``."""
+        from blendwise.answers.sheet.documents import sheet_doc
+
+        return sheet_doc(self)
+
+    def to_frame(self) -> pd.DataFrame:
+        """Everything that is weighed, a row each: where it goes, what it is, grams and the scale's step."""
+        from blendwise.answers.sheet.documents import sheet_frame
+
+        return sheet_frame(self)
+
+
+def sheet_of(s: Situation, rulebook: Rulebook, *, evenly: bool = False, seconds: float = 20.0) -> Sheet:
+    """The sheet of a plan worked out; ``seconds`` bounds the search for a split where doses are open."""
+    settled, source, status = _settled(s, rulebook, evenly, seconds)
+    poured = weigh.weighable(settled)
+    check = check_situation(poured, rulebook)
+    aftermath = after.after_of(poured)
+    return Sheet(
+        plan=s.plan.plan,
+        file=relative(str(s.plan.place.file), s.book.folder) if s.plan.place else "",
+        purpose=s.plan.for_ or "sale",
+        day=s.today,
+        variation=s.variation,
+        source=source,
+        status=status,
+        check=check,
+        pot=weigh.pot_sheet(poured),
+        cups=weigh.cups(poured),
+        mixes=weigh.mixes(poured),
+        colour_order=_lightest_first(poured),
+        stabilised=tuple(s.plan.scents.stabilised) if s.plan.scents else (),
+        clock=clock_of(poured),
+        trouble=trouble_of(poured, check.findings),
+        after=aftermath,
+        label=after.label_of(poured, aftermath.ready[1]),
+        mould=after.mould_of(poured),
+        pieces=after.pieces_of(poured),
+        touching=s.pour.touching if s.pour else None,
+        celsius=split_temperature(s),
+        scale_step=scale_step(s),
+        lye_step=weigh.lye_step(s),
+        lots=tuple(
+            (r.name, r.lot) for r, row in zip(poured.scent_records, poured.x, strict=True) if row.any()
+        ),
+        hands=min(2, s.book.usual.hands or 1),
+        units=s.book.usual.units,
+    )
+
+
+def _settled(
+    s: Situation, rulebook: Rulebook, evenly: bool, seconds: float
+) -> tuple[Situation, Source, AssignStatus | None]:
+    """The doses that go on the sheet, and whose they are."""
+    if not s.x.any():
+        return s, "no scent", None
+    if not doses_open(s):
+        return s, "the plan", None
+    if evenly:
+        return s, "an even spread", None
+    result = assign_situation(s, rulebook, seconds=seconds, explain=False)
+    if not result.portions:
+        return s, "an even spread", result.status
+    return assigned(s, result), "the assignment", result.status
+
+
+def doses_open(s: Situation) -> bool:
+    """Whether the plan leaves any dose to be spread."""
+    return bool((np.isnan(s.scenting.written) & (s.x > 0)).any())
+
+
+def assigned(s: Situation, result: AssignResult) -> Situation:
+    """The situation at the doses of an assignment, its premixes weighed together."""
+    x = np.zeros(s.shape)
+    for p, pour in enumerate(result.portions):
+        for name, grams in pour.scents.items():
+            x[s.scents.index(name), p] = grams
+    groups = tuple(tuple(s.scents.index(name) for name in mix.scents) for mix in result.premixes)
+    return s.with_doses(x, groups)
+
+
+def _lightest_first(s: Situation) -> tuple[str, ...]:
+    """Common practice: coloured lightest first, so that dark is never carried into light."""
+    order = np.argsort(-s.appearance.planned[:, 0], kind="stable")
+    return tuple(s.portions[int(p)] for p in order)

@@ -1,0 +1,161 @@
+"""What is weighed for a bench sheet: the pot, the cups and the premixes, to the step of the scales."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from blendwise.answers.portion_colours import looks_of
+from blendwise.answers.sheet.result import Cup, Dye, Look, Mix, PotSheet, Span, Weighed
+from blendwise.facts.columns import Column, Floats
+from blendwise.facts.measures.dose import scale_step
+from blendwise.facts.measures.lye import ASSUMED_LYE_STEP
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.records.kinds.colourant import Colourant
+
+CARRIER: Span = (2.0, 3.0)  # grams of liquid to a gram of powder: common practice
+DECIMALS = 6  # of a gram, so that 38 steps of 0.1 g are 3.8 g
+ALIKE = 1e-6  # parts of a mix that agree to this share count as equal
+
+
+def rounded(grams: float, step: float) -> float:
+    """The nearest whole number of steps, but never nothing of something."""
+    return round(max(round(grams / step), 1) * step, DECIMALS) if grams > 0 else 0.0
+
+
+def lye_step(s: Situation) -> float:
+    """The step of the large scale (g): as stated, else 1 g."""
+    stated = s.book.usual.lye_scale_step
+    return stated.value if stated else ASSUMED_LYE_STEP
+
+
+def weighable(s: Situation) -> Situation:
+    """The situation at doses in whole steps of the scale, as they will be weighed: what is judged is that."""
+    step, x = scale_step(s), s.x.copy()
+    for group in mixes_of(s):
+        index = list(group)
+        totals = x[index].sum(axis=0)
+        new = np.array([rounded(float(t), step) for t in totals])
+        x[index] *= np.divide(new, totals, out=np.zeros_like(new), where=totals > 0)
+    for i in range(len(s.scents)):
+        if not any(i in group for group in mixes_of(s)):
+            x[i] = [rounded(float(grams), step) for grams in x[i]]
+    return s.with_doses(x, tuple(mixes_of(s)))
+
+
+def mixes_of(s: Situation) -> list[tuple[int, ...]]:
+    """Scents weighed together whose parts are the same in every portion, so that one mix serves them all."""
+    return [group for group in s.premixes if len(group) > 1 and _same_parts(s.x[list(group)])]
+
+
+def _same_parts(x: Floats) -> bool:
+    totals = x.sum(axis=0)
+    parts = x[:, totals > 0] / totals[totals > 0]
+    return bool(parts.size) and bool((np.ptp(parts, axis=1) <= ALIKE).all())
+
+
+def mixes(s: Situation) -> tuple[Mix, ...]:
+    """The premixes: what goes into each, and its grams in all."""
+    step = scale_step(s)
+    return tuple(
+        Mix(
+            mix_name(number),
+            tuple(_scent(s, i, float(s.x[i].sum()), step) for i in group if s.x[i].any()),
+            float(s.x[list(group)].sum()),
+        )
+        for number, group in enumerate(mixes_of(s), 1)
+    )
+
+
+def mix_name(number: int) -> str:
+    """What a mix is called here and in an assignment."""
+    return f"premix {number}"
+
+
+def _scent(s: Situation, index: int, grams: float, step: float) -> Weighed:
+    return Weighed(s.scents[index], rounded(grams, step), step, s.scent_records[index].lot)
+
+
+def pot_sheet(s: Situation) -> PotSheet:
+    """The pot in whole steps of the large scale; small things in steps of the fine one."""
+    pot, coarse, fine = s.pot, lye_step(s), scale_step(s)
+    net = pot.masses - pot.held
+    superfat, clear = s.home("superfat"), s.home("clear temperature")
+    assert isinstance(superfat, Column)
+    assert isinstance(clear, Column)
+    return PotSheet(
+        oils=tuple(Weighed(n, rounded(float(g), coarse), coarse) for n, g in zip(pot.oils, net, strict=True)),
+        hard=tuple(n for n in pot.oils if s.book.oils[n].hardness in ("hard", "soft")),
+        naoh=Weighed("sodium hydroxide", rounded(pot.naoh, coarse), coarse),
+        water=Weighed("water", rounded(pot.water, coarse), coarse),
+        purity=pot.purity,
+        purity_stated=pot.purity_stated,
+        additives=tuple(Weighed(n, rounded(g, fine), fine) for n, g in pot.additives.items() if g > 0),
+        oils_in_pot=pot.pot_oils,
+        whole=pot.batter,
+        concentration=pot.lye_concentration,
+        superfat=float(superfat.low[0]) if superfat.known[0] else None,
+        clear_from=float(clear.low[0]) if clear.known[0] else None,
+        left_in_pot=pot.batter * pot.loss,
+    )
+
+
+def cups(s: Situation) -> tuple[Cup, ...]:
+    """The portions in the plan's order, with everything that goes into each."""
+    looks = looks_of(s)
+    return tuple(_cup(s, p, looks[p]) for p in range(len(s.portions)))
+
+
+def _cup(s: Situation, p: int, look: Look) -> Cup:
+    coarse, fine = lye_step(s), scale_step(s)
+    returned = tuple(_returned(s, p, fine))
+    mixed = tuple(Weighed(n, rounded(a.value, fine), fine) for n, a in s.plan.portions[p].mixed_in.items())
+    carriers = tuple(each.what for each in (*mixed, *returned))
+    return Cup(
+        number=p + 1,
+        name=s.portions[p],
+        share=float(s.split.share[p]),
+        batter=Weighed("batter", rounded(float(s.split.pot_batter[p]), coarse), coarse),
+        returned=returned,
+        mixed_in=mixed,
+        dyes=tuple(_dyes(s, p, carriers, fine)),
+        scents=tuple(_scents(s, p, fine)),
+        dose=float(s.x[:, p].sum() / s.split.oils[p]),
+        look=look,
+    )
+
+
+def _returned(s: Situation, p: int, step: float) -> Iterator[Weighed]:
+    recipe = s.plan.recipe or s.book.usual.recipe
+    for oil, portions in (recipe.held_back if recipe else {}).items():
+        if s.portions[p] in portions:
+            yield Weighed(oil, rounded(portions[s.portions[p]].value, step), step)
+
+
+def _dyes(s: Situation, p: int, carriers: tuple[str, ...], step: float) -> Iterator[Dye]:
+    for record, row in zip(s.colourant_records, s.split.colour, strict=True):
+        if row[p] > 0:
+            yield _dye(record, float(row[p]), carriers, step)
+
+
+def _dye(record: Colourant, grams: float, carriers: tuple[str, ...], step: float) -> Dye:
+    mass, spoon = rounded(grams, step), record.grams_per_teaspoon
+    return Dye(
+        Weighed(record.name, mass, step),
+        record.dispersed_in,
+        (CARRIER[0] * mass, CARRIER[1] * mass),
+        carriers if record.dispersed_in == "oil" else (),
+        grams / spoon.value if spoon else None,
+    )
+
+
+def _scents(s: Situation, p: int, step: float) -> Iterator[Weighed]:
+    groups = mixes_of(s)
+    for number, group in enumerate(groups, 1):
+        total = float(s.x[list(group), p].sum())
+        if total > 0:
+            yield Weighed(mix_name(number), rounded(total, step), step)
+    for i in np.flatnonzero(s.x[:, p] > 0):
+        if not any(i in group for group in groups):
+            yield _scent(s, int(i), float(s.x[i, p]), step)

@@ -1,0 +1,277 @@
+"""A new book: every file made beside its place, tried as a whole, and only then given its name."""
+
+from __future__ import annotations
+
+import datetime
+import os
+import re
+import secrets
+import shutil
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from string import Template
+from typing import TYPE_CHECKING, Final
+
+from typing_extensions import TypedDict
+
+from blendwise.answers.documents import HeadDoc
+from blendwise.answers.shapes import head
+from blendwise.answers.start.questions import QUESTIONS, answered, default_of
+from blendwise.records.book import load_book, load_plan, starter_folder
+from blendwise.records.place import read_fault
+from blendwise.records.writing.edit import flow
+from blendwise.records.writing.editors import FOLDER, with_schema_line, write_schemas
+from blendwise.records.writing.write import write_new
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+START_SCHEMA = "blendwise/start/1"
+FIRST_PLAN: Final = "plans/first.yaml"
+DEMO_BLEND: Final = {"sea-glass": 2, "lavender": 1, "cedar": 1}
+_OWN: Final = re.compile(
+    r"  (?:lot saponification|certificate|price|on hand|evidence|grams per teaspoon|lot|bought):"
+)
+"""Lines of the demo that speak of its maker's own bottles, spoon and experience."""
+_HERE: Final = Path(__file__).parent
+
+
+class StartDoc(HeadDoc):
+    """The document of ``blendwise start --json``: what was made, and how the first plan came out."""
+
+    folder: str
+    files: list[str]
+    answers: dict[str, str]
+    taken: list[str]
+    oils_on_the_shelf: int
+    first_plan: str
+    sound: bool
+    kept: bool
+
+
+class Settled(TypedDict):
+    """Answers by question, and the questions nobody answered."""
+
+    answers: dict[str, str]
+    taken: list[str]
+
+
+@dataclass(frozen=True, slots=True)
+class StartResult:
+    """A book that was made.  ``taken``: questions with their default; ``sound``: the first plan's check."""
+
+    folder: str
+    files: tuple[str, ...]
+    answers: Mapping[str, str]
+    taken: tuple[str, ...]
+    oils: int
+    sound: bool
+    kept: bool = True
+
+    def to_json(self) -> StartDoc:
+        """The published document."""
+        return {
+            **head(START_SCHEMA),
+            "folder": self.folder,
+            "files": list(self.files),
+            "answers": dict(self.answers),
+            "taken": list(self.taken),
+            "oils_on_the_shelf": self.oils,
+            "first_plan": FIRST_PLAN,
+            "sound": self.sound,
+            "kept": self.kept,
+        }
+
+    def to_frame(self) -> pd.DataFrame:
+        """A row a file."""
+        import pandas as pd
+
+        return pd.DataFrame({"file": list(self.files)})
+
+
+def settled(given: Mapping[str, str]) -> Settled:
+    """Every question with its answer: as given, else what is usual; NotAskable for an answer that is none."""
+    answers: dict[str, str] = {}
+    taken = []
+    for question in QUESTIONS:
+        if question.key in given:
+            answers[question.key] = answered(question, given[question.key])
+        else:
+            answers[question.key] = default_of(question, answers)
+            taken.append(question.key)
+    return {"answers": answers, "taken": taken}
+
+
+def refuse_taken(folder: Path) -> None:
+    """RecordError where anything stands in the way: nothing is ever written over."""
+    if folder.is_symlink() and not folder.exists():
+        raise read_fault(folder, "This is a link to nowhere.", "Choose another name.")
+    if folder.exists() and not folder.is_dir():
+        raise read_fault(folder, "There is a file of this name already.", "Choose another name.")
+    if folder.is_dir() and (held := sorted(each.name for each in folder.iterdir())):
+        more = f" and {len(held) - 1} more" if held[1:] else ""
+        message = f'The folder is not empty: it holds "{held[0]}"{more}.'
+        raise read_fault(folder, message, "Nothing is written over; choose a new folder.")
+
+
+def start_book(
+    folder: Path,
+    given: Mapping[str, str],
+    *,
+    demo: bool = False,
+    shelf: Path | None = None,
+    today: datetime.date | None = None,
+    dry_run: bool = False,
+) -> StartResult:
+    """Make a book in a folder that is new or empty; ``shelf``: a spreadsheet of oils to begin with.
+
+    ``dry_run``: the whole book is made and tried, and not kept.
+
+    RecordError where the folder holds anything; the folder is as it was unless the whole book is sound.
+    """
+    refuse_taken(folder)
+    settled_answers = settled(given)
+    answers, taken = settled_answers["answers"], settled_answers["taken"]
+    day = today or datetime.date.today()
+    with _staged(folder) as staging:
+        _write(staging, answers, demo, shelf, day)
+        oils, sound = _tried(staging, day)
+        files = tuple(sorted(p.relative_to(staging).as_posix() for p in staging.rglob("*") if p.is_file()))
+        if not dry_run:
+            _move(staging, folder)
+    return StartResult(str(folder), files, answers, tuple(taken), oils, sound, kept=not dry_run)
+
+
+@contextmanager
+def _staged(folder: Path) -> Iterator[Path]:
+    """A folder beside the wanted one, gone afterwards whatever happens."""
+    parent = folder.absolute().parent
+    try:
+        parent.mkdir(parents=True, exist_ok=True)
+        staging = parent / f".{secrets.token_hex(8)}.tmp"
+        staging.mkdir()
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "the name cannot be used"
+        raise read_fault(folder, f"The folder cannot be made: {reason}.") from None
+    try:
+        yield staging
+    finally:
+        shutil.rmtree(staging, ignore_errors=True)
+
+
+def _move(staging: Path, folder: Path) -> None:
+    """Give the finished book its name; into an empty folder its files go one by one, the catalogue last."""
+    refuse_taken(folder)
+    if not folder.exists():
+        os.rename(staging, folder)
+        return
+    for path in sorted(staging.iterdir(), key=lambda each: each.name == "scents.yaml"):
+        os.rename(path, folder / path.name)
+
+
+def _write(
+    staging: Path, answers: Mapping[str, str], demo: bool, shelf: Path | None, today: datetime.date
+) -> None:
+    for name in ("rules/mine", "plans", "notes"):
+        (staging / name).mkdir(parents=True)
+    write_schemas(staging / FOLDER)
+    for rule in sorted(starter_folder("rules").glob("*.yaml")):
+        write_new(staging / "rules" / rule.name, rule.read_text("utf-8"))
+    write_new(staging / "rules" / "mine" / "README.txt", _template("mine"))
+    catalog = starter_folder("demo_catalog")
+    for name in ("oils", "colourants"):
+        text = common_ground((catalog / f"{name}.yaml").read_text("utf-8"), name)
+        write_new(staging / f"{name}.yaml", with_schema_line(text, name))
+    scents = _shelf(catalog, demo, shelf, answers, today)
+    write_new(staging / "scents.yaml", with_schema_line(scents, "scents"))
+    write_new(staging / "usual.yaml", with_schema_line(_usual(answers), "usual"))
+    plan = Template(_template("plan")).substitute(purpose=answers["purpose"], scents=_scents(demo))
+    write_new(staging / FIRST_PLAN, with_schema_line(plan, "plan", 1))
+
+
+def _template(name: str) -> str:
+    return (_HERE / f"{name}.txt").read_text("utf-8")
+
+
+HEADS: Final = {
+    "oils": (
+        "# Base oils to begin with: saponification values are the RANGE of the kind of oil, mg KOH per g.\n"
+        "# Write beside it what your bottle's certificate says (`lot saponification:`, `certificate:`):\n"
+        "# a stop for the lye goes by that.  Hardness, speed and where it melts are common practice."
+    ),
+    "colourants": (
+        "# Common colourants to begin with.  `hex` is how cured, un-gelled soap of a usual recipe may look\n"
+        "# at the rate `at`, judged by eye: yours will differ, so write what you see.  Weigh a teaspoon of\n"
+        "# yours and write `grams per teaspoon:`.  Powders: do not breathe the dust."
+    ),
+}
+
+
+def common_ground(text: str, name: str) -> str:
+    """The demo's entries without what is its maker's own; whose word the rest is: hearsay."""
+    lines: list[str] = []
+    looks = False
+    for line in text[re.search(r"^(?:# ---|\w)", text, re.M).start() :].splitlines():  # type: ignore[union-attr]
+        looks = line.startswith("  seen:") or (looks and line.startswith("    "))
+        if looks or _OWN.match(line):
+            continue
+        if not line.strip() and lines and lines[-1].startswith("  "):
+            lines.append("  evidence: hearsay")
+        lines.append(line)
+    if lines and lines[-1].startswith("  "):
+        lines.append("  evidence: hearsay")
+    sources = (
+        re.search(r"^#   seen.*?(?=^#\n|^# A lot|^\w|^$)", text, re.M | re.S) if name == "oils" else None
+    )
+    told = f"\n# Where the ranges come from:\n{sources.group().rstrip()}" if sources else ""
+    return f"{HEADS[name]}{told}\n\n" + "\n".join(lines) + "\n"
+
+
+def _shelf(
+    catalog: Path, demo: bool, shelf: Path | None, answers: Mapping[str, str], today: datetime.date
+) -> str:
+    if shelf is not None:
+        from blendwise.answers.spreadsheet.importing import import_sheet
+        from blendwise.quantity import ShownIn
+
+        units = ShownIn(answers["mass"], answers["temperature"], answers["rates"])
+        return import_sheet(shelf, Path("scents.yaml"), today=today, units=units).text
+    return (catalog / "scents.yaml").read_text("utf-8") if demo else _template("scents")
+
+
+def _usual(answers: Mapping[str, str]) -> str:
+    values = {key.replace(" ", "_"): flow(text) if text else "" for key, text in answers.items()}
+    values["currency"] = f"currency: {values['currency']}" if values["currency"] else "# currency: crowns"
+    return Template(_template("usual")).substitute(values)
+
+
+def _scents(demo: bool) -> str:
+    if demo:
+        blend = ", ".join(f"{name}: {parts}" for name, parts in DEMO_BLEND.items())
+        together = ", ".join(DEMO_BLEND)
+        return (
+            f"scents:\n  blend: {{{blend}}}   # parts by mass; the load is the usual one\n"
+            f"weigh together: [[{together}]]   # mixed first, then weighed into each portion"
+        )
+    return (
+        "# No scent yet.  When your oils stand in scents.yaml, take the signs away and name them:\n"
+        "# scents:\n"
+        "#   blend: {plum-blossom: 2, other-oil: 1}   # parts by mass, for the bar as a whole\n"
+        "#   load: 3 % of batch oils\n"
+        "# never: [{scent: plum-blossom, in: white}]"
+    )
+
+
+def _tried(staging: Path, today: datetime.date) -> tuple[int, bool]:
+    """The new book is read and its first plan judged, as any other would be: (oils on the shelf, sound)."""
+    from blendwise.answers.check.compute import check_situation
+    from blendwise.facts.situation.worked_out import work_out
+    from blendwise.facts.tables import vocabulary
+    from blendwise.judge.rulebook.layers import layered
+
+    book = load_book(staging)
+    plan = load_plan(staging / FIRST_PLAN, book)
+    situation = work_out(plan, book, today, None)
+    return len(book.scents), check_situation(situation, layered(book.rules, vocabulary())).sound

@@ -1,0 +1,89 @@
+"""The few questions of a new book: what each asks, what may be answered, what is taken where nothing is."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from blendwise.answers.refusals import NotAskable
+from blendwise.quantity import QuantityError
+from blendwise.records.kinds.usual import Usual
+from blendwise.records.place import RecordError
+from blendwise.records.reading.document import text_document, validated
+from blendwise.records.writing.edit import flow
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One question: ``key`` is the option's name, ``words`` a closed set where there is one."""
+
+    key: str
+    asks: str
+    default: str
+    words: tuple[str, ...] = ()
+    ounces: str = ""
+    fahrenheit: str = ""
+
+
+QUESTIONS: Final = (
+    Question("mass", "Do you weigh in g or oz", "g", ("g", "oz")),
+    Question("temperature", "Temperatures in C or F", "C", ("C", "F")),
+    Question("rates", "Rates as percent, or ppo (ounces per pound of oils)", "percent", ("percent", "ppo")),
+    Question("oils", "Base oils of a usual batch, all together", "1000 g", ounces="36 oz"),
+    Question("concentration", "Lye concentration", "31 %"),
+    Question("superfat", "Superfat", "5 %"),
+    Question("load", "Scent, all together", "4 % of batch oils", ounces="0.6 oz ppo"),
+    Question("scale step", "Smallest step of the scale for scent", "0.1 g", ounces="0.01 oz"),
+    Question("lye scale step", "Smallest step of the scale for lye", "1 g", ounces="0.05 oz"),
+    Question("hands", "Pairs of hands at the pour", "1", ("1", "2")),
+    Question("batter", "Temperature of the batter at the split", "33 °C", fahrenheit="91 °F"),
+    Question("room", "Temperature of the room", "20 °C", fahrenheit="68 °F"),
+    Question("purpose", "Is the soap for sale or for home", "home", ("sale", "home")),
+    Question("currency", "Word after a price (may stay empty)", ""),
+)
+_FIELDS: Final = {
+    "oils": "recipe: {oils: {olive: 100 %}, amount: {oils: %s}}",
+    "concentration": "lye: {concentration: %s, superfat: 5 %%}",
+    "superfat": "lye: {concentration: 31 %%, superfat: %s}",
+    "load": "load: %s",
+    "scale step": "scale step: %s",
+    "lye scale step": "lye scale step: %s",
+    "batter": "batter at split: %s",
+    "room": "room: %s",
+    "currency": "currency: %s",
+}
+
+
+def default_of(question: Question, answers: Mapping[str, str]) -> str:
+    """What is taken where nothing is said, in the units chosen before."""
+    if question.ounces and answers.get("mass") == "oz":
+        return question.ounces
+    if question.fahrenheit and answers.get("temperature") == "F":
+        return question.fahrenheit
+    return question.default
+
+
+def answered(question: Question, text: str) -> str:
+    """The answer as a book writes it; NotAskable with what may be written where it cannot be one."""
+    answer = " ".join(text.split())
+    if question.words:
+        found = next((word for word in question.words if word.casefold() == answer.casefold()), None)
+        if found is None:
+            raise NotAskable(
+                f'"{text}" is no answer to "{question.asks}".', f"Write {' or '.join(question.words)}."
+            )
+        return found
+    if answer:
+        _readable(question, answer)
+    return answer
+
+
+def _readable(question: Question, answer: str) -> None:
+    """The book itself says whether it could read this answer."""
+    written = (_FIELDS[question.key].replace("100 %}", "100 %%}")) % flow(answer)
+    try:
+        validated(Usual, text_document(written))
+    except (RecordError, QuantityError) as error:
+        fault = error.faults[0] if isinstance(error, RecordError) else error
+        raise NotAskable(f"{question.asks}: {fault.message}", fault.remedy) from None

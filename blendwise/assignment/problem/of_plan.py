@@ -1,0 +1,87 @@
+"""A whole plan as a problem: its rules compiled, its own lines, its scale and its goals."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from blendwise.assignment.problem.problem import DEFAULT_PREFER, Goal, Problem, Source
+from blendwise.assignment.problem.rules import Compiler
+from blendwise.facts.columns import Bools, Column
+from blendwise.facts.measures.dose import scale_step
+from blendwise.facts.scales import BANDS
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.judge.rulebook.compile import Rule
+
+LIGHT_FROM = 70.0  # L* from which a portion counts as light for the goal "only where it browns"
+USUAL_PREMIXES = 3
+
+
+def compile_problem(
+    s: Situation, rules: Sequence[Rule], *, prefer: Sequence[Goal] = (), premixes: int | None = None
+) -> Problem:
+    """The problem of a situation under the rules (ValueError where there is no blend to place)."""
+    compiler = Compiler(s)
+    for rule in rules:
+        compiler.take(rule)
+    kept = compiler.kept
+    if not len(kept):
+        raise ValueError("the plan has no blend to place")
+    blend = s.scenting.blend[kept]
+    empty = ~s.scenting.allowed[kept]
+    unscented = np.array([p.scented is False for p in s.plan.portions], dtype=bool)
+    step = s.book.usual.scale_step
+    wanted = tuple(prefer) or tuple(s.plan.prefer) or tuple(s.book.usual.prefer) or DEFAULT_PREFER
+    return Problem(
+        scents=tuple(s.scents[int(k)] for k in kept),
+        portions=s.portions,
+        blend=blend / blend.sum(),
+        portion_oils=s.split.oils,
+        total=s.scenting.total,
+        dosing="same total" if s.scenting.same_total else "same dose",
+        dose=s.scenting.load * s.split.oils,
+        rows=tuple(compiler.found.rows),
+        either=tuple(compiler.found.either),
+        slots=compiler.found.slots,
+        fixed=s.scenting.written[kept],
+        empty=empty,
+        cell_sources=dict(_cell_sources(s, kept)),
+        unscented=unscented,
+        step=scale_step(s),
+        step_stated=step is not None,
+        premixes=premixes or s.plan.premixes or USUAL_PREMIXES,
+        prefer=wanted,
+        browning=np.array([_browns(s, int(k)) for k in kept], dtype=bool),
+        light=_light(s),
+    )
+
+
+def _cell_sources(s: Situation, kept: NDArray[np.int64]) -> Iterator[tuple[tuple[int, int], Source]]:
+    index = {s.scents[int(k)]: i for i, k in enumerate(kept)}
+    for lines, word in ((s.plan.only, "only"), (s.plan.never, "never")):
+        for line in lines:
+            place = (str(line.place.file), line.place.line) if line.place else None
+            inside = {s.portions.index(p) for p in line.in_}
+            closed = inside if word == "never" else set(range(len(s.portions))) - inside
+            for p in sorted(closed):
+                if line.scent in index:
+                    yield (index[line.scent], p), ("plan", word, f"{line.scent} in {s.portions[p]}", place)
+    for i, k in enumerate(kept):
+        for open_cell in np.flatnonzero(~np.isnan(s.scenting.written[int(k)])):
+            p = int(open_cell)
+            yield (i, p), ("plan", "doses", f"{s.scents[int(k)]} in {s.portions[p]}", None)
+
+
+def _browns(s: Situation, scent: int) -> bool:
+    """Whether an oil at the load would leave the first band by itself."""
+    first = next(step.up_to for step in s.scales.bands if step.up_to is not None)
+    top = s.traits[scent].browner.high
+    return bool(not np.isfinite(top) or top * s.scenting.load / s.pot.batter_to_oils > first.high)
+
+
+def _light(s: Situation) -> Bools:
+    planned = s.home("planned band")
+    assert isinstance(planned, Column)
+    return np.asarray((s.appearance.planned[:, 0] >= LIGHT_FROM) & (planned.low <= BANDS.index("cream")))

@@ -1,0 +1,122 @@
+"""The one door: a problem in, a result out."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from blendwise.assignment.explain.obstacle import why_none
+from blendwise.assignment.explain.report import answer, early, nothing, too_little
+from blendwise.assignment.explain.stops import stops
+from blendwise.assignment.problem.goals import BANDS
+from blendwise.assignment.problem.problem import Problem, Row
+from blendwise.assignment.problem.ready import Frame
+from blendwise.assignment.program.solver import Engine
+from blendwise.assignment.result import GoalResult, Result
+from blendwise.assignment.search.afterwards import with_cuts
+from blendwise.assignment.search.best_first import Search, measures_of
+from blendwise.assignment.search.candidates import Candidates, candidates
+from blendwise.assignment.search.evaluate import Evaluation
+
+RECHECKS = 12
+CHECKED = "Checked afterwards, none of the answers found so far held."
+ROUNDED = "Once weighed in whole steps, each answer found so far passed a limit by its rounding."
+RUNNER_UP_GAP = 0.02
+WISHES = 0.3
+"""Share of the clock for finding promising divisions where not all can be tried."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """How hard to try: ``gap`` as a share of the total scent, ``seconds`` of clock, what to add."""
+
+    free: bool = False
+    gap: float = 0.005
+    seconds: float = 10.0
+    runner_up: bool = True
+    explain: bool = True
+
+
+def solve(problem: Problem, ask: Ask | None = None) -> Result:
+    """The best assignment, proven; or why there is none.
+
+    The same problem gives the same result as long as the clock does not run out.
+    """
+    asked = ask or Ask()
+    deadline = time.monotonic() + asked.seconds
+    whole = ready = with_bottles(problem)
+    result = _once(ready, asked, deadline)
+    for _ in range(RECHECKS):
+        cut = None if result.best is None else with_cuts(whole, ready, result.best)
+        if cut is None:
+            break
+        ready = cut
+        result = _once(ready, asked, deadline)
+    else:
+        result = Result("not solved", reason=CHECKED)
+    if result.best is None and ready.rows[: len(whole.rows)] != whole.rows:
+        return Result("not solved", reason=ROUNDED)
+    return result
+
+
+def with_bottles(problem: Problem) -> Problem:
+    """The problem with what is on hand as rows of their own."""
+    if problem.on_hand is None:
+        return problem
+    rows = []
+    for s in np.flatnonzero(np.isfinite(problem.on_hand)):
+        a = np.zeros(problem.shape)
+        a[s] = 1.0
+        most, name = float(problem.on_hand[s]), problem.scents[s]
+        rows.append(Row(f"on hand: {name}", ("on hand", name), a, -most, scale=max(most, 1.0)))
+    return replace(problem, rows=problem.rows + tuple(rows), on_hand=None)
+
+
+def _once(problem: Problem, ask: Ask, deadline: float) -> Result:
+    frame = Frame(problem)
+    if problem.grams <= 0.0 or (problem.closed.all() and problem.dosing == "same dose"):
+        return Result("optimal", nothing(frame), free=ask.free)
+    per_portion = None if ask.free else problem.per_portion
+    if not frame.weighable.all():
+        return replace(why_none(problem, None, True, too_little(frame), deadline), free=ask.free)
+    engine = Engine()
+    tried = candidates(frame, ask.free, engine, WISHES * ask.seconds)
+    search = Search(frame, measures_of(frame), ask.gap, deadline, per_portion, engine, Engine())
+    found = search.run(tried.divisions)
+    proven = search.finished and tried.complete
+    reason = "" if proven else early(frame, tried.complete, found is not None)
+    if found is None:
+        none = why_none(problem, per_portion, proven, reason, deadline)
+        return replace(none, free=ask.free, divisions=len(tried.divisions))
+    return _found(frame, search, tried, found, ask, reason)
+
+
+def _found(
+    frame: Frame, search: Search, tried: Candidates, found: Evaluation, ask: Ask, reason: str
+) -> Result:
+    other = _runner_up(search, tried, found) if ask.runner_up and not ask.free else None
+    goals = tuple(
+        GoalResult(p.measure, p.value, p.bound if tried.complete else search.floor(p.measure), p.end)
+        for p in search.phases
+    )
+    shares = [g.gap / frame.grams for g in goals if BANDS[g.measure].of_total]
+    return Result(
+        "feasible" if reason else "optimal",
+        answer(frame, found),
+        None if other is None else answer(frame, other),
+        goals,
+        max(shares, default=0.0),
+        len(tried.divisions),
+        ask.free,
+        stops(frame, found) if ask.explain else (),
+        reason=reason,
+    )
+
+
+def _runner_up(search: Search, tried: Candidates, best: Evaluation) -> Evaluation | None:
+    """The best that differs in kind: another division, or else another choice of who takes what."""
+    others = [groups for groups in tried.divisions if groups != best.groups]
+    found = search.other(best, RUNNER_UP_GAP).run(others)
+    return search.other(best, RUNNER_UP_GAP).run([best.groups]) if found is None else found

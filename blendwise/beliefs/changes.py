@@ -1,0 +1,121 @@
+"""What own looks change in the belief of an oil: the word before, the word now, and the counts behind it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from blendwise.beliefs.believe import (
+    OWN,
+    SPEED_WORDS,
+    STRENGTH_WORDS,
+    band_word,
+    believed,
+    speed_word,
+    strength_word,
+)
+from blendwise.beliefs.lessons import Belief, Learned
+from blendwise.beliefs.traits import USUAL_BATTER_TO_OILS, USUAL_DOSE, Traits, traits_of
+from blendwise.records.kinds.scales import Scales
+from blendwise.records.kinds.scent import BANDS, Scent
+
+Trait = Literal["acceleration", "browning", "after six weeks"]
+SCALE: Final[dict[str, tuple[str, ...]]] = {
+    "acceleration": ("thins", *SPEED_WORDS),
+    "browning": BANDS,
+    "after six weeks": STRENGTH_WORDS,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One trait of an oil: what the catalogue says (None: nothing), what is believed after the looks.
+
+    ``told``: each batch's own word, in order, where the oil was the main one in a portion; ``dose`` (g per
+    g of oils): the dose that the words speak of.
+    """
+
+    oil: str
+    trait: Trait
+    was: str | None
+    now: str
+    told: tuple[str, ...]
+    batches: int
+    looks: int
+    dose: float
+    belief: Belief
+
+    @property
+    def agreeing(self) -> int:
+        """How many batches said exactly what is believed now."""
+        return self.told.count(self.now)
+
+    @property
+    def beyond(self) -> tuple[str, ...]:
+        """The words of the batches that lie on the same side of the catalogue's word as the new one."""
+        scale = SCALE[self.trait]
+        if self.was is None:
+            return self.told
+        way = scale.index(self.now) - scale.index(self.was)
+        return tuple(word for word in self.told if way * (scale.index(word) - scale.index(self.was)) > 0)
+
+    @property
+    def supporting(self) -> int:
+        """How many batches speak for the new word: those that said it, else those beyond the old one."""
+        return self.agreeing or len(self.beyond)
+
+    @property
+    def differs(self) -> bool:
+        """Whether the looks say another word than the catalogue."""
+        return self.was != self.now
+
+
+def changes_of(scent: Scent, learned: Learned | None, scales: Scales) -> Iterator[Change]:
+    """Every trait of which looks have something to say that counts."""
+    if learned is None:
+        return
+    written = traits_of(scent, scales, USUAL_DOSE, USUAL_BATTER_TO_OILS)
+    now = believed(written, scent, learned, scales, USUAL_DOSE, USUAL_BATTER_TO_OILS, careful=False)
+    if learned.speed and learned.speed.looks and now.speed.evidence == OWN and now.speed_word:
+        yield _change(scent, "acceleration", written.speed_word, now.speed_word, learned.speed, now, scales)
+    if learned.browning and learned.browning.looks and now.browner.known and now.browner.evidence == OWN:
+        was = _band(written, scales, _browning_dose(written)) if written.browner.known else None
+        word = _band(now, scales, _browning_dose(written))
+        yield _change(scent, "browning", was, word, learned.browning, written, scales)
+    if learned.remains and learned.remains.looks and now.strength and now.strength_evidence == OWN:
+        yield _change(scent, "after six weeks", written.strength, now.strength, learned.remains, now, scales)
+
+
+def _browning_dose(traits: Traits) -> float:
+    return traits.browner.dose if traits.browner.dose > 0 else USUAL_DOSE
+
+
+def _band(traits: Traits, scales: Scales, dose: float) -> str:
+    return band_word(scales, traits.browner.low, dose, USUAL_BATTER_TO_OILS)
+
+
+def _change(
+    scent: Scent, trait: Trait, was: str | None, now: str, belief: Belief, traits: Traits, scales: Scales
+) -> Change:
+    doses = {
+        "acceleration": traits.speed.dose,
+        "browning": _browning_dose(traits),
+        "after six weeks": math.nan,
+    }
+    told = tuple(
+        word_of(trait, each.value, scales, doses[trait])
+        for each in belief.told
+        if trait == "browning" or not each.side
+    )
+    return Change(scent.name, trait, was, now, told, belief.batches, belief.looks, doses[trait], belief)
+
+
+def word_of(trait: Trait, value: float, scales: Scales, dose: float) -> str:
+    """The word for a value of a trait: log factor, log content or fraction left."""
+    if trait == "acceleration":
+        return speed_word(scales, math.exp(value))
+    if trait == "browning":
+        return band_word(scales, math.exp(value), dose, USUAL_BATTER_TO_OILS)
+    return strength_word(scales, value)

@@ -1,0 +1,156 @@
+"""What the notes of a book teach of its oils: three regressions, one for each trait, all oils at once.
+
+Several oils in one cup are told apart only over batches: each has a column, and what one cup cannot settle
+stays wide.  A lot has a column of its own beside its oil's, so that a new bottle is believed a little less.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from blendwise.beliefs.learning import evidence, hexes, laws, priors
+from blendwise.beliefs.learning.evidence import HexLook, Row
+from blendwise.beliefs.learning.layout import Layout, lay_out, own_words
+from blendwise.beliefs.learning.priors import Centre
+from blendwise.beliefs.learning.regression import Floats, Posterior, Predict, fit
+from blendwise.beliefs.lessons import Belief, Learned, Lessons, Told
+from blendwise.beliefs.traits import Traits
+from blendwise.records.kinds.scales import Scales
+from blendwise.records.kinds.scent import Scent
+from blendwise.records.notes.batches import Batch
+
+# How far a batch as a whole departs: log minutes where its time was kept, and where not; log load; strength.
+LIFE_KEPT, LIFE_GUESSED, BROWNING_BATCH, REMAINS_BATCH = 0.25, 0.6, 0.15, 0.05
+
+Law = Callable[[Floats, Floats], Predict]
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """The catalogue as the regressions need it: records and prior traits by oil."""
+
+    scents: Mapping[str, Scent]
+    traits: Mapping[str, Traits]
+    scales: Scales
+    usual_dose: float
+    batter_to_oils: float
+
+    def dose(self, oil: str) -> float:
+        """The dose at which the oil's acceleration is spoken of (g per g of oils)."""
+        stated = self.traits[oil].speed.dose
+        return stated if stated > 0 else self.usual_dose
+
+    def lot(self, oil: str) -> str:
+        """The lot of the bottle on the shelf."""
+        return self.scents[oil].lot or ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Question:
+    """One trait's regression: its looks, where each oil begins, how lots and batches depart, its law."""
+
+    rows: Sequence[Row]
+    centres: Mapping[str, Centre]
+    lot_sd: float
+    batch_sd: Callable[[Row], float]
+    law: Law
+    base_apart: bool = False
+
+
+def learn(batches: Sequence[Batch], shelf: Shelf) -> Lessons:
+    """All three regressions over all oils of the shelf."""
+    speed, browning, remains = (
+        _answer(question, batches, shelf)
+        for question in (_speed(batches, shelf), _browning(batches, shelf), _remains(batches, shelf))
+    )
+    named = dict.fromkeys([*speed, *browning, *remains])
+    return Lessons(
+        {oil: Learned(speed.get(oil), browning.get(oil), remains.get(oil)) for oil in named},
+        len(batches),
+        sum(len(batch.looks) for batch in batches),
+        {oil: lot for batch in batches for oil, lot in batch.lots.items()},
+    )
+
+
+def _speed(batches: Sequence[Batch], shelf: Shelf) -> _Question:
+    rows = list(evidence.speed_rows(batches, {oil: shelf.dose(oil) for oil in shelf.scents}))
+    centres = {oil: priors.speed_prior(traits) for oil, traits in shelf.traits.items()}
+    return _Question(rows, centres, priors.SPEED_LOT, _life_sd, laws.speed_law, base_apart=True)
+
+
+def _life_sd(row: Row) -> float:
+    return LIFE_KEPT if row.life_kept else LIFE_GUESSED
+
+
+def _browning(batches: Sequence[Batch], shelf: Shelf) -> _Question:
+    found = list(evidence.browning_rows(batches, shelf.scales))
+    by_hex = hexes.rows_of([each for each in found if isinstance(each, HexLook)])
+    rows = [*(each for each in found if isinstance(each, Row)), *by_hex]
+    centres = {
+        oil: priors.browning_prior(traits, shelf.scales, shelf.usual_dose, shelf.batter_to_oils)
+        for oil, traits in shelf.traits.items()
+    }
+    return _Question(rows, centres, priors.BROWNING_LOT, lambda _: BROWNING_BATCH, laws.browning_law)
+
+
+def _remains(batches: Sequence[Batch], shelf: Shelf) -> _Question:
+    rows = list(evidence.remains_rows(batches, shelf.scales))
+    centres = {oil: priors.remains_prior(record, shelf.scales) for oil, record in shelf.scents.items()}
+    return _Question(rows, centres, priors.REMAINS_LOT, lambda _: REMAINS_BATCH, laws.remains_law)
+
+
+def _answer(question: _Question, batches: Sequence[Batch], shelf: Shelf) -> dict[str, Belief]:
+    """The beliefs of every oil that any look speaks of (an oil that has left the shelf hides its looks)."""
+    rows = [row for row in question.rows if all(oil in question.centres for oil, _ in row.amounts)]
+    if not any(row.amounts for row in rows):
+        return {}
+    laid = lay_out(rows, question.centres, question.lot_sd, _batch_sds(rows, len(batches), question.batch_sd))
+    predict = question.law(laid.amounts, laid.members)
+    after = fit(predict, laid.looks, laid.prior)
+    told: dict[str, list[Told]] = {}
+    for word in own_words(rows, laid, after, predict(after.mean), question.base_apart):
+        row = word.row
+        key = batches[row.batch].key
+        told.setdefault(word.oil, []).append(
+            Told(key, row.note, row.portion, row.shown, word.value, row.side)
+        )
+    counts = _counts(rows)
+    return {
+        oil: _belief(laid, after, oil, shelf.lot(oil), question, counts[oil], tuple(told.get(oil, ())))
+        for oil in laid.oils
+    }
+
+
+def _batch_sds(rows: Iterable[Row], batches: int, of: Callable[[Row], float]) -> list[float]:
+    found = [1.0] * batches
+    for row in rows:
+        found[row.batch] = of(row)
+    return found
+
+
+def _counts(rows: Sequence[Row]) -> dict[str, tuple[int, int]]:
+    """Looks and batches of each oil."""
+    held: dict[str, list[int]] = {}
+    for row in rows:
+        for oil in {name for name, _ in row.amounts}:
+            held.setdefault(oil, []).append(row.batch)
+    return {oil: (len(found), len(set(found))) for oil, found in held.items()}
+
+
+def _belief(
+    laid: Layout,
+    after: Posterior,
+    oil: str,
+    lot: str,
+    question: _Question,
+    counts: tuple[int, int],
+    told: tuple[Told, ...],
+) -> Belief:
+    """The oil in the bottle on the shelf: its own column and its lot's, where that lot was seen."""
+    pick, seen = laid.pick(oil, lot)
+    more = 0.0 if seen else question.lot_sd**2
+    sd = math.sqrt(max(float(pick @ after.covariance @ pick), 0.0) + more)
+    mean, width = question.centres[oil]
+    return Belief(float(pick @ after.mean), sd, mean, math.hypot(width, question.lot_sd), *counts, told)

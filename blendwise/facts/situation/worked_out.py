@@ -1,0 +1,266 @@
+"""A situation: one plan (or one variation of it) worked out against a book, ready for the measures.
+
+Everything here is constant but ``x``, the doses: the judge looks at ``x`` as it stands, the solver asks
+the fractions for any ``x``.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from blendwise.beliefs.believe import AS_WRITTEN, Believing, believed
+from blendwise.beliefs.traits import USUAL_BATTER_TO_OILS, USUAL_DOSE, Traits, traits_of
+from blendwise.facts.columns import AnyColumn, Bools, Floats
+from blendwise.facts.forms import AffineFraction
+from blendwise.facts.situation.doses import Scenting, make_doses
+from blendwise.facts.situation.impossible import check_cure, check_sense, most_cure_loss
+from blendwise.facts.situation.pot import Pot, fill_pot
+from blendwise.facts.situation.problems import Problems
+from blendwise.facts.situation.split import Split, make_split
+from blendwise.quantity import Dimension
+from blendwise.records import BookFiles, Colourant, Plan, PourStyle, Scales, Scent
+from blendwise.science import mass as mass_science
+
+if TYPE_CHECKING:
+    from blendwise.facts.situation.appearance import Appearance
+    from blendwise.facts.situation.timeline import Timeline
+
+WEIGHED = "steps of the scale"  # the one fraction that asks what is weighed together
+USUAL_CURE_LOSS = 0.12  # common practice: a bar at the end of cure weighs about 88 % of its batter
+
+
+@dataclass(frozen=True, eq=False)
+class Situation:
+    """A plan worked out.  ``x``: doses in grams, (scents, portions)."""
+
+    book: BookFiles
+    plan: Plan
+    pot: Pot
+    split: Split
+    scenting: Scenting
+    x: Floats
+    today: datetime.date
+    variation: str | None = None
+    believing: Believing = AS_WRITTEN
+    premixes: tuple[tuple[int, ...], ...] = ()
+    kept: dict[str, AnyColumn] = field(default_factory=dict)
+    kept_fractions: dict[str, AffineFraction] = field(default_factory=dict)
+
+    def with_doses(self, x: Floats, premixes: tuple[tuple[int, ...], ...] | None = None) -> Situation:
+        """The same plan with other doses; what does not depend on them is shared, not worked out again."""
+        constant = {name: column for name, column in self.kept.items() if not depends_on_doses(name)}
+        together = self.premixes if premixes is None else premixes
+        fractions = {
+            k: v for k, v in self.kept_fractions.items() if together == self.premixes or k != WEIGHED
+        }
+        doses = np.asarray(x, dtype=float)
+        return replace(self, x=doses, premixes=together, kept=constant, kept_fractions=fractions)
+
+    def weighed_together(self, one: int, other: int) -> bool:
+        """Whether two scents are mixed before they are weighed into a portion."""
+        return one == other or any(one in group and other in group for group in self.premixes)
+
+    def fraction(self, name: str) -> AffineFraction:
+        """The affine fraction of a measure, at its home grain."""
+        from blendwise.facts.measure import REGISTRY
+
+        if name not in self.kept_fractions:
+            make = REGISTRY[name].fraction
+            if make is None:
+                raise KeyError(name)
+            self.kept_fractions[name] = make(self)
+        return self.kept_fractions[name]
+
+    def home(self, name: str) -> AnyColumn:
+        """The column of a measure at its home grain."""
+        from blendwise.facts.measure import REGISTRY
+
+        if name not in self.kept:
+            self.kept[name] = REGISTRY[name].compute(self)
+        return self.kept[name]
+
+    @property
+    def scents(self) -> tuple[str, ...]:
+        """Names of the oils of the blend, in the order of the plan."""
+        return self.scenting.scents
+
+    @property
+    def portions(self) -> tuple[str, ...]:
+        """Names of the portions, in the order of the plan."""
+        return self.split.names
+
+    @property
+    def shape(self) -> tuple[int, int]:
+        """How many scents and portions: the shape of the doses."""
+        return len(self.scents), len(self.portions)
+
+    @cached_property
+    def scent_records(self) -> list[Scent]:
+        """The catalogue's entries of the scents."""
+        return [self.book.scents[name] for name in self.scents]
+
+    @cached_property
+    def colourant_records(self) -> list[Colourant]:
+        """The catalogue's entries of the colourants, in the order of the split."""
+        return [self.book.colourants[name] for name in self.split.colourants]
+
+    @property
+    def scales(self) -> Scales:
+        """The rulebook's words with their numbers."""
+        return self.book.scales
+
+    @cached_property
+    def traits(self) -> list[Traits]:
+        """What is believed of each oil: the catalogue, and the looks where they are to count."""
+        return [
+            believed(
+                traits_of(scent, self.scales, USUAL_DOSE, USUAL_BATTER_TO_OILS),
+                scent,
+                self.believing.of(scent.name),
+                self.scales,
+                USUAL_DOSE,
+                USUAL_BATTER_TO_OILS,
+                self.believing.careful,
+            )
+            for scent in self.scent_records
+        ]
+
+    @property
+    def last_lots(self) -> Mapping[str, str]:
+        """The lot of each material in the last batch that notes speak of."""
+        lessons = self.believing.lessons
+        return lessons.last_lots if lessons else MappingProxyType({})
+
+    @cached_property
+    def pour(self) -> PourStyle | None:
+        """The style of pour; None where the plan names none."""
+        return self.book.pours.get(self.plan.pour) if self.plan.pour else None
+
+    @cached_property
+    def appearance(self) -> Appearance:
+        """How the portions look as planned."""
+        from blendwise.facts.situation.appearance import appearance
+
+        return appearance(self)
+
+    @cached_property
+    def timeline(self) -> Timeline | None:
+        """Slots, order and end of the pour; None where the plan names no pour."""
+        from blendwise.facts.situation.timeline import timeline
+
+        return timeline(self)
+
+    @cached_property
+    def embed_scents(self) -> dict[str, float]:
+        """Grams of each scent that embeds bring into the bar."""
+        grams: dict[str, float] = {}
+        for embed in self.plan.embeds:
+            for name, amount in embed.scents.items():
+                own = amount.value if amount.dimension is Dimension.MASS else amount.value * embed.mass.value
+                grams[name] = grams.get(name, 0.0) + own
+        return grams
+
+    @cached_property
+    def embed_mass(self) -> float:
+        """Grams of all embeds together."""
+        return float(sum(embed.mass.value for embed in self.plan.embeds))
+
+    @cached_property
+    def cure_loss(self) -> float:
+        """Share of oils, lye and water that leaves in cure, bounded by the water there is."""
+        process = self.plan.process
+        stated = (process.cure_loss if process else None) or self.book.usual.cure_loss
+        loss = stated.value if stated is not None else USUAL_CURE_LOSS
+        return min(loss, most_cure_loss(self.pot, self.split))
+
+    @cached_property
+    def bar_constant(self) -> float:
+        """Grams of finished bar from the whole batch without its scents: the d0 of every share in the bar."""
+        split = self.split
+        solids = split.mixed_in + split.colour.sum(axis=0)
+        return float(
+            self._cured_pot(1.0)
+            + (1 - self.cure_loss) * split.returned.sum()
+            + solids.sum()
+            + self.embed_mass
+        )
+
+    @cached_property
+    def portion_bar_constant(self) -> Floats:
+        """Grams of finished bar from each portion alone, without its scents (portions,)."""
+        split = self.split
+        solids = split.mixed_in + split.colour.sum(axis=0)
+        return np.asarray(self._cured_pot(split.share) + (1 - self.cure_loss) * split.returned + solids)
+
+    def _cured_pot(self, share: Floats | float) -> Floats:
+        """Grams that a share of the usable pot weighs after cure, its additives in it."""
+        pot = self.pot
+        usable = (1 - pot.loss) * np.asarray(share)
+        return mass_science.finished_bar(
+            pot.pot_oils * usable,
+            pot.naoh * usable,
+            pot.water * usable,
+            self.cure_loss,
+            additives=pot.additive_mass * usable,
+        )
+
+    @cached_property
+    def presence(self) -> Bools:
+        """Which scents are in which portions, (scents, portions)."""
+        return np.asarray(self.x > 0)
+
+    def unit_of_portion(self) -> Floats:
+        """(portions, scents, portions): 1 where the cell belongs to the portion."""
+        scents, portions = self.shape
+        return np.broadcast_to(np.eye(portions)[:, None, :], (portions, scents, portions))
+
+    def unit_of_scent(self) -> Floats:
+        """(scents, scents, portions): 1 where the cell belongs to the scent."""
+        scents, portions = self.shape
+        return np.broadcast_to(np.eye(scents)[:, :, None], (scents, scents, portions))
+
+
+def depends_on_doses(name: str) -> bool:
+    """Whether a measure's column changes with the doses."""
+    from blendwise.facts.measure import REGISTRY
+
+    return REGISTRY[name].word.form != "constant"
+
+
+def work_out(
+    plan: Plan,
+    book: BookFiles,
+    today: datetime.date,
+    variation: str | None = None,
+    believing: Believing = AS_WRITTEN,
+) -> Situation:
+    """Work a plan out, its oils believed as ``believing`` says.
+
+    RecordError with every reason, each at its line, where that cannot be done.
+    """
+    problems = Problems((*([plan.doc] if plan.doc else ()), *book.docs.values()))
+    check_sense(plan, book, problems)
+    pot = fill_pot(plan, book, problems)
+    problems.raise_if_any()
+    assert pot is not None
+    split = make_split(plan, pot, book, problems)
+    if split is not None:
+        check_cure(plan, pot, split, problems)
+    problems.raise_if_any()
+    assert split is not None
+    scenting = make_doses(plan, pot, split, book, problems, variation)
+    problems.raise_if_any()
+    assert scenting is not None
+    together = tuple(
+        tuple(scenting.scents.index(n) for n in mix if n in scenting.scents) for mix in plan.weigh_together
+    )
+    return Situation(
+        book, plan, pot, split, scenting, scenting.x, today, variation, believing, premixes=together
+    )

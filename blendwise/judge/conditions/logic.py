@@ -1,0 +1,46 @@
+"""Strong Kleene logic on arrays, and the table that turns `when` and `must` into an outcome.
+
+Truths are int8: 0 false < 1 unknown < 2 true, so that all-of is the least and any-of the greatest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import reduce
+
+import numpy as np
+
+from blendwise.facts.columns import Bools
+from blendwise.judge.conditions.comparator import FALSE, TRUE, Truths
+
+NOT_ASKED, HOLDS, UNDECIDED, BROKEN = range(4)
+"""Outcomes, mildest first: of two readings of a pair the worse is the greater."""
+
+
+def all_of(parts: Sequence[Truths], rows: int) -> Truths:
+    """The least of the parts, row by row; true everywhere when there are none."""
+    return reduce(np.minimum, parts) if parts else np.full(rows, TRUE, dtype=np.int8)
+
+
+def any_of(parts: Sequence[Truths], rows: int) -> Truths:
+    """The greatest of the parts, row by row; false everywhere when there are none."""
+    return reduce(np.maximum, parts) if parts else np.full(rows, FALSE, dtype=np.int8)
+
+
+def outcome(when: Truths, must: Truths, asked: Bools | None = None) -> Truths:
+    """The outcome per row; where ``asked`` is False the rule is not asked.
+
+    | `when` \\ `must` | true  | unknown   | false     |
+    | true            | holds | undecided | broken    |
+    | unknown         | holds | undecided | undecided |
+    | false           | not asked, whatever `must` is |
+
+    As numbers that is the lesser of 3 − must and when + 1, wherever when is not false.
+    """
+    answer: Truths = np.minimum(np.int8(BROKEN) - must, when + np.int8(1)) * (when > FALSE).view(np.int8)
+    return answer if asked is None else answer * asked.view(np.int8)
+
+
+def worse(one: Truths, other: Truths) -> Truths:
+    """The worse of two outcomes, row by row."""
+    return np.maximum(one, other)

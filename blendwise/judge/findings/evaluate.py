@@ -1,0 +1,168 @@
+"""A rule asked of every row of a table at once.
+
+No loop over rows: each line of a condition becomes an array of truths, and the truths become outcomes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from blendwise.facts.columns import AnyColumn, Bools, Column, Floats, SetColumn, Table
+from blendwise.judge.conditions import logic
+from blendwise.judge.conditions.comparator import TRUE, Truths, among, compare, contains, is_known, negate
+from blendwise.judge.conditions.conditions import Atom, Condition, Limit
+from blendwise.judge.rulebook.compile import Rule
+
+
+@dataclass
+class Facts:
+    """A table's columns, each looked over once: right length, and no not-a-number where it is asked."""
+
+    table: Table
+    _columns: dict[str, AnyColumn] = field(default_factory=dict)
+
+    def __len__(self) -> int:
+        return len(self.table)
+
+    def column(self, measure: str) -> AnyColumn:
+        if measure not in self._columns:
+            self._columns[measure] = _looked_over(measure, self.table.column(measure), len(self.table))
+        return self._columns[measure]
+
+    def numbers(self, measure: str) -> Column:
+        """The column of a number, word or flag (TypeError for a set)."""
+        column = self.column(measure)
+        if not isinstance(column, Column):
+            raise TypeError(f"{measure!r} is a set of words, not a number")
+        return column
+
+
+def _looked_over(measure: str, column: AnyColumn, rows: int) -> AnyColumn:
+    if len(column) != rows:
+        raise ValueError(f"{measure!r} has {len(column)} rows where the table has {rows}")
+    if isinstance(column, Column):
+        bad = ~(column.low <= column.high)  # also where either is not a number
+        if column.asked is not None:
+            bad &= column.asked
+        if bad.any():
+            raise ValueError(f"{measure!r} is not an interval in row {int(np.argmax(bad))}")
+    return column
+
+
+def truth(atom: Atom, facts: Facts) -> Truths:
+    """Three-valued truth of one line of a condition, shape (rows,)."""
+    column = facts.column(atom.measure)
+    if isinstance(column, SetColumn):
+        return _of_set(atom, column)
+    match atom.relation:
+        case "known":
+            return is_known(column.low, column.high)
+        case "unknown":
+            return negate(is_known(column.low, column.high))
+        case "between":
+            low, high = (ends_of(limit, facts) for limit in atom.limits)
+            least = compare("at least", column.low, column.high, *low)
+            return np.minimum(least, compare("at most", column.low, column.high, *high))
+        case "one of" | "none of":
+            found = among(column.low, column.high, np.isin(atom.word.scale or (), atom.words))
+            return found if atom.relation == "one of" else negate(found)
+        case relation:
+            return compare(relation, column.low, column.high, *ends_of(atom.limits[0], facts))  # type: ignore[arg-type]
+
+
+def _of_set(atom: Atom, column: SetColumn) -> Truths:
+    if atom.relation in ("known", "unknown"):
+        known = np.asarray(column.known).view(np.int8) * np.int8(TRUE)
+        return known if atom.relation == "known" else negate(known)
+    found = contains(column.has, column.known, np.isin(column.words, atom.words))
+    return found if atom.relation in ("is", "one of") else negate(found)
+
+
+def ends_of(limit: Limit, facts: Facts) -> tuple[Floats | float, Floats | float]:
+    """The interval of a limit: one number twice, or another column times the factor (above zero)."""
+    if not limit.measure:
+        return limit.value, limit.value
+    column = facts.numbers(limit.measure)
+    if limit.factor == 1.0:
+        return column.low, column.high
+    return column.low * limit.factor, column.high * limit.factor
+
+
+@dataclass(frozen=True)
+class Truth:
+    """A condition's truth, with that of each of its lines (in the order of ``tuple(condition)``)."""
+
+    condition: Condition
+    lines: tuple[Truths, ...]
+    branches: tuple[Truths, ...]
+    whole: Truths
+
+
+def truth_of(condition: Condition, lines: Sequence[Truths], rows: int) -> Truth:
+    """Put the truths of a condition's lines together: all of its atoms, and any of its branches."""
+    first = len(condition.atoms)
+    branches: list[Truths] = []
+    start = first
+    for branch in condition.branches:
+        branches.append(logic.all_of(lines[start : start + len(branch)], rows))
+        start += len(branch)
+    parts = list(lines[:first])
+    if branches:
+        parts.append(logic.any_of(branches, rows))
+    return Truth(condition, tuple(lines), tuple(branches), logic.all_of(parts, rows))
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One order of asking a rule: the truths of both conditions, and the outcomes."""
+
+    when: Truth
+    must: Truth
+    outcomes: Truths
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What a rule says of every row: ``outcomes`` as in ``logic`` (0 not asked … 3 broken)."""
+
+    rule: Rule
+    readings: tuple[Reading, ...]
+    outcomes: Truths
+
+    def reading(self, row: int) -> Reading:
+        """The order of asking that gave the row its outcome (the first, where both did)."""
+        return next(r for r in self.readings if r.outcomes[row] == self.outcomes[row])
+
+
+def evaluate(rule: Rule, facts: Facts) -> Verdict:
+    """Ask one rule of all rows of its table, in both orders where it tells ``one`` from ``other``."""
+    readings = tuple(_read(when, must, facts) for when, must in rule.readings)
+    outcomes = readings[0].outcomes
+    for reading in readings[1:]:
+        outcomes = logic.worse(outcomes, reading.outcomes)
+    return Verdict(rule, readings, outcomes)
+
+
+def _read(when: Condition, must: Condition, facts: Facts) -> Reading:
+    premise, demand = (
+        truth_of(condition, [truth(atom, facts) for atom in condition], len(facts))
+        for condition in (when, must)
+    )
+    asked = _asked(when.measures | must.measures, facts)
+    return Reading(premise, demand, logic.outcome(premise.whole, demand.whole, asked))
+
+
+def _asked(measures: frozenset[str], facts: Facts) -> Bools | None:
+    """Rows where everything that is spoken of exists; None where that is everywhere.
+
+    0/0, an unscented portion or a missing second scent in any column that is read: the rule is not asked.
+    """
+    asked: Bools | None = None
+    for measure in measures:
+        there = facts.column(measure).asked
+        if there is not None:
+            asked = there if asked is None else asked & there
+    return asked

@@ -1,0 +1,199 @@
+"""From verdicts to findings: which measure is named, with what value, and which facts are missing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+import numpy as np
+
+from blendwise.facts.columns import AnyColumn, Column, Missing, SetColumn, Table
+from blendwise.judge.conditions import logic
+from blendwise.judge.conditions.comparator import FALSE, UNKNOWN
+from blendwise.judge.conditions.conditions import Atom, Limit
+from blendwise.judge.findings.evaluate import Facts, Reading, Truth, Verdict, ends_of, evaluate
+from blendwise.judge.findings.finding import LEVELS, Finding
+from blendwise.judge.rulebook.compile import Rule
+
+Value = float | str | None
+
+
+def judge(rules: Sequence[Rule], tables: Mapping[str, Table]) -> list[Finding]:
+    """Every rule asked of the table of its grain; what is broken or undecided, worst level first.
+
+    ``tables``: grain → table; a rule on a grain without a table is not asked.  Sorted by level (stop
+    first), then the rule's place in the rulebook, then the row.
+    """
+    facts = {grain: Facts(table) for grain, table in tables.items()}
+    ranked = sorted(rules, key=lambda rule: (-LEVELS.index(rule.level), rule.order))
+    return [
+        finding
+        for rule in ranked
+        if rule.looks_at in facts
+        for finding in findings_of(evaluate(rule, facts[rule.looks_at]), facts[rule.looks_at])
+    ]
+
+
+def findings_of(verdict: Verdict, facts: Facts) -> Iterator[Finding]:
+    """One finding for each row where the rule is broken or undecided."""
+    for row in np.flatnonzero(verdict.outcomes >= logic.UNDECIDED):
+        yield _finding(verdict, int(row), facts)
+
+
+def _finding(verdict: Verdict, row: int, facts: Facts) -> Finding:
+    broken = verdict.outcomes[row] == logic.BROKEN
+    reading = verdict.reading(row)
+    atoms = _broken_atoms(reading, row, facts) if broken else _open_atoms(reading, row)
+    rule, named, subject = verdict.rule, atoms[0], facts.table.subjects[row]
+    column = facts.column(named.measure)
+    value, low, high = _value(column, named, row)
+    limits = [_limit(named, i, row, facts) for i in range(len(named.limits))]
+    return Finding(
+        rule=rule.name,
+        level=rule.level,
+        status="broken" if broken else "undecided",
+        looks_at=rule.looks_at,
+        subject=subject.names,
+        subject_text=str(subject),
+        measure=named.measure,
+        value=value,
+        relation=named.relation,
+        limit=limits[0] if limits else None,
+        unit=named.word.unit,
+        because=rule.record.because,
+        try_=rule.record.try_,
+        basis=rule.record.basis,
+        low=low,
+        high=high,
+        missing=() if broken else missing_facts(verdict, row, facts),
+        evidence=column.evidence.get(row, ""),
+        plan_place=subject.place,
+        rule_place=(str(rule.place.file), rule.place.line),
+        limit_measure=named.limits[0].measure if named.limits else "",
+        limit_factor=named.limits[0].factor if named.limits else 1.0,
+        limit_high=limits[1] if len(limits) > 1 else None,
+        words=named.words,
+        also=_others(named, atoms if broken else [*_deciding(reading.must, row)]),
+    )
+
+
+def _others(named: Atom, atoms: Sequence[Atom]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(atom.measure for atom in atoms if atom.measure != named.measure))
+
+
+def _broken_atoms(reading: Reading, row: int, facts: Facts) -> list[Atom]:
+    """The lines of ``must`` that are false, furthest past its limit first.
+
+    Of an ``any of`` that failed, only the branch nearest to holding counts: mending that one is enough.
+    """
+    must = reading.must
+    false = [atom for atom, line in zip(must.condition.atoms, must.lines, strict=False) if line[row] == FALSE]
+    if must.branches and all(branch[row] == FALSE for branch in must.branches):
+        branches = _false_branches(must, len(must.condition.atoms), row)
+        false += min(branches, key=lambda atoms: max(excess(atom, row, facts) for atom in atoms))
+    return sorted(false, key=lambda atom: -excess(atom, row, facts))
+
+
+def _false_branches(must: Truth, start: int, row: int) -> Iterator[list[Atom]]:
+    for branch in must.condition.branches:
+        lines = must.lines[start : start + len(branch)]
+        yield [atom for atom, line in zip(branch, lines, strict=True) if line[row] == FALSE]
+        start += len(branch)
+
+
+def excess(atom: Atom, row: int, facts: Facts) -> float:
+    """How far past its limit a false bound stands, as a share of it (1 where there is no measuring)."""
+    if not atom.is_bound:
+        return 1.0
+    column = facts.numbers(atom.measure)
+    low, high = float(column.low[row]), float(column.high[row])
+    size = float(len(atom.word.scale) - 1) if atom.word.scale else 0.0
+    gaps = []
+    for limit, side in zip(atom.limits, _sides(atom), strict=True):
+        limit_low, limit_high = ends_at(limit, row, facts)
+        gap = limit_low - high if side == "least" else low - limit_high
+        gaps.append(gap / (size or abs(limit_high) or abs(limit_low) or 1.0))
+    return max(gaps)
+
+
+def ends_at(limit: Limit, row: int, facts: Facts) -> tuple[float, float]:
+    """The interval of a limit at one row."""
+    low, high = (np.broadcast_to(end, len(facts))[row] for end in ends_of(limit, facts))
+    return float(low), float(high)
+
+
+def _sides(atom: Atom) -> tuple[str, ...]:
+    if atom.relation == "between":
+        return ("least", "most")
+    return ("least",) if atom.relation in ("at least", "above") else ("most",)
+
+
+def _open_atoms(reading: Reading, row: int) -> list[Atom]:
+    """The lines that could still change the answer: those of ``must`` first."""
+    return [atom for truth in (reading.must, reading.when) for atom in _deciding(truth, row)]
+
+
+def _deciding(truth: Truth, row: int) -> Iterator[Atom]:
+    """The unknown lines on which an unknown condition hangs.
+
+    A condition that is settled hangs on nothing; nor does a branch which is already false.  All others
+    matter: every unknown line of an all-of with no false line could make it false.
+    """
+    if truth.whole[row] != UNKNOWN:
+        return
+    condition, start = truth.condition, len(truth.condition.atoms)
+    yield from _unknown(condition.atoms, truth.lines[:start], row)
+    if max((branch[row] for branch in truth.branches), default=FALSE) != UNKNOWN:
+        return
+    for branch, whole in zip(condition.branches, truth.branches, strict=True):
+        if whole[row] == UNKNOWN:
+            yield from _unknown(branch, truth.lines[start : start + len(branch)], row)
+        start += len(branch)
+
+
+def _unknown(atoms: Sequence[Atom], lines: Sequence[np.ndarray], row: int) -> Iterator[Atom]:
+    return (atom for atom, line in zip(atoms, lines, strict=False) if line[row] == UNKNOWN)
+
+
+def missing_facts(verdict: Verdict, row: int, facts: Facts) -> tuple[Missing, ...]:
+    """The base facts that could still change an undecided answer, each once, in the rule's order."""
+    undecided = [reading for reading in verdict.readings if reading.outcomes[row] == logic.UNDECIDED]
+    atoms = (atom for reading in undecided for atom in _open_atoms(reading, row))
+    columns = (facts.column(measure) for atom in atoms for measure in atom.measures)
+    gaps = (column.missing.get(row, ()) for column in columns if not column.known[row])
+    return tuple(dict.fromkeys(missing for gap in gaps for missing in gap))
+
+
+def _value(column: AnyColumn, atom: Atom, row: int) -> tuple[Value, Value, Value]:
+    """(value, low, high): the value where it is known, else the ends of its interval that are known."""
+    if isinstance(column, SetColumn):
+        words = [word for word, has in zip(column.words, column.has[row], strict=True) if has]
+        return (", ".join(words) if words or column.known[row] else None), None, None
+    low, high = _spoken(column, column.low[row], atom), _spoken(column, column.high[row], atom)
+    return (low, None, None) if column.low[row] == column.high[row] else (None, low, high)
+
+
+def _spoken(column: Column, number: float, atom: Atom) -> Value:
+    """A number as it is, a word by its index; None for an open end."""
+    scale = column.scale or atom.word.scale
+    if scale is None:
+        return float(number) if np.isfinite(number) else None
+    return scale[int(number)] if 0 <= number < len(scale) else None
+
+
+def _limit(atom: Atom, index: int, row: int, facts: Facts) -> Value:
+    """The limit at one row, in the measure's unit or as its word; None where it is not known."""
+    limit = atom.limits[index]
+    column = facts.numbers(atom.measure)
+    if not limit.measure:
+        return _spoken(column, limit.value, atom)
+    low, high = ends_at(limit, row, facts)
+    return _spoken(column, low, atom) if low == high else None
+
+
+def waiting(findings: Sequence[Finding]) -> dict[Missing, list[str]]:
+    """Missing fact → the rules that wait on it, in the order of the findings."""
+    rules: dict[Missing, dict[str, None]] = {}
+    for finding in findings:
+        for missing in finding.missing:
+            rules.setdefault(missing, {})[finding.rule] = None
+    return {missing: list(names) for missing, names in rules.items()}

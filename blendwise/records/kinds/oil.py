@@ -1,0 +1,75 @@
+"""A base oil of the book."""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar, Final, Literal
+
+from pydantic import Field, model_validator
+
+from blendwise.quantity import Amount
+from blendwise.records.kinds.scent import EvidenceField
+from blendwise.records.reading.fields import (
+    FieldError,
+    Mass,
+    Name,
+    OneOf,
+    PriceField,
+    Saponification,
+    Temperature,
+    Text,
+    YesNo,
+)
+from blendwise.records.reading.record import Record, maybe
+
+LEAST: Final = 60
+MOST: Final = 400
+"""Saponification values from waxes to the shortest fats, mg KOH per g, with room to spare (our guard)."""
+LOT_MAY_DIFFER: Final = 0.1
+"""How far beyond the published range a lot may lie: far more than any natural lot does (our own guard)."""
+NAOH_PER_KOH: Final = 39.9971 / 56.1056
+"""Ratio of the molar masses, from IUPAC atomic masses."""
+
+Hardness = Literal["liquid", "soft", "hard"]
+Speed = Literal["slow", "medium", "fast"]
+
+
+class BaseOil(Record):
+    """A fat or oil of the recipe.  Saponification values are mg of KOH per g of fat."""
+
+    may_be_unknown: ClassVar[bool] = True
+
+    name: Name = Field(description="the name that recipes use")
+    saponification: Saponification = Field(description="published range, mg KOH per g")
+    lot_saponification: Saponification | None = maybe("this lot's value by its certificate")
+    certificate: Text | None = maybe("the certificate of the lot's value")
+    hardness: Annotated[Hardness, OneOf()] | None = maybe("liquid, soft or hard")
+    speed: Annotated[Speed, OneOf()] | None = maybe("how soon it thickens")
+    clear_at: Temperature | None = maybe("where it is melted clear")
+    lauric: YesNo | None = maybe("whether it is rich in lauric acid")
+    cast: Text | None = maybe("the colour it lends to soap, in words or as hex")
+    price: PriceField | None = maybe("a price for a mass")
+    on_hand: Mass | None = maybe("what is left")
+    evidence: EvidenceField | None = maybe("who says all of this")
+
+    @model_validator(mode="after")
+    def _plausible(self) -> BaseOil:
+        for value, name in (
+            (self.saponification, "saponification"),
+            (self.lot_saponification, "lot saponification"),
+        ):
+            if value is not None and not (LEAST <= value.low and value.high <= MOST):
+                remedy = f"It is {LEAST} to {MOST} for any fat or wax; olive has about 190."
+                raise FieldError(f'"{value}" cannot be mg of KOH per g.', remedy, (name,))
+        if self.lot_saponification is not None:
+            _like_its_kind(self.lot_saponification.value, self.saponification)
+        return self
+
+
+def _like_its_kind(lot: float, published: Amount) -> None:
+    """Refuse a lot's value that is far from all published ones; lye reckoned from it would burn."""
+    if published.low * (1 - LOT_MAY_DIFFER) <= lot <= published.high * (1 + LOT_MAY_DIFFER):
+        return
+    naoh = published.low * NAOH_PER_KOH * 0.95 <= lot <= published.high * NAOH_PER_KOH * 1.05
+    remedy = "This looks like mg of NaOH; write mg of KOH." if naoh else "Look at the certificate again."
+    message = f"This lot's value, {lot:g}, is far from the published {published}."
+    raise FieldError(message, remedy, ("lot saponification",))

@@ -1,0 +1,42 @@
+"""A pour style of the rulebook: its minutes, its batter, and who touches whom."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from blendwise.records.kinds.scent import AccelerationField
+from blendwise.records.reading.fields import FractionRange, Name, OneOf, Text, TimeRange, YesNo
+from blendwise.records.reading.record import Record, maybe
+
+Family = Literal["interleaved", "sequential", "thick"]
+Batter = Literal["thin", "light", "medium", "thick"]
+Touching = Literal["each other", "in order", "through the body", "none"]
+BATTERS: tuple[Batter, ...] = ("thin", "light", "medium", "thick")
+
+
+class PourStyle(Record):
+    """How a style is poured; the minutes run from the first scenting to the last useful movement."""
+
+    name: Name = Field(description="the name that plans use")
+    family: Annotated[Family, OneOf()] = Field(
+        description="interleaved (all to one end), sequential (layers) or thick (thick on purpose)"
+    )
+    minutes: TimeRange = Field(description="first scenting to last useful movement")
+    batter: Annotated[Batter, OneOf()] = Field(description="how thick the batter should be")
+    tolerates: AccelerationField = Field(description="the fastest acceleration that the style bears")
+    touching: Annotated[Touching, OneOf()] = Field(description="which portions touch")
+    thin_lines: YesNo = Field(
+        default=False, description="whether it lives by thin lines, which need lightness contrast"
+    )
+    uneven: FractionRange | None = maybe(
+        "how far the worst cut bar may exceed the mean, in per cent of the mean"
+    )
+    minimum_thickness: Annotated[Batter, OneOf()] | None = maybe(
+        "how thick the portion below must be to carry the next"
+    )
+    wait: TimeRange | None = maybe("wait before the next layer, or before the top is made")
+    how: Text | None = maybe("how it is poured, in a sentence or two, for the bench sheet")
+    basis: Text = Field(description="where this comes from")
+    because: Text | None = maybe("why it is so")

@@ -1,0 +1,165 @@
+"""An oil of the catalogue, as its maker describes it.  What is left out is not known, never none."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, ClassVar, Final, Literal
+
+from pydantic import Field, GetJsonSchemaHandler, model_validator
+from pydantic_core import CoreSchema
+
+from blendwise.quantity import Amount
+from blendwise.records.reading.fields import (
+    Day,
+    FieldError,
+    FlashPoint,
+    Mass,
+    Name,
+    NoteRate,
+    OfBar,
+    OfScent,
+    OneOf,
+    PriceField,
+    Text,
+    YesNo,
+)
+from blendwise.records.reading.record import MayBeUnknown, OneOrMore, Record, listing, mapping, maybe
+
+Evidence = Literal["own batch", "own cup", "supplier", "hearsay"]
+Kind = Literal["fragrance oil", "essential oil", "absolute", "resinoid", "isolate"]
+ScentNote = Literal["top", "middle", "base"]
+Band = Literal["ivory", "cream", "beige", "tan", "brown", "chocolate"]
+AccelerationWord = Literal["thins", "none", "slight", "moderate", "fast", "seizes"]
+RicingWord = Literal["none", "slight", "bad"]
+StrengthWord = Literal["strong", "fair", "faint", "gone"]
+Fit = Literal["good", "bad"]
+
+EVIDENCE: Final[tuple[Evidence, ...]] = ("own batch", "own cup", "supplier", "hearsay")
+BANDS: Final[tuple[Band, ...]] = ("ivory", "cream", "beige", "tan", "brown", "chocolate")
+ACCELERATION_WORDS: Final[tuple[AccelerationWord, ...]] = (
+    "thins", "none", "slight", "moderate", "fast", "seizes",
+)  # fmt: skip
+RICING_WORDS: Final[tuple[RicingWord, ...]] = ("none", "slight", "bad")
+STRENGTH_WORDS: Final[tuple[StrengthWord, ...]] = ("strong", "fair", "faint", "gone")
+
+EvidenceField = Annotated[Evidence, OneOf()]
+BandField = Annotated[Band, OneOf()]
+AccelerationField = Annotated[AccelerationWord, OneOf()]
+RicingField = Annotated[RicingWord, OneOf()]
+StrengthField = Annotated[StrengthWord, OneOf()]
+Names = Annotated[list[Name], OneOrMore]
+
+
+class BrownsTo(Record):
+    """The colour that soap was seen to reach, at what dose, and who says so."""
+
+    shorthand: ClassVar[str | None] = "band"
+
+    band: BandField = Field(description="the lightness band the soap reached")
+    at: NoteRate | None = maybe("the dose at which it was seen")
+    evidence: EvidenceField | None = maybe("who says so")
+    on: Day | None = maybe("the day it was seen")
+
+
+class Acceleration(Record):
+    """How much the oil quickens trace, at what dose, and against what it was compared."""
+
+    shorthand: ClassVar[str | None] = "is"
+
+    word: AccelerationField = Field(alias="is", description="how much it quickens trace")
+    at: NoteRate | None = maybe("the dose at which it was seen")
+    evidence: EvidenceField | None = maybe("who says so")
+    against: Text | None = maybe("what it was compared with, such as an unscented cup")
+
+
+class LimitInBar(Record):
+    """The most that a certificate allows in the finished bar."""
+
+    shorthand: ClassVar[str | None] = "most"
+
+    most: OfBar = Field(description="the most in the finished bar, in per cent")
+    certificate: Text | None = maybe("the certificate that says so")
+    dated: Day | None = maybe("the day of the certificate")
+
+
+class AllergenSheet(Record):
+    """What the supplier's sheet says is in the oil; ``complete`` where it names all of them."""
+
+    names: dict[Name, OfScent] = Field(description="constituent and its share of the oil")
+    complete: YesNo = Field(default=False, description="whether the sheet names every listed constituent")
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        fields = handler.resolve_ref_schema(handler(core))["properties"]
+        return {
+            "type": "object",
+            "description": "Constituents and their share of the oil; `complete: yes` where all are named.",
+            "properties": {"complete": fields["complete"]},
+            "additionalProperties": fields["names"]["additionalProperties"],
+        }
+
+    @classmethod
+    def _keys(cls, data: dict[str, Any]) -> dict[str, Any]:
+        names = {key: value for key, value in data.items() if key != "complete"}
+        return {"names": names, **({"complete": data["complete"]} if "complete" in data else {})}
+
+
+class Seen(Record):
+    """Something seen on a day, in the maker's words."""
+
+    on: Day = Field(description="the day")
+    what: Text = Field(description="what was seen")
+
+
+class Scent(Record):
+    """An oil: what it is, what it does in soap, what limits it, and what is left of it."""
+
+    may_be_unknown: ClassVar[bool] = True
+
+    name: Name = Field(description="the name that plans use")
+    kind: Annotated[Kind, OneOf()] | None = maybe("what sort of oil it is")
+    scent_note: Annotated[ScentNote, OneOf()] | None = maybe("top, middle or base")
+    vanillin: OfScent | None = maybe("vanillin in the oil; a range counts by its top")
+    ethyl_vanillin: OfScent | None = maybe("ethyl vanillin in the oil, apart from vanillin")
+    browns_by: dict[Name, Annotated[OfScent | None, MayBeUnknown]] = mapping(
+        "other constituents that brown, and how much (or `not known`)"
+    )
+    browns_to: BrownsTo | None = maybe("the colour that was seen; outranks a computed one")
+    own_cast: Text | None = maybe("the colour of the oil itself")
+    acceleration: Acceleration | None = maybe("how much it quickens trace")
+    ricing: RicingField | None = maybe("whether it makes batter rice")
+    after_six_weeks: StrengthField | None = maybe("how strong the bar smells at six weeks")
+    flash_point: FlashPoint | None = maybe("for storing and shipping only")
+    for_skin: YesNo | None = maybe("whether the supplier sells it for use on skin")
+    limit_in_bar: LimitInBar | None = maybe("the certificate's limit in the finished bar")
+    allergen_sheet: AllergenSheet | None = maybe("constituents by the supplier's sheet")
+    label_name: Name | None = maybe("where the whole oil is itself a listed entry")
+    tags: Names = listing("words to find it by; some rules read them")
+    lot: Name | None = maybe("the lot on the bottle")
+    price: PriceField | None = maybe("a price for a mass")
+    on_hand: Mass | None = maybe("what is left in the bottle")
+    bought: Day | None = maybe("the day it was bought")
+    evidence: EvidenceField | None = maybe("who says all of this unless said otherwise")
+    seen: list[Seen] = listing("what was seen, with its day")
+    goes_with: dict[Name, Annotated[Fit, OneOf()]] = mapping("other oils it was found good or bad with")
+
+    @model_validator(mode="after")
+    def _not_against_itself(self) -> Scent:
+        fault_of_sum(self)
+        return self
+
+
+OF_THE_WHOLE: Final = "Each is a share of the whole oil: look for a slip, such as 70 % for 7 %."
+
+
+def fault_of_sum(scent: Scent) -> None:
+    """Refuse constituents that are certain to add up to more than the whole oil."""
+    browners: list[Amount | None] = [scent.vanillin, scent.ethyl_vanillin, *scent.browns_by.values()]
+    if sum(part.low for part in browners if part is not None) > 1.0:
+        raise FieldError(
+            "What browns in this oil adds up to more than the whole oil.", OF_THE_WHOLE, ("vanillin",)
+        )
+    sheet = scent.allergen_sheet.names.values() if scent.allergen_sheet else ()
+    if sum(part.low for part in sheet) > 1.0:
+        raise FieldError(
+            "The constituents add up to more than the whole oil.", OF_THE_WHOLE, ("allergen sheet",)
+        )

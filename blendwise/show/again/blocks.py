@@ -1,0 +1,30 @@
+"""The next plan in blocks: where it comes from, what to mind, its text, the verdict on it."""
+
+from __future__ import annotations
+
+from blendwise.answers.again.compute import AgainResult
+from blendwise.show import words
+from blendwise.show.blocks import Block, Note, Raw, Rows, Section, Title
+from blendwise.show.check.blocks import advice_blocks
+from blendwise.show.review import words as review_words
+
+
+def again_blocks(result: AgainResult) -> list[Block]:
+    """The whole answer."""
+    version = f", version {result.variation}" if result.variation else ""
+    done = f"Written to {result.written}." if result.written else "Nothing was written; add --write NEW.yaml."
+    blocks: list[Block] = [Title(f"{result.plan}, from batch {result.batch}{version}", done)]
+    if result.otherwise:
+        lines = tuple(review_words.shown(row) for row in result.otherwise)
+        blocks += [Section("What came out otherwise"), Rows((), (), lines)]
+    if result.change is not None:
+        blocks += [Section("Change one thing"), Rows((), (), (review_words.change(result.change),))]
+    if not result.written:
+        blocks += [Section("The plan"), Raw(tuple(result.text.splitlines()))]
+    return [
+        *blocks,
+        Section("What the rulebook says of it now"),
+        Note(words.verdict(result.check)),
+        *advice_blocks(result.check),
+        Note(words.CAUTIONS),
+    ]

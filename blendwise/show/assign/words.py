@@ -1,0 +1,234 @@
+"""The English of an assignment: its verdict, each portion, what stops it, and the remedies by kind."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from blendwise.answers.assign.parts import Cost, PotScented, WaitsOn
+from blendwise.answers.results import AssignResult, Conflict, Pour, Premix, Remedy, Tight
+from blendwise.quantity import METRIC, Units, format_number
+from blendwise.show.numbers import amount, grams
+from blendwise.show.text import joined, quoted, sentence
+from blendwise.show.words import place
+
+PREMIXES = "Mix first"
+PORTIONS = "What goes where, in the order of scenting"
+TIGHT = "What stops a portion from taking more"
+RUNNER_UP = "The runner-up"
+COST = "What it costs"
+CONFLICTS = "What stands against what; without any one of these the rest can be met"
+REMEDIES = "What would help, in a maker's order; each was judged again"
+WROTE = "Written as a new plan: {file}. Check it before you pour: blendwise check {file}"
+ADVICE = "The rulebook on this split"
+
+VERDICTS = {
+    "proven": "Every oil has its portion, and by your order of goals this split is proven the best.",
+    "best found": "Every oil has its portion; this split is the best found in the time, not proven the best.",
+    "nothing fits": "Nothing fits: no split of these oils over these portions keeps every rule and line.",
+    "not decided": "Stopped early: neither a split was found nor a proof that there is none.",
+}
+CONFLICTS_KIND = {
+    "": "",
+    "proved": "This holds for every way of dividing the oils.",
+    "only with premixes": "Divided freely the oils would fit; the number of premixes stands in the way.",
+    "only with steps": "Finer weighing would fit; the step of the scale stands in the way.",
+}
+REMEDY = {
+    "dark portion": 'Move "{scent}" from "{from}" to "{to}".',
+    "leave unscented": 'Leave "{portion}" unscented.',
+    "let become": 'Let "{portion}" become {band}: write `may become: {band}`.',
+    "lower dose": 'Lower "{scent}" in "{portion}" to {dose}.',
+    "lower load": "Lower the load to {load}.",
+    "simpler pour": 'Pour it as "{pour}".',
+    "more fluid": "Use more water or more liquid oil: {change}.",
+    "own pot": 'Leave "{scent}" out of this pot; it wants one of its own.',
+    "finer scale": "Weigh on a scale with steps of {step}.",
+    "free split": "Divide each oil on its own instead of in premixes: {weighings} weighings.",
+    "least change": "Change the asked numbers least: {changes}.",
+}
+"""Remedy kind → its sentence; the names in braces are the keys of ``Remedy.details``."""
+
+
+def verdict(result: AssignResult) -> str:
+    """The whole assignment in one sentence."""
+    return VERDICTS[result.status]
+
+
+def scale(result: AssignResult) -> str:
+    """Which scale step the grams are rounded to, and whether the maker stated it."""
+    step = grams(result.scale_step, result.units)
+    if result.scale_step_stated:
+        return f"Weighed in steps of {step}, as usual.yaml says"
+    return f"Weighed in steps of {step}: no scale step is stated, so this one was assumed"
+
+
+def premix(mixed: Premix, units: Units = METRIC) -> str:
+    """One premix as a sentence."""
+    parts = [f"{name} {grams(mass, units)}" for name, mass in mixed.scents.items()]
+    error = (
+        ""
+        if mixed.error is None
+        else f"; the least part is weighed to within {format_number(mixed.error * 100, 2)} %"
+    )
+    return f"{mixed.name}: {joined(parts)}, together {grams(mixed.grams, units)}{error}"
+
+
+def pour(row: Pour, units: Units = METRIC) -> str:
+    """One portion as a sentence: what is weighed into it, the dose, and its clock."""
+    clock = fluid(row)
+    if not row.grams:
+        return f"{row.portion}: unscented" + (f"; {clock}" if clock else "")
+    weighed = [f"{name} {grams(mass, units)}" for name, mass in (row.premixes or row.scents).items() if mass]
+    dose = amount(row.dose, "% of portion oils", units)
+    return f"{row.portion}: {joined(weighed)}, {dose}" + (f"; {clock}" if clock else "")
+
+
+def fluid(row: Pour) -> str:
+    """Until when a portion is fluid and the minutes to spare, as far as they are known."""
+    if row.fluid_until is None:
+        return ""
+    low, high = row.fluid_until
+    until = format_number(low, 2) if low == high else f"{format_number(low, 2)} to {format_number(high, 2)}"
+    spare = "" if row.slack is None else f", {format_number(row.slack, 2)} min to spare"
+    return f"fluid until {until} min from emulsion{spare}"
+
+
+def tight(held: Tight, units: Units = METRIC) -> str:
+    """What stops a portion: "milk takes 1.8 g of tonka-milk: at 1.9 g it would brown past …"."""
+    takes = f"takes {grams(held.takes, units)}" if held.takes > 0 else "takes none"
+    wish = PLAN_BREAKS.get(held.rule, "") if held.kind == "plan" else _break(held)
+    breaks = wish or f"{quoted(held.rule)} on {held.subject} would break"
+    at = f"at {grams(held.at, units)} " if held.at > held.takes > 0 else ""
+    gain = (
+        ""
+        if held.gain is None
+        else f"; without that rule {held.gain_in} would gain {format_number(held.gain)}"
+    )
+    return f"{held.portion} {takes} of {held.premix}: {at}{breaks}{gain}"
+
+
+def _break(held: Tight) -> str:
+    measure, _, demand = held.wants.partition(": ")
+    found = RULE_BREAKS.get(measure, "")
+    return found.replace("DEMAND", demand.removeprefix("at most ").removeprefix("at least "))
+
+
+RULE_BREAKS = {
+    "browning band": "it would brown past what you planned",
+    "cured lightness": "it would turn darker than you planned",
+    "minutes fluid": "it would no longer stay fluid to the end of the pour",
+    "limit used": "the bar would pass the certificates",
+    "limit used in portion": "by itself it would pass the certificates",
+    "published maximum used": "the bar would pass a published maximum",
+    "scent rate": "it would pass DEMAND of scent",
+    "times the load": "it would be DEMAND times as strong as the load",
+    "short by": "the bottle would not be enough",
+}
+PLAN_BREAKS = {
+    "never": "the plan forbids it",
+    "only": "the plan keeps it elsewhere",
+    "doses": "your own dose stands",
+    "unscented": "it is to stay unscented",
+}
+
+
+def cost(found: Cost, units: Units = METRIC) -> list[str]:
+    """What the scents cost, and what the shelf lacks."""
+    money = f" {found.currency}".rstrip()
+    bar = "" if found.per_bar is None else f", {found.per_bar:.2f}{money} a bar"
+    lines = [f"scents for {found.batch:.2f}{money}{bar}"]
+    if found.not_known:
+        lines.append(f"price not known, so not in the sum: {joined(list(found.not_known))}")
+    lines += [f"{name}: the bottle lacks {grams(mass, units)}" for name, mass in found.short.items()]
+    return lines
+
+
+def pot(found: PotScented) -> str:
+    """Whether to scent the whole pot before colouring, and what it costs in minutes."""
+    fewer = format_number(found.instead_of - found.fluid_until, 2)
+    weighings = f"{found.saves} weighings" if found.saves != 1 else "one weighing"
+    verdict = "there is still time for this pour" if found.fits else "this pour then has not time enough"
+    return (
+        "All portions share one blend: scenting the whole pot before the split saves "
+        f"{weighings} and costs {fewer} minutes (fluid until {format_number(found.fluid_until, 3)} instead "
+        f"of {format_number(found.instead_of, 3)} min from emulsion); {verdict}, which ends at minute "
+        f"{format_number(found.needed, 2)}."
+    )
+
+
+def best_if(waits: Sequence[WaitsOn]) -> str:
+    """On what the split waits: it is the best *if* what nobody knows turns out well."""
+    facts = joined([f"{each.subject}'s {each.fact}" for each in waits])
+    rules = joined(list(dict.fromkeys(rule for each in waits for rule in each.rules)))
+    return (
+        f"It is the best only if {facts} let {rules} hold, which nobody has written down: until then it "
+        "counts as not clean."
+    )
+
+
+def conflict(held: Conflict) -> str:
+    """One of the things that cannot all hold, with its place."""
+    what = "rule" if held.kind == "rule" else "plan line"
+    where = f" ({place(held.place)})" if held.place else ""
+    return f"{what} {quoted(held.name)} on {held.subject}{where}"
+
+
+def in_one_sentence(conflicts: Sequence[Conflict]) -> str:
+    """What cannot all hold, as one maker would say it to another."""
+    wants: dict[str, list[str]] = {}
+    for held in conflicts:
+        wants.setdefault(_wish(held), []).append(held.subject)
+    said = [wish.format(joined(subjects)) for wish, subjects in wants.items()]
+    if len(said) == 1:
+        return f"No split can keep this: {said[0]}."
+    return f"These cannot all be: {joined(said)}."
+
+
+def _wish(held: Conflict) -> str:
+    """What one of them asks; {} stands for its subjects."""
+    if held.kind == "plan":
+        return PLAN_WISHES.get(held.name, f"the plan's line {quoted(held.name)} must hold for {{}}")
+    measure, _, demand = held.wants.partition(": ")
+    wish = RULE_WISHES.get(measure, f"{{}} must keep its {measure} {demand}").rstrip()
+    return wish.replace("DEMAND", demand)
+
+
+RULE_WISHES = {
+    "browning band": "{} must not brown past what you planned",
+    "cured lightness": "{} must stay as light as you planned",
+    "minutes fluid": "{} must stay fluid to the end of the pour",
+    "limit used": "the bar must keep within the certificates",
+    "limit used in portion": "{} by itself must keep within the certificates",
+    "published maximum used": "the bar must keep within the published maxima",
+    "scent rate": "{} must take scent of DEMAND",
+    "short by": "the bottle of {} must be enough",
+    "for skin": "{} must be sold for use on skin",
+    "seizes": "no oil that seizes may go as {}",
+    "stick blend portions": "no oil that rices badly may go as {}",
+}
+PLAN_WISHES = {
+    "total": "all of the {} must go in",
+    "on hand": "the bottle of {} must be enough",
+    "never": "the plan forbids {}",
+    "only": "the plan's `only` closes {}",
+    "doses": "your own dose of {} must stand",
+    "unscented": "{} must stay unscented",
+}
+
+
+def remedy(offer: Remedy, units: Units = METRIC) -> str:
+    """A remedy as a sentence, with what the rulebook says of the plan so changed."""
+    template = REMEDY.get(offer.kind)
+    text = template.format_map(_shown(offer.details)) if template else _listed(offer)
+    after = "" if offer.sound else " Conflicts remain that no split can mend."
+    return f"{sentence(text)}{after}"
+
+
+def _shown(details: Mapping[str, str | float]) -> dict[str, str]:
+    return {
+        name: value if isinstance(value, str) else format_number(value) for name, value in details.items()
+    }
+
+
+def _listed(offer: Remedy) -> str:
+    return f"{offer.kind}: {joined([f'{name} {value}' for name, value in _shown(offer.details).items()])}"

@@ -1,0 +1,166 @@
+"""A check in blocks: verdict, findings by level, what is not known, what was accepted, grams, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from blendwise.answers.results import CheckResult, PortionGrams, UnusedAcceptance
+from blendwise.facts.columns import Missing
+from blendwise.judge.findings.finding import LEVELS, Finding
+from blendwise.quantity import Units
+from blendwise.show import words
+from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
+from blendwise.show.label import label_blocks
+from blendwise.show.numbers import amount, grams
+from blendwise.show.text import joined, sentence
+
+
+def check_blocks(result: CheckResult, working: bool = False) -> list[Block]:
+    """The whole answer, heaviest first; ``working`` adds every fact with unit and source."""
+    title = f"{result.plan}, {words.PURPOSES.get(result.purpose, result.purpose)} ({result.file})"
+    return [
+        Title(title, words.verdict(result)),
+        *advice_blocks(result),
+        *grams_blocks(result.grams, result.units),
+        *(label_blocks(result.label, result.units) if result.purpose == "sale" else ()),
+        *assumed_blocks(result.assumptions),
+        *(_working(result) if working else ()),
+        Note(words.footing(result)),
+        Note(words.CAUTIONS),
+    ]
+
+
+def _working(result: CheckResult) -> Iterator[Block]:
+    from blendwise.show.check.working import working_blocks
+
+    yield from working_blocks(result.working, result.units)
+
+
+def advice_blocks(result: CheckResult) -> Iterator[Block]:
+    """Findings by level, then missing facts, then acceptances: used or met by nothing."""
+    findings, units = result.findings, result.units
+    for level in reversed(LEVELS):
+        at_level = [each for each in _of(findings, "broken") if each.level == level]
+        yield from (_broken(each, units) for each in by_rule(at_level))
+    yield from (_undecided(each, units) for each in _of(findings, "undecided") if not each.missing)
+    yield from _by_fact(_of(findings, "undecided"))
+    yield from (_accepted(each, units) for each in _of(findings, "accepted"))
+    for unused in result.unused_acceptances:
+        yield _without_effect(unused)
+
+
+def _of(findings: Sequence[Finding], status: str) -> list[Finding]:
+    return [finding for finding in findings if finding.status == status]
+
+
+def by_rule(findings: Sequence[Finding]) -> list[list[Finding]]:
+    """One rule that speaks of several subjects is told once: findings of a rule and measure together."""
+    groups: dict[tuple[str, str], list[Finding]] = {}
+    for finding in findings:
+        groups.setdefault((finding.rule, finding.measure), []).append(finding)
+    return list(groups.values())
+
+
+def _broken(findings: Sequence[Finding], units: Units) -> Entry:
+    first = findings[0]
+    return Entry(words.TAGS[first.level], words.headline_of(findings, units), _reasons(first, findings))
+
+
+def _undecided(finding: Finding, units: Units) -> Entry:
+    headline = words.cannot_say(finding, units)
+    return Entry(words.TAGS[finding.level], headline, _reasons(finding))
+
+
+def _reasons(finding: Finding, together: Sequence[Finding] = ()) -> tuple[tuple[str, str], ...]:
+    also = ((words.ALSO, sentence(joined(finding.also))),) if finding.also else ()
+    return (
+        *also,
+        (words.WHY, sentence(finding.because)),
+        (words.TRY, sentence(finding.try_)),
+        (words.SOURCE, words.source(finding, together)),
+    )
+
+
+def _accepted(finding: Finding, units: Units) -> Entry:
+    because = (words.BECAUSE, sentence(finding.accepted_because))
+    headline = words.headline(finding, units)
+    return Entry(words.ACCEPTED_TAG, headline, (because, (words.SOURCE, words.source(finding))))
+
+
+def _without_effect(unused: UnusedAcceptance) -> Entry:
+    where = ((words.SOURCE, sentence(f"plan {words.place(unused.place)}")),) if unused.place else ()
+    headline = words.unused(unused.rule, unused.subject)
+    return Entry(words.TAGS["hint"], headline, ((words.WHY, sentence(unused.why)), *where))
+
+
+def _by_fact(findings: Sequence[Finding]) -> Iterator[Entry]:
+    waits: dict[Missing, list[Finding]] = {}
+    for finding in findings:
+        for missing in finding.missing:
+            waits.setdefault(missing, []).append(finding)
+    heaviest = {missing: max(LEVELS.index(each.level) for each in held) for missing, held in waits.items()}
+    heavy = [missing for missing in waits if LEVELS[heaviest[missing]] in ("stop", "conflict")]
+    for missing in sorted(heavy, key=lambda fact: -heaviest[fact]):
+        held = waits[missing]
+        details = (
+            (words.WAITING, words.waiting(held)),
+            (words.TRY, words.how_to_know(missing, LEVELS[heaviest[missing]])),
+        )
+        rules = len({finding.rule for finding in held})
+        yield Entry(words.UNKNOWN_TAG, words.not_known(missing, rules), details)
+    light = [missing for missing in waits if missing not in heavy]
+    if light:
+        yield Entry(words.UNKNOWN_TAG, words.also_not_known(len(light)), _lightly(light))
+
+
+def _lightly(missing: Sequence[Missing]) -> tuple[tuple[str, str], ...]:
+    """Facts on which nothing worse than a caution hangs: by fact, the subjects in a row."""
+    subjects: dict[str, list[str]] = {}
+    for each in missing:
+        subjects.setdefault(each.fact, []).append(each.subject)
+    rows = tuple(
+        (sentence(fact).removesuffix("."), sentence(joined(names))) for fact, names in subjects.items()
+    )
+    return (*rows, (words.TRY, words.WRITE_THEM_DOWN))
+
+
+def grams_blocks(rows: Sequence[PortionGrams], units: Units) -> Iterator[Block]:
+    """Grams of every scent in every portion, the dose on its oils, the sums."""
+    if not rows:
+        return
+    scents = list(dict.fromkeys(name for row in rows for name in row.scents))
+    yield Section(words.GRAMS)
+    yield Rows(
+        header=("portion", "batter", *scents, "scent", "of its oils"),
+        rows=tuple(_cells(row, scents, units) for row in rows),
+        lines=tuple(_line(row, units) for row in rows),
+    )
+
+
+def _cells(row: PortionGrams, scents: Sequence[str], units: Units) -> tuple[str, ...]:
+    weighed = [grams(row.scents[name], units) if row.scents.get(name) else "none" for name in scents]
+    total, dose = "none", "none"
+    if row.scent_total:
+        total, dose = grams(row.scent_total, units), own_dose(row.dose, units)
+    return (row.portion, grams(row.batter, units), *weighed, total, dose)
+
+
+def own_dose(dose: float, units: Units) -> str:
+    """A dose under a heading that names its basis, so without it."""
+    return amount(dose, "% of portion oils", units).removesuffix(" of portion oils")
+
+
+def _line(row: PortionGrams, units: Units) -> str:
+    weighed = [f"{name} {grams(mass, units)}" for name, mass in row.scents.items() if mass]
+    batter = f"{row.portion}: {grams(row.batter, units)} of batter"
+    if not weighed:
+        return f"{batter}, unscented"
+    dose = amount(row.dose, "% of portion oils", units)
+    return f"{batter}; {joined(weighed)}; together {grams(row.scent_total, units)}, {dose}"
+
+
+def assumed_blocks(assumptions: Sequence[str]) -> Iterator[Block]:
+    """What was assumed where the plan left something open."""
+    if assumptions:
+        yield Section(words.ASSUMED)
+        yield Rows((), (), tuple(assumptions))

@@ -1,0 +1,161 @@
+"""The English of ``doctor``: what each kind of sign says, and what to do about it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Final
+
+from blendwise.answers.doctor.result import DoctorResult, Kind, PlanLine, Sign
+from blendwise.quantity import format_number
+from blendwise.show.numbers import counted
+from blendwise.show.text import joined, quoted
+
+TAGS: Final = {"wrong": "wrong", "caution": "caution", "hint": "hint"}
+TRY, WHERE, WHICH = "Try", "Where", "Which"
+PLANS: Final = "How the plans stand"
+HALF: Final = (
+    "Not everything could be read: what hangs on it was left out. Mend the files, and ask the doctor again."
+)
+SHORT: Final = 8
+"""Names that are listed in a headline; more stand below it."""
+
+
+def verdict(result: DoctorResult) -> str:
+    """The whole book in a sentence."""
+    wrong = sum(sign.weight == "wrong" for sign in result.signs)
+    cautions = sum(sign.weight == "caution" for sign in result.signs)
+    if wrong:
+        return f"{counted(wrong, 'thing').capitalize()} wrong, {counted(cautions, 'caution')}."
+    if cautions:
+        return f"Nothing is wrong; {counted(cautions, 'caution')}."
+    return "Nothing is wrong."
+
+
+def _named(sign: Sign) -> str:
+    return joined([quoted(name) for name in sign.names])
+
+
+def _broken(sign: Sign) -> str:
+    return sign.message.removesuffix(".")
+
+
+def _strange(sign: Sign) -> str:
+    return f"{sign.subject} {_named(sign)}, which nothing in the book bears"
+
+
+def _no_longer(sign: Sign) -> str:
+    rules = "the rule" if len(sign.names) == 1 else "the rules"
+    speak = "speaks" if len(sign.names) == 1 else "speak"
+    return (
+        f"{sign.subject}: since its pour of {sign.message} the rulebook has changed, "
+        f"and {rules} {_named(sign)} now {speak} against it"
+    )
+
+
+def _oils(sign: Sign) -> str:
+    return counted(len(sign.names), "oil")
+
+
+def _whose(sign: Sign) -> str:
+    return "that plans use" if sign.subject == "plans" else "on the shelf"
+
+
+def _undescribed(sign: Sign) -> str:
+    never = "was" if len(sign.names) == 1 else "were"
+    return f"{_oils(sign)} {_whose(sign)} {never} never described"
+
+
+def _uncertified(sign: Sign) -> str:
+    have = "has" if len(sign.names) == 1 else "have"
+    return f"{_oils(sign)} {_whose(sign)} {have} no certificate on file"
+
+
+def _undated(sign: Sign) -> str:
+    say = "says" if len(sign.names) == 1 else "say"
+    return f"the certificates of {_oils(sign)} {_whose(sign)} {say} no day"
+
+
+def _old(sign: Sign) -> str:
+    years = format_number(sign.number or 0, 2)
+    return f"{sign.subject}: its certificate of {sign.names[0]} is {years} years old"
+
+
+def _due(sign: Sign) -> str:
+    plan, look, day = sign.names
+    over = int(sign.number or 0)
+    since = "today" if over == 0 else f"{counted(over, 'day')} ago"
+    return f"{plan}: the look {look} was due on {day}, {since}"
+
+
+def _idle(sign: Sign) -> str:
+    return f"{counted(len(sign.names), 'rule')} asked nothing of any plan"
+
+
+def _kept(sign: Sign) -> str:
+    return f"{counted(len(sign.names), 'rule')} never broken or open in any plan"
+
+
+HEADLINES: Final[Mapping[Kind, Callable[[Sign], str]]] = {
+    "broken file": _broken,
+    "rule written wrong": _broken,
+    "strange name": _strange,
+    "no longer passes": _no_longer,
+    "not described": _undescribed,
+    "no certificate": _uncertified,
+    "old certificate": _old,
+    "certificate without a day": _undated,
+    "look due": _due,
+    "never asked": _idle,
+    "never broken": _kept,
+}
+REMEDIES: Final[Mapping[Kind, str]] = {
+    "strange name": "Correct the name, or describe the thing under it.",
+    "no longer passes": "Look at it with `blendwise check`, before you pour it again.",
+    "not described": "Write down how it behaves, from the supplier's note or from a cup of your own.",
+    "no certificate": "Ask the supplier for the certificate. Without one it is not for sale.",
+    "old certificate": "Ask the supplier for the certificate under the amendment now in force.",
+    "certificate without a day": "Write `dated:` under `limit in bar:`, so that an old one is noticed.",
+    "look due": "Look, and write it down with `blendwise note`.",
+    "never asked": "They wait for plans of another kind; there is nothing to do.",
+    "never broken": "They guard you in silence. One that seems too mild is tightened in `rules/mine/`.",
+}
+LISTED: Final = frozenset(
+    {"not described", "no certificate", "certificate without a day", "never asked", "never broken"}
+)
+
+
+def headline(sign: Sign) -> str:
+    """What was found, standing alone."""
+    return HEADLINES[sign.kind](sign)
+
+
+def remedy(sign: Sign) -> str:
+    """What to do: as the reader of the files said, else by the kind."""
+    return " ".join(part for part in (sign.remedy, REMEDIES.get(sign.kind, "")) if part)
+
+
+def listed(sign: Sign) -> str:
+    """The names, where they are a list by themselves."""
+    return ", ".join(sign.names) if sign.kind in LISTED else ""
+
+
+def plan(line: PlanLine) -> str:
+    """How one plan stands."""
+    if not line.judged:
+        return f"{line.plan}: not judged"
+    counts = ((line.stops, "stop"), (line.conflicts, "conflict"), (line.cautions, "caution"))
+    parts = [counted(number, what) for number, what in counts if number]
+    if line.undecided:
+        parts.append(f"{counted(line.undecided, 'grave question')} open")
+    return f"{line.plan}: {joined(parts) if parts else 'nothing against it'}"
+
+
+def footing(result: DoctorResult) -> str:
+    """What was looked at."""
+    looked = (
+        counted(result.scents, "oil"),
+        counted(len(result.plans), "plan"),
+        counted(result.notes, "note"),
+        counted(result.rules, "rule"),
+    )
+    return f"Examined: {joined(looked)}, as of {result.today.isoformat()}. Nothing was changed."

@@ -1,0 +1,21 @@
+"""A finished draft in blocks: where it was written, the advice, and what to do next."""
+
+from __future__ import annotations
+
+from blendwise.answers.draft.compute import DraftResult
+from blendwise.show.blocks import Block, Note, Raw, Section, Title
+from blendwise.show.check.blocks import check_blocks
+from blendwise.show.draft import words as say
+
+
+def draft_blocks(result: DraftResult) -> list[Block]:
+    """The whole answer; the plan's text is shown where it was not written."""
+    file = result.written
+    text: list[Block] = [] if file else [Section(say.TEXT), Raw(tuple(result.text.splitlines()))]
+    after = [Note(say.ASSIGN.format(file=file)), Note(say.LOOK.format(file=file))] if file else []
+    return [
+        Title(result.plan, say.written(file)),
+        *text,
+        *check_blocks(result.check),
+        *after,
+    ]

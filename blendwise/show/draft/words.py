@@ -1,0 +1,88 @@
+"""The English of ``draft``: what each question asks, what is said after an answer, what comes next."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from blendwise.answers.draft.questions import Question
+from blendwise.answers.draft.remarks import Remark
+from blendwise.judge.findings.finding import Finding
+from blendwise.quantity import Units
+from blendwise.show.numbers import counted, grams
+from blendwise.show.text import quoted, sentence
+from blendwise.show.words import headline
+
+ASKED: Final[Mapping[str, str]] = {
+    "for": "For sale or for home",
+    "oils": "Base oils, such as olive 45 %, coconut 25 %",
+    "amount": "How much: 1100 g of oils, loaf 25 x 9 x 6.5 cm, or 6 cavities of 95 mL",
+    "bars": "How many bars it is cut into (nothing if you do not know yet)",
+    "lye": "Lye as a share of lye and water, and superfat, such as 31 %, 5 %",
+    "batter": "Temperature of the batter at the split",
+    "gel": "Gel: avoid, leave or force",
+    "pour": "How it is poured",
+    "portion": "Name of the next portion (nothing when there are no more)",
+    "share": "Share of {subject}: such as 35 %, 2 parts, 300 g or the rest",
+    "colours": "Colours of {subject}, such as titanium-dioxide 1 % (nothing for none)",
+    "becomes": "How dark {subject} may turn over the weeks",
+    "scent": "Next oil of the blend (nothing when there are no more)",
+    "parts": "Parts of {subject} in the blend, by mass",
+    "load": "All scent together, such as 3 % of batch oils",
+    "dosing": "Where not all is scented: same total in the bar, or same dose in each scented portion",
+    "never": "Oils to keep out of portions, such as tonka-milk in milk (nothing for none)",
+}
+FIRST_PORTION: Final = "Name of the first portion"
+LIST: Final = "?"
+LISTED: Final = "? lists them"
+BACK: Final = "<"
+HOW: Final = "Enter takes what stands in brackets; < goes back a question; what you answer is kept as you go."
+LOOK: Final = "Look it over: blendwise check {file}"
+ASSIGN: Final = "Which portion takes which oil: blendwise assign {file}"
+TEXT = "The plan"
+RESUMED: Final = "An unfinished draft is taken up again, with {count}; --anew begins again."
+KEPT: Final = "What you have answered is kept: the same command goes on from there."
+
+
+def prompt(question: Question) -> str:
+    """What is asked, without the default."""
+    asked = FIRST_PORTION if question.key == "portion 1 name" else ASKED[question.kind]
+    listed = f" ({LISTED})" if question.words else ""
+    return asked.format(subject=quoted(question.subject)) + listed
+
+
+def words(question: Question) -> str:
+    """What may be answered, in a line."""
+    return ", ".join(question.words)
+
+
+def remark(said: Remark, units: Units) -> list[str]:
+    """What is said after an answer, a line each."""
+    d = said.details
+    match said.kind:
+        case "pot":
+            parts = ("oils", "naoh", "water", "batter")
+            oils, naoh, water, batter = (grams(float(d[key]), units) for key in parts)
+            lye = f"{naoh} of sodium hydroxide, {water} of water"
+            return [f"That is {oils} of oils, {lye}: {batter} of batter."]
+        case "pour":
+            minutes = f"{d['least']:g} to {d['most']:g} minutes"
+            bears = f"bears a scent that is {d['bears']} at most"
+            return [f"It wants {d['batter']} batter, takes {minutes}, and {bears}."]
+        case "portion":
+            return [f"{quoted(str(d['name']))} is {grams(float(d['batter']), units)} of batter."]
+    return [_finding(finding, units) for finding in said.findings]
+
+
+def _finding(finding: Finding, units: Units) -> str:
+    return sentence(f"{finding.level.capitalize()} so far: {headline(finding, units)}")
+
+
+def resumed(answers: int) -> str:
+    """That a draft goes on."""
+    return RESUMED.format(count=counted(answers, "answer"))
+
+
+def written(file: str) -> str:
+    """Where the plan is, or that it was only shown."""
+    return f"Written to {file}." if file else "Nothing was written."

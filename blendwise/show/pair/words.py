@@ -1,0 +1,201 @@
+"""The English of a pairing, in one place: every sentence is made from data."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+
+from blendwise.answers.pair.result import (
+    Ends,
+    PairResult,
+    Side,
+    Words,
+)
+from blendwise.quantity import METRIC, Units, format_number
+from blendwise.show.numbers import amount, counted, grams
+from blendwise.show.text import joined
+from blendwise.show.words import EVIDENCE
+
+SIDES, TOGETHER, ALONE, RULES = "Side by side", "Together", "In the bar", "What the rules say"
+REGION, POURS, COLOURS, HELPS = (
+    "How much of which ratio",
+    "Time, pour by pour",
+    "Which colours survive",
+    "What would help",
+)
+OF_OILS, OF_BAR = "% of batch oils", "% of finished bar"
+ACCELERATION = {
+    "thins": "makes batter thinner, which is not counted on",
+    "none": "does not quicken it",
+    "slight": "quickens it slightly",
+    "moderate": "quickens it",
+    "fast": "quickens it fast",
+    "seizes": "seizes it",
+}
+
+
+def title(result: PairResult) -> str:
+    """What was asked: oils, ratio, load, colour, pour."""
+    parts = [joined(result.oils)]
+    if len(result.oils) > 1:
+        parts.append(ratio(result.shares))
+    parts.append(
+        f"together {rate(result.load, result.units)}"
+        if len(result.oils) > 1
+        else rate(result.load, result.units)
+    )
+    parts.append(f"in {result.colour}" if result.colour else "in white")
+    return ", ".join([*parts, *([f"for a {result.pour} pour"] if result.pour else [])])
+
+
+def verdict(result: PairResult) -> str:
+    """Whether they get on as asked, in one sentence."""
+    broken, waits = result.check.count("broken"), result.check.count("undecided")
+    heavy = [counted(broken[level], level) for level in ("stop", "conflict") if broken[level]]
+    open_ends = sum(waits[level] for level in ("stop", "conflict"))
+    them = "They get" if len(result.oils) > 1 else "It gets"
+    if heavy and _only_browning(result):
+        cured = from_to(result.together.bands)
+        where = f"in {result.colour}" if result.colour else "in white"
+        rest = "Where it may brown, nothing worse than a caution stands against it."
+        return f"Not {where}: it becomes {cured}. {rest}"
+    if heavy:
+        also = f", and {counted(open_ends, 'thing')} not known besides" if open_ends else ""
+        return f"Not as asked: {joined(heavy)} against it{also}. What would help is said below."
+    if open_ends:
+        waiting = counted(open_ends, "conflict or stop hangs", "conflicts or stops hang")
+        return f"Cannot be said: {waiting} on what is not known."
+    if broken["caution"]:
+        return f"{them} on with care: {counted(broken['caution'], 'caution')}, nothing worse."
+    return f"{them} on: no stop, no conflict, no caution."
+
+
+def _only_browning(result: PairResult) -> bool:
+    """Whether planning the bar at the colour that it reaches is all that is wanted."""
+    return any(each.kind == "may become" and each.details["sound"] == "yes" for each in result.helps)
+
+
+def ratio(shares: Sequence[float]) -> str:
+    """Shares as parts where they are small whole numbers ("2:1"), else as per cents."""
+    least = min(share for share in shares if share > 0)
+    for factor in range(1, 11):
+        parts = [share / least * factor for share in shares]
+        if all(abs(part - round(part)) < 1e-6 for part in parts) and max(parts) <= 20:
+            return ":".join(str(round(part)) for part in parts)
+    return " : ".join(f"{format_number(100 * share)} %" for share in shares)
+
+
+def rate(load: float, units: Units = METRIC) -> str:
+    """A load as the book shows it."""
+    return amount(load, OF_OILS, units)
+
+
+def of_oils(load: float, units: Units = METRIC) -> str:
+    """A load under a heading that names its basis."""
+    return rate(load, units).removesuffix(" of batch oils")
+
+
+def day(when: date) -> str:
+    """A day as people read it: 23 December 2026."""
+    return f"{when.day} {when:%B %Y}"
+
+
+def from_to(ends: Words | Ends, unit: str = "") -> str:
+    """A word or number, or the two ends between which it lies."""
+    low, high = ends
+    texts = [text if isinstance(text, str) or text is None else format_number(text) for text in (low, high)]
+    if texts[0] is None and texts[1] is None:
+        return "not known"
+    if texts[0] == texts[1]:
+        text = str(texts[0])
+    elif texts[1] is None:
+        text = f"{texts[0]} or more"
+    else:
+        text = f"{texts[0] or 'anything'} to {texts[1]}"
+    return f"{text} {unit}".rstrip()
+
+
+def bands(ends: Words) -> str:
+    """A browning band in words."""
+    low, high = ends
+    if high is None or (low == "ivory" and high == "chocolate"):
+        return "browning not known" if low in (None, "ivory") else f"browns to {low} at least"
+    if high == "ivory":
+        return "leaves white soap white or a touch ivory"
+    return f"browns white soap to {from_to(ends)}"
+
+
+def side(oil: Side, units: Units = METRIC) -> str:
+    """One oil in a sentence: what it is, does, leaves, and what limits it."""
+    what = ", ".join(part for part in (oil.kind, f"{oil.note} note" if oil.note else None) if part)
+    parts = [_browning(oil), _speed(oil), *_body(oil), _limit(oil), *_shelf(oil, units)]
+    known = f"{oil.name}{f' ({what})' if what else ''}: {'; '.join(parts)}"
+    return f"{known}. Not known: {joined(oil.not_known)}" if oil.not_known else known
+
+
+def _browning(oil: Side) -> str:
+    told = f" ({_by(oil.browning_by)})" if oil.browning_by and oil.bands[1] is not None else ""
+    named = [f"{name} {_content(part)}" for name, part in oil.browners if part is None or part > 0]
+    if named:
+        return f"{bands(oil.bands)}{told}, by {joined(named)}"
+    if not oil.browners:
+        return f"{bands(oil.bands)}{told}, and nothing is said of vanillin or other browners"
+    none = f"vanillin {_content(oil.browners[0][1])}, no other browner named{_untested(oil)}"
+    return f"{bands(oil.bands)}{told}; {none}"
+
+
+def _untested(oil: Side) -> str:
+    """No vanillin is not yet fit for white: other causes are unknown until somebody looked."""
+    return (
+        ""
+        if oil.browning_by in ("own batch", "own cup")
+        else ", so that other causes are unknown until you test it"
+    )
+
+
+def _content(part: float | None) -> str:
+    return "of unknown amount" if part is None else f"{format_number(100 * part)} %"
+
+
+def _by(evidence: str) -> str:
+    return EVIDENCE.get(evidence, evidence)
+
+
+def _speed(oil: Side) -> str:
+    if oil.acceleration is None:
+        return "what it does to the batter is not known"
+    return (
+        f"{ACCELERATION[oil.acceleration]} ({_by(oil.acceleration_by)})"
+        if oil.acceleration_by
+        else ACCELERATION[oil.acceleration]
+    )
+
+
+def _body(oil: Side) -> Iterator[str]:
+    if oil.ricing in ("slight", "bad"):
+        yield f"rices: {oil.ricing}"
+    if oil.after_six_weeks:
+        flighty = ", its sheet's constituents are very volatile" if oil.volatility == "very high" else ""
+        yield f"{oil.after_six_weeks} after six weeks{flighty}"
+
+
+def _limit(oil: Side) -> str:
+    if oil.limit is None:
+        return "no certificate on file"
+    papers = ", ".join(
+        part for part in (oil.certificate, f"dated {day(oil.dated)}" if oil.dated else "") if part
+    )
+    return f"its certificate allows {amount(oil.limit, OF_BAR)}{f' ({papers})' if papers else ''}"
+
+
+def _shelf(oil: Side, units: Units) -> Iterator[str]:
+    low, high = oil.flash_point
+    if low is not None:
+        point = amount(low, "°C", units)
+        stored = ", a flammable liquid: keep it from flames" if oil.flammable == 3 else ""
+        yield f"flash point {point if high == low else f'above {point}'}{stored}"
+    if oil.lot:
+        yield f"lot {oil.lot}"
+    if oil.on_hand is not None:
+        yield f"{grams(oil.on_hand, units)} on hand"
+    yield f"best known from {_by(oil.evidence)}" if oil.evidence else "nobody's word is given for it"

@@ -1,0 +1,87 @@
+"""The notebook as a page: expected beside seen over the dates, each oil's looks, rules' records, votes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from blendwise.answers.review.all_questions import WholeReview
+from blendwise.answers.review.result import BatchLine, ReviewResult
+from blendwise.answers.review.rule_record import Record
+from blendwise.answers.review.versions import Contest
+from blendwise.beliefs.expected import Compared
+from blendwise.quantity import METRIC, Units
+from blendwise.records.kinds.scales import Scales
+from blendwise.science.colour_words import hex_of_word
+from blendwise.show.pages.render import page
+from blendwise.show.review import words
+
+COLOUR = "browning band"
+WHAT = {COLOUR: "colour", "minutes fluid": "time", "after six weeks": "strength"}
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """One batch and its rows; each row with hex codes of the expected and the seen colour, "" for others."""
+
+    line: BatchLine
+    told: str
+    rows: tuple[tuple[Compared, str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Votes:
+    """Votes between versions, each with its share of the most in per cent, and who won in words."""
+
+    plan: str
+    bars: tuple[tuple[str, int, float], ...]
+    told: str
+
+
+def review_page(whole: WholeReview, scales: Scales, units: Units = METRIC) -> str:
+    """The whole HTML file."""
+    result = whole.reviewed
+    return page(
+        "review.html",
+        units,
+        result=result,
+        verdict=words.verdict(result),
+        batches=list(_batches(result)),
+        what=WHAT,
+        proposals=[words.proposal(change) for change in result.proposals],
+        repeat=words.repeat(result.repeat) if result.repeat else "",
+        change=words.change(result.change) if result.change else "",
+        oils=[(oil, [words.belief(each, scales, False) for each in oil.beliefs]) for oil in whole.oils],
+        records=[words.record(each) for each in whole.rules.rules if _spoke(each)],
+        missed=[words.missed(r) for r in whole.rules.rules if not _spoke(r) and r.seen_not_flagged],
+        votes=[_votes(each) for each in whole.versions.contests],
+        caution=words.CAUTION,
+    )
+
+
+def _spoke(record: Record) -> bool:
+    return record.flagged + record.open > 0
+
+
+def _batches(result: ReviewResult) -> Iterator[Batch]:
+    for line in result.batches:
+        rows = [row for row in result.compared if row.batch == line.batch]
+        yield Batch(line, words.batch_line(line), tuple((row, *_hexes(row)) for row in rows))
+
+
+def _hexes(row: Compared) -> tuple[str, str]:
+    """Hex codes of both colours; of a span its darker end."""
+    if row.what != COLOUR:
+        return "", ""
+    return _hex(row.expected), _hex(row.seen)
+
+
+def _hex(text: str) -> str:
+    return hex_of_word(text.split(" to ")[-1]) or ""
+
+
+def _votes(each: Contest) -> Votes:
+    counted: Sequence[tuple[str, int]] = each.votes
+    most = max((count for _, count in counted), default=0) or 1
+    bars = tuple((name, count, 100 * count / most) for name, count in counted)
+    return Votes(each.plan, bars, words.contest(each))

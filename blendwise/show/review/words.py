@@ -1,0 +1,215 @@
+"""The English of a review."""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+from blendwise.answers.review.result import Advice, BatchLine, ReviewResult
+from blendwise.answers.review.rule_record import Record
+from blendwise.answers.review.versions import Contest
+from blendwise.beliefs.changes import Change, word_of
+from blendwise.beliefs.expected import Compared
+from blendwise.quantity import format_number
+from blendwise.records.kinds.scales import Scales
+from blendwise.show.numbers import counted
+from blendwise.show.text import joined
+
+TRAIT: Final = {"acceleration": "acceleration", "browning": "browns to", "after six weeks": "after six weeks"}
+WHAT: Final = {"minutes fluid": "fluid", "after six weeks": "strength at six weeks", "ricing": "ricing"}
+CAUTION: Final = (
+    "What was seen never loosens a limit, a lye figure, a ban, a label or a flash point: "
+    "those follow papers alone."
+)
+TROUBLE: Final = {
+    "riced": "riced",
+    "thick too soon": "thick before its pour was done",
+    "browned too far": "browned further than the plan allows",
+    "bled": "bled into its neighbour",
+    "soft edge": "soft at the edge",
+    "faint at six weeks": "faint or gone at six weeks",
+    "partial gel": "gelled in part",
+    "rivers": "had rivers",
+    "ash": "had ash",
+    "spots": "had spots",
+}
+TRY: Final = {
+    "riced": "leave {oil} out of {portion}, or stir it in warm and last",
+    "thick too soon": "give {oil} to the portion that is poured first after scenting, or less of it",
+    "browned too far": "keep {oil} out of {portion}, or plan {portion} at {seen}",
+    "bled": "pour {portion} a little thicker, or use a colour in it that does not bleed",
+    "faint at six weeks": "hold {oil} in {portion} with a base note, or give its place to one that lasts",
+    "spots": "lower the superfat of {portion}, and look at the age of its oils",
+    "partial gel": "keep the mould cool, or force gel throughout",
+    "rivers": "take less water, or less white, in {portion}",
+    "ash": "cover the mould, or take less water",
+    "soft edge": "pour {portion} a little thicker",
+}
+
+
+def shown(row: Compared) -> str:
+    """ "milk: cream by week 4, expected ivory" with the version and the batch named elsewhere."""
+    portion = f"{row.portion} ({row.variation})" if row.variation else row.portion
+    when = (
+        row.look
+        if row.look.startswith("at ")
+        else f"by {row.look}"
+        if row.look != "later"
+        else f"on {row.on}"
+    )
+    what = WHAT.get(row.what, "")
+    seen = f"{what} {row.seen}".strip() if row.what not in ("minutes fluid",) else row.seen
+    expected = _expected(row)
+    end = {"as expected": ", as expected", "": f", {expected}" if expected else ""}.get(
+        row.verdict, f", {expected}: {row.verdict}"
+    )
+    return f"{portion}: {seen} {when}{end}"
+
+
+def _expected(row: Compared) -> str:
+    if not row.expected:
+        return "nothing was written down to expect"
+    more = "fluid for " if row.what == "minutes fluid" else ""
+    return f"expected {more}{row.expected}"
+
+
+def verdict(result: ReviewResult) -> str:
+    """The review in one sentence."""
+    if not result.batches:
+        return "No batch is noted yet; begin with `blendwise note PLAN`."
+    good = sum(line.as_expected for line in result.batches)
+    other = sum(line.otherwise for line in result.batches)
+    looks = sum(line.looks for line in result.batches)
+    many = f"{counted(len(result.batches), 'batch', 'batches')}, {counted(looks, 'look')}"
+    return f"{upper(many)}: {good} of {good + other} expectations came out as expected."
+
+
+def upper(text: str) -> str:
+    """The text with its first letter large."""
+    return text[:1].upper() + text[1:]
+
+
+def batches(number: int) -> str:
+    """A count of batches in digits, to stand beside another count."""
+    return f"{number} batch" if number == 1 else f"{number} batches"
+
+
+def batch_line(line: BatchLine) -> str:
+    """One batch in short."""
+    parts = [f"{line.batch} ({line.plan}, poured {line.poured}): {counted(line.looks, 'look')}"]
+    if line.as_expected + line.otherwise:
+        parts.append(f"{line.as_expected} of {line.as_expected + line.otherwise} as expected")
+    if line.repeat is not None:
+        parts.append("to be made again" if line.repeat else "not to be made again")
+    if line.favourites:
+        parts.append(f"liked best: {joined(line.favourites)}")
+    return ", ".join(parts)
+
+
+def proposal(change: Change) -> str:
+    """ "vetiver acceleration: slight → moderate; 3 of 4 batches"."""
+    return f"{change.oil} {TRAIT[change.trait]}: {change.was or 'not known'} → {change.now}; {count(change)}"
+
+
+def count(change: Change) -> str:
+    """How many batches say so, and how many there are."""
+    if change.agreeing:
+        return f"{change.agreeing} of {batches(len(change.told))}"
+    if change.beyond:
+        return f"{len(change.beyond)} of {batches(len(change.told))} went beyond it"
+    return f"by {batches(change.batches)} in which it was one of several"
+
+
+def how_to_adopt(change: Change) -> str:
+    """The command that writes it."""
+    return f"blendwise review --adopt {change.oil}"
+
+
+def belief(change: Change, scales: Scales, numbers: bool) -> str:
+    """What the evidence says of one trait: the word, how sure, the entry, the counts."""
+    low, high = (word_of(change.trait, end, scales, change.dose) for end in change.belief.ends())
+    sure = f"{change.now}, as good as sure" if low == high else f"{change.now}, and likely {low} to {high}"
+    entry = "the catalogue does not say" if change.was is None else f"the catalogue says {change.was}"
+    at = f" at {format_number(100 * change.dose)} % of oils" if math.isfinite(change.dose) else ""
+    looks = f"{counted(change.looks, 'look')} in {counted(change.batches, 'batch', 'batches')}"
+    told = f"; batches by themselves: {', '.join(change.told)}" if change.told else ""
+    text = f"{TRAIT[change.trait]}{at}: {sure}; {entry} ({looks}{told})"
+    return f"{text}; {in_numbers(change)}" if numbers else text
+
+
+def in_numbers(change: Change) -> str:
+    """The numbers on request: centre and the interval of 80 %, beside those of the catalogue."""
+    unit = {"acceleration": "× unscented", "browning": "% of the oil browns", "after six weeks": "% is left"}
+    low, high = change.belief.ends()
+    values = [_plain(change, value) for value in (change.belief.mean, low, high, change.belief.prior_mean)]
+    middle, least, most, before = (format_number(value) for value in values)
+    return f"{middle} {unit[change.trait]}, 80 % between {least} and {most}; before any look {before}"
+
+
+def _plain(change: Change, value: float) -> float:
+    if change.trait == "acceleration":
+        return math.exp(value)
+    return 100 * (math.exp(value) if change.trait == "browning" else min(max(value, 0.0), 1.0))
+
+
+def record(record: Record) -> str:
+    """A rule's record in a sentence."""
+    warned = TROUBLE[record.warns_of]
+    parts = [
+        f"flagged and seen {record.flagged_seen}",
+        f"flagged and not {record.flagged_not}",
+        f"seen and not flagged {record.seen_not_flagged}",
+    ]
+    if record.open:
+        parts.append(f"flagged and nobody looked {record.open}")
+    return f"{record.rule} (warns: {warned}): {', '.join(parts)}; {says(record)}"
+
+
+def missed(record: Record) -> str:
+    """A rule that never spoke, beside what was seen."""
+    return f"{record.rule}: {record.seen_not_flagged} times {TROUBLE[record.warns_of]}"
+
+
+def says(record: Record) -> str:
+    """What the record is worth."""
+    if record.flagged == 0:
+        return "nobody looked"
+    if record.word == "too few to say":
+        return "too few to say"
+    low, high = record.span()
+    where = counted(record.batches, "batch", "batches")
+    return (
+        f"{record.word}: right in {record.flagged_seen} of {record.flagged} in {where}, "
+        f"which may be {100 * low:.0f} to {100 * high:.0f} % in the long run"
+    )
+
+
+def contest(each: Contest) -> str:
+    """Who won, or that it is too close to call."""
+    votes = joined([f"{name} {count}" for name, count in each.votes])
+    if each.winner is None:
+        return f"{each.plan}: {votes}; too close to call"
+    return f"{each.plan}: {each.winner} won ({votes})"
+
+
+def repeat(advice: Advice) -> str:
+    """What to repeat."""
+    liked = f"; liked best: {advice.portion}" if advice.portion else ""
+    came = (
+        f"{advice.times} of {advice.of} expectations came out"
+        if advice.of
+        else "nothing was written to expect"
+    )
+    return f"{advice.plan} as poured in {advice.batch} ({came}{liked})"
+
+
+def change(advice: Advice) -> str:
+    """The one thing to change."""
+    seen = f"{advice.portion} {TROUBLE[advice.kind]}"
+    if advice.seen:
+        seen += f" ({advice.seen}, where {advice.expected or 'ivory'} was the most)"
+    times = f"in {advice.times} of {batches(advice.of)}"
+    wanted = TRY[advice.kind].format(
+        oil=advice.oil or "the scent", portion=advice.portion, seen=advice.seen or "what it becomes"
+    )
+    return f"{advice.plan}: {wanted}. {upper(seen)} {times}"

@@ -1,0 +1,92 @@
+"""What the check found, as it stands on the face of a bench sheet: grouped by rule, the heaviest first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from blendwise.answers.sheet.compute import Sheet
+from blendwise.judge.findings.finding import LEVELS, Finding
+from blendwise.quantity import Units
+from blendwise.show import words
+from blendwise.show.numbers import counted
+from blendwise.show.pages.render import name, names, said
+from blendwise.show.text import sentence
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+MOST_CAUTIONS = 3  # told where the sheet says not to pour; the others are counted
+MOST_EXPLAINED = 4  # rules, beyond which the reasons are left to the check
+
+
+def findings(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
+    """What the check found, a tag and a text each: stops and conflicts first.
+
+    Where the sheet says not to pour, cautions are told up to a few and the others counted.
+    """
+    broken = [f for f in sheet.check.findings if f.status != "accepted" and not f.missing]
+    groups: dict[tuple[str, str], list[Finding]] = {}
+    for finding in broken:
+        if finding.level != "hint":
+            groups.setdefault((finding.level, finding.rule), []).append(finding)
+    brief = len(groups) > MOST_EXPLAINED
+    for level in ("stop", "conflict"):
+        told = (g for key, g in groups.items() if key[0] == level)
+        yield from ((words.TAGS[level], _group(g, sheet.units, brief)) for g in told)
+    yield from _not_known(sheet)
+    cautions = [group for key, group in groups.items() if key[0] == "caution"]
+    most = len(cautions) if sheet.sound else MOST_CAUTIONS
+    yield from ((words.TAGS["caution"], _group(g, sheet.units, brief)) for g in cautions[:most])
+    if len(cautions) > most:
+        yield "more", said("{more} besides: ask “check”.", more=counted(len(cautions) - most, "caution"))
+    yield from (("flammable", _flammable(g, sheet.units)) for g in [_flash(broken)] if g)
+
+
+def _group(group: Sequence[Finding], units: Units, brief: bool) -> Markup:
+    """All subjects of one rule, the first one's numbers, and why unless there is too much to tell."""
+    first = group[0]
+    what = words.headline(first, units).removeprefix(f"{first.subject_text}: ")
+    subjects = list(dict.fromkeys(f.subject_text for f in group))
+    because = "" if brief else sentence(first.because)
+    return said(
+        "<strong>{subjects}</strong>: <span dir=auto>{what}</span>. {because}",
+        subjects=names(subjects),
+        what=what,
+        because=because,
+    )
+
+
+def _not_known(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
+    """Facts that rules above a hint wait on, by what they are facts of."""
+    facts: dict[str, dict[str, None]] = {}
+    heaviest: dict[str, int] = {}
+    for finding in sheet.check.findings:
+        if finding.status == "undecided" and finding.level != "hint":
+            for missing in finding.missing:
+                facts.setdefault(missing.subject, {})[missing.fact] = None
+                rank = LEVELS.index(finding.level)
+                heaviest[missing.subject] = max(rank, heaviest.get(missing.subject, 0))
+    for subject, lacking in facts.items():
+        level = LEVELS[heaviest[subject]]
+        counts = f" Until then it counts as a {level}." if level in ("stop", "conflict") else ""
+        yield (
+            "not known",
+            said(
+                "<strong>{who}</strong>: {facts}.{counts}",
+                who=name(subject),
+                facts=", ".join(lacking),
+                counts=counts,
+            ),
+        )
+
+
+def _flash(broken: Sequence[Finding]) -> list[Finding]:
+    return [f for f in broken if f.measure == "flash point"]
+
+
+def _flammable(group: Sequence[Finding], units: Units) -> Markup:
+    each = [said("{who} ({at})", who=name(f.subject_text), at=words.measured(f, units)[0]) for f in group]
+    from markupsafe import Markup
+
+    return said("{each}: keep the bottle from flame and oven.", each=Markup(", ").join(each))

@@ -1,0 +1,94 @@
+"""If it goes wrong: what to do with these portions, in the fewest words that still help."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from blendwise.answers.sheet.compute import Sheet
+from blendwise.answers.sheet.result import Simpler, Trouble
+from blendwise.show.pages.render import minute, name, names, said, warmth
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+HEATS = {
+    "gel": "it is kept warm on purpose",
+    "sugar": "there is sugar in it",
+    "spice": "there is spice in it",
+    "size": "it is a large batch",
+}
+
+
+def trouble(sheet: Sheet) -> Iterator[tuple[str, list[Markup]]]:
+    """If it thickens, rices, seizes, separates or heats: what to do with these portions."""
+    yield "Thickens", list(_thickens(sheet.trouble))
+    yield "Rices (grains)", list(_rices(sheet.trouble))
+    yield "Seizes (solid)", list(_seizes(sheet.trouble))
+    yield "Separates", list(_separates(sheet))
+    yield "Heats, cracks, rises", list(_heats(sheet.trouble))
+
+
+def _thickens(t: Trouble) -> Iterator[Markup]:
+    if t.quick:
+        yield said("Likeliest in {cups}.", cups=names(t.quick))
+    yield from _of_unknown("Not known of", t.speed_unknown)
+    if t.wanted_in:
+        yield said("Thick is wanted in {cup}, and only there.", cup=name(t.wanted_in))
+    yield said("Whisk only. Scent no more cups until the thick ones are in: thickest first, or on top.")
+    yield from _plan_b(t.simpler)
+
+
+def _plan_b(simpler: Sequence[Simpler]) -> Iterator[Markup]:
+    for other in simpler:
+        if other.begin_by is None:
+            yield said("<b>Thick already: {pour}.</b> {how}", pour=name(other.pour), how=other.how)
+        else:
+            yield said(
+                "<b>Still runs, begun by minute {by}: {pour}.</b> {how}",
+                by=minute(other.begin_by),
+                pour=name(other.pour),
+                how=other.how,
+            )
+
+
+def _of_unknown(words_: str, scents: Mapping[str, Sequence[str]]) -> Iterator[Markup]:
+    if scents:
+        yield said("{words} {scents}.", words=words_, scents=names(list(scents)))
+
+
+def _expected(scents: Mapping[str, Sequence[str]]) -> Iterator[Markup]:
+    for scent, cups in scents.items():
+        yield said("Expect it of {scent} in {cups}.", scent=name(scent), cups=names(list(cups)))
+
+
+def _rices(t: Trouble) -> Iterator[Markup]:
+    yield from _expected(t.rices)
+    yield from _of_unknown("Not known of", t.ricing_unknown)
+    if t.fit_blender:
+        yield said("Stick blend it smooth where the blender fits: {cups}.", cups=names(t.fit_blender))
+    else:
+        yield said("No cup here takes a stick blender.")
+    yield said("A small cup: tip it into a larger one of like colour, or into the pot. Not smooth: cook it.")
+
+
+def _seizes(t: Trouble) -> Iterator[Markup]:
+    yield from _expected(t.seizes)
+    yield said(
+        "Hands out, do not lean over. Unplug the blender, then free it. Pack it into the mould with a spoon, "
+        "or warm it gently and cook it."
+    )
+
+
+def _separates(sheet: Sheet) -> Iterator[Markup]:
+    yield said("The watery part is strong lye. Stick blend all of it again until it stays one.")
+    if sheet.pot.clear_from is not None:
+        at = warmth(sheet.pot.clear_from, sheet.units)
+        yield said("Cool and grainy, below {at}: warm it first.", at=at)
+    yield said("Parts in the mould: back into the pot and cook it. Weighing in doubt: throw it away.")
+
+
+def _heats(t: Trouble) -> Iterator[Markup]:
+    if t.heats:
+        yield said("It may: {why}.", why=", ".join(HEATS[reason] for reason in t.heats))
+    yield said("Stand back. Tray under it, uncover, fan or cool place. No stabbing, no alcohol spray.")

@@ -1,0 +1,76 @@
+"""The next plan comes from what was poured, not from what the plan's file says today."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from blendwise import Book
+from blendwise.records import load_plan
+from blendwise.show.schemas import schema_of
+from tests.answers.note.conftest import Blendwise
+
+DAY = date(2026, 11, 25)
+
+
+def test_the_doses_are_those_weighed_scaled(demo: Path) -> None:
+    """Twice the bars take twice the doses that were weighed and twice the oils, portion by portion."""
+    book = Book(demo)
+    (demo / "plans" / "greenhouse-morning.yaml").unlink()
+    result = book.again(
+        "greenhouse-morning", today=DAY, variation="deep", bars=20, write=demo / "plans" / "next.yaml"
+    )
+    plan = load_plan(demo / "plans" / "next.yaml", book.files)
+    assert "greenhouse-morning-2" == plan.plan == result.plan
+    assert {} == plan.variations
+    poured = {"lime": 2 * 3.6, "cedar": 2 * 4.7, "tonka-milk": 2 * 6.5}
+    soil = {scent: dose.amount.value for scent, dose in plan.doses["soil"].items() if dose.amount is not None}
+    assert soil == pytest.approx(poured)
+    assert plan.recipe is not None
+    assert plan.recipe.amount is not None
+    assert plan.recipe.amount.oils is not None
+    assert plan.recipe.amount.oils.value == pytest.approx(2 * 1013.97, rel=1e-3)
+
+
+def test_what_was_learned_stands_above_it(demo: Path) -> None:
+    """The remarks name the batch, what came out otherwise, what to change; the text below is kept."""
+    result = Book(demo).again("milk-and-toffee", today=DAY)
+    lines = result.text.splitlines()
+    assert lines[0].startswith("# From batch MAT-250906, poured 2025-09-06")
+    assert any(
+        line.startswith("# To change first: milk, browned too far, most likely by burnt-sugar")
+        for line in lines
+    )
+    old = (demo / "plans" / "milk-and-toffee.yaml").read_text("utf-8")
+    kept = old[old.index("plan: ") : old.index("\ndoses:")].replace("milk-and-toffee", "milk-and-toffee-2", 1)
+    assert kept in result.text
+    assert result.check.grams
+    assert ["portion", "what", "expected", "seen"] == list(result.to_frame().columns)
+
+
+def test_the_winner_is_taken_where_no_version_is_named(demo: Path) -> None:
+    """Without --variation the version with the votes is poured again."""
+    note = demo / "notes" / "2026-04-25-greenhouse-morning-shared-week-6.yaml"
+    note.write_text(note.read_text("utf-8") + "votes: {shared: 9, deep: 1}\n", "utf-8")
+    again = Book(demo).again("GM-260314", today=DAY)
+    assert "shared" == again.variation
+
+
+def test_the_command(blendwise: Blendwise, demo: Path) -> None:
+    """Shown in words, as a published document, written once and never over another file."""
+    args = ("again", "harbour-morning", "--book", str(demo))
+    words = blendwise(*args)
+    assert "harbour-morning-2, from batch HM-260822" in words.flat
+    told = json.loads(blendwise(*args, "--json").out)
+    jsonschema.validate(told, schema_of("again"))
+    file = demo / "plans" / "spring.yaml"
+    assert words.code == blendwise(*args, "--write", str(file)).code
+    assert told["text"] == file.read_text("utf-8")
+    assert 2 == blendwise(*args, "--write", str(file)).code
+    assert 2 == blendwise("again", "three-whites", "--book", str(demo)).code
+    assert 2 == blendwise(*args, "--variation", "dark").code
+    assert words.code == blendwise("check", str(file)).code

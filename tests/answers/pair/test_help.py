@@ -1,0 +1,165 @@
+"""What would help: every change that is offered is made, judged again, and found to help."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from blendwise.answers.heaviest import CAUTION, heaviest
+from blendwise.answers.pair.findings import Hearing
+from blendwise.answers.pair.help import CUP_BATTER, darkest
+from blendwise.answers.pair.plan import BAR, Cup, situation
+from blendwise.answers.pair.question import ask
+from blendwise.answers.pair.result import Help, PairResult
+from blendwise.answers.pair.stand_ins import A_LITTLE
+from blendwise.api import Book
+from blendwise.judge.findings.finding import Finding
+from tests.answers.pair.conftest import TODAY
+
+
+def pair(book: Book, *oils: str, **said: str) -> PairResult:
+    """An answer by the catalogue as it is written."""
+    return book.pair(*oils, today=TODAY, as_written=True, **said)  # type: ignore[arg-type]
+
+
+def helps(result: PairResult, kind: str) -> list[Help]:
+    """What is offered of a kind."""
+    return [each for each in result.helps if each.kind == kind]
+
+
+def judged(
+    book: Book, oils: list[str], shares: tuple[float, ...], cups: list[Cup] | None = None
+) -> list[Finding]:
+    """What the judge says of a blend, or of cups of it."""
+    asked = replace(ask(book.files, oils, today=TODAY), shares=shares)
+    return Hearing(asked, book.rulebook.rules).of(situation(asked, cups or ()))
+
+
+def test_less_of_it_is_the_regions_edge(book: Book) -> None:
+    """The lower load that is offered is what the rule allows at this ratio, and a touch less is sound."""
+    offered = helps(pair(book, "lilac-lane", "sea-glass"), "lower load")[0].details
+    assert "browning-shows-in-light" == offered["rule"]
+    less = pair(book, "lilac-lane", "sea-glass", load=f"{99.9 * float(offered['most']):.6f} %")
+    assert less.sound
+
+
+def test_another_ratio_bears_the_load(book: Book) -> None:
+    """The ratio that is offered has no stop or conflict at the load that was asked."""
+    details = helps(pair(book, "lilac-lane", "sea-glass"), "another ratio")[0].details
+    ratio = ":".join(str(round(100 * float(part))) for part in details.values())
+    assert pair(book, *details, ratio=ratio).sound
+
+
+def test_the_split_keeps_every_gram_and_is_sound(book: Book) -> None:
+    """Dark and light together hold what the whole bar held, at the same local dose, and the judge agrees."""
+    result = pair(book, "tonka-milk", "lime", ratio="1:3")
+    details = helps(result, "split")[0].details
+    assert pytest.approx(0.25) == details["dark share"]
+    assert pytest.approx(sum(side.grams for side in result.sides)) == float(details["dark grams"]) + float(
+        details["light grams"]
+    )
+    for side in ("dark", "light"):
+        assert pytest.approx(result.load) == float(details[f"{side} grams"]) / float(
+            details[f"{side} oils mass"]
+        )
+    cups = [
+        Cup("light", share=0.75, scents={"lime": 0.04}),
+        Cup("dark", share=0.25, colour=str(details["dark colour"]), scents={"tonka-milk": 0.04}),
+    ]
+    left = judged(book, ["tonka-milk", "lime"], (0.25, 0.75), cups)
+    assert ("yes" if heaviest(left) <= CAUTION else "no") == details["sound"] == "yes"
+
+
+def test_a_browning_oil_alone_leaves_half_unscented(book: Book) -> None:
+    """With nothing clean to put there, the white half goes without, and its own word is given."""
+    details = helps(pair(book, "burnt-sugar"), "white unscented")[0].details
+    assert 0 == details["light grams"]
+    assert "yes" == details["sound"]
+    assert "halo-beside-light" in str(details["halo"])
+
+
+def test_the_darkest_is_stable_and_keeps_to_itself(book: Book) -> None:
+    """No colour that bleeds or that lye changes is offered for the dark portion."""
+    asked = ask(book.files, ["lime"], today=TODAY)
+    name = darkest(asked)
+    assert name is not None
+    assert book.files.colourants[name].stable_in_lye
+    assert book.files.colourants[name].bleeds is False
+    unstable = {n: c.model_copy(update={"stable_in_lye": None}) for n, c in book.files.colourants.items()}
+    assert darkest(replace(asked, book=replace(book.files, colourants=unstable))) is None
+
+
+def test_planned_at_its_colour_it_is_sound(book: Book) -> None:
+    """The band that is offered is the one it reaches, and the plan with it has nothing heavy left."""
+    result = pair(book, "tonka-milk", "lime")
+    details = helps(result, "may become")[0].details
+    assert result.together.bands[1] == details["band"]
+    left = judged(book, ["tonka-milk", "lime"], (0.5, 0.5), [Cup(BAR, may_become=str(details["band"]))])
+    assert heaviest(left) <= CAUTION
+    assert "yes" == details["sound"]
+
+
+def test_a_band_does_not_mend_a_missing_certificate(book: Book) -> None:
+    """Where more than browning stands against it, planning it darker is not called enough."""
+    details = helps(pair(book, "labdanum"), "may become")[0].details
+    assert "no" == details["sound"]
+
+
+@pytest.mark.parametrize("oil", ["lime", "frankincense", "cut-stem", "linalool"])
+def test_a_little_of_another_mends_the_rule(book: Book, oil: str) -> None:
+    """With the share that is named, the rule that was broken holds."""
+    details = helps(pair(book, oil), "a little of")[0].details
+    assert "faded-and-unheld" == details["rule"]
+    for name in str(details["names"]).split(", "):
+        left = judged(book, [oil, name], (1 - A_LITTLE, A_LITTLE))
+        assert "faded-and-unheld" not in {finding.rule for finding in left}
+        assert heaviest(left) <= CAUTION
+
+
+def test_stand_ins_are_kin_and_leave_nothing_heavy(book: Book) -> None:
+    """Each shares a tag or the scent note with the oil that it replaces, and is sound in its place."""
+    result = pair(book, "lilac-lane", "sea-glass")
+    offered = helps(result, "stand-in")
+    assert offered
+    for each in offered:
+        out = book.files.scents[str(each.details["for"])]
+        for name in re.findall(r"([\w-]+) \(", str(each.details["names"])):
+            kin = book.files.scents[name]
+            assert set(kin.tags) & set(out.tags) or kin.scent_note == out.scent_note
+            oils = [name if oil == out.name else oil for oil in result.oils]
+            assert pair(book, *oils).sound
+
+
+def test_a_calmer_stand_in_is_offered_for_a_pour(book: Book) -> None:
+    """Where the clock is what stands against it, the kin that is offered leaves time for that pour."""
+    result = pair(book, "lilac-lane", colour="charcoal", pour="column")
+    names = re.findall(r"([\w-]+) \(", str(helps(result, "stand-in")[0].details["names"]))
+    for name in names:
+        assert pair(book, name, colour="charcoal", pour="column").sound
+
+
+def test_pours_with_time_are_those_of_the_table(book: Book) -> None:
+    """What is offered is what the answer's own table calls time enough."""
+    result = pair(book, "lilac-lane", colour="charcoal", pour="column")
+    fine = [fit.pour for fit in result.pours if fit.word == "time enough"]
+    assert ", ".join(fine) == helps(result, "pours with time")[0].details["names"]
+    assert "piped top" in fine
+
+
+def test_a_cup_is_weighed_like_the_batch(book: Book) -> None:
+    """100 g of batter hold their share of oils, and those the load; the reasons name what is not known."""
+    result = pair(book, "white-tea-mist", "sea-glass", ratio="1:3")
+    details = helps(result, "cup")[0].details
+    asked = ask(book.files, ["white-tea-mist", "sea-glass"], ratio="1:3", today=TODAY)
+    oils = CUP_BATTER / situation(asked).pot.batter_to_oils
+    assert pytest.approx(0.04 * oils * 0.25) == details["grams of white-tea-mist"]
+    assert pytest.approx(0.04 * oils * 0.75) == details["grams of sea-glass"]
+    assert "white-tea-mist with sea-glass" == details["unmet"]
+
+
+def test_no_cup_where_all_is_known(book: Book) -> None:
+    """Two oils from own batches, noted as good together, without a gap: nothing to test."""
+    assert [] == helps(pair(book, "sea-glass", "lavender"), "cup")
+    assert "good" == pair(book, "sea-glass", "lavender").together.noted[0].word

@@ -1,0 +1,135 @@
+"""A book of one's own: whole or not at all, over nothing, and sound from the first plan."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from blendwise import Book
+from blendwise.answers.start.compute import start_book
+from blendwise.answers.start.questions import QUESTIONS, answered
+from blendwise.cli.exit_codes import CLEAN, NOT_ASKED
+from blendwise.quantity import QuantityError
+from blendwise.records.place import RecordError
+from blendwise.show.schemas import schema_of
+from tests.cli.conftest import Run
+
+ROOT = Path(__file__).resolve().parents[3]
+
+
+@pytest.mark.parametrize(
+    "more", [(), ("--with-demo",), ("--with-demo", "--mass", "oz", "--temperature", "F")]
+)
+def test_a_new_book_passes_check_on_its_first_plan(run: Run, tmp_path: Path, more: tuple[str, ...]) -> None:
+    """By the defaults, with the demo's oils, and in ounces, the first plan breaks nothing."""
+    folder = tmp_path / "soap"
+    assert CLEAN == run("start", str(folder), "--defaults", *more).code
+    ran = run("check", str(folder / "plans" / "first.yaml"))
+    assert CLEAN == ran.code, ran.out
+    assert CLEAN == run("rules", "lint", "--book", str(folder)).code
+
+
+def test_the_rulebook_is_there_to_read(tmp_path: Path) -> None:
+    """Every starter rule file is copied byte for byte, and there is a place for one's own."""
+    start_book(tmp_path / "soap", {})
+    for file in (ROOT / "rules").glob("*.yaml"):
+        assert file.read_bytes() == (tmp_path / "soap" / "rules" / file.name).read_bytes()
+    assert (tmp_path / "soap" / "rules" / "mine").is_dir()
+
+
+def test_an_own_rule_counts_at_once(run: Run, tmp_path: Path) -> None:
+    """What is written into rules/mine/ changes the rulebook of the new book."""
+    start_book(tmp_path / "soap", {})
+    (tmp_path / "soap" / "rules" / "mine" / "own.yaml").write_text(
+        "- off: contrast-thin\n  because: I like them to melt together.\n", "utf-8"
+    )
+    assert "contrast-thin" not in [rule.name for rule in Book(tmp_path / "soap").rules().rules]
+
+
+def test_nothing_of_the_demo_makers_own_is_passed_on(tmp_path: Path) -> None:
+    """Base oils and colourants come without stock, price, lot, certificate or sightings, told as hearsay."""
+    start_book(tmp_path / "soap", {})
+    book, demo = Book(tmp_path / "soap").files, Book(ROOT / "demo_catalog").files
+    assert (demo.oils.keys(), demo.colourants.keys()) == (book.oils.keys(), book.colourants.keys())
+    for oil in book.oils.values():
+        assert (None, None, None, "hearsay") == (oil.price, oil.on_hand, oil.lot_saponification, oil.evidence)
+        assert demo.oils[oil.name].saponification == oil.saponification
+    for colourant in book.colourants.values():
+        assert ([], None, None, "hearsay") == (
+            colourant.seen, colourant.on_hand, colourant.grams_per_teaspoon, colourant.evidence,
+        )  # fmt: skip
+
+
+def test_answers_are_kept_as_typed(tmp_path: Path) -> None:
+    """What was said stands in usual.yaml in the maker's own units; the rest is named as taken."""
+    given = {"mass": "oz", "oils": "2 lb", "superfat": "6 %", "hands": "2", "currency": "crowns"}
+    result = start_book(tmp_path / "soap", given)
+    usual = Book(tmp_path / "soap").files.usual
+    assert usual.recipe is not None
+    assert usual.recipe.amount is not None
+    assert ("2 lb", "oz", 2, "crowns") == (
+        str(usual.recipe.amount.oils), usual.units.mass, usual.hands, usual.currency,
+    )  # fmt: skip
+    assert {question.key for question in QUESTIONS} - given.keys() == set(result.taken)
+
+
+@pytest.mark.parametrize(
+    ("key", "text"), [("hands", "3"), ("superfat", "5,5 %"), ("room", "hot"), ("load", "4 %%")]
+)
+def test_an_answer_that_is_none_is_refused_with_a_remedy(key: str, text: str) -> None:
+    """Each wrong answer says what to write instead."""
+    question = next(each for each in QUESTIONS if each.key == key)
+    with pytest.raises(QuantityError) as refused:
+        answered(question, text)
+    assert refused.value.remedy
+
+
+def test_a_folder_that_holds_anything_is_left_as_it_is(run: Run, tmp_path: Path) -> None:
+    """Exit code 2, and every byte in its place; a second start over the first too."""
+    (tmp_path / "mine.txt").write_text("mine")
+    ran = run("start", str(tmp_path), "--defaults")
+    assert NOT_ASKED == ran.code
+    assert "mine.txt" in ran.err
+    assert ["mine.txt"] == [path.name for path in tmp_path.iterdir()]
+    assert CLEAN == run("start", str(tmp_path / "soap"), "--defaults").code
+    assert NOT_ASKED == run("start", str(tmp_path / "soap"), "--defaults").code
+
+
+def test_an_empty_folder_is_filled(tmp_path: Path) -> None:
+    """A folder made beforehand may be used where it is empty."""
+    (tmp_path / "soap").mkdir()
+    start_book(tmp_path / "soap", {})
+    assert Book(tmp_path / "soap").check("first").sound
+
+
+def test_what_fails_leaves_nothing_behind(tmp_path: Path) -> None:
+    """A shelf that cannot be read, or an answer that is none, makes no book and no rest of one."""
+    (tmp_path / "bad.csv").write_text("Weight\n1\n")
+    with pytest.raises(RecordError):
+        start_book(tmp_path / "soap", {}, shelf=tmp_path / "bad.csv")
+    with pytest.raises(QuantityError):
+        start_book(tmp_path / "soap", {"room": "hot"})
+    assert ["bad.csv"] == [path.name for path in tmp_path.iterdir()]
+
+
+def test_a_dry_run_writes_nothing(run: Run, tmp_path: Path) -> None:
+    """All is made and tried, and the folder is not there afterwards."""
+    ran = run("start", str(tmp_path / "soap"), "--defaults", "--dry-run", "--json")
+    assert CLEAN == ran.code
+    document = json.loads(ran.out)
+    jsonschema.validate(document, schema_of("start"))
+    assert (False, True) == (document["kept"], document["sound"])
+    assert [] == list(tmp_path.iterdir())
+
+
+def test_from_a_spreadsheet_to_advice_in_two_commands(run: Run, tmp_path: Path) -> None:
+    """Start with one's own list, then ask whether two of its oils get on."""
+    (tmp_path / "oils.csv").write_text("Oil,Vanillin %,Trace\nPlum,2,slightly\nMoss,0,no\n", "utf-8")
+    folder = str(tmp_path / "soap")
+    assert CLEAN == run("start", folder, "--defaults", "--shelf", str(tmp_path / "oils.csv")).code
+    ran = run("pair", "plum", "moss", "--book", folder)
+    assert ran.code in (0, 1), ran.err
+    assert "Plum" in ran.out

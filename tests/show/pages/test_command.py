@@ -1,0 +1,117 @@
+"""``blendwise sheet`` and ``--page``: files written, never over another's, printed where a browser is."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from blendwise.cli import pages
+from blendwise.cli.exit_codes import CLEAN, FINDINGS, NOT_ASKED
+from tests.cli.conftest import Run, run
+from tests.show.pages.conftest import DEMO
+
+PLAN = str(DEMO / "plans" / "harbour-morning.yaml")
+__all__ = ["run"]
+
+
+def test_a_sheet_is_written_here_by_the_plans_name(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Without ``--out`` it is NAME-sheet.html in the current folder, and said so."""
+    monkeypatch.chdir(tmp_path)
+    ran = run("sheet", PLAN)
+    assert CLEAN == ran.code
+    assert "Written: harbour-morning-sheet.html." in ran.out
+    assert (tmp_path / "harbour-morning-sheet.html").read_text("utf-8").startswith("<!doctype html>")
+
+
+def test_another_file_is_never_written_over(run: Run, tmp_path: Path) -> None:
+    """A page of ours is made anew; a file of any other kind stays as it is."""
+    file = tmp_path / "mine.html"
+    file.write_text("my own page", "utf-8")
+    ran = run("sheet", PLAN, "--out", str(file))
+    assert NOT_ASKED == ran.code
+    assert "another file of this name" in ran.err
+    assert "my own page" == file.read_text("utf-8")
+    file.unlink()
+    assert [CLEAN, CLEAN] == [run("sheet", PLAN, "--out", str(file)).code for _ in range(2)]
+
+
+def test_a_sheet_that_is_not_to_be_poured_ends_so(run: Run, tmp_path: Path) -> None:
+    """The exit code of a sheet that says not to pour is that of findings; the file is written even so."""
+    file = tmp_path / "x.html"
+    ran = run("sheet", str(DEMO / "plans" / "three-whites.yaml"), "--out", str(file))
+    assert FINDINGS == ran.code
+    assert file.exists()
+
+
+def test_json_writes_no_file(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """With ``--json`` the document is printed and nothing is written."""
+    monkeypatch.chdir(tmp_path)
+    ran = run("sheet", PLAN, "--json", "--today", "2026-11-25")
+    assert "blendwise/sheet/1" == json.loads(ran.out)["schema"]
+    assert [] == list(tmp_path.iterdir())
+
+
+def test_without_a_browser_it_says_how_to_print(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """``--pdf`` on a machine without a browser writes the page, says how to print it, and fails."""
+    monkeypatch.setattr(pages, "browser", lambda: None)
+    ran = run("sheet", PLAN, "--out", str(tmp_path / "x.html"), "--pdf")
+    assert NOT_ASKED == ran.code
+    assert "print it: one page, A4 or Letter, at 100 %" in ran.err
+    assert (tmp_path / "x.html").exists()
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize(("paper", "width"), [("a4", 595.9), ("Letter", 612.0)])
+def test_with_a_browser_it_prints(run: Run, tmp_path: Path, paper: str, width: float) -> None:
+    """``--pdf`` prints one page of the paper asked for, beside the page."""
+    ran = run("sheet", PLAN, "--out", str(tmp_path / "x.html"), "--pdf", "--paper", paper)
+    assert CLEAN == ran.code, ran.err
+    pdf = (tmp_path / "x.pdf").read_bytes()
+    box = re.search(rb"/MediaBox \[0 0 ([\d.]+)", pdf)
+    assert box is not None
+    assert width == pytest.approx(float(box[1]), abs=1)
+    assert 1 == len(re.findall(rb"/Type /Page\b", pdf))
+
+
+def test_paper_and_names_are_told_apart(run: Run) -> None:
+    """A paper that is none here, and a page of the whole shelf, are refused in words."""
+    assert "Write A4 or Letter" in run("sheet", PLAN, "--paper", "A5", "--out", "-").err
+    told = run("pair", "lime", "--with-all", "--page", "x.html", "--book", str(DEMO))
+    assert NOT_ASKED == told.code
+    assert "not the whole shelf" in told.err
+
+
+@pytest.mark.parametrize(
+    "command", [["rules"], ["pair", "lime", "cedar"], ["review", "--today", "2026-11-25"]]
+)
+def test_pages_are_written_where_asked(run: Run, tmp_path: Path, command: list[str]) -> None:
+    """``--page`` writes the page to the file named and says so."""
+    file = tmp_path / "page.html"
+    ran = run(*command, "--page", str(file), "--book", str(DEMO))
+    assert ran.code in (CLEAN, FINDINGS), ran.err
+    assert f"Written: {file.as_posix()}." in ran.out
+    assert "</html>" in file.read_text("utf-8")
+
+
+def test_a_sheet_takes_less_than_a_second(tmp_path: Path) -> None:
+    """Cold, with all imports and the search for a split, the best of three takes under 1 s of processor."""
+    command = [sys.executable, "-m", "blendwise.cli.main", "sheet", PLAN, "--out", str(tmp_path / "x.html")]
+    spent = []
+    for _ in range(3):
+        before = os.times()
+        subprocess.run(command, check=True, capture_output=True, cwd=DEMO.parent)
+        after = os.times()
+        spent.append(
+            after.children_user + after.children_system - before.children_user - before.children_system
+        )
+    assert min(spent) < 1.0

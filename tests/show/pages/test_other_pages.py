@@ -1,0 +1,87 @@
+"""The pages of the rulebook, of a pairing and of the notebook, in a real browser and as text."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from blendwise import Book
+from blendwise.show.pair.page import axis_top, pair_page
+from blendwise.show.review.page import review_page
+from blendwise.show.rules.page import rules_page
+from tests.show.pages.conftest import DAY, Axe, Watched
+from tests.show.pages.hostile import QUOTES, SCRIPT, hostile_book
+
+KINDS = ("rules", "pair", "pair of three", "review", "review of hostile names")
+
+
+@pytest.fixture(scope="module")
+def others(demo: Book, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    """A file of each kind of page, with harmful names where a book can have them."""
+    folder = tmp_path_factory.mktemp("others")
+    hostile = Book(hostile_book(folder))
+    made = {
+        "rules": rules_page(demo.rules(), demo.files.pours),
+        "pair": pair_page(demo.pair("tonka-milk", "lime", today=DAY)),
+        "pair of three": pair_page(hostile.pair(SCRIPT, "market-find", "cedar", today=DAY)),
+        "review": review_page(demo.whole_review(today=DAY), demo.files.scales),
+        "review of hostile names": review_page(hostile.whole_review(today=DAY), hostile.files.scales),
+    }
+    files = {kind: folder / f"{kind}.html" for kind in made}
+    for kind, html in made.items():
+        files[kind].write_text(html, "utf-8")
+    return files
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_page_holds_in_the_browser(screen: Watched, axe: Axe, others: dict[str, Path], kind: str) -> None:
+    """Nothing is asked for, said, run or cut off, and axe-core finds nothing amiss, wide and narrow."""
+    file = others[kind]
+    for width in (360, 768, 1440):
+        page = screen.at(file, width)
+        assert width >= page.evaluate("document.documentElement.scrollWidth")
+        assert page.evaluate("window.ran === undefined && document.scripts.length === 0")
+    assert [] == screen.said
+    assert {file.as_uri()} == {url for url in screen.asked if not url.startswith("data:")}
+    for width in (360, 1440):
+        assert [] == axe(file, "screen", width)
+    assert [] == axe(file, "print", 760)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_page_is_small_and_alone(others: dict[str, Path], kind: str) -> None:
+    """Each file is below 300 KB, names no other file, and carries no script."""
+    html = others[kind].read_text("utf-8")
+    assert len(html.encode()) < 300_000
+    assert "<script" not in html
+    assert "http" not in html.replace("http-equiv", "")
+    assert QUOTES not in html
+
+
+def test_the_booklet_holds_every_rule_and_every_pour(demo: Book, others: dict[str, Path]) -> None:
+    """Each rule that counts is there by name with its reason, and each pour with what it asks."""
+    html = others["rules"].read_text("utf-8")
+    rules = demo.rules().rules
+    assert len(rules) == html.count('aria-labelledby="rule-')
+    assert [] == [name for name in demo.files.pours if f"<bdi>{name}</bdi>" not in html]
+
+
+def test_a_pairing_shows_every_ratio_and_colour(demo: Book) -> None:
+    """Each ratio has its bar within the axis, each colourant its colour before and after, in words too."""
+    result = demo.pair("tonka-milk", "lime", today=DAY)
+    html = pair_page(result)
+    assert len(result.region) == html.count('<svg class="bar"')
+    assert len(result.colours) == html.count('<svg class="swatch"')
+    assert max(cap.most or 0.0 for cap in result.region) <= axis_top(result)
+    assert all(f'fill="{fit.cured[1]}"' in html for fit in result.colours)
+
+
+def test_the_notebook_shows_every_expectation(demo: Book) -> None:
+    """Each thing expected stands beside what was seen; colours by swatch and word; each oil has its looks."""
+    whole = demo.whole_review(today=DAY)
+    html = review_page(whole, demo.files.scales)
+    assert len(whole.reviewed.compared) == html.count('<th scope="row"')
+    assert len(whole.oils) == html.count("<details>") > 0
+    assert [oil.subject for oil in whole.oils if not oil.looks] == []

@@ -1,0 +1,241 @@
+"""The bench sheet as data: what is weighed, when, and whose doses they are."""
+
+from __future__ import annotations
+
+import json
+import math
+from datetime import date, timedelta
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from blendwise import Book
+from blendwise.answers.sheet.compute import Sheet
+from blendwise.answers.sheet.result import Weighed
+from blendwise.answers.sheet.weigh import rounded
+from blendwise.quantity import ShownIn
+from blendwise.records.place import RecordError
+from blendwise.show.pages.render import day, days, grams, minute
+from blendwise.show.schemas import schema_of
+from blendwise.show.sheet.page import sheet_page
+from tests.show.pages.conftest import DAY, PLANS
+
+STEP_OFF = 1e-6
+
+
+def every(sheet: Sheet) -> list[Weighed]:
+    """All that is weighed."""
+    cups = [w for c in sheet.cups for w in (c.batter, *c.returned, *c.mixed_in, *c.scents)]
+    dyes = [dye.weighed for cup in sheet.cups for dye in cup.dyes]
+    mixes = [w for mix in sheet.mixes for w in mix.scents]
+    pot = sheet.pot
+    return [*pot.oils, pot.naoh, pot.water, *pot.additives, *cups, *dyes, *mixes]
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_everything_is_in_whole_steps_of_its_scale(sheets: dict[str, Sheet], name: str) -> None:
+    """No weight asks for a part of a step, and nothing that goes in is weighed as nothing."""
+    for each in every(sheets[name]):
+        steps = each.grams / each.step
+        assert abs(steps - round(steps)) < STEP_OFF, each
+        assert each.grams > 0, each
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_the_cups_take_what_the_pot_gives(sheets: dict[str, Sheet], name: str) -> None:
+    """Batter in the cups and what stays in the pot are the pot, to half a step of each cup and oil."""
+    sheet = sheets[name]
+    pot = sheet.pot
+    whole = math.fsum(w.grams for w in (*pot.oils, pot.naoh, pot.water, *pot.additives))
+    cups = math.fsum(cup.batter.grams for cup in sheet.cups)
+    half_steps = sheet.lye_step / 2 * (len(pot.oils) + 2 + len(sheet.cups)) + 0.05
+    assert cups + pot.left_in_pot == pytest.approx(whole, abs=half_steps)
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_premixes_hold_what_the_cups_take_of_them(sheets: dict[str, Sheet], name: str) -> None:
+    """What is mixed first is what the cups take of it, to half a step a part."""
+    sheet = sheets[name]
+    for mix in sheet.mixes:
+        taken = math.fsum(w.grams for cup in sheet.cups for w in cup.scents if w.what == mix.name)
+        mixed = math.fsum(w.grams for w in mix.scents)
+        assert taken == pytest.approx(mixed, abs=sheet.scale_step / 2 * (len(mix.scents) + 1) + STEP_OFF)
+
+
+@pytest.mark.parametrize("name", ["greenhouse-morning", "harbour-morning", "honey-crown", "winter-window"])
+def test_open_doses_are_those_of_assign(demo: Book, sheets: dict[str, Sheet], name: str) -> None:
+    """The sheet weighs what ``assign`` advises, portion by portion, premix by premix."""
+    assigned, sheet = demo.assign(name, today=DAY), sheets[name]
+    assert "the assignment" == sheet.source
+    for pour, cup in zip(assigned.portions, sheet.cups, strict=True):
+        weighed = {w.what: w.grams for w in cup.scents}
+        assert weighed == pytest.approx(dict(pour.premixes), abs=sheet.scale_step / 2)
+
+
+def test_written_doses_are_the_plans(demo: Book, tmp_path: Path) -> None:
+    """Where the plan writes every dose, nothing is placed anew."""
+    import shutil
+
+    book = tmp_path / "book"
+    shutil.copytree(demo.folder, book)
+    Book(book).write_split(demo.assign("harbour-morning", today=DAY), book / "plans" / "written.yaml")
+    sheet = Book(book).sheet("written", today=DAY)
+    assert ("the plan", None) == (sheet.source, sheet.status)
+    asked = demo.sheet("harbour-morning", today=DAY)
+    assert [c.scents for c in asked.cups] == [c.scents for c in sheet.cups]
+
+
+def test_where_nothing_fits_the_sheet_says_not_to_pour(sheets: dict[str, Sheet]) -> None:
+    """An even spread with its stop or conflict is marked on the face of the sheet, and its source said."""
+    sheet = sheets["three-whites"]
+    assert ("an even spread", "nothing fits", False) == (sheet.source, sheet.status, sheet.sound)
+    html = sheet_page(sheet)
+    assert "Do not pour this as it stands" in html
+    assert "No split of these oils fits" in html
+    assert "Do not pour" not in sheet_page(sheets["harbour-morning"])
+
+
+def test_an_even_spread_is_what_check_judges(demo: Book) -> None:
+    """With ``evenly`` the sheet weighs what ``check`` prints, to the scale's step."""
+    sheet = demo.sheet("harbour-morning", today=DAY, evenly=True)
+    checked = {row.portion: row.scents for row in demo.check("harbour-morning", today=DAY).grams}
+    for cup in sheet.cups:
+        assert {w.what: w.grams for w in cup.scents} == pytest.approx(checked[cup.name], abs=0.05 + STEP_OFF)
+
+
+def test_what_is_not_for_sale_says_so_and_why(sheets: dict[str, Sheet]) -> None:
+    """Soap for home, and soap for sale without a certificate, carry the reason on their face."""
+    home = sheet_page(sheets["rain-jar"])
+    assert "<strong>For home. Not for sale.</strong> No certificate: <bdi>rain-barrel</bdi>." in home
+    sale = sheet_page(sheets["market-day"])
+    assert "<strong>Not for sale as it stands.</strong> No certificate: <bdi>market-find</bdi>." in sale
+
+
+def test_a_variation_is_weighed_by_its_name(demo: Book) -> None:
+    """A variation's own doses stand on its sheet; one that is not there is named with those that are."""
+    sheet = demo.sheet("greenhouse-morning", today=DAY, variation="deep")
+    tonka = [w.grams for cup in sheet.cups for w in cup.scents if w.what == "tonka-milk"]
+    where = [cup.name for cup in sheet.cups if any(w.what == "tonka-milk" for w in cup.scents)]
+    assert ["soil"] == where
+    assert [pytest.approx(6.6, abs=0.1)] == tonka
+    with pytest.raises(RecordError, match="deep"):
+        demo.sheet("greenhouse-morning", today=DAY, variation="shallow")
+
+
+def test_the_dates_count_from_the_pour(sheets: dict[str, Sheet]) -> None:
+    """Looks at weeks 1, 2, 4 and 6; judged from four weeks; cut after the pour, within the first week."""
+    after = sheets["harbour-morning"].after
+    weeks = [when - DAY for what, when in after.looks if what.startswith("week")]
+    assert [timedelta(weeks=week) for week in (1, 2, 4, 6)] == weeks
+    assert DAY + timedelta(days=28) == after.judge[0]
+    assert DAY < after.cut[0] <= after.cut[1] <= DAY + timedelta(days=7)
+
+
+def test_the_order_is_the_clocks(sheets: dict[str, Sheet]) -> None:
+    """Portions are scented in rising minutes, quicker ones later, and every end is told."""
+    clock = sheets["greenhouse-morning"].clock
+    assert clock is not None
+    starts = [turn.scented_at for turn in clock.turns]
+    assert sorted(starts) == starts
+    assert all(turn.fluid[0] >= turn.needed_until for turn in clock.turns)
+    assert clock.end == max(turn.needed_until for turn in clock.turns)
+
+
+def test_a_simpler_pour_is_quicker_than_the_plans(sheets: dict[str, Sheet]) -> None:
+    """What is offered when it thickens takes less time than the plan's pour, or wants no fluid batter."""
+    sheet = sheets["greenhouse-morning"]
+    assert sheet.clock is not None
+    for other in sheet.trouble.simpler:
+        assert other.begin_by is None or other.minutes < sheet.clock.minutes
+    assert ["in-pot swirl", "rough layers"] == [other.pour for other in sheet.trouble.simpler]
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_no_pour_is_to_be_begun_before_anything_is_scented(sheets: dict[str, Sheet], name: str) -> None:
+    """A pour that is offered as a way out can still be begun once the first cup is scented."""
+    sheet = sheets[name]
+    for other in sheet.trouble.simpler:
+        assert sheet.clock is not None
+        assert other.begin_by is None or other.begin_by >= sheet.clock.first
+
+
+def test_the_document_keeps_its_schema(sheets: dict[str, Sheet]) -> None:
+    """The published document of every demo sheet is valid by its own schema and survives JSON."""
+    schema = schema_of("sheet")
+    for sheet in sheets.values():
+        jsonschema.validate(json.loads(json.dumps(sheet.to_json(), allow_nan=False)), schema)
+    frame = sheets["honey-crown"].to_frame()
+    assert {
+        "oil",
+        "lye",
+        "water",
+        "additive",
+        "batter",
+        "held back",
+        "mixed in",
+        "colourant",
+        "scent",
+    } == set(frame["kind"])
+
+
+def test_the_same_plan_gives_the_same_page(demo: Book, sheets: dict[str, Sheet]) -> None:
+    """A sheet made twice is the same byte for byte."""
+    assert sheet_page(sheets["honey-crown"]) == sheet_page(demo.sheet("honey-crown", today=DAY))
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_a_page_is_small_and_alone(sheets: dict[str, Sheet], name: str) -> None:
+    """Each file is below 300 KB, names no other file and no address, and carries no script."""
+    html = sheet_page(sheets[name])
+    assert len(html.encode()) < 300_000
+    for word in ("<script", "http:", "https:", "@import", "src=", "url(http"):
+        assert word not in html
+
+
+@pytest.mark.parametrize(
+    ("value", "step", "mass", "told"),
+    [
+        (456.4, 1.0, "g", "456 g"),
+        (13.77, 0.1, "g", "13.8 g"),
+        (2.5, 0.5, "g", "2.5 g"),
+        (28.349523125, 0.1, "oz", "1.000 oz"),
+        (453.59237, 1.0, "oz", "16.00 oz"),
+    ],
+)
+def test_a_mass_is_shown_to_its_step(value: float, step: float, mass: str, told: str) -> None:
+    """Grams and ounces carry as many decimals as the scale has (1 lb = 453.59237 g = 16 oz, exact)."""
+    assert told == grams(value, step, ShownIn(mass=mass))
+
+
+@pytest.mark.parametrize(
+    ("grams_", "step", "steps"), [(0.04, 0.1, 1), (0.26, 0.1, 3), (0.0, 0.1, 0), (7.4, 5.0, 1)]
+)
+def test_something_is_never_rounded_to_nothing(grams_: float, step: float, steps: int) -> None:
+    """The nearest whole step, at least one of what goes in, none of what does not."""
+    assert steps * step == pytest.approx(rounded(grams_, step))
+
+
+def test_days_and_minutes_are_told_plainly() -> None:
+    """Weekdays by the calendar (1 January 2027 is a Friday); a year is said once; half minutes as halves."""
+    assert "Fri 1 Jan 2027" == day(date(2027, 1, 1))
+    assert "Thu 31 Dec 2026 to Fri 1 Jan 2027" == days((date(2026, 12, 31), date(2027, 1, 1)))
+    assert "Tue 1 Dec to Wed 2 Dec 2026" == days((date(2026, 12, 1), date(2026, 12, 2)))
+    assert ["6", "7½", "½", "0"] == [minute(value) for value in (6.1, 7.4, 0.5, 0.0)]
+
+
+def test_ounces_are_used_where_the_book_says_so(demo: Book, tmp_path: Path) -> None:
+    """A book in ounces and degrees Fahrenheit has a sheet in them and in nothing else."""
+    import shutil
+
+    book = tmp_path / "book"
+    shutil.copytree(demo.folder, book)
+    usual = (book / "usual.yaml").read_text("utf-8")
+    changed = usual.replace("{mass: g, temperature: C,", "{mass: oz, temperature: F,")
+    (book / "usual.yaml").write_text(changed, "utf-8")
+    html = sheet_page(Book(book).sheet("lake-house", today=DAY))
+    body = html.split("</style>")[1]
+    assert "14.39 oz" in body or "14.40 oz" in body
+    assert "92 °F" in body
+    assert " g<" not in body
+    assert "°C" not in body
