@@ -1,0 +1,60 @@
+"""Long proofs, apart from the suite: ``python tests/long.py`` lists them, with NAME it runs one.
+
+A proof prints what it did and found, and returns whether all of it held.
+"""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+from collections import Counter
+from collections.abc import Callable
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+Proof = Callable[[], bool]
+PROOFS: dict[str, Proof] = {}
+
+
+def proof(run: Proof) -> Proof:
+    """Enter a proof under its function's name."""
+    PROOFS[run.__name__] = run
+    return run
+
+
+@proof
+def books() -> bool:
+    """300 generated plans in 60 books with looks are checked: no fault of ours, at least 95 % can be read."""
+    from tests.strangers.books import a_book
+    from tests.strangers.runs import ran
+
+    codes: Counter[int] = Counter()
+    with tempfile.TemporaryDirectory() as folder:
+        for seed in range(60):
+            for plan in a_book(Path(folder, str(seed)), seed).plans:
+                run = ran("check", plan, "--json")
+                codes[run.code] += 1
+                if run.code not in (0, 1, 2) or "Traceback" in run.out + run.err:
+                    print(f"book {seed}, {plan.name}: exit {run.code}\n{run.err}")
+    print(f"checked {codes.total()} plans; exit codes {dict(codes)}")
+    return set(codes) <= {0, 1, 2} and codes[2] <= codes.total() // 20
+
+
+def main(names: list[str]) -> int:
+    """Run what is named; list all where nothing is."""
+    if unknown := [name for name in names if name not in PROOFS]:
+        print(f"No such proof: {', '.join(unknown)}.")
+        names = []
+    if not names:
+        for name, run in PROOFS.items():
+            print(f"{name}: {(run.__doc__ or '').splitlines()[0]}")
+        return 2 if unknown else 0
+    held = {name: PROOFS[name]() for name in names}
+    for name, each in held.items():
+        print(f"{name}: {'holds' if each else 'FAILS'}")
+    return 0 if all(held.values()) else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,112 @@
+"""Books that 0.1.0 left behind open with nothing lost, with its cache and without."""
+
+from __future__ import annotations
+
+import hashlib
+import shutil
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from tests.strangers.runs import ran
+
+HERE = Path(__file__).parent
+BOOKS = ("grams", "ounces")
+
+
+@dataclass(frozen=True)
+class Frozen:
+    """A copy of a frozen book, and what its note files hold."""
+
+    folder: Path
+    notes: tuple[Mapping[str, Any], ...]
+
+    @property
+    def plans(self) -> list[Path]:
+        """Its plans' files."""
+        return sorted((self.folder / "plans").glob("*.yaml"))
+
+
+@pytest.fixture(params=[(book, cache) for book in BOOKS for cache in (True, False)], ids=str)
+def frozen(request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Frozen:
+    """Each book, with the cache that 0.1.0 left and with none."""
+    name, with_cache = request.param
+    folder = tmp_path / name
+    shutil.copytree(HERE / "books" / name, folder)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    if with_cache:
+        key = hashlib.sha256(str(folder.resolve()).encode()).hexdigest()[:24]
+        (tmp_path / "cache" / "blendwise").mkdir(parents=True)
+        for kind in ("notes", "lessons"):
+            left = (HERE / "cache" / f"{name}-{kind}.json").read_bytes()
+            (tmp_path / "cache" / "blendwise" / f"{key}-{kind}.json").write_bytes(left)
+    notes = [yaml.safe_load(path.read_text("utf-8")) for path in sorted((folder / "notes").glob("*.yaml"))]
+    return Frozen(folder, tuple(notes))
+
+
+def test_every_note_is_read(frozen: Frozen) -> None:
+    """Each note file counts as one look of its batch; none is set aside."""
+    review = ran("review", "--book", frozen.folder, "--json")
+    assert 0 == review.code
+    assert [] == review.document["set_aside"]
+    written = Counter(str(note["batch"]) for note in frozen.notes if "batch" in note)
+    counted = {batch["batch"]: batch["looks"] for batch in review.document["batches"]}
+    assert written == {name: looks for name, looks in counted.items() if name in written}
+    assert len(frozen.notes) == sum(counted.values())
+
+
+def test_what_was_expected_is_still_compared(frozen: Frozen) -> None:
+    """Browning bands that looks are held against are those that the first notes froze, none lost."""
+    compared = ran("review", "--book", frozen.folder, "--json").document["compared"]
+    bands = {
+        (row["plan"], row["portion"], row["expected"]) for row in compared if row["what"] == "browning band"
+    }
+    expected = {
+        (str(note["plan"]), portion, str(each["browning band"]))
+        for note in frozen.notes
+        for portion, each in note.get("frozen", {}).get("predictions", {}).items()
+        if "browning band" in each
+    }
+    assert bands
+    assert bands <= expected
+
+
+def test_every_plan_is_checked_and_the_doctor_finds_no_broken_file(frozen: Frozen) -> None:
+    """Nothing in the book is refused, and nothing in it is changed by being read."""
+    before = {path: path.read_bytes() for path in frozen.folder.rglob("*") if path.is_file()}
+    assert {0, 1} >= {ran("check", plan, "--json").code for plan in frozen.plans}
+    assert 0 == ran("doctor", "--book", frozen.folder).code
+    assert before == {path: path.read_bytes() for path in frozen.folder.rglob("*") if path.is_file()}
+
+
+def test_a_batch_is_poured_again_as_it_was_weighed(frozen: Frozen) -> None:
+    """``again`` gives the doses that the first note of 0.1.0 froze."""
+    last = next(note for note in reversed(frozen.notes) if note.get("frozen") and "batch" in note)
+    text = ran("again", last["batch"], "--book", frozen.folder, "--json").document["text"]
+    doses = yaml.safe_load(text)["doses"]
+    for portion, weighed in last["frozen"]["doses"].items():
+        assert weighed.items() <= doses[portion].items()
+
+
+def test_own_rules_still_count(frozen: Frozen) -> None:
+    """What 0.1.0's maker added, adjusted and switched off is so still."""
+    changed = ran("rules", "changed", "--book", frozen.folder, "--json")
+    assert 0 == changed.code
+    mine = frozen.folder / "rules" / "mine" / "own.yaml"
+    entries = yaml.safe_load(mine.read_text("utf-8")) if mine.exists() else []
+    names = {next(iter(entry.values())) for entry in entries}
+    assert names == {change["rule"] for change in changed.document["changes"]}
+
+
+def test_a_draft_left_unfinished_goes_on(frozen: Frozen) -> None:
+    """Answers that 0.1.0 kept are not asked again."""
+    if not (frozen.folder / "plans" / ".unfinished-half-said.json").exists():
+        pytest.skip("this book has no unfinished draft")
+    rest = ("--portion", "white: 40 %", "--portion", "dark: the rest", "--unscented", "--yes", "--dry-run")
+    draft = ran("draft", "half-said", *rest, "--book", frozen.folder, "--json")
+    assert {"olive": "45 %", "coconut": "55 %"} == yaml.safe_load(draft.document["text"])["recipe"]["oils"]
