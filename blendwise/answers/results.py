@@ -17,13 +17,13 @@ from blendwise.answers.assign.parts import Cost, PotScented, WaitsOn
 from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import LEVELS, Finding
 from blendwise.quantity import METRIC, Units
+from blendwise.records.place import Spot
 
 if TYPE_CHECKING:
     import pandas as pd
 
     from blendwise.answers import documents as doc
 
-Place = tuple[str, int]
 AssignStatus = Literal["proven", "best found", "nothing fits", "not decided"]
 ConflictKind = Literal["", "proved", "only with premixes", "only with steps"]
 
@@ -35,7 +35,7 @@ class UnusedAcceptance:
     rule: str
     subject: str
     why: str
-    place: Place | None = None
+    place: Spot | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,7 +200,7 @@ class Tight:
     subject: str
     gain: float | None = None
     gain_in: str = ""
-    place: Place | None = None
+    place: Spot | None = None
     premix: str = ""
     takes: float = 0.0
     at: float = 0.0
@@ -218,7 +218,7 @@ class Conflict:
     kind: Literal["rule", "plan"]
     name: str
     subject: str
-    place: Place | None = None
+    place: Spot | None = None
     wants: str = ""
 
 

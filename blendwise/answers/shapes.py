@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from blendwise import __version__
 from blendwise.answers import documents as doc
+from blendwise.records.place import Spot
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -42,9 +43,9 @@ def finite(value: float | str | None) -> float | str | None:
     return value
 
 
-def place_doc(place: tuple[str, int] | None) -> doc.PlaceDoc | None:
+def place_doc(place: Spot | None) -> doc.PlaceDoc | None:
     """A place as a document, None where there is none."""
-    return None if place is None else {"file": place[0], "line": place[1]}
+    return None if place is None else {"file": place.file, "line": place.line}
 
 
 def missing_docs(missing: Iterable[Missing]) -> list[doc.MissingDoc]:
@@ -78,7 +79,7 @@ def finding_doc(finding: Finding) -> doc.FindingDoc:
         "basis": finding.basis,
         "evidence": finding.evidence,
         "accepted_because": finding.accepted_because,
-        "where": {"plan": place_doc(finding.plan_place), "rule": place_doc(finding.rule_place)},
+        "where": {"plan": place_doc(finding.where.plan), "rule": place_doc(finding.where.rule)},
     }
 
 

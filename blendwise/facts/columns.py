@@ -18,6 +18,8 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from blendwise.records.place import Spot
+
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
@@ -85,12 +87,12 @@ class Subject:
     """What a row speaks of: the names that findings show and that acceptances match.
 
     ``names`` holds one name for batch, portion and scent, (scent, portion) for dose, (scent, scent,
-    portion) for pair, (portion, portion) for edge.  ``place`` is (file, line) in the plan, if any.
+    portion) for pair, (portion, portion) for edge.  ``place``: where the plan says so, if anywhere.
     """
 
     grain: str
     names: tuple[str, ...]
-    place: tuple[str, int] | None = None
+    place: Spot | None = None
 
     def __str__(self) -> str:
         match self.grain, self.names:

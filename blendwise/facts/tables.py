@@ -20,6 +20,7 @@ from blendwise.facts.columns import AnyColumn, Column, SetColumn, Subject, Table
 from blendwise.facts.measure import REGISTRY
 from blendwise.facts.situation.neighbours import edges, pair_cells
 from blendwise.facts.situation.worked_out import Situation
+from blendwise.records.place import Place, Spot
 
 Ints = NDArray[np.int64]
 SIDES = {"pair": ("one", "other"), "edge": ("one", "other", "lighter", "darker")}
@@ -219,15 +220,13 @@ def _subjects(s: Situation, rows: Rows) -> list[Subject]:
     return [Subject("batch", (s.plan.plan,), _place(s.plan.place))]
 
 
-def _place(place: object) -> tuple[str, int] | None:
-    from blendwise.records.place import Place
-
-    return (str(place.file), place.line) if isinstance(place, Place) else None
+def _place(place: Place | None) -> Spot | None:
+    return place.spot if place else None
 
 
-def _portion_place(s: Situation, p: int) -> tuple[str, int] | None:
+def _portion_place(s: Situation, p: int) -> Spot | None:
     return _place(s.plan.portions[int(p)].place)
 
 
-def _scent_place(s: Situation) -> tuple[str, int] | None:
+def _scent_place(s: Situation) -> Spot | None:
     return _place(s.plan.scents.place if s.plan.scents else s.plan.place)

@@ -21,6 +21,23 @@ class Place:
     def __str__(self) -> str:
         return f"{self.file}:{self.line}:{self.column}"
 
+    @property
+    def spot(self) -> Spot:
+        """The same place as answers carry it."""
+        return Spot(str(self.file), self.line, self.column)
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Spot:
+    """A place as answers show it: ``file`` relative to the book, or by its rulebook's folder and name."""
+
+    file: str
+    line: int
+    column: int = 1
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}"
+
 
 @dataclass(frozen=True, slots=True)
 class Fault:

@@ -19,7 +19,7 @@ from blendwise.answers.start import compute as starting
 from blendwise.answers.why import documents as why_documents
 from blendwise.records.reading import schema as files
 
-ANSWERS: dict[str, tuple[Any, str]] = {
+ANSWERS: dict[str, Any] = {
     "check": (doc.CheckDoc, doc.CHECK_SCHEMA),
     "assign": (doc.AssignDoc, doc.ASSIGN_SCHEMA),
     "sheet": (sheet_document.SheetDoc, sheet_document.SHEET_SCHEMA),
@@ -37,7 +37,7 @@ ANSWERS: dict[str, tuple[Any, str]] = {
     "looks-due": (note_results.DueListDoc, note_results.DUE_SCHEMA),
     "review": (review_documents.ReviewDoc, review_documents.REVIEW_SCHEMA),
     "adopt": (review_documents.AdoptDoc, review_documents.ADOPT_SCHEMA),
-    "doctor": (doctor_results.DoctorDoc, doctor_results.DOCTOR_SCHEMA),
+    "doctor": doctor_results.DoctorResult,
     "draft": (draft_documents.DraftDoc, draft_documents.DRAFT_SCHEMA),
     "why": (why_documents.WhyDoc, why_documents.WHY_SCHEMA),
     "symptom-list": (why_documents.SymptomsDoc, why_documents.SYMPTOMS_SCHEMA),
@@ -57,7 +57,13 @@ def schema_of(kind: str) -> dict[str, Any]:
 def _answer_schema(kind: str) -> dict[str, Any]:
     from pydantic import TypeAdapter
 
-    shape, name = ANSWERS[kind]
+    from blendwise.show.published import document
+
+    entry = ANSWERS[kind]
+    if isinstance(entry, tuple):
+        shape, name = entry
+    else:
+        shape, name = document(entry), entry.SCHEMA
     made = TypeAdapter(shape).json_schema()
     made["properties"]["schema"]["const"] = name
     return {"$schema": files.DIALECT, "$id": f"urn:{name.replace('/', ':')}", **_closed(made)}

@@ -9,6 +9,7 @@ from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import Finding
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.quantity.show import told_apart
+from blendwise.records.place import Spot
 from blendwise.show.flag_words import plainly
 from blendwise.show.numbers import amount, counted, in_units, short_unit, with_unit
 from blendwise.show.text import joined, quoted, sentence
@@ -44,9 +45,9 @@ MUST = {
 Value = float | str | None
 
 
-def place(spot: tuple[str, int] | None) -> str:
+def place(spot: Spot | None) -> str:
     """File and line ("plans/column.yaml:12"), empty where there is none."""
-    return f"{spot[0]}:{spot[1]}" if spot else ""
+    return str(spot) if spot else ""
 
 
 def span(low: Value, high: Value, unit: str, units: Units = METRIC) -> str:
@@ -161,12 +162,12 @@ def source(finding: Finding, together: Sequence[Finding] = ()) -> str:
     parts = [f"rule {finding.rule}, {finding.basis}" if finding.basis else f"rule {finding.rule}"]
     if finding.evidence:
         parts.append(told_by(finding.evidence))
-    if finding.plan_place:
-        lines = {each.plan_place[1] for each in together if each.plan_place} - {finding.plan_place[1]}
+    if finding.where.plan:
+        lines = {each.where.plan.line for each in together if each.where.plan} - {finding.where.plan.line}
         more = "".join(f", {line}" for line in sorted(lines))
-        parts.append(f"plan {place(finding.plan_place)}{more}")
-    if finding.rule_place:
-        parts.append(f"rulebook {place(finding.rule_place)}")
+        parts.append(f"plan {finding.where.plan}{more}")
+    if finding.where.rule:
+        parts.append(f"rulebook {finding.where.rule}")
     return sentence("; ".join(parts))
 
 

@@ -9,6 +9,7 @@ import numpy as np
 from blendwise.facts.columns import Column, Missing, Subject, Table
 from blendwise.judge.findings.finding import Finding
 from blendwise.judge.findings.findings import judge, waiting
+from blendwise.records.place import Spot
 from tests.judge.words import INF, rule, table
 
 
@@ -22,7 +23,7 @@ def test_a_broken_rule_says_by_how_much() -> None:
     found = only(
         judge([rule(must={"scent load": "at most 4 %"})], {"portion": table(scent_load=[0.04, 0.052])})
     )
-    assert ("broken", "b", ("plan", 2)) == (found.status, found.subject_text, found.plan_place)
+    assert ("broken", "b", Spot("plan", 2)) == (found.status, found.subject_text, found.where.plan)
     assert (0.052, "at most", 0.04) == (found.value, found.relation, found.limit)
     assert ("% of portion oils", "", ()) == (found.unit, found.limit_measure, found.missing)
 

@@ -10,6 +10,7 @@ import numpy as np
 from blendwise.facts.columns import YES_NO, AnyColumn, Column, Missing, SetColumn, Subject, Table, Word
 from blendwise.judge.rulebook.compile import Rule, compile_rule
 from blendwise.records.kinds.rule import RuleRecord
+from blendwise.records.place import Spot
 
 INF = float("inf")
 UNKNOWN = (-INF, INF)
@@ -114,6 +115,6 @@ def table_of(
     rows = range(len(next(iter(cells.values()))))
     each = {"dose": 2, "pair": 3, "edge": 2}.get(grain, 1)
     names = [tuple(f"{chr(97 + i)}{k or ''}" for k in range(each)) for i in rows]
-    subjects = [Subject(grain, name, ("plan", i + 1)) for i, name in enumerate(names)]
+    subjects = [Subject(grain, name, Spot("plan", i + 1)) for i, name in enumerate(names)]
     flags = asked or {}
     return Table(grain, subjects, lambda name: column(name, cells[name], flags.get(name)))

@@ -18,7 +18,8 @@ from blendwise.answers.results import (
     UnusedAcceptance,
 )
 from blendwise.facts.columns import Missing
-from blendwise.judge.findings.finding import Finding
+from blendwise.judge.findings.finding import Finding, Where
+from blendwise.records.place import Spot
 
 BROWNS = Finding(
     rule="browning-shows-in-light",
@@ -37,8 +38,7 @@ BROWNS = Finding(
     basis="common practice",
     evidence="supplier",
     limit_measure="planned band",
-    plan_place=("plans/column.yaml", 12),
-    rule_place=("rules/browning.yaml", 3),
+    where=Where(Spot("plans/column.yaml", 12), Spot("rules/browning.yaml", 3)),
 )
 OVER_LIMIT = replace(
     BROWNS,
@@ -78,7 +78,7 @@ CHECK = CheckResult(
     rules_off=1,
     assumptions=('"vetiver" is spread evenly over "sage" and "soil"',),
     unused_acceptances=(
-        UnusedAcceptance("contrast-thin", "sage and brick", "Nothing broken.", ("plans/column.yaml", 30)),
+        UnusedAcceptance("contrast-thin", "sage and brick", "Nothing broken.", Spot("plans/column.yaml", 30)),
     ),
     working=(
         Fact("portion", "milk", "scent dose", 0.035, 0.035, "% of portion oils", evidence="own cup"),
@@ -112,8 +112,8 @@ NOTHING = AssignResult(
     scale_step=1.0,
     scale_step_stated=True,
     conflicts=(
-        Conflict("rule", "browning-shows-in-light", "milk", ("rules/browning.yaml", 3)),
-        Conflict("plan", "only", "tonka in milk", ("plans/column.yaml", 20)),
+        Conflict("rule", "browning-shows-in-light", "milk", Spot("rules/browning.yaml", 3)),
+        Conflict("plan", "only", "tonka in milk", Spot("plans/column.yaml", 20)),
     ),
     conflicts_kind="proved",
     remedies=(Remedy("let become", {"portion": "milk", "band": "cream"}, True, "plan: column\n"),),

@@ -11,14 +11,13 @@ import numpy as np
 
 from blendwise.answers.assign.costs import cost_of, pot_scented, waits_on
 from blendwise.answers.assign.remedies import Remedies
-from blendwise.answers.check.compute import assumptions, check_situation, relative
+from blendwise.answers.check.compute import assumptions, at_book, check_situation, relative
 from blendwise.answers.plan_text import edits as changes
 from blendwise.answers.results import (
     AssignResult,
     AssignStatus,
     Conflict,
     ConflictKind,
-    Place,
     Pour,
     Premix,
     Remedy,
@@ -34,7 +33,7 @@ from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.situation.doses import SPREAD
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.layers import Rulebook
-from blendwise.records.place import Fault, RecordError
+from blendwise.records.place import Fault, RecordError, Spot
 from blendwise.records.place import Place as Place_
 
 STOPPED = "Stopped early: what was found is within {gap} % of the total scent of the best there can be."
@@ -315,10 +314,8 @@ def conflict_of(source: Source, folder: Path, rulebook: Rulebook) -> Conflict:
     return Conflict("plan", str(kind), " in ".join(str(part) for part in (name, *rest)))
 
 
-def _spot(place: object, folder: Path) -> Place | None:
-    if not isinstance(place, tuple):
-        return None
-    return relative(str(place[0]), folder), int(place[1])
+def _spot(place: object, folder: Path) -> Spot | None:
+    return at_book(place, folder) if isinstance(place, Spot) else None
 
 
 def _assumptions(s: Situation, result: Result) -> Iterator[str]:

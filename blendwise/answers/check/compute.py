@@ -18,12 +18,11 @@ from blendwise.facts.situation.timeline import split_temperature
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import tables, vocabulary
 from blendwise.judge.findings.acceptance import Accepted, apply_acceptances
-from blendwise.judge.findings.finding import Finding
+from blendwise.judge.findings.finding import Finding, Where
 from blendwise.judge.findings.findings import judge
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.records.kinds.plan import Accept
-
-Spot = tuple[str, int]
+from blendwise.records.place import Spot
 
 
 def check_situation(s: Situation, rulebook: Rulebook, *, working: bool = False) -> CheckResult:
@@ -85,22 +84,22 @@ def relative(file: str, folder: Path) -> str:
     return f"{path.parent.name}/{path.name}" if path.parent.name else path.name
 
 
-def _spot(place: Spot | None, folder: Path) -> Spot | None:
-    return None if place is None else (relative(place[0], folder), place[1])
+def at_book(place: Spot | None, folder: Path) -> Spot | None:
+    """A place with its file as it is shown."""
+    return None if place is None else Spot(relative(place.file, folder), place.line, place.column)
 
 
 def at_home(finding: Finding, folder: Path) -> Finding:
     """The finding with its places as they are shown."""
     return replace(
         finding,
-        plan_place=_spot(finding.plan_place, folder),
-        rule_place=_spot(finding.rule_place, folder),
+        where=Where(at_book(finding.where.plan, folder), at_book(finding.where.rule, folder)),
     )
 
 
 def _unused(accept: Accept, why: str, folder: Path) -> UnusedAcceptance:
-    place = (str(accept.place.file), accept.place.line) if accept.place else None
-    return UnusedAcceptance(accept.rule, accept.for_, why, _spot(place, folder))
+    place = accept.place.spot if accept.place else None
+    return UnusedAcceptance(accept.rule, accept.for_, why, at_book(place, folder))
 
 
 def assumptions(s: Situation) -> Iterator[str]:

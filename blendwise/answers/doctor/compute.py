@@ -22,7 +22,7 @@ from blendwise.judge.rulebook.lint import lint
 from blendwise.records.book import BookFiles, load_book, load_plan, rules_folder, starter_folder
 from blendwise.records.notes.batches import Batch, batches_of
 from blendwise.records.notes.notebook import Notebook, read_notebook
-from blendwise.records.place import Fault, RecordError
+from blendwise.records.place import Fault, RecordError, Spot
 
 MOST_LINT: Final = 50
 
@@ -104,7 +104,7 @@ def _result(
 ) -> DoctorResult:
     ordered = sorted(signs, key=lambda sign: WEIGHTS.index(sign.weight))
     notes = len(notebook.rows)
-    return DoctorResult(folder.as_posix(), today, whole, scents, tuple(lines), notes, rules, tuple(ordered))
+    return DoctorResult(folder.as_posix(), today, whole, scents, notes, rules, tuple(lines), tuple(ordered))
 
 
 def _plan_names(plans: Sequence[Examined]) -> list[str]:
@@ -114,7 +114,7 @@ def _plan_names(plans: Sequence[Examined]) -> list[str]:
 def _broken(faults: Sequence[Fault], folder: Path) -> Iterator[Sign]:
     for fault in dict.fromkeys(faults):
         file = relative(str(fault.place.file), folder)
-        spot = (file, fault.place.line)
+        spot = Spot(file, fault.place.line, fault.place.column)
         yield Sign("broken file", "wrong", file, (), fault.message, fault.remedy, None, spot)
 
 
@@ -126,7 +126,7 @@ def _badly_written(book: BookFiles) -> Iterator[Sign]:
         fault = complaint.fault
         if own or fault.place.file.parent != shipped:
             file = relative(str(fault.place.file), book.folder)
-            spot = (file, fault.place.line)
+            spot = Spot(file, fault.place.line, fault.place.column)
             yield Sign("rule written wrong", "caution", file, (), fault.message, fault.remedy, None, spot)
 
 

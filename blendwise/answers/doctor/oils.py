@@ -14,6 +14,7 @@ from blendwise.records.kinds.scent import Scent
 from blendwise.records.nearest import hint
 from blendwise.records.notes.batches import Batch
 from blendwise.records.notes.notebook import Notebook
+from blendwise.records.place import Spot
 
 CERTIFICATE_AGE = "certificate age"
 
@@ -64,13 +65,13 @@ def strange_names(
     """Names in ``goes with``, in notes and in their doses, lots and votes that nothing in the book bears."""
     for scent in book.scents.values():
         place = scent.place
-        spot = ("scents.yaml", place.line) if place else None
+        spot = Spot("scents.yaml", place.line, place.column) if place else None
         for name in scent.goes_with:
             if name not in book.scents:
                 yield _strange(f"{scent.name}: goes with", name, hint(name, book.scents, "The shelf"), spot)
     shelf = {*book.scents, *book.colourants, *book.oils}
     for row in notebook.rows:
-        file = (f"notes/{row.file}", 1)
+        file = Spot(f"notes/{row.file}", 1)
         if row.plan not in plans:
             yield _strange(f"{row.note}: plan", row.plan, hint(row.plan, plans, "The book"), file)
         for name in row.lots:
@@ -93,8 +94,8 @@ def _strange_favourites(batches: Sequence[Batch]) -> Iterator[Sign]:
             for name in (*look.favourites, *look.votes):
                 if known and name not in known:
                     remedy = hint(name, known, "The batch")
-                    yield _strange(f"{look.note}: favourites", name, remedy, (f"notes/{look.file}", 1))
+                    yield _strange(f"{look.note}: favourites", name, remedy, Spot(f"notes/{look.file}", 1))
 
 
-def _strange(where: str, name: str, remedy: str, spot: tuple[str, int] | None) -> Sign:
-    return Sign("strange name", "wrong", where, (name,), remedy=remedy, place=spot)
+def _strange(where: str, name: str, remedy: str, spot: Spot | None) -> Sign:
+    return Sign("strange name", "wrong", where, (name,), remedy=remedy, where=spot)

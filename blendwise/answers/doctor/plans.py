@@ -22,7 +22,7 @@ from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.records.book import BookFiles, load_plan
 from blendwise.records.notes.batches import Batch
 from blendwise.records.notes.notebook import Poured
-from blendwise.records.place import Fault, RecordError
+from blendwise.records.place import Fault, RecordError, Spot
 
 HEAVY: Final = ("stop", "conflict")
 
@@ -102,8 +102,8 @@ def no_longer_passing(
             if then.rules and then.rules != rulebook.fingerprint:
                 new |= dict.fromkeys(_newly(plan.situation, then, rulebook))
         if new:
-            place = (plan.line.file, 1)
-            yield Sign("no longer passes", "wrong", plan.line.plan, tuple(new), last.poured, place=place)
+            place = Spot(plan.line.file, 1)
+            yield Sign("no longer passes", "wrong", plan.line.plan, tuple(new), last.poured, where=place)
 
 
 def _newly(s: Situation, then: Poured, rulebook: Rulebook) -> Iterator[str]:

@@ -5,18 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING, Final, Literal
+from typing import Final, Literal
 
-from typing_extensions import TypedDict
+from blendwise.answers.answer import Answer, keys, told
+from blendwise.records.place import Spot
 
-from blendwise.answers.documents import HeadDoc, PlaceDoc
-from blendwise.answers.shapes import head, place_doc
-
-if TYPE_CHECKING:
-    import pandas as pd
-
-DOCTOR_SCHEMA: Final = "blendwise/doctor/1"
-Spot = tuple[str, int]
 Kind = Literal[
     "broken file",
     "rule written wrong",
@@ -49,7 +42,7 @@ class Sign:
     message: str = ""
     remedy: str = ""
     number: float | None = None
-    place: Spot | None = None
+    where: Spot | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,19 +59,21 @@ class PlanLine:
 
 
 @dataclass(frozen=True, slots=True)
-class DoctorResult:
+class DoctorResult(Answer):
     """A whole book examined.  ``whole``: whether everything could be read."""
+
+    SCHEMA = "blendwise/doctor/1"
 
     book: str
     today: date
     whole: bool
     scents: int
-    plans: tuple[PlanLine, ...]
     notes: int
     rules: int
+    plans: tuple[PlanLine, ...]
     signs: tuple[Sign, ...]
 
-    @property
+    @told
     def sound(self) -> bool:
         """Whether nothing is wrong (cautions and hints are not)."""
         return not any(sign.weight == "wrong" for sign in self.signs)
@@ -87,89 +82,10 @@ class DoctorResult:
         """The signs of a kind, in order."""
         return (sign for sign in self.signs if sign.kind == kind)
 
-    def to_json(self) -> DoctorDoc:
-        """The published document of ``blendwise doctor --json``."""
-        return {
-            **head(DOCTOR_SCHEMA),
-            "book": self.book,
-            "today": self.today.isoformat(),
-            "sound": self.sound,
-            "whole": self.whole,
-            "scents": self.scents,
-            "notes": self.notes,
-            "rules": self.rules,
-            "plans": [_plan_doc(line) for line in self.plans],
-            "signs": [_sign_doc(sign) for sign in self.signs],
-        }
-
-    def to_frame(self) -> pd.DataFrame:
+    def rows(self) -> Iterator[Sign]:
         """A row a sign."""
-        import pandas as pd
+        return iter(self.signs)
 
-        columns = [key for key in SignDoc.__annotations__ if key != "where"]
-        rows = [{**_sign_doc(sign), "names": ", ".join(sign.names)} for sign in self.signs]
-        return pd.DataFrame(rows, columns=columns)
-
-
-class SignDoc(TypedDict):
-    """One thing found; ``number``: years of a certificate, days a look is over."""
-
-    kind: str
-    weight: str
-    subject: str
-    names: list[str]
-    message: str
-    remedy: str
-    number: float | None
-    where: PlaceDoc | None
-
-
-class PlanLineDoc(TypedDict):
-    """How one plan stands today."""
-
-    plan: str
-    file: str
-    judged: bool
-    stops: int
-    conflicts: int
-    cautions: int
-    undecided: int
-
-
-class DoctorDoc(HeadDoc):
-    """A whole book examined."""
-
-    book: str
-    today: str
-    sound: bool
-    whole: bool
-    scents: int
-    notes: int
-    rules: int
-    plans: list[PlanLineDoc]
-    signs: list[SignDoc]
-
-
-def _plan_doc(line: PlanLine) -> PlanLineDoc:
-    return {
-        "plan": line.plan,
-        "file": line.file,
-        "judged": line.judged,
-        "stops": line.stops,
-        "conflicts": line.conflicts,
-        "cautions": line.cautions,
-        "undecided": line.undecided,
-    }
-
-
-def _sign_doc(sign: Sign) -> SignDoc:
-    return {
-        "kind": sign.kind,
-        "weight": sign.weight,
-        "subject": sign.subject,
-        "names": list(sign.names),
-        "message": sign.message,
-        "remedy": sign.remedy,
-        "number": sign.number,
-        "where": place_doc(sign.place),
-    }
+    def columns(self) -> list[str]:
+        """All that a sign says but its place."""
+        return [key for key, _ in keys(Sign) if key != "where"]

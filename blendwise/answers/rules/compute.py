@@ -17,12 +17,11 @@ from blendwise.judge.rulebook.compile import Rule
 from blendwise.judge.rulebook.layers import Change, Rulebook, layered
 from blendwise.records.book import BookFiles
 from blendwise.records.nearest import hint
-from blendwise.records.place import Fault, Place, RecordError
+from blendwise.records.place import Fault, Place, RecordError, Spot
 
 if TYPE_CHECKING:
     import pandas as pd
 
-Spot = tuple[str, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +158,7 @@ class RuleReport:
         """A row for each thing wrong."""
         import pandas as pd
 
-        rows = [(each.message, each.remedy, *each.place) for each in self.wrong]
+        rows = [(each.message, each.remedy, each.place.file, each.place.line) for each in self.wrong]
         return pd.DataFrame(rows, columns=["message", "remedy", "file", "line"])
 
 
@@ -285,7 +284,7 @@ def _change(change: Change, book: BookFiles) -> ChangeView:
 
 
 def _spot(place: Place, book: BookFiles) -> Spot:
-    return relative(str(place.file), book.folder), place.line
+    return Spot(relative(str(place.file), book.folder), place.line, place.column)
 
 
 def _wrong_doc(wrong: Wrong) -> doc.WrongDoc:

@@ -25,7 +25,7 @@ from blendwise.records.book import BookFiles, load_plan
 from blendwise.records.kinds.plan import Plan
 from blendwise.records.kinds.scent import Scent
 from blendwise.records.notes.notebook import NoteRow, read_notebook
-from blendwise.records.place import RecordError
+from blendwise.records.place import RecordError, Spot
 
 ALL: Final = Filters()
 """No filter at all."""
@@ -57,7 +57,7 @@ def one_scent(book: BookFiles, typed: str) -> ScentResult:
     notebook = read_notebook(book.folder)
     unread += [relative(str(fault.place.file), book.folder) for fault in notebook.faults]
     doc = book.docs.get("scents.yaml")
-    place = ("scents.yaml", doc.key_place(name).line) if doc else None
+    place = Spot("scents.yaml", doc.key_place(name).line, doc.key_place(name).column) if doc else None
     return ScentResult(
         name,
         place,

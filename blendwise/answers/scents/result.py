@@ -11,6 +11,7 @@ from blendwise.answers.documents import HeadDoc, PlaceDoc
 from blendwise.answers.scents.statements import Statement
 from blendwise.answers.shapes import head, place_doc
 from blendwise.quantity import METRIC, Units
+from blendwise.records.place import Spot
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -206,7 +207,7 @@ class ScentResult:
     """One oil whole: statements, what is not known, what was seen, its uses; ``unread``: files set aside."""
 
     name: str
-    place: tuple[str, int] | None
+    place: Spot | None
     statements: tuple[Statement, ...]
     not_known: tuple[str, ...]
     seen: tuple[tuple[str, str], ...]

@@ -15,7 +15,7 @@ from blendwise.records.book import rules_folder, starter_folder
 from blendwise.records.kinds.pour import BATTERS, PourStyle
 from blendwise.records.kinds.symptom import SYMPTOMS_FILE, Deferral, Symptom, Symptoms, load_symptoms
 from blendwise.records.nearest import hint
-from blendwise.records.place import Fault, Place, RecordError
+from blendwise.records.place import Fault, Place, RecordError, Spot
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from blendwise.answers.why import documents as doc
     from blendwise.facts.situation.worked_out import Situation
 
-Spot = tuple[str, int]
 ALSO_NEAR: Final = 0.12
 """Entries whose score is within this of the best are named too."""
 LOOKS: Final = ("week 1", "week 2", "week 4", "week 6")
@@ -96,7 +95,9 @@ class WhyResult:
 
 def spot(place: Place | None) -> Spot | None:
     """Where an entry stands, as it is shown: the folder's and the file's names, and the line."""
-    return None if place is None else (f"{place.file.parent.name}/{place.file.name}", place.line)
+    if place is None:
+        return None
+    return Spot(f"{place.file.parent.name}/{place.file.name}", place.line, place.column)
 
 
 def symptoms_of(book: Path | None) -> Symptoms:

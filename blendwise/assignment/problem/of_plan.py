@@ -62,7 +62,7 @@ def _cell_sources(s: Situation, kept: NDArray[np.int64]) -> Iterator[tuple[tuple
     index = {s.scents[int(k)]: i for i, k in enumerate(kept)}
     for lines, word in ((s.plan.only, "only"), (s.plan.never, "never")):
         for line in lines:
-            place = (str(line.place.file), line.place.line) if line.place else None
+            place = line.place.spot if line.place else None
             inside = {s.portions.index(p) for p in line.in_}
             closed = inside if word == "never" else set(range(len(s.portions))) - inside
             for p in sorted(closed):

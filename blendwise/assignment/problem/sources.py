@@ -11,8 +11,7 @@ from blendwise.judge.rulebook.compile import Rule
 
 def source_of(rule: Rule, subject: Subject) -> Source:
     """Kind, rule, subject, plan place, rule place."""
-    place = (str(rule.place.file), rule.place.line)
-    return ("rule", rule.name, str(subject), subject.place, place)
+    return ("rule", rule.name, str(subject), subject.place, rule.place.spot)
 
 
 def name_of(rule: Rule, subject: Subject) -> str:

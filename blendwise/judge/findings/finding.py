@@ -6,10 +6,22 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from blendwise.facts.columns import Missing
+from blendwise.records.place import Spot
 
 Level = Literal["hint", "caution", "conflict", "stop"]
 Status = Literal["broken", "undecided", "accepted"]
 LEVELS: tuple[Level, ...] = ("hint", "caution", "conflict", "stop")
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """Where the plan says it, and where the rule stands."""
+
+    plan: Spot | None = None
+    rule: Spot | None = None
+
+
+NOWHERE = Where()
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,9 +30,9 @@ class Finding:
 
     ``value`` and ``limit`` are numbers in the measure's canonical unit (fractions for per cent), or
     words; ``low``/``high`` give the credible interval where the value is only partly known.
-    ``plan_place`` and ``rule_place`` hold (file, line) of the plan line and of the rule.  ``words`` are those
-    of ``one of``, ``none of`` and sets.  ``also`` names the other measures on which the same ``must`` is
-    broken (or undecided) for the same subject: there is one finding a rule and subject, on the worst.
+    ``words`` are those of ``one of``, ``none of`` and sets.  ``also`` names the other measures on which the
+    same ``must`` is broken (or undecided) for the same subject: there is one finding a rule and subject, on
+    the worst.
     """
 
     rule: str
@@ -41,8 +53,7 @@ class Finding:
     high: float | str | None = None
     missing: tuple[Missing, ...] = ()
     evidence: str = ""
-    plan_place: tuple[str, int] | None = None
-    rule_place: tuple[str, int] | None = None
+    where: Where = NOWHERE
     accepted_because: str = ""
     limit_measure: str = ""
     limit_factor: float = 1.0

@@ -11,7 +11,7 @@ from blendwise.judge.conditions import logic
 from blendwise.judge.conditions.comparator import FALSE, UNKNOWN
 from blendwise.judge.conditions.conditions import Atom, Limit
 from blendwise.judge.findings.evaluate import Facts, Reading, Truth, Verdict, ends_of, evaluate
-from blendwise.judge.findings.finding import LEVELS, Finding
+from blendwise.judge.findings.finding import LEVELS, Finding, Where
 from blendwise.judge.rulebook.compile import Rule
 
 Value = float | str | None
@@ -66,8 +66,7 @@ def _finding(verdict: Verdict, row: int, facts: Facts) -> Finding:
         high=high,
         missing=() if broken else missing_facts(verdict, row, facts),
         evidence=column.evidence.get(row, ""),
-        plan_place=subject.place,
-        rule_place=(str(rule.place.file), rule.place.line),
+        where=Where(subject.place, rule.place.spot),
         limit_measure=named.limits[0].measure if named.limits else "",
         limit_factor=named.limits[0].factor if named.limits else 1.0,
         limit_high=limits[1] if len(limits) > 1 else None,

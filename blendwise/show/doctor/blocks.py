@@ -23,7 +23,7 @@ def doctor_blocks(result: DoctorResult) -> list[Block]:
 
 
 def _sign(sign: Sign) -> Entry:
-    details = {say.WHICH: say.listed(sign), say.TRY: say.remedy(sign), say.WHERE: place(sign.place)}
+    details = {say.WHICH: say.listed(sign), say.TRY: say.remedy(sign), say.WHERE: place(sign.where)}
     told = tuple((name, sentence(text)) for name, text in details.items() if text)
     return Entry(say.TAGS[sign.weight], say.headline(sign), told)
 

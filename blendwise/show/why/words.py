@@ -11,6 +11,7 @@ from blendwise.answers.why.compute import WhyResult
 from blendwise.quantity import Units
 from blendwise.records.kinds.pour import PourStyle
 from blendwise.records.kinds.symptom import Moment, Symptom
+from blendwise.records.place import Spot
 from blendwise.show.flag_words import plainly
 from blendwise.show.numbers import counted
 from blendwise.show.text import joined, quoted, sentence
@@ -130,6 +131,6 @@ def deferred(about: str, asked: str) -> str:
     return f"Not for Blendwise to answer ({about}): {quoted(asked)}"
 
 
-def footing(basis: str, spot: tuple[str, int] | None) -> str:
+def footing(basis: str, spot: Spot | None) -> str:
     """On what the answer rests."""
     return sentence("; ".join(part for part in (basis, place(spot)) if part))
