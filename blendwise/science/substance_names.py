@@ -26,7 +26,7 @@ DRY = 0.15
 # Fresh, frozen or canned is said of what is mostly water.
 WET = 0.5
 # rapidfuzz ratio from which a known spelling is offered for one that is not known.  Judgement.
-LIKE_ENOUGH = 75.0
+LIKE_ENOUGH = 80.0
 
 _DASH = "[-‐‑–—−]"
 _CAS = re.compile(rf"\b(\d{{2,7}}){_DASH}(\d\d){_DASH}(\d)\b")
@@ -44,6 +44,8 @@ _SAME = {
     **{"hydrolysed": "hydrolyzed", "iodised": "iodized", "glycerine": "glycerin", "gelatine": "gelatin"},
     **{"deionised": "deionized", "neutralised": "neutralized", "pureed": "puree", "skim": "skimmed"},
 }
+# Two things in one name, of which the last word tells only one.
+_MIXED = re.compile(r"\b(?:and|with|plus|in)\b|[&+/]")
 # Where it goes, not what it is: "sodium lactate (in lye)".
 _INTO_LYE = re.compile(r"(?<=\S)\W+(?:in|into|to|for)\s+(?:(?:the|my)\s+)?lye(?:\s+(?:water|solution))?\b")
 
@@ -126,10 +128,10 @@ def _plants() -> frozenset[str]:
 def family(name: str) -> Substance | None:
     """The family that the last word of a name tells (rye flour, dried elder petals); None where none does.
 
-    Never for a name with a word of chemistry in it; powder only of what is known as a plant.
+    Never for a mixture or a name with a word of chemistry in it; powder only of what is known as a plant.
     """
     words = words_of(name)
-    if _set("chemical").intersection(words) or as_alkali(name) is not None:
+    if _MIXED.search(name.casefold()) or _set("chemical").intersection(words) or as_alkali(name) is not None:
         return None
     rest = [word for word in words if word not in _set("plain") | _set("form") | _set("fresh")]
     head = _heads().get(rest[-1]) if rest else None

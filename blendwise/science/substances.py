@@ -121,7 +121,7 @@ def lye_brought(grams: ArrayLike, substance: Substance) -> Floats:
 def worst_lye(grams: ArrayLike) -> Floats:
     """Grams of NaOH in ``grams`` of something unknown, at the worst: all of it, as pure sodium hydroxide.
 
-    The alkalis of lithium, magnesium and calcium bring more a gram (up to 1.7 times, by molar mass); those
+    The alkalis of lithium, magnesium and calcium bring more a gram (up to twice, by molar mass); those
     are known by name.
     """
     return _mass(grams)

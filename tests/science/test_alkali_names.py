@@ -67,7 +67,16 @@ ALKALIS = {
     ),
     "calcium oxide": ("quicklime", "quick lime", "CaO", "E529"),
     "sodium carbonate": (
-        *("washing soda", "soda ash", "Soda-ash", "sodaash", "washin soda", "sodium carbonat", "497-19-8"),
+        *(
+            "washing soda",
+            "soda ash",
+            "Soda-ash",
+            "sodaash",
+            "washin soda",
+            "cleaning soda",
+            "sodium carbonat",
+            "497-19-8",
+        ),
         *("E500", "E500(i)", "Na2CO3", "soda ash powder", "anhydrous sodium carbonate"),
     ),
     "washing soda crystals": ("soda crystals", "sodium carbonate decahydrate"),

@@ -137,7 +137,12 @@ def test_dry_solids_may_be_powdered() -> None:
             ("plum purée", "puree"),
         ),
         *(("key lime zest", "zest"), ("fig juice", "juice"), ("nettle root powder", "root")),
-        *(("nettle and moringa powder", "powder"), ("yak milk", "milk"), ("birch syrup", "syrup")),
+        *(
+            ("dried nettle stalk powder", "powder"),
+            ("yak milk", "milk"),
+            ("manuka honey", "honey"),
+            ("birch syrup", "syrup"),
+        ),
     ],
 )
 def test_families_by_head_word(text: str, head: str) -> None:
@@ -172,6 +177,10 @@ def test_families_by_head_word(text: str, head: str) -> None:
         *(
             "aluminium leaf",
             "quicklime stone",
+            "honey and oats",
+            "oats & honey",
+            "oil infusion",
+            "petals in citric acid",
             "detergent powder",
             "",
             "sodum hydroxide powder",
