@@ -103,10 +103,9 @@ def test_own_rules_still_count(frozen: Frozen) -> None:
     assert names == {change["rule"] for change in changed.document["changes"]}
 
 
+@pytest.mark.parametrize("frozen", [("grams", True), ("grams", False)], indirect=True, ids=str)
 def test_a_draft_left_unfinished_goes_on(frozen: Frozen) -> None:
     """Answers that 0.1.0 kept are not asked again."""
-    if not (frozen.folder / "plans" / ".unfinished-half-said.json").exists():
-        pytest.skip("this book has no unfinished draft")
     rest = ("--portion", "white: 40 %", "--portion", "dark: the rest", "--unscented", "--yes", "--dry-run")
     draft = ran("draft", "half-said", *rest, "--book", frozen.folder, "--json")
     assert {"olive": "45 %", "coconut": "55 %"} == yaml.safe_load(draft.document["text"])["recipe"]["oils"]
