@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from blendwise.version import __version__ as __version__
+
 if TYPE_CHECKING:
     from blendwise.api import Book as Book
-
-__version__ = "0.1.0"
 
 
 def __getattr__(name: str) -> object:

@@ -46,7 +46,7 @@ def test_a_room_imports_only_from_rooms_above_it(path: Path) -> None:
     """No module imports, even for its types, from a room that comes after its own."""
     own = room(named(path))
     if own is None:
-        assert named(path) == "blendwise"
+        assert named(path) in {"blendwise", "blendwise.version", "blendwise.__main__"}
         return
     later = sorted({name for name in imported(path) if (other := room(name)) is not None and other > own})
     assert [] == later

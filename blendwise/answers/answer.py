@@ -15,8 +15,8 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar, Final, TypeVar
 
-from blendwise import __version__
 from blendwise.records.place import Spot
+from blendwise.version import __version__
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -6,7 +6,7 @@ import numpy as np
 
 from blendwise.answers.sheet.result import Look
 from blendwise.facts.columns import Column, Floats
-from blendwise.facts.situation.appearance import cured_lab, own_casts, state
+from blendwise.facts.situation.appearance import appearance, cured_lab, own_casts, state
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import mixing
 from blendwise.science.browning import browned_lab
@@ -36,7 +36,7 @@ def looks_of(s: Situation) -> tuple[Look, ...]:
 def fresh_lab(s: Situation) -> Floats:
     """CIELAB (portions, 3) of wet batter: darker than cured soap, own casts of the oils, nothing browned."""
     wet = mixing.STATE_SCATTER["fresh batter"]
-    plain = s.appearance.plain
+    plain = appearance(s).plain
     base = mixing.STATE_SCATTER[state(s)]
     paint = mixing.Paint(plain.absorb + own_casts(s), plain.scatter - base + wet)
     return browned_lab(paint, np.zeros(len(s.portions)))

@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from blendwise import __version__
 from blendwise.answers import documents as doc
 from blendwise.records.place import Spot
+from blendwise.version import __version__
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -14,13 +14,13 @@ from datetime import date
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Final
 
-from blendwise import __version__
 from blendwise.beliefs.believe import Believing
 from blendwise.beliefs.lessons import Belief, Learned, Lessons, Told
 from blendwise.beliefs.traits import USUAL_BATTER_TO_OILS, USUAL_DOSE, traits_of
 from blendwise.records.book import BookFiles
 from blendwise.records.notes.note_files import notes_fingerprint
 from blendwise.records.writing.cache import cached, keep
+from blendwise.version import __version__
 
 if TYPE_CHECKING:
     from blendwise.beliefs.learning.learn import Shelf

@@ -6,9 +6,9 @@ from typing import Annotated
 
 import typer
 
-from blendwise import __version__
 from blendwise.cli.commands import LazyGroup
 from blendwise.cli.exit_codes import CLEAN
+from blendwise.version import __version__
 
 EPILOG = (
     "Lye burns, limits protect skin: Blendwise advises, it is not legal or safety advice. "

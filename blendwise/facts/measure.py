@@ -9,12 +9,13 @@ from __future__ import annotations
 import inspect
 import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
 from blendwise.facts.columns import YES_NO, AnyColumn, Column, Floats, Missing, Word
 from blendwise.facts.forms import AffineFraction
+from blendwise.facts.registry import REGISTRY, Bound, Measure
 from blendwise.facts.situation.worked_out import Situation
 
 GRAINS_OF = {
@@ -32,30 +33,6 @@ PerScent = Callable[[Situation], Sequence[tuple[Missing, ...]]]
 Said = Callable[[Situation], Mapping[int, str]]
 
 
-@dataclass(frozen=True, slots=True)
-class Bound:
-    """A bound on an underlying fraction: ``fraction relation limit`` (limit per home row)."""
-
-    of: str
-    relation: str
-    limit: Floats
-
-
-@dataclass(frozen=True, slots=True)
-class Measure:
-    """One word of the vocabulary with the function behind it.
-
-    ``fraction`` is set where the measure is an affine fraction of the doses; ``cap(situation,
-    relation, limit)`` where a bound on it is a bound on another fraction (``form`` is then inverted).
-    """
-
-    word: Word
-    compute: Compute
-    fraction: MakeFraction | None = None
-    cap: Callable[[Situation, str, Floats], Bound] | None = None
-
-
-REGISTRY: dict[str, Measure] = {}
 LEAST = dict.fromkeys(("MASS", "VOLUME", "LENGTH", "TIME", "FRACTION", "PARTS", "NUMBER"), 0.0)
 """Dimension → the least value of its measures, where a measure says nothing else of itself."""
 

@@ -17,7 +17,8 @@ from numpy.typing import NDArray
 
 import blendwise.facts.measures  # noqa: F401  (declares the vocabulary)
 from blendwise.facts.columns import AnyColumn, Column, SetColumn, Subject, Table, Word
-from blendwise.facts.measure import REGISTRY
+from blendwise.facts.registry import REGISTRY
+from blendwise.facts.situation.appearance import appearance
 from blendwise.facts.situation.neighbours import edges, pair_cells
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.place import Place, Spot
@@ -151,7 +152,7 @@ def _edge_side(s: Situation, one: Ints, other: Ints, side: str) -> Ints:
         return one
     if side == "other":
         return other
-    light = s.appearance.planned[:, 0]
+    light = appearance(s).planned[:, 0]
     one_lighter = light[one] >= light[other]
     return np.where(one_lighter == (side == "lighter"), one, other)
 

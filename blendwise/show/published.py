@@ -67,4 +67,7 @@ def _published_type(hint: Any) -> Any:
         return _LIST[_published_type(parts[0])]
     if hint in (date, Path):
         return str
-    return _shape(hint) if is_dataclass(hint) else hint
+    if is_dataclass(hint):
+        kind: Any = hint
+        return _shape(kind)
+    return hint

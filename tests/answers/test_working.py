@@ -9,7 +9,7 @@ import pytest
 
 from blendwise.answers.check.working import THEMES, facts_of
 from blendwise.answers.results import Fact
-from blendwise.facts.measure import REGISTRY
+from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import tables
 from blendwise.quantity import METRIC

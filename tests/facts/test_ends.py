@@ -11,7 +11,7 @@ import pytest
 
 from blendwise.api import Book
 from blendwise.facts.columns import Column
-from blendwise.facts.measure import REGISTRY
+from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import vocabulary
 

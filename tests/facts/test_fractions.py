@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from blendwise.facts.columns import Column
-from blendwise.facts.measure import REGISTRY
+from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.worked_out import Situation, depends_on_doses
 from tests.facts.small import bent, column, doses, worked
 

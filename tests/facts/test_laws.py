@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from blendwise.answers.check.compute import judge_situation
 from blendwise.facts.columns import Column
-from blendwise.facts.measure import REGISTRY
+from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.findings.finding import Finding
 from blendwise.quantity.units import GRAMS_PER_OUNCE

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from blendwise.facts import manual
-from blendwise.facts.measure import REGISTRY
+from blendwise.facts.registry import REGISTRY
 
 ROOT = Path(__file__).parents[2]
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from blendwise.facts.measure import REGISTRY
-from blendwise.facts.situation.appearance import cured_lab, own_casts
+from blendwise.facts.registry import REGISTRY
+from blendwise.facts.situation.appearance import appearance, cured_lab, own_casts
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science.browning import browned_lab, own_cast_absorption
 from blendwise.science.colour import colour_difference, lab_from_hex
@@ -154,7 +154,7 @@ def test_a_room_of_nought_degrees_is_a_room() -> None:
 def test_planned_colours_are_those_of_the_catalogue() -> None:
     """At the rate at which its colour was seen an opaque colourant gives about that colour."""
     s = worked()
-    planned = s.appearance.planned[3]
+    planned = appearance(s).planned[3]
     assert float(colour_difference(planned, lab_from_hex("#2b2b2b"))) < 1.0
     assert value(s, "planned lightness", 0) > 90 > value(s, "planned lightness", 2) > 30
     assert value(s, "chroma", 2) > 20 > value(s, "chroma", 0)
@@ -169,7 +169,7 @@ def test_contrast_side_by_side_by_hand() -> None:
     s = worked(bent(("pour: column", "pour: side by side")))
     light = values(s, "planned lightness")
     assert values(s, "planned lightness difference") == pytest.approx(np.abs(np.diff(light)))
-    planned = s.appearance.planned
+    planned = appearance(s).planned
     assert values(s, "planned contrast") == pytest.approx(list(colour_difference(planned[:-1], planned[1:])))
     cured = cured_lab(s, column(s, "browning load").low)
     assert values(s, "contrast") == pytest.approx(list(colour_difference(cured[:-1], cured[1:])))
@@ -254,7 +254,7 @@ def test_what_is_assumed_of_a_colour_that_nobody_noted() -> None:
     colours = 'a: {hex: "#7a3b2a"}\nb: {hex: "#7a3b2a", at: 1 % of portion oils, covers: half}\n'
     colours += 'c: {hex: "#7a3b2a", usual rate: 0.5 to 1.5 % of portion oils}\n'
     plans = (ONE.format("", f", colourants: {{{name}: 0.3 % of portion oils}}") for name in "abc")
-    found = [worked(plan, book(colourants=colours)).appearance.planned[0] for plan in plans]
+    found = [appearance(worked(plan, book(colourants=colours))).planned[0] for plan in plans]
     assert found[0] == pytest.approx(found[1], rel=1e-12)
     assert found[0] == pytest.approx(found[2], rel=1e-12)
 
@@ -338,7 +338,7 @@ def test_a_load_that_may_be_anything_reaches_the_darkest_cast() -> None:
     s = worked(bent(("{tonka: 1, lime: 2, cedar: 1}", "{found: 1}")))
     light = column(s, "cured lightness")
     assert list(light.high) == pytest.approx(values(s, "planned lightness"))
-    darkest = browned_lab(s.appearance.plain, np.full(4, 0.05))[:, 0]
+    darkest = browned_lab(appearance(s).plain, np.full(4, 0.05))[:, 0]
     assert list(light.low) == pytest.approx(list(darkest))
 
 

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from blendwise.facts.columns import SetColumn
-from blendwise.facts.measure import GRAINS_OF, REGISTRY
+from blendwise.facts.measure import GRAINS_OF
+from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import table, tables, vocabulary
 from tests.facts.small import bent, column, in_table, worked
@@ -126,9 +127,9 @@ def test_every_measure_is_documented(name: str) -> None:
 
 def test_subjects_know_their_lines(s: Situation) -> None:
     """A portion's row points at the portion's line in the plan, a scent's at the scents."""
-    lines = [subject.place[1] for subject in table(s, "portion").subjects if subject.place]
+    lines = [subject.place.line for subject in table(s, "portion").subjects if subject.place]
     assert lines == [9, 10, 11, 12]
-    assert {subject.place[1] for subject in table(s, "scent").subjects if subject.place} == {14}
+    assert {subject.place.line for subject in table(s, "scent").subjects if subject.place} == {14}
 
 
 def test_lighter_is_not_undone_by_browning(s: Situation) -> None:

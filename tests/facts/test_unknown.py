@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from blendwise.facts.columns import Column
-from blendwise.facts.measure import REGISTRY
+from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.worked_out import Situation
 from tests.facts.small import SCENTS, asked, bent, book, column, spoken, value, values, words, worked
 

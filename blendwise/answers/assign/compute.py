@@ -31,6 +31,7 @@ from blendwise.assignment.search.solve import Ask, solve
 from blendwise.facts.columns import Floats
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.situation.doses import SPREAD
+from blendwise.facts.situation.timeline import timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.records.place import Fault, RecordError, Spot
@@ -246,7 +247,7 @@ def pours_of(s: Situation, problem: Problem, answer: Answer | None) -> tuple[Pou
 
 def _clock(s: Situation, p: int) -> tuple[int | None, tuple[float, float] | None, float | None]:
     """Place in the scenting order (from 1), fluid until (least, most), minutes to spare."""
-    line = s.timeline
+    line = timeline(s)
     if line is None:
         return None, None, None
     until = _until(line.fluid_until, p)

@@ -8,6 +8,7 @@ import numpy as np
 
 from blendwise.answers.assign.parts import Cost, PotScented, WaitsOn
 from blendwise.answers.results import CheckResult
+from blendwise.facts.situation.timeline import timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import clock
 
@@ -34,7 +35,7 @@ def cost_of(s: Situation) -> Cost | None:
 
 def pot_scented(s: Situation, premixes: int) -> PotScented | None:
     """The pot scented whole, where every portion holds the one and only premix at nearly one rate."""
-    line = s.timeline
+    line = timeline(s)
     if line is None or not line.wants_fluid or premixes != 1 or not s.presence.any(axis=0).all():
         return None
     rates = s.x.sum(axis=0) / s.split.oils

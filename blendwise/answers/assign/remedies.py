@@ -18,6 +18,7 @@ from blendwise.assignment.explain.least_change import Change, workable_change
 from blendwise.assignment.problem.problem import Problem
 from blendwise.assignment.search.solve import Ask
 from blendwise.facts.scales import BANDS
+from blendwise.facts.situation.appearance import appearance
 from blendwise.facts.situation.timeline import style_minutes, wants_fluid
 from blendwise.facts.situation.worked_out import Situation, work_out
 from blendwise.judge.rulebook.layers import Rulebook
@@ -163,7 +164,7 @@ class Remedies:
         """Portions that the conflict speaks of, lightest first."""
         rules = [c for c in self.conflicts if c.kind == "rule"]
         named = {c.subject for c in rules if not only_browning or self._browns(c.name)}
-        light = self.s.appearance.planned[:, 0]
+        light = appearance(self.s).planned[:, 0]
         found = [p for p, name in enumerate(self.s.portions) if any(_speaks_of(n, name) for n in named)]
         return sorted(found, key=lambda p: -float(light[p]))
 

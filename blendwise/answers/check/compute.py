@@ -14,7 +14,7 @@ from blendwise.answers.results import CheckResult, Fact, PortionGrams, UnusedAcc
 from blendwise.facts.columns import Table
 from blendwise.facts.measures.heat import USUAL_ROOM
 from blendwise.facts.situation.impossible import most_cure_loss
-from blendwise.facts.situation.timeline import split_temperature
+from blendwise.facts.situation.timeline import split_temperature, timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import tables, vocabulary
 from blendwise.judge.findings.acceptance import Accepted, apply_acceptances
@@ -114,7 +114,7 @@ def assumptions(s: Situation) -> Iterator[str]:
         yield "The step of the scent scale is not stated: 1 g is assumed."
     if s.book.usual.lye_scale_step is None:
         yield "The step of the lye scale is not stated: 1 g is assumed."
-    line = s.timeline
+    line = timeline(s)
     if line is None:
         yield "The plan names no pour: nothing is said of the clock, and any two portions may touch."
     else:

@@ -13,6 +13,7 @@ from blendwise.answers.draft.remarks import Remark, remarks
 from blendwise.answers.draft.text import plan_text
 from blendwise.answers.refusals import NotAskable
 from blendwise.beliefs.believe import AS_WRITTEN, Believing
+from blendwise.facts.situation.appearance import appearance
 from blendwise.facts.situation.worked_out import Situation, work_out
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.records.book import BookFiles, read_plan
@@ -119,5 +120,5 @@ class Draft:
     def _band(self, portion: str) -> str:
         """The band that a portion of this lightness may reach and hardly show it."""
         s = self._situation(self.answers)
-        light = float(s.appearance.planned[s.portions.index(portion), 0])
+        light = float(appearance(s).planned[s.portions.index(portion), 0])
         return BANDS[sum(light < bound for bound in LIGHT)]

@@ -12,7 +12,8 @@ from blendwise.answers.check.compute import judge_situation
 from blendwise.beliefs.believe import strength_word
 from blendwise.beliefs.learning.priors import word_value
 from blendwise.facts.columns import Column
-from blendwise.facts.situation.timeline import base_minutes
+from blendwise.facts.situation.appearance import appearance
+from blendwise.facts.situation.timeline import base_minutes, timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.findings.finding import Finding
 from blendwise.judge.rulebook.layers import Rulebook
@@ -59,13 +60,13 @@ def _grams(value: float) -> str:
 
 
 def _masses(s: Situation, p: int) -> Iterator[tuple[str, str]]:
-    plain = s.appearance.plain
+    plain = appearance(s).plain
     yield "oils", f"{_grams(float(s.split.oils[p]))} g"
     yield "batter", f"{_grams(float(s.split.batter[p]))} g"
-    yield "planned colour", hex_from_lab(s.appearance.planned[p])
+    yield "planned colour", hex_from_lab(appearance(s).planned[p])
     yield "covering", format_number(round(float(np.broadcast_to(plain.scatter, len(s.portions))[p]), 3), 6)
     yield "may become", s.plan.portions[p].may_become or "ivory"
-    line = s.timeline
+    line = timeline(s)
     low, high, _ = base_minutes(s)
     at = 0.0 if line is None else float(line.scented_at[p])
     yield "stays fluid", f"{_minutes(max((low + high) / 2 - at, 1.0))} min"
@@ -104,7 +105,7 @@ def _worded(s: Situation, name: str, p: int) -> Iterator[tuple[str, str]]:
 
 
 def _fluid(s: Situation, p: int) -> Iterator[tuple[str, str]]:
-    if s.timeline is None:
+    if timeline(s) is None:
         return
     column = s.home("minutes fluid")
     assert isinstance(column, Column)

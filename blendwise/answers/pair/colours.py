@@ -12,7 +12,7 @@ from blendwise.answers.pair.question import Question
 from blendwise.answers.pair.result import ColourFit, ColourWord
 from blendwise.answers.pair.sides import column, ends
 from blendwise.facts.measures.colour import finite_load
-from blendwise.facts.situation.appearance import cured_lab
+from blendwise.facts.situation.appearance import appearance, cured_lab
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import table
 from blendwise.judge.findings.finding import Finding
@@ -40,7 +40,7 @@ def colours(question: Question, rules: Sequence[Rule]) -> tuple[ColourFit, ...]:
         return ()
     s = situation(question, [Cup(name, colour=name) for name in names])
     said = _rules_by_portion(s, rules)
-    planned = s.appearance.planned
+    planned = appearance(s).planned
     load = column(s, "browning load")
     best, worst = (cured_lab(s, finite_load(end)) for end in (load.low, load.high))
     shift = column(s, "colour shift")

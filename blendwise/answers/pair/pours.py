@@ -15,7 +15,7 @@ from blendwise.answers.pair.result import Ends, PourFit, PourWord
 from blendwise.answers.pair.sides import FIGURE_PORTIONS
 from blendwise.answers.pair.stacked import joined
 from blendwise.facts.columns import Subject, Table
-from blendwise.facts.situation.timeline import Timeline
+from blendwise.facts.situation.timeline import Timeline, timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import table
 from blendwise.judge.findings.finding import Finding
@@ -102,7 +102,7 @@ def findings_in(s: Situation, asked: Sequence[Rule]) -> list[Finding]:
 
 
 def _fit(name: str, s: Situation, found: Sequence[Finding]) -> PourFit:
-    line = s.timeline
+    line = timeline(s)
     assert line is not None
     rules = tuple(dict.fromkeys(finding.rule for finding in found))
     alone = None if not line.wants_fluid else float(line.base[0] - line.needed_until.max())

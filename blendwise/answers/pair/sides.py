@@ -14,7 +14,7 @@ from blendwise.answers.pair.result import Ends, Noted, Shared, Side, Together, W
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.colour import finite_load
 from blendwise.facts.scales import BANDS, EVIDENCE, NOTED
-from blendwise.facts.situation.appearance import cured_lab
+from blendwise.facts.situation.appearance import appearance, cured_lab
 from blendwise.facts.situation.timeline import base_minutes
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.findings.finding import Finding
@@ -136,7 +136,7 @@ def together(question: Question, s: Situation, findings: Sequence[Finding]) -> T
         pair_colour=_pair_colour(findings),
         bands=words_of(column(s, "browning band")),
         load_of_browners=ends(column(s, "browning load")),
-        planned_colour=colour_words(s.appearance.planned)[0],
+        planned_colour=colour_words(appearance(s).planned)[0],
         cured_colours=_cured(s),
         judge_from=judge_from,
         judge_by=judge_by,

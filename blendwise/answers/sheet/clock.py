@@ -9,7 +9,7 @@ import numpy as np
 from blendwise.answers.sheet.result import Clock, Simpler, Trouble, Turn
 from blendwise.facts.columns import Column
 from blendwise.facts.situation.appearance import gel_word
-from blendwise.facts.situation.timeline import Timeline, style_minutes
+from blendwise.facts.situation.timeline import Timeline, style_minutes, timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.findings.finding import Finding
 from blendwise.records.kinds.pour import PourStyle
@@ -22,7 +22,7 @@ NEVER = 1e6  # min; a time beyond it is no time
 
 def clock_of(s: Situation) -> Clock | None:
     """The pour with its turns in the order of scenting; None where the plan names no pour."""
-    line, pour = s.timeline, s.pour
+    line, pour = timeline(s), s.pour
     if line is None or pour is None:
         return None
     return Clock(
@@ -82,7 +82,7 @@ def trouble_of(s: Situation, findings: tuple[Finding, ...]) -> Trouble:
 
 def _wanted_thick(s: Situation) -> str:
     """The last portion of a pour that is thick on purpose."""
-    line = s.timeline
+    line = timeline(s)
     return s.portions[int(np.argmax(line.place))] if line is not None and line.family == "thick" else ""
 
 
@@ -116,7 +116,7 @@ def _heats(s: Situation) -> Iterator[str]:
 
 def _simpler(s: Situation) -> Iterator[Simpler]:
     """The quickest figure that still wants fluid batter and is quicker than the plan's; then rough layers."""
-    line, now, count = s.timeline, s.pour, len(s.portions)
+    line, now, count = timeline(s), s.pour, len(s.portions)
     if line is None or now is None or count < 2:
         return
     others = [p for p in s.book.pours.values() if p.name != now.name and p.touching != "none"]

@@ -34,6 +34,7 @@ from blendwise.answers.sheet.result import (
     Trouble,
 )
 from blendwise.facts.measures.dose import scale_step
+from blendwise.facts.situation.appearance import appearance
 from blendwise.facts.situation.timeline import split_temperature
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.layers import Rulebook
@@ -166,5 +167,5 @@ def assigned(s: Situation, result: AssignResult) -> Situation:
 
 def _lightest_first(s: Situation) -> tuple[str, ...]:
     """Common practice: coloured lightest first, so that dark is never carried into light."""
-    order = np.argsort(-s.appearance.planned[:, 0], kind="stable")
+    order = np.argsort(-appearance(s).planned[:, 0], kind="stable")
     return tuple(s.portions[int(p)] for p in order)

@@ -17,7 +17,7 @@ from blendwise.answers.shelf.terms import Few, Terms, few_at_a_time, terms_of
 from blendwise.facts.columns import Bools, Floats
 from blendwise.facts.measures.pairs import noted
 from blendwise.facts.scales import NOTED
-from blendwise.facts.situation.timeline import Timeline
+from blendwise.facts.situation.timeline import Timeline, timeline
 from blendwise.facts.situation.worked_out import Situation
 
 Ints = NDArray[np.intp]
@@ -81,7 +81,7 @@ class Shelf:
     @cached_property
     def clock(self) -> Timeline | None:
         """The pour with portions scented alike, brought to the one slot that leaves least time."""
-        line = self.bars[0].timeline
+        line = timeline(self.bars[0])
         if line is None:
             return None
         left = np.maximum(line.base[0] - line.scented_at, 0.0) / (line.needed_until - line.scented_at)

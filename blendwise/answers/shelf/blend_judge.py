@@ -20,7 +20,7 @@ from blendwise.assignment.problem.half_spaces import UPPER, bounds_of, is_consta
 from blendwise.assignment.problem.problem import HARD
 from blendwise.assignment.problem.rules import SOLVERS_OWN
 from blendwise.facts.columns import Bools, Column, Floats
-from blendwise.facts.measure import REGISTRY
+from blendwise.facts.registry import REGISTRY
 from blendwise.judge.conditions.comparator import TRUE
 from blendwise.judge.conditions.conditions import Atom, Limit
 from blendwise.judge.conditions.logic import BROKEN, UNDECIDED

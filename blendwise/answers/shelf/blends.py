@@ -18,8 +18,9 @@ import numpy as np
 
 from blendwise.answers.shelf.bar import Ints, Shelf
 from blendwise.facts.columns import AnyColumn, Column, Floats, Missing, SetColumn, Subject, Table
-from blendwise.facts.measure import REGISTRY
+from blendwise.facts.registry import REGISTRY
 from blendwise.facts.scales import NOTED, SHEET
+from blendwise.facts.situation.appearance import appearance
 from blendwise.facts.tables import SIDES, spread, vocabulary
 
 GRAINS: Final = ("batch", "portion", "scent", "dose", "pair")
@@ -168,7 +169,7 @@ class Blends:
         shelf = self.shelf
         columns = {part: self.home(part) for part in FROM_FRACTIONS[name]}
         bar = replace(shelf.bars[0], kept=dict(columns))
-        bar.__dict__.update(timeline=shelf.clock, appearance=shelf.bars[0].appearance)
+        bar.views.update(timeline=shelf.clock, appearance=appearance(shelf.bars[0]))
         found = REGISTRY[name].compute(bar)
         assert isinstance(found, Column)
         low, high = (np.broadcast_to(end, len(self)) for end in (found.low, found.high))

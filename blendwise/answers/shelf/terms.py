@@ -18,7 +18,7 @@ from blendwise.answers.pair.plan import situation
 from blendwise.answers.pair.question import Question
 from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction
-from blendwise.facts.measure import REGISTRY
+from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.worked_out import Situation
 
 AT_A_TIME: Final = 48

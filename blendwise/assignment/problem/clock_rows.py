@@ -13,7 +13,7 @@ from blendwise.assignment.problem.problem import Row, Slots
 from blendwise.assignment.problem.sources import name_of, row_of, source_of
 from blendwise.facts.columns import Floats, Subject
 from blendwise.facts.measures.clock import pace
-from blendwise.facts.situation.timeline import Timeline, own_order
+from blendwise.facts.situation.timeline import Timeline, own_order, timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.compile import Rule
 
@@ -30,7 +30,7 @@ class Clock:
 
 def clock_of(rule: Rule, s: Situation, kept: NDArray[np.int64], fixed: Floats) -> Clock:
     """``minutes fluid: at least [k ×] minutes needed``, for the scents ``kept`` beside ``fixed`` doses."""
-    line, factor = s.timeline, _factor(rule)
+    line, factor = timeline(s), _factor(rule)
     if line is None or not line.wants_fluid or factor is None:
         return Clock()
     low, high = pace(s)

@@ -12,7 +12,7 @@ import numpy as np
 
 from blendwise.facts.columns import Bools, Column, Floats, Word
 from blendwise.facts.forms import AffineFraction
-from blendwise.facts.measure import REGISTRY
+from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import Rows, home_rows, spread
 from blendwise.judge.conditions.conditions import Atom, Limit

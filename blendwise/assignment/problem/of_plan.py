@@ -12,6 +12,7 @@ from blendwise.assignment.problem.rules import Compiler
 from blendwise.facts.columns import Bools, Column
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.scales import BANDS
+from blendwise.facts.situation.appearance import appearance
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.compile import Rule
 
@@ -84,4 +85,4 @@ def _browns(s: Situation, scent: int) -> bool:
 def _light(s: Situation) -> Bools:
     planned = s.home("planned band")
     assert isinstance(planned, Column)
-    return np.asarray((s.appearance.planned[:, 0] >= LIGHT_FROM) & (planned.low <= BANDS.index("cream")))
+    return np.asarray((appearance(s).planned[:, 0] >= LIGHT_FROM) & (planned.low <= BANDS.index("cream")))

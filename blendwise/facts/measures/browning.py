@@ -6,8 +6,9 @@ import numpy as np
 
 from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction, fraction
-from blendwise.facts.measure import Bound, affine, inverted, number, word
+from blendwise.facts.measure import affine, inverted, number, word
 from blendwise.facts.plain_columns import words
+from blendwise.facts.registry import Bound
 from blendwise.facts.scales import BANDS
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import browning as science

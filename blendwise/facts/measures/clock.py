@@ -18,6 +18,7 @@ from blendwise.facts.situation.timeline import (
     base_minutes,
     recipe_class,
     split_temperature,
+    timeline,
 )
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import clock
@@ -73,7 +74,7 @@ def minutes_fluid(s: Situation) -> Column:
 
     Formula: (B − t) ÷ thickening, B the minutes unscented batter stays fluid, t the minute of its scenting
     """
-    line = s.timeline
+    line = timeline(s)
     if line is None:
         return _not_asked(s)
     until = _fluid_until(s, line)
@@ -88,7 +89,7 @@ def minutes_needed(s: Situation) -> Column:
     Not asked without a pour, nor for one that wants thick batter or spoons its layers on.
     Formula: minute by which it must be poured − minute of its scenting
     """
-    line = s.timeline
+    line = timeline(s)
     if line is None:
         return _not_asked(s)
     asked = np.full(len(s.portions), line.wants_fluid)
@@ -101,7 +102,7 @@ def scented_at(s: Situation) -> Column:
 
     Formula: minutes before scenting + the slots before its own
     """
-    line = s.timeline
+    line = timeline(s)
     return _not_asked(s) if line is None else known(line.scented_at)
 
 
@@ -111,7 +112,7 @@ def fluid_until(s: Situation) -> Column:
 
     Formula: t + (B − t) ÷ thickening, and B where t is past it
     """
-    line = s.timeline
+    line = timeline(s)
     return _not_asked(s) if line is None else _fluid_until(s, line)
 
 
@@ -122,7 +123,7 @@ def layer_below(s: Situation) -> Column:
     Asked of every layer but the first, by the high end of the batter's time and the least of its q.
     Formula: (t + (now − t) × thickening) ÷ B, of the layer below
     """
-    line = s.timeline
+    line = timeline(s)
     if line is None or line.family != "sequential":
         return _not_asked(s)
     q = s.home("thickening")
@@ -149,7 +150,7 @@ def minutes_before_scenting(s: Situation) -> Column:
 
     Formula: portions × (½ min to split + 1 min to colour), by one pair of hands
     """
-    line = s.timeline
+    line = timeline(s)
     return numbers([line.first if line else None], [Missing("plan", "pour")])
 
 
@@ -159,7 +160,7 @@ def pour_minutes(s: Situation) -> Column:
 
     Formula: the low end of its minutes for two portions, the high end for eight, straight between
     """
-    line = s.timeline
+    line = timeline(s)
     return numbers([line.minutes if line else None], [Missing("plan", "pour")])
 
 

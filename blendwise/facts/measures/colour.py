@@ -7,9 +7,10 @@ from collections.abc import Callable
 import numpy as np
 
 from blendwise.facts.columns import Column, Floats, Missing, SetColumn
-from blendwise.facts.measure import Bound, flag, inverted, number, tags
+from blendwise.facts.measure import flag, inverted, number, tags
 from blendwise.facts.plain_columns import flags, known, numbers, sets
-from blendwise.facts.situation.appearance import cured_lab
+from blendwise.facts.registry import Bound
+from blendwise.facts.situation.appearance import appearance, cured_lab
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.colourant import Colourant
 from blendwise.science import browning
@@ -28,15 +29,15 @@ def finite_load(load: Floats) -> Floats:
 @number("planned lightness", "portion", unit="L*", highest=100.0)
 def planned_lightness(s: Situation) -> Column:
     """CIELAB lightness of the cured portion as if nothing browned in it: 0 black, 100 white."""
-    return known(s.appearance.planned[:, 0])
+    return known(appearance(s).planned[:, 0])
 
 
 def _cap_lightness(s: Situation, relation: str, limit: Floats) -> Bound:
     """The lightness falls as the load rises: at least L means at most the load of its first crossing."""
     if relation in ("at least", "above"):
-        cap = browning.load_for_lightness(s.appearance.plain, limit, DARKEST_LOAD)
+        cap = browning.load_for_lightness(appearance(s).plain, limit, DARKEST_LOAD)
         return Bound("browning load", "at most", np.where(cap >= DARKEST_LOAD, np.inf, cap))
-    floor = browning.load_for_lightness(s.appearance.plain, limit, DARKEST_LOAD)
+    floor = browning.load_for_lightness(appearance(s).plain, limit, DARKEST_LOAD)
     return Bound("browning load", "at least", np.maximum(floor, 0.0))
 
 
@@ -48,8 +49,8 @@ def cured_lightness(s: Situation) -> Column:
     """
     load = s.home("browning load")
     assert isinstance(load, Column)
-    lightest = browning.browned_lab(s.appearance.plain, finite_load(load.low))[:, 0]
-    darkest = browning.browned_lab(s.appearance.plain, finite_load(load.high))[:, 0]
+    lightest = browning.browned_lab(appearance(s).plain, finite_load(load.low))[:, 0]
+    darkest = browning.browned_lab(appearance(s).plain, finite_load(load.high))[:, 0]
     return Column(darkest, lightest, missing=load.missing)
 
 
@@ -62,7 +63,7 @@ def colour_shift(s: Situation) -> Column:
     load = s.home("browning load")
     assert isinstance(load, Column)
     ends = [
-        colour_difference(s.appearance.planned, cured_lab(s, finite_load(v))) for v in (load.low, load.high)
+        colour_difference(appearance(s).planned, cured_lab(s, finite_load(v))) for v in (load.low, load.high)
     ]
     return Column(np.minimum(*ends), np.maximum(*ends), missing=load.missing)
 
@@ -221,10 +222,10 @@ def chroma(s: Situation) -> Column:
 
     Formula: √(a*² + b*²)
     """
-    return known(chroma_of(s.appearance.planned))
+    return known(chroma_of(appearance(s).planned))
 
 
 @flag("coloured", "portion")
 def coloured(s: Situation) -> Column:
     """Whether the portion holds any colourant."""
-    return flags(~s.appearance.colourless)
+    return flags(~appearance(s).colourless)

@@ -10,7 +10,7 @@ from blendwise.facts.columns import Column, Missing
 from blendwise.facts.measure import flag, number, word
 from blendwise.facts.plain_columns import flags, known, numbers, words
 from blendwise.facts.scales import GEL, RISK
-from blendwise.facts.situation.appearance import gel_word
+from blendwise.facts.situation.appearance import appearance, gel_word
 from blendwise.facts.situation.timeline import split_temperature
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records import BaseOil
@@ -181,7 +181,7 @@ def river_risk(s: Situation) -> Column:
 @number("gel suits the colour", "portion", lowest=-1.0, highest=1.0)
 def gel_suits(s: Situation) -> Column:
     """1 where gel deepens a deep colour, −1 where it spoils a pastel, 0 where it does neither."""
-    return known(np.asarray(heat.gel_suits(s.appearance.planned), dtype=float))
+    return known(np.asarray(heat.gel_suits(appearance(s).planned), dtype=float))
 
 
 @flag("heats and melts embeds", "batch")

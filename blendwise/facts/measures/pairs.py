@@ -13,7 +13,7 @@ from blendwise.facts.measure import flag, number, word
 from blendwise.facts.measures.colour import finite_load
 from blendwise.facts.plain_columns import flags, known, words
 from blendwise.facts.scales import NOTED
-from blendwise.facts.situation.appearance import cured_lab
+from blendwise.facts.situation.appearance import appearance, cured_lab
 from blendwise.facts.situation.neighbours import Ints, edges, pair_cells
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.scent import Scent
@@ -101,7 +101,7 @@ def planned_contrast(s: Situation) -> Column:
     Formula: CIEDE2000 of the two planned colours
     """
     one, other = edges(s)
-    return known(np.asarray(colour_difference(s.appearance.planned[one], s.appearance.planned[other])))
+    return known(np.asarray(colour_difference(appearance(s).planned[one], appearance(s).planned[other])))
 
 
 @number("planned lightness difference", "edge", unit="L*", highest=100.0)
@@ -111,7 +111,7 @@ def planned_lightness_difference(s: Situation) -> Column:
     Formula: |L* of one − L* of the other|
     """
     one, other = edges(s)
-    light = s.appearance.planned[:, 0]
+    light = appearance(s).planned[:, 0]
     return known(np.abs(light[one] - light[other]))
 
 
@@ -123,7 +123,7 @@ def hues_apart(s: Situation) -> Column:
     Formula: angle between (a*, b*) of the one and of the other
     """
     one, other = edges(s)
-    lab = s.appearance.planned
+    lab = appearance(s).planned
     hue = np.degrees(np.arctan2(lab[:, 2], lab[:, 1]))
     apart = np.abs((hue[one] - hue[other] + 180) % 360 - 180)
     colourful = chroma_of(lab) >= COLOURFUL

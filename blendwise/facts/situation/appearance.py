@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from blendwise.facts.columns import Bools, Floats
-from blendwise.facts.situation.worked_out import Situation
+from blendwise.facts.situation.worked_out import Situation, once
 from blendwise.quantity import Amount, Basis
 from blendwise.records.kinds.colourant import Colourant
 from blendwise.science import browning, mixing
@@ -25,6 +25,7 @@ class Appearance:
     colourless: Bools
 
 
+@once
 def appearance(s: Situation) -> Appearance:
     """The colours of the portions as planned, cured, in the gel state that the plan means to have."""
     records = s.colourant_records
@@ -51,7 +52,7 @@ def gel_word(s: Situation) -> str | None:
 
 def cured_lab(s: Situation, load: Floats) -> Floats:
     """CIELAB (portions, 3) once the browning has settled, own casts of the oils on top."""
-    plain = s.appearance.plain
+    plain = appearance(s).plain
     cast = mixing.Paint(plain.absorb + own_casts(s), plain.scatter)
     return browning.browned_lab(cast, load)
 

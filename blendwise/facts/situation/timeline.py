@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from blendwise.facts.columns import Column, Floats
-from blendwise.facts.situation.worked_out import Situation
+from blendwise.facts.situation.worked_out import Situation, once
 from blendwise.records.kinds.pour import PourStyle
 from blendwise.science import clock, order
 
@@ -95,6 +95,7 @@ def wants_fluid(pour: PourStyle) -> bool:
     return pour.family == "interleaved" or (pour.family == "sequential" and pour.batter in ("thin", "light"))
 
 
+@once
 def timeline(s: Situation) -> Timeline | None:
     """The pour against the clock at the situation's doses (None without a pour)."""
     pour = s.pour

@@ -7,11 +7,11 @@ the fractions for any ``x``.
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, wraps
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import Any, TypeVar
 
 import numpy as np
 
@@ -19,6 +19,7 @@ from blendwise.beliefs.believe import AS_WRITTEN, Believing, believed
 from blendwise.beliefs.traits import USUAL_BATTER_TO_OILS, USUAL_DOSE, Traits, traits_of
 from blendwise.facts.columns import AnyColumn, Bools, Floats
 from blendwise.facts.forms import AffineFraction
+from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.doses import Scenting, make_doses
 from blendwise.facts.situation.impossible import check_cure, check_sense, most_cure_loss
 from blendwise.facts.situation.pot import Pot, fill_pot
@@ -27,10 +28,6 @@ from blendwise.facts.situation.split import Split, make_split
 from blendwise.quantity import Dimension
 from blendwise.records import BookFiles, Colourant, Plan, PourStyle, Scales, Scent
 from blendwise.science import mass as mass_science
-
-if TYPE_CHECKING:
-    from blendwise.facts.situation.appearance import Appearance
-    from blendwise.facts.situation.timeline import Timeline
 
 WEIGHED = "steps of the scale"  # the one fraction that asks what is weighed together
 USUAL_CURE_LOSS = 0.12  # common practice: a bar at the end of cure weighs about 88 % of its batter
@@ -52,6 +49,7 @@ class Situation:
     premixes: tuple[tuple[int, ...], ...] = ()
     kept: dict[str, AnyColumn] = field(default_factory=dict)
     kept_fractions: dict[str, AffineFraction] = field(default_factory=dict)
+    views: dict[str, Any] = field(default_factory=dict, init=False)
 
     def with_doses(self, x: Floats, premixes: tuple[tuple[int, ...], ...] | None = None) -> Situation:
         """The same plan with other doses; what does not depend on them is shared, not worked out again."""
@@ -69,8 +67,6 @@ class Situation:
 
     def fraction(self, name: str) -> AffineFraction:
         """The affine fraction of a measure, at its home grain."""
-        from blendwise.facts.measure import REGISTRY
-
         if name not in self.kept_fractions:
             make = REGISTRY[name].fraction
             if make is None:
@@ -80,8 +76,6 @@ class Situation:
 
     def home(self, name: str) -> AnyColumn:
         """The column of a measure at its home grain."""
-        from blendwise.facts.measure import REGISTRY
-
         if name not in self.kept:
             self.kept[name] = REGISTRY[name].compute(self)
         return self.kept[name]
@@ -142,20 +136,6 @@ class Situation:
     def pour(self) -> PourStyle | None:
         """The style of pour; None where the plan names none."""
         return self.book.pours.get(self.plan.pour) if self.plan.pour else None
-
-    @cached_property
-    def appearance(self) -> Appearance:
-        """How the portions look as planned."""
-        from blendwise.facts.situation.appearance import appearance
-
-        return appearance(self)
-
-    @cached_property
-    def timeline(self) -> Timeline | None:
-        """Slots, order and end of the pour; None where the plan names no pour."""
-        from blendwise.facts.situation.timeline import timeline
-
-        return timeline(self)
 
     @cached_property
     def embed_scents(self) -> dict[str, float]:
@@ -227,10 +207,24 @@ class Situation:
         return np.broadcast_to(np.eye(scents)[:, :, None], (scents, scents, portions))
 
 
+T = TypeVar("T")
+
+
+def once(view: Callable[[Situation], T]) -> Callable[[Situation], T]:
+    """A view of a situation that is worked out when first asked for, and kept with it."""
+
+    @wraps(view)
+    def kept(s: Situation) -> T:
+        if view.__name__ not in s.views:
+            s.views[view.__name__] = view(s)
+        found: T = s.views[view.__name__]
+        return found
+
+    return kept
+
+
 def depends_on_doses(name: str) -> bool:
     """Whether a measure's column changes with the doses."""
-    from blendwise.facts.measure import REGISTRY
-
     return REGISTRY[name].word.form != "constant"
 
 

@@ -10,11 +10,11 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from blendwise import __version__
 from blendwise.answers.sheet.result import Weighed
 from blendwise.quantity import Units, format_number
 from blendwise.quantity.units import GRAMS_PER_OUNCE
 from blendwise.show.numbers import amount
+from blendwise.version import __version__
 
 if TYPE_CHECKING:
     from jinja2 import Environment

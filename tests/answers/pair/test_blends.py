@@ -20,7 +20,7 @@ from blendwise.answers.shelf.blend_judge import Bench
 from blendwise.answers.shelf.blends import GRAINS, Blends, NotForManyError
 from blendwise.api import Book
 from blendwise.facts.columns import Column
-from blendwise.facts.measure import REGISTRY
+from blendwise.facts.registry import REGISTRY
 from blendwise.judge.findings.finding import LEVELS, Finding
 from tests.answers.pair.conftest import TODAY
 

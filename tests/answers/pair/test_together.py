@@ -16,6 +16,7 @@ from blendwise.answers.pair.question import ask
 from blendwise.answers.pair.result import PairResult
 from blendwise.answers.pair.sides import FIGURE_PORTIONS
 from blendwise.api import Book
+from blendwise.facts.situation.timeline import timeline
 from blendwise.science.limits import sum_rule
 from blendwise.show.schemas import schema_of
 from tests.answers.pair.conftest import TODAY
@@ -97,7 +98,7 @@ def test_pours_are_tried_with_their_own_clock(book: Book) -> None:
     asked = ask(book.files, ["tonka-milk", "lime"], today=TODAY)
     for fit in result.pours:
         style = book.files.pours[fit.pour]
-        line = poured(asked, style).timeline
+        line = timeline(poured(asked, style))
         assert line is not None
         assert (1 if style.touching == "none" else FIGURE_PORTIONS) == fit.portions
         if not line.wants_fluid:

@@ -1,0 +1,37 @@
+"""The registry of the vocabulary: every measure with the functions behind it, by name."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from blendwise.facts.columns import AnyColumn, Floats, Word
+from blendwise.facts.forms import AffineFraction
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """A bound on an underlying fraction: ``fraction relation limit`` (limit per home row)."""
+
+    of: str
+    relation: str
+    limit: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """One word of the vocabulary with the function behind it.
+
+    ``fraction`` is set where the measure is an affine fraction of the doses; ``cap(situation,
+    relation, limit)`` where a bound on it is a bound on another fraction (``form`` is then inverted).
+    """
+
+    word: Word
+    compute: Callable[[Any], AnyColumn]
+    fraction: Callable[[Any], AffineFraction] | None = None
+    cap: Callable[[Any, str, Floats], Bound] | None = None
+
+
+REGISTRY: dict[str, Measure] = {}
+"""Name → measure.  The functions take a situation (``facts.situation.worked_out``)."""
