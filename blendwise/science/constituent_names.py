@@ -1,9 +1,9 @@
 """Spellings of substances: the keys under which a name on a paper is looked up, and CAS numbers.
 
 A key is a name in lower case, Greek letters written out, everything but letters and digits left out: then
-"benzylbenzoate" and "Benzyl Benzoate" are one.  What a spelling *drops* is bounded.  Marks of optical form ((R),
-(+), d-, dl-) go, for no list parts by them; a geometry ((E), trans-, cis-) is kept first, and dropped only for
-substances of which any form is meant.  A Greek letter, iso-, neo-, epi-, hydro- or a place number never goes.
+"benzylbenzoate" and "Benzyl Benzoate" are one.  What a spelling *drops* is bounded.  Marks of optical form
+((R), (+), d-, dl-) go, for no list parts by them; a geometry ((E), trans-, cis-) is kept first, and dropped
+only for substances of which any form is meant.  Greek letters, iso-, neo- and place numbers never go.
 
 Formula: check digit of a CAS number = Σ i × digit i, from the right, without the check digit, modulo 10.
 Source: CAS, "Check Digit Verification of CAS Registry Numbers" (from memory); spellings as papers print them.
@@ -39,7 +39,7 @@ _FORMED = re.compile(r"(?:trans|cis)-")
 _INDEX = re.compile(r"([^,]+),\s*(\S.*-)")  # Phenol, 2-methoxy-
 _REMARK = re.compile(
     r"(?:(?:sum|mix|mixture|total|all|both|mixed) ?(?:of )?)?(?:the )?"
-    r"(?:isomers?|furanoid|pyranoid|natural|synthetic|total|sum|pure|(?:eu )?allergen|traces?|nature identical)"
+    r"(?:isomers?|furanoid|pyranoid|natural|synthetic|nature identical|total|sum|(?:eu )?allergen|traces?)"
 )
 
 

@@ -1,8 +1,8 @@
 """Substances of fragrance oils by every name and number that papers use for them.
 
-What a paper calls "(E)-cinnamaldehyde", "Zimtaldehyd" or "104-55-2" is *cinnamal* to the label list; the table
-says so, and a reader that knows how papers spell finds it.  It is conservative: no name is read as another that
-merely looks like it, two answers are none, and a name that the table does not hold is unknown: not harmless.
+What a paper calls "(E)-cinnamaldehyde", "Zimtaldehyd" or "104-55-2" is *cinnamal* to the label list; the
+table says so, and a reader that knows how papers spell finds it.  It is conservative: no name is read as one
+that merely looks like it, two answers are none, and a name the table does not hold is unknown: not harmless.
 
 Formula: none; look-up by key, see `constituent_names`.
 Source: ``data/constituents.csv``; each row says whether its entry was read or is from memory.
