@@ -1,7 +1,7 @@
 """Substances by the names of papers: what must be read, what must not, and what the law tables ask for.
 
-The lists of spellings and of traps are our own, from the trade's usage and from memory of chemistry; the 2,114
-names are those of an open dictionary (see ``tests/reference/eo_compounds.txt``).
+The lists of spellings and of traps are our own, from the usage of the trade and from memory of chemistry; the
+names of papers are those of an open dictionary (see ``tests/reference/eo_compounds.txt``).
 """
 
 from __future__ import annotations
