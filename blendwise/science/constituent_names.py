@@ -16,6 +16,7 @@ from __future__ import annotations
 import re
 import unicodedata
 
+LONGEST_NAME = 200  # signs; what is longer is no name of a substance, and costs time to take apart
 LEAST_WORD = 6  # letters of a word that may lose or gain its final e; shorter ones are abbreviations
 
 _GREEK = {"α": "alpha", "β": "beta", "γ": "gamma", "δ": "delta", "ε": "epsilon", "ω": "omega", "τ": "tau"}
@@ -105,12 +106,19 @@ def _alternatives(text: str) -> tuple[str, ...]:
 
 def _written(name: str) -> str:
     """Lower case, Greek written out, accents off, marks of form in brackets as trans-, cis- or left out."""
+    text = name.casefold() if name.isascii() else _in_ascii(name)
+    if "." in text:
+        text = _DOTTED.sub(r"\1-", text)
+    if "(" in text or "[" in text:
+        text = _IN_BRACKETS.sub(lambda found: _geometry(found.group()), text)
+    return text.strip(" ,;.*")
+
+
+def _in_ascii(name: str) -> str:
     text = unicodedata.normalize("NFKC", name).casefold().translate(_DASHES).replace("±", "+-")
     for sign, word in _GREEK.items():
         text = text.replace(sign, f"{word}-").replace("--", "-")
-    text = _DOTTED.sub(r"\1-", text)
-    text = "".join(sign for sign in unicodedata.normalize("NFKD", text) if not unicodedata.combining(sign))
-    return _IN_BRACKETS.sub(lambda found: _geometry(found.group()), text).strip(" ,;.*")
+    return "".join(sign for sign in unicodedata.normalize("NFKD", text) if not unicodedata.combining(sign))
 
 
 def _geometry(marks: str) -> str:

@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from blendwise.science.constituent_names import (
+    LONGEST_NAME,
     cas_numbers,
     check_digit_fits,
     key_of,
@@ -92,6 +93,8 @@ def known(text: str) -> Constituent | None:
 
 def candidates(text: str) -> tuple[Constituent, ...]:
     """Every substance that a spelling could mean: one, none, or the several that leave it in doubt."""
+    if len(text) > LONGEST_NAME:
+        return ()
     by_number = _by_numbers(number for number in cas_numbers(text) if check_digit_fits(number))
     by_name = _by_name(without_cas(text))
     if by_name and by_number:
@@ -106,6 +109,8 @@ def cas_fault(text: str) -> str | None:
 
 def nearest(text: str) -> tuple[str, Constituent] | None:
     """The table's spelling that is most like an unknown name, and its substance: to show, never to use."""
+    if len(text) > LONGEST_NAME:
+        return None
     from rapidfuzz import fuzz, process
 
     found = process.extractOne(

@@ -325,6 +325,8 @@ def test_unknown_is_unknown() -> None:
     assert known("") is None
     assert known("secret base 12") is None
     assert nearest("secret base 12") is None
+    assert known("- " * 5000) is None  # a text of any length is taken apart in no time
+    assert nearest("linalool, " * 5000) is None
 
 
 def test_one_key_one_substance() -> None:
