@@ -23,10 +23,11 @@ from blendwise.answers.shelf_keeping import ScentsDoor
 from blendwise.records.book import BookFiles, load_book, load_plan
 
 if TYPE_CHECKING:
+    from blendwise.answers.assign.result import AssignResult
+    from blendwise.answers.check.result import CheckResult
     from blendwise.answers.doctor.result import DoctorResult
     from blendwise.answers.draft.compute import Draft, DraftResult
     from blendwise.answers.pair.result import PairResult
-    from blendwise.answers.results import AssignResult, CheckResult
     from blendwise.answers.rules.compute import RuleReport, RulesResult
     from blendwise.answers.rules.filters import RuleFilters
     from blendwise.answers.sheet.compute import Sheet

@@ -28,8 +28,12 @@ _INSIDE: Final = "inside"
 T = TypeVar("T")
 
 
-class told(property):  # noqa: N801 (stands where @property stands)
-    """A property that is published with the fields."""
+if TYPE_CHECKING:
+    told = property
+else:
+
+    class told(property):  # noqa: N801 (stands where @property stands)
+        """A property that is published with the fields."""
 
 
 def hidden(default: T) -> T:

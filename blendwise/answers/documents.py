@@ -9,9 +9,6 @@ from __future__ import annotations
 
 from typing_extensions import TypedDict
 
-CHECK_SCHEMA = "blendwise/check/1"
-ASSIGN_SCHEMA = "blendwise/assign/1"
-ERROR_SCHEMA = "blendwise/error/1"
 RULES_SCHEMA = "blendwise/rules/1"
 RULE_REPORT_SCHEMA = "blendwise/rule-report/1"
 
@@ -30,6 +27,7 @@ class PlaceDoc(TypedDict):
 
     file: str
     line: int
+    column: int
 
 
 class MissingDoc(TypedDict):
@@ -164,121 +162,6 @@ class CheckDoc(HeadDoc, CheckBody):
     """The document of ``blendwise check --json``."""
 
 
-class PremixDoc(TypedDict):
-    """Oils mixed before they are divided; ``error`` is half a scale step against the smallest part."""
-
-    name: str
-    grams: float
-    scents: dict[str, float]
-    error: float | None
-
-
-class RangeDoc(TypedDict):
-    """A span of minutes."""
-
-    low: float
-    high: float | None
-
-
-class PourDoc(TypedDict):
-    """What goes into one portion, and how long it stays fluid."""
-
-    portion: str
-    premixes: dict[str, float]
-    scents: dict[str, float]
-    grams: float
-    dose: float
-    order: int | None
-    fluid_until: RangeDoc | None
-    slack: float | None
-
-
-class TightDoc(TypedDict):
-    """What stops a portion from taking more, and what solving without it would gain."""
-
-    portion: str
-    premix: str
-    takes: float
-    at: float
-    kind: str
-    rule: str
-    subject: str
-    wants: str
-    gain: float | None
-    gain_in: str
-    where: PlaceDoc | None
-
-
-class ConflictDoc(TypedDict):
-    """One of the rules or plan lines that cannot all hold together."""
-
-    kind: str
-    name: str
-    subject: str
-    wants: str
-    where: PlaceDoc | None
-
-
-class RemedyDoc(TypedDict):
-    """A change that was judged again and helps; ``plan`` is the text of the changed plan."""
-
-    kind: str
-    details: dict[str, str | float]
-    sound: bool
-    plan: str
-
-
-class CostDoc(TypedDict):
-    """What the scents cost, whose price is not known, and what the bottles lack in grams."""
-
-    batch: float
-    per_bar: float | None
-    currency: str
-    not_known: list[str]
-    short: dict[str, float]
-
-
-class PotDoc(TypedDict):
-    """The whole pot scented before the split: weighings saved, and minutes from emulsion."""
-
-    saves: int
-    fluid_until: float
-    instead_of: float
-    needed: float
-    fits: bool
-
-
-class WaitsOnDoc(TypedDict):
-    """A fact nobody knows on which a stop or conflict of the split hangs."""
-
-    subject: str
-    fact: str
-    rules: list[str]
-
-
-class AssignDoc(HeadDoc):
-    """The document of ``blendwise assign --json``."""
-
-    plan: str
-    file: str
-    status: str
-    scale_step: float
-    scale_step_stated: bool
-    premixes: list[PremixDoc]
-    portions: list[PourDoc]
-    tight: list[TightDoc]
-    runner_up: list[PourDoc]
-    runner_up_costs: str
-    conflicts: list[ConflictDoc]
-    conflicts_kind: str
-    remedies: list[RemedyDoc]
-    waits_on: list[WaitsOnDoc]
-    cost: CostDoc | None
-    pot: PotDoc | None
-    assumptions: list[str]
-    check: CheckBody | None
-
-
 class RecordDoc(TypedDict):
     """How often a rule spoke over all noted batches, and how that came out."""
 
@@ -352,21 +235,3 @@ class RuleReportDoc(HeadDoc):
     asked: int
     sound: bool
     wrong: list[WrongDoc]
-
-
-class FaultDoc(TypedDict):
-    """One thing wrong, where, and what to do about it."""
-
-    file: str | None
-    line: int | None
-    column: int | None
-    message: str
-    remedy: str
-
-
-class ErrorDoc(HeadDoc):
-    """The document of any command that could not answer."""
-
-    kind: str
-    exit_code: int
-    faults: list[FaultDoc]

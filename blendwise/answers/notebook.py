@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
-    from blendwise.answers.again.compute import AgainResult
+    from blendwise.answers.again.result import AgainResult
     from blendwise.answers.note.compute import Asked, Noting
     from blendwise.answers.note.result import DueResult, NoteResult
     from blendwise.answers.review.all_questions import WholeReview

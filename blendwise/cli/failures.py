@@ -11,8 +11,7 @@ from pathlib import Path
 import typer
 from typer.exceptions import TyperException
 
-from blendwise.answers.documents import ERROR_SCHEMA, ErrorDoc, FaultDoc
-from blendwise.answers.shapes import head
+from blendwise.answers.failure import Failure, Trouble
 from blendwise.cli.exit_codes import INTERRUPTED, NOT_ASKED, OUR_FAULT
 from blendwise.cli.output import write
 from blendwise.quantity.amount import QuantityError
@@ -42,7 +41,7 @@ def interrupted(wants_json: bool) -> None:
     _say("interrupted", INTERRUPTED, [_fault("Interrupted.")], wants_json)
 
 
-def _faults(error: Exception) -> tuple[str, list[FaultDoc]]:
+def _faults(error: Exception) -> tuple[str, list[Trouble]]:
     match error:
         case RecordError():
             more = [_fault(f"{error.more} more.", "Mend these first.")] if error.more else []
@@ -57,22 +56,17 @@ def _faults(error: Exception) -> tuple[str, list[FaultDoc]]:
             return "fault", [_ours(error)]
 
 
-def _placed(fault: Fault) -> FaultDoc:
+def _placed(fault: Fault) -> Trouble:
     whole = fault.place.file.is_dir()  # a folder has no lines
-    return {
-        "file": relative(fault.place.file),
-        "line": None if whole else fault.place.line,
-        "column": None if whole else fault.place.column,
-        "message": fault.message,
-        "remedy": fault.remedy,
-    }
+    line, column = (None, None) if whole else (fault.place.line, fault.place.column)
+    return Trouble(relative(fault.place.file), line, column, fault.message, fault.remedy)
 
 
-def _fault(message: str, remedy: str = "") -> FaultDoc:
-    return {"file": None, "line": None, "column": None, "message": message, "remedy": remedy}
+def _fault(message: str, remedy: str = "") -> Trouble:
+    return Trouble(None, None, None, message, remedy)
 
 
-def _ours(error: Exception) -> FaultDoc:
+def _ours(error: Exception) -> Trouble:
     what = " ".join(f"{type(error).__name__}: {error}".split())
     return _fault(
         f"Blendwise failed, and that is our fault, not yours ({what}).",
@@ -98,16 +92,15 @@ def relative(file: Path) -> str:
         return file.as_posix()
 
 
-def _say(kind: str, code: int, faults: Sequence[FaultDoc], wants_json: bool) -> None:
+def _say(kind: str, code: int, faults: Sequence[Trouble], wants_json: bool) -> None:
     if wants_json:
-        body: ErrorDoc = {**head(ERROR_SCHEMA), "kind": kind, "exit_code": code, "faults": list(faults)}
-        write(document(body))
+        write(document(Failure(kind, code, tuple(faults)).to_json()))
         return
     for fault in faults:
         print(visible(_line(fault)), file=sys.stderr)
 
 
-def _line(fault: FaultDoc) -> str:
-    parts = [str(part) for part in (fault["file"], fault["line"]) if part is not None]
+def _line(fault: Trouble) -> str:
+    parts = [str(part) for part in (fault.file, fault.line) if part is not None]
     where = "".join(f"{part}:" for part in parts) + (" " if parts else "")
-    return f"{where}{sentence(fault['message'])} {fault['remedy']}".rstrip()
+    return f"{where}{sentence(fault.message)} {fault.remedy}".rstrip()

@@ -5,9 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from blendwise.answers import documents as doc
-from blendwise.answers.again import compute as again
+from blendwise.answers.again.result import AgainResult
+from blendwise.answers.assign.result import AssignResult
+from blendwise.answers.check.result import CheckResult
 from blendwise.answers.doctor import result as doctor_results
 from blendwise.answers.draft import documents as draft_documents
+from blendwise.answers.failure import Failure
 from blendwise.answers.note import result as note_results
 from blendwise.answers.pair import documents as pairs
 from blendwise.answers.review import documents as review_documents
@@ -20,8 +23,8 @@ from blendwise.answers.why import documents as why_documents
 from blendwise.records.reading import schema as files
 
 ANSWERS: dict[str, Any] = {
-    "check": (doc.CheckDoc, doc.CHECK_SCHEMA),
-    "assign": (doc.AssignDoc, doc.ASSIGN_SCHEMA),
+    "check": CheckResult,
+    "assign": AssignResult,
     "sheet": (sheet_document.SheetDoc, sheet_document.SHEET_SCHEMA),
     "pair": (pairs.PairDoc, pairs.PAIR_SCHEMA),
     "shelf": (shelf_documents.ShelfDoc, shelf_documents.SHELF_SCHEMA),
@@ -41,8 +44,8 @@ ANSWERS: dict[str, Any] = {
     "draft": (draft_documents.DraftDoc, draft_documents.DRAFT_SCHEMA),
     "why": (why_documents.WhyDoc, why_documents.WHY_SCHEMA),
     "symptom-list": (why_documents.SymptomsDoc, why_documents.SYMPTOMS_SCHEMA),
-    "again": (again.AgainDoc, again.AGAIN_SCHEMA),
-    "error": (doc.ErrorDoc, doc.ERROR_SCHEMA),
+    "again": AgainResult,
+    "error": Failure,
 }
 """Kind of answer → its type and the name in its ``schema`` key."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from blendwise.answers.results import CheckResult
+from blendwise.answers.check.result import CheckResult
 from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import Finding
 from blendwise.quantity import METRIC, Units, format_number

@@ -14,13 +14,13 @@ import jsonschema
 import pytest
 
 from blendwise.answers.check.compute import check_situation
-from blendwise.answers.label import label_of
-from blendwise.answers.results import Label
+from blendwise.answers.check.label import label_of
+from blendwise.answers.check.result import Label
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.quantity import METRIC
 from blendwise.show.check.blocks import check_blocks
-from blendwise.show.label import label_blocks
+from blendwise.show.check.label import label_blocks
 from blendwise.show.plain import plain
 from blendwise.show.schemas import schema_of
 from tests.facts.small import book, column, rulebook, value, worked

@@ -26,7 +26,7 @@ def test_every_remedy_passes_check_when_read_from_disk(name: str, tmp_path: Path
     assert found.remedies
     for number, remedy in enumerate(found.remedies):
         file = tmp_path / f"{name}-{number}.yaml"
-        file.write_text(remedy.plan_text, encoding="utf-8")
+        file.write_text(remedy.plan, encoding="utf-8")
         assert BOOK.check(file, today=TODAY).sound == remedy.sound, remedy.kind
 
 

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 
 import pytest
 
+from blendwise.answers.check.result import Fact
 from blendwise.answers.check.working import THEMES, facts_of
-from blendwise.answers.results import Fact
 from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import tables

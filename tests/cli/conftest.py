@@ -12,7 +12,8 @@ from typing import Any
 import jsonschema
 import pytest
 
-from blendwise.answers.results import AssignResult, CheckResult
+from blendwise.answers.assign.result import AssignResult
+from blendwise.answers.check.result import CheckResult
 from blendwise.cli.main import main
 from blendwise.show.schemas import schema_of
 from tests.show.examples import ASSIGN, CHECK

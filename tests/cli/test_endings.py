@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from blendwise.answers.results import AssignResult
+from blendwise.answers.assign.result import AssignResult
 from blendwise.cli.exit_codes import CLEAN, FINDINGS, INTERRUPTED, NOT_ASKED, OUR_FAULT, STOPPED_EARLY
 from blendwise.quantity.amount import QuantityError
 from blendwise.records.place import Fault, Place, RecordError

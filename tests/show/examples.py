@@ -5,18 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from blendwise.answers.results import (
-    AssignResult,
-    CheckResult,
-    Conflict,
-    Fact,
-    PortionGrams,
-    Pour,
-    Premix,
-    Remedy,
-    Tight,
-    UnusedAcceptance,
-)
+from blendwise.answers.answer import Range
+from blendwise.answers.assign.result import AssignResult, Conflict, Pour, Premix, Remedy, Tight
+from blendwise.answers.check.result import CheckResult, Fact, PortionGrams, UnusedAcceptance
 from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import Finding, Where
 from blendwise.records.place import Spot
@@ -27,7 +18,6 @@ BROWNS = Finding(
     status="broken",
     looks_at="portion",
     subject=("milk",),
-    subject_text="milk",
     measure="browning band",
     value="tan",
     relation="at most",
@@ -46,7 +36,6 @@ OVER_LIMIT = replace(
     level="stop",
     looks_at="batch",
     subject=("batch",),
-    subject_text="batch",
     measure="scent in the bar",
     value=0.0500004,
     relation="at most",
@@ -60,7 +49,7 @@ OVER_LIMIT = replace(
 )
 VANILLIN = Missing("vetiver", "vanillin")
 WAITS = replace(BROWNS, status="undecided", value=None, low="ivory", high=None, missing=(VANILLIN,))
-WAITS_TOO = replace(WAITS, rule="ring", level="caution", subject=("sage",), subject_text="sage")
+WAITS_TOO = replace(WAITS, rule="ring", level="caution", subject=("sage",))
 ACCEPTED = replace(BROWNS, status="accepted", accepted_because="I want them to melt together.")
 
 CHECK = CheckResult(
@@ -96,7 +85,7 @@ ASSIGN = AssignResult(
     scale_step_stated=False,
     premixes=(Premix("premix 1", {"tonka": 11.0, "vetiver": 5.5}, 0.045),),
     portions=(
-        Pour("sage", {"premix 1": 16.5}, {"tonka": 11.0, "vetiver": 5.5}, 0.06, 2, (18.0, 22.5), 3.25),
+        Pour("sage", {"premix 1": 16.5}, {"tonka": 11.0, "vetiver": 5.5}, 0.06, 2, Range(18.0, 22.5), 3.25),
         Pour("milk", {}, {}, 0.0, 1),
     ),
     tight=(Tight("sage", "rate-guard", "sage", 2.0, "g more"),),

@@ -9,7 +9,7 @@ from dataclasses import replace
 import jsonschema
 import pytest
 
-from blendwise.answers.results import CheckResult
+from blendwise.answers.check.result import CheckResult
 from blendwise.show.assign.blocks import assign_blocks
 from blendwise.show.check.blocks import check_blocks
 from blendwise.show.json import document
@@ -19,7 +19,7 @@ from blendwise.show.terminal import terminal
 from tests.show.examples import ASSIGN, BROWNS, CHECK, NOTHING
 
 ESCAPE = "\x1b"
-NASTY = replace(BROWNS, subject_text="[red]\x1b[31m\u202emilk[/red]")
+NASTY = replace(BROWNS, subject=("[red]\x1b[31m\u202emilk[/red]",))
 
 
 @pytest.mark.parametrize("columns", [60, 80])

@@ -8,21 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from typing_extensions import TypedDict
-
+from blendwise.answers.again.result import AgainResult
 from blendwise.answers.check.compute import check_situation
-from blendwise.answers.documents import CheckBody, HeadDoc
 from blendwise.answers.plan_text.edits import with_split
 from blendwise.answers.plan_text.scaling import scaled_plan
 from blendwise.answers.refusals import NotAskable
-from blendwise.answers.results import CheckResult
 from blendwise.answers.review.advice import the_one_change
 from blendwise.answers.review.compute import Reading, of_plan
 from blendwise.answers.review.result import Advice
 from blendwise.answers.review.versions import AS_PLANNED, contests
-from blendwise.answers.shapes import check_body, head
 from blendwise.beliefs.believe import AS_WRITTEN, Believing
 from blendwise.beliefs.expected import Compared, compared
 from blendwise.facts.situation.worked_out import Situation, work_out
@@ -34,70 +30,7 @@ from blendwise.records.notes.notebook import Poured
 from blendwise.records.reading.document import Document, text_document
 from blendwise.records.writing.edit import remove_field, set_value
 
-if TYPE_CHECKING:
-    import pandas as pd
-
-AGAIN_SCHEMA: Final = "blendwise/again/1"
 MOST_NUMBERS: Final = 200
-
-
-class AgainDoc(HeadDoc):
-    """The document of ``blendwise again --json``."""
-
-    plan: str
-    batch: str
-    variation: str | None
-    text: str
-    written: str | None
-    learned: list[str]
-    check: CheckBody
-
-
-class LearnedRow(TypedDict):
-    """One thing that came out otherwise."""
-
-    portion: str
-    what: str
-    expected: str
-    seen: str
-
-
-@dataclass(frozen=True, slots=True)
-class AgainResult:
-    """A new plan, what it comes from, what to mind, and what the rulebook says of it now."""
-
-    plan: str
-    batch: str
-    variation: str | None
-    text: str
-    otherwise: tuple[Compared, ...]
-    change: Advice | None
-    learned: tuple[str, ...]
-    check: CheckResult
-    written: str | None = None
-
-    def to_json(self) -> AgainDoc:
-        """The published document."""
-        return {
-            **head(AGAIN_SCHEMA),
-            "plan": self.plan,
-            "batch": self.batch,
-            "variation": self.variation,
-            "text": self.text,
-            "written": self.written,
-            "learned": list(self.learned),
-            "check": check_body(self.check),
-        }
-
-    def to_frame(self) -> pd.DataFrame:
-        """What came out otherwise than expected, a row each."""
-        import pandas as pd
-
-        rows = [
-            LearnedRow(portion=c.portion, what=c.what, expected=c.expected, seen=c.seen)
-            for c in self.otherwise
-        ]
-        return pd.DataFrame(rows, columns=list(LearnedRow.__annotations__))
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +120,16 @@ def again(reading: Reading, rulebook: Rulebook, plan: str, asked: Asked) -> Agai
     learned = tuple(remarks(before, otherwise, change))
     doc = with_remarks(doc, learned)
     check = check_situation(_situation(reading, doc, asked), rulebook)
-    return AgainResult(name, before.batch.key, before.variation, doc.text, otherwise, change, learned, check)
+    return AgainResult(
+        plan=name,
+        batch=before.batch.key,
+        variation=before.variation,
+        text=doc.text,
+        learned=learned,
+        check=check,
+        otherwise=otherwise,
+        change=change,
+    )
 
 
 @dataclass(frozen=True, slots=True)

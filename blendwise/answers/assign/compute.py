@@ -9,11 +9,10 @@ from pathlib import Path
 
 import numpy as np
 
+from blendwise.answers.answer import Range
 from blendwise.answers.assign.costs import cost_of, pot_scented, waits_on
 from blendwise.answers.assign.remedies import Remedies
-from blendwise.answers.check.compute import assumptions, at_book, check_situation, relative
-from blendwise.answers.plan_text import edits as changes
-from blendwise.answers.results import (
+from blendwise.answers.assign.result import (
     AssignResult,
     AssignStatus,
     Conflict,
@@ -23,12 +22,13 @@ from blendwise.answers.results import (
     Remedy,
     Tight,
 )
+from blendwise.answers.check.compute import assumptions, at_book, check_situation, relative
+from blendwise.answers.plan_text import edits as changes
 from blendwise.assignment.explain.prices import Price, prices
 from blendwise.assignment.problem.of_plan import compile_problem
 from blendwise.assignment.problem.problem import GOALS, Goal, Problem, Source
 from blendwise.assignment.result import Answer, Result
 from blendwise.assignment.search.solve import Ask, solve
-from blendwise.facts.columns import Floats
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.situation.doses import SPREAD
 from blendwise.facts.situation.timeline import timeline
@@ -154,7 +154,7 @@ def written_plan(result: AssignResult, remedy: int = 1) -> str:
     if result.plan_text:
         return result.plan_text
     if 1 <= remedy <= len(result.remedies):
-        return result.remedies[remedy - 1].plan_text
+        return result.remedies[remedy - 1].plan
     count = len(result.remedies)
     remedies = f"There are {count} remedies to choose from." if count else "No remedy was found."
     raise RecordError(
@@ -245,18 +245,14 @@ def pours_of(s: Situation, problem: Problem, answer: Answer | None) -> tuple[Pou
     return tuple(rows)
 
 
-def _clock(s: Situation, p: int) -> tuple[int | None, tuple[float, float] | None, float | None]:
+def _clock(s: Situation, p: int) -> tuple[int | None, Range | None, float | None]:
     """Place in the scenting order (from 1), fluid until (least, most), minutes to spare."""
     line = timeline(s)
     if line is None:
         return None, None, None
-    until = _until(line.fluid_until, p)
-    slack = None if not line.wants_fluid else until[0] - float(line.needed_until[p])
+    until = Range(*(float(end[p]) for end in line.fluid_until))
+    slack = None if not line.wants_fluid else float(line.fluid_until[0][p]) - float(line.needed_until[p])
     return int(line.place[p]) + 1, until, slack
-
-
-def _until(ends: tuple[Floats, Floats], p: int) -> tuple[float, float]:
-    return float(ends[0][p]), float(ends[1][p])
 
 
 def _runner_up(s: Situation, problem: Problem, result: Result) -> tuple[Pour, ...]:
@@ -292,7 +288,7 @@ def _tights(
             subject=conflict.subject,
             gain=None if price is None else price.value - price.without,
             gain_in="" if price is None else price.measure,
-            place=conflict.place,
+            where=conflict.where,
             premix=names[stop.premix],
             takes=stop.takes,
             at=stop.at,

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from blendwise.answers.assign.parts import Cost, PotScented, WaitsOn
-from blendwise.answers.results import CheckResult
+from blendwise.answers.assign.result import Cost, PotScented, WaitsOn
+from blendwise.answers.check.result import CheckResult
 from blendwise.facts.situation.timeline import timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import clock

@@ -12,8 +12,8 @@ from typing import Concatenate, ParamSpec
 
 import numpy as np
 
+from blendwise.answers.assign.result import AssignResult, Conflict, Remedy
 from blendwise.answers.plan_text import edits as changes
-from blendwise.answers.results import AssignResult, Conflict, Remedy
 from blendwise.assignment.explain.least_change import Change, workable_change
 from blendwise.assignment.problem.problem import Problem
 from blendwise.assignment.search.solve import Ask

@@ -9,8 +9,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from blendwise.answers.beliefs_told import said
-from blendwise.answers.label import label_of
-from blendwise.answers.results import CheckResult, Fact, PortionGrams, UnusedAcceptance
+from blendwise.answers.check.label import label_of
+from blendwise.answers.check.result import CheckResult, Fact, PortionGrams, UnusedAcceptance
 from blendwise.facts.columns import Table
 from blendwise.facts.measures.heat import USUAL_ROOM
 from blendwise.facts.situation.impossible import most_cure_loss

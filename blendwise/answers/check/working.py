@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 import numpy as np
 
-from blendwise.answers.results import Fact
+from blendwise.answers.check.result import Fact
 from blendwise.facts.columns import AnyColumn, Column, SetColumn, Table, Word
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import vocabulary

@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 
     import pandas as pd
 
+    from blendwise.answers.check.result import CheckResult
     from blendwise.answers.draft import documents as doc
-    from blendwise.answers.results import CheckResult
 
 LIGHT: Final = (80.0, 70.0, 60.0, 48.0, 36.0)
 """CIELAB lightness down to which a portion is offered ivory, cream, beige, tan, brown: a judgement."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from blendwise.answers.check.compute import at_home, grams_of
+from blendwise.answers.check.result import CheckResult
 from blendwise.answers.pair.colours import colours
 from blendwise.answers.pair.findings import Hearing
 from blendwise.answers.pair.help import Looked, helps
@@ -18,7 +19,6 @@ from blendwise.answers.pair.question import Question
 from blendwise.answers.pair.region import grid, region
 from blendwise.answers.pair.result import Cap, PairResult
 from blendwise.answers.pair.sides import sides, together
-from blendwise.answers.results import CheckResult
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.findings.finding import LEVELS, Finding
 from blendwise.judge.rulebook.layers import Rulebook

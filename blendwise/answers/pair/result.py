@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Literal
 
-from blendwise.answers.results import CheckResult
+from blendwise.answers.check.result import CheckResult
 from blendwise.quantity import METRIC, Units
 
 if TYPE_CHECKING:

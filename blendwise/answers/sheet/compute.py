@@ -16,8 +16,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from blendwise.answers.assign.compute import assign_situation
+from blendwise.answers.assign.result import AssignStatus
 from blendwise.answers.check.compute import check_situation, relative
-from blendwise.answers.results import AssignStatus, CheckResult
+from blendwise.answers.check.result import CheckResult
 from blendwise.answers.sheet import after_pour as after
 from blendwise.answers.sheet import weigh
 from blendwise.answers.sheet.clock import clock_of, trouble_of
@@ -43,7 +44,7 @@ from blendwise.quantity import METRIC, Units
 if TYPE_CHECKING:
     import pandas as pd
 
-    from blendwise.answers.results import AssignResult
+    from blendwise.answers.assign.result import AssignResult
     from blendwise.answers.sheet.documents import SheetDoc
 
 

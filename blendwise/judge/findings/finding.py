@@ -1,13 +1,17 @@
-"""A finding: what a rule says of one subject, as data.  The sentence is generated from it in ``show``."""
+"""A finding: what a rule says of one subject, as data in the order in which it is published.
+
+The sentence is generated from it in ``show``.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
-from blendwise.facts.columns import Missing
+from blendwise.facts.columns import Missing, Subject
 from blendwise.records.place import Spot
 
+Value = float | str | None
 Level = Literal["hint", "caution", "conflict", "stop"]
 Status = Literal["broken", "undecided", "accepted"]
 LEVELS: tuple[Level, ...] = ("hint", "caution", "conflict", "stop")
@@ -24,7 +28,7 @@ class Where:
 NOWHERE = Where()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """One rule on one subject.
 
@@ -40,23 +44,27 @@ class Finding:
     status: Status
     looks_at: str
     subject: tuple[str, ...]
-    subject_text: str
     measure: str
-    value: float | str | None
+    value: Value
+    low: Value = None
+    high: Value = None
     relation: str
-    limit: float | str | None
+    limit: Value
+    limit_high: Value = None
+    limit_measure: str = ""
+    limit_factor: float = 1.0
+    words: tuple[str, ...] = ()
     unit: str
+    also: tuple[str, ...] = ()
+    missing: tuple[Missing, ...] = ()
     because: str
     try_: str
     basis: str
-    low: float | str | None = None
-    high: float | str | None = None
-    missing: tuple[Missing, ...] = ()
     evidence: str = ""
-    where: Where = NOWHERE
     accepted_because: str = ""
-    limit_measure: str = ""
-    limit_factor: float = 1.0
-    limit_high: float | str | None = None
-    words: tuple[str, ...] = field(default=())
-    also: tuple[str, ...] = ()
+    where: Where = NOWHERE
+
+    @property
+    def subject_text(self) -> str:
+        """The subject as one reads it: "tonka in milk"."""
+        return str(Subject(self.looks_at, self.subject))

@@ -53,7 +53,6 @@ def _finding(verdict: Verdict, row: int, facts: Facts) -> Finding:
         status="broken" if broken else "undecided",
         looks_at=rule.looks_at,
         subject=subject.names,
-        subject_text=str(subject),
         measure=named.measure,
         value=value,
         relation=named.relation,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from blendwise.answers.again.compute import AgainResult
+from blendwise.answers.again.result import AgainResult
 from blendwise.show import words
 from blendwise.show.blocks import Block, Note, Raw, Rows, Section, Title
 from blendwise.show.check.blocks import advice_blocks

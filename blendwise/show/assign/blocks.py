@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from blendwise.answers.results import AssignResult, Pour
+from blendwise.answers.assign.result import AssignResult, Pour
 from blendwise.quantity import Units
 from blendwise.show import words
 from blendwise.show.assign import words as split_words

@@ -4,8 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from blendwise.answers.assign.parts import Cost, PotScented, WaitsOn
-from blendwise.answers.results import AssignResult, Conflict, Pour, Premix, Remedy, Tight
+from blendwise.answers.answer import Range
+from blendwise.answers.assign.result import (
+    AssignResult,
+    Conflict,
+    Cost,
+    PotScented,
+    Pour,
+    Premix,
+    Remedy,
+    Tight,
+    WaitsOn,
+)
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.numbers import amount, grams
 from blendwise.show.text import joined, quoted, sentence
@@ -87,10 +97,14 @@ def fluid(row: Pour) -> str:
     """Until when a portion is fluid and the minutes to spare, as far as they are known."""
     if row.fluid_until is None:
         return ""
-    low, high = row.fluid_until
-    until = format_number(low, 2) if low == high else f"{format_number(low, 2)} to {format_number(high, 2)}"
+    until = _minutes(row.fluid_until)
     spare = "" if row.slack is None else f", {format_number(row.slack, 2)} min to spare"
     return f"fluid until {until} min from emulsion{spare}"
+
+
+def _minutes(span: Range) -> str:
+    low, high = (format_number(end, 2) for end in (span.low, span.high) if end is not None)
+    return low if span.low == span.high else f"{low} to {high}"
 
 
 def tight(held: Tight, units: Units = METRIC) -> str:
@@ -169,7 +183,7 @@ def best_if(waits: Sequence[WaitsOn]) -> str:
 def conflict(held: Conflict) -> str:
     """One of the things that cannot all hold, with its place."""
     what = "rule" if held.kind == "rule" else "plan line"
-    where = f" ({place(held.place)})" if held.place else ""
+    where = f" ({place(held.where)})" if held.where else ""
     return f"{what} {quoted(held.name)} on {held.subject}{where}"
 
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from blendwise.answers.results import CheckResult, PortionGrams, UnusedAcceptance
+from blendwise.answers.check.result import CheckResult, PortionGrams, UnusedAcceptance
 from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import LEVELS, Finding
 from blendwise.quantity import Units
 from blendwise.show import words
 from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
-from blendwise.show.label import label_blocks
+from blendwise.show.check.label import label_blocks
 from blendwise.show.numbers import amount, grams
 from blendwise.show.text import joined, sentence
 
@@ -88,7 +88,7 @@ def _accepted(finding: Finding, units: Units) -> Entry:
 
 
 def _without_effect(unused: UnusedAcceptance) -> Entry:
-    where = ((words.SOURCE, sentence(f"plan {words.place(unused.place)}")),) if unused.place else ()
+    where = ((words.SOURCE, sentence(f"plan {words.place(unused.where)}")),) if unused.where else ()
     headline = words.unused(unused.rule, unused.subject)
     return Entry(words.TAGS["hint"], headline, ((words.WHY, sentence(unused.why)), *where))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from blendwise.answers.results import Fact
+from blendwise.answers.check.result import Fact
 from blendwise.quantity import Units
 from blendwise.show import words
 from blendwise.show.blocks import Block, Entry, Rows, Section

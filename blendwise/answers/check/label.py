@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from blendwise.answers.results import Label, LabelLine
+from blendwise.answers.check.result import Label, LabelLine
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.bar import embed_grams, embed_records
 from blendwise.facts.situation.worked_out import Situation

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from blendwise.answers.results import Label, LabelLine
+from blendwise.answers.check.result import Label, LabelLine
 from blendwise.quantity import Units
 from blendwise.show.blocks import Block, Note, Rows, Section
 from blendwise.show.numbers import amount

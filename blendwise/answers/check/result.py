@@ -1,0 +1,170 @@
+"""What a check says of a plan: findings, grams, facts, names for the label; with its published document.
+
+Numbers are canonical (fractions, g, min, °C, cm); files are shown relative to the book.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from blendwise.answers.answer import Answer, Value, cells, hidden, keys, published, told
+from blendwise.facts.columns import Missing
+from blendwise.judge.findings.finding import LEVELS, Finding
+from blendwise.quantity import METRIC, Units
+from blendwise.records.place import Spot
+
+VALUES = ("value", "low", "high", "limit", "limit_high")
+
+
+@dataclass(frozen=True, slots=True)
+class UnusedAcceptance:
+    """An ``accept:`` entry of the plan which accepts nothing, and why."""
+
+    rule: str
+    subject: str
+    why: str
+    where: Spot | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PortionGrams:
+    """One portion in grams: its oils, its batter without scent, and each scent in it."""
+
+    portion: str
+    oils: float
+    batter: float
+    scents: Mapping[str, float]
+
+    @property
+    def scent_total(self) -> float:
+        """Grams of all scents together."""
+        return math.fsum(self.scents.values())
+
+    @property
+    def dose(self) -> float:
+        """Scent as a fraction of the portion's oils (0 for a portion without oils)."""
+        return self.scent_total / self.oils if self.oils else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One fact as the judge read it: ``low`` and ``high`` differ where it is only partly known.
+
+    ``formula``: how it comes about; ``source``: where such figures come from; ``theme``: what it belongs to.
+    """
+
+    grain: str
+    subject: str
+    measure: str
+    low: Value
+    high: Value
+    unit: str = ""
+    basis: str = ""
+    evidence: str = ""
+    missing: tuple[Missing, ...] = ()
+    formula: str = ""
+    source: str = ""
+    theme: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LabelLine:
+    """A name for the list of ingredients: its share of the finished bar, and the oils that it comes from.
+
+    ``due``: on soap placed on the market on the day asked; else from ``placed_from`` (all soap on sale:
+    ``on_sale_from``).  Both are None where the name has been due since before 2023.
+    """
+
+    name: str
+    entry: str
+    share: float
+    carriers: tuple[str, ...]
+    due: bool
+    placed_from: date | None = None
+    on_sale_from: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Names due on the day ``on``, names due later, and the oils whose names are not known."""
+
+    on: date
+    due: tuple[LabelLine, ...]
+    later: tuple[LabelLine, ...]
+    not_known: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """How many rules and findings of each kind; levels count what is broken, then what is undecided."""
+
+    rules: int
+    rules_off: int
+    accepted: int
+    broken: Mapping[str, int]
+    undecided: Mapping[str, int]
+
+
+@dataclass(frozen=True, slots=True)
+class CheckResult(Answer):
+    """What the rulebook says of a plan, the grams it was judged at, and what was assumed."""
+
+    SCHEMA = "blendwise/check/1"
+
+    plan: str
+    file: str
+    purpose: str
+    today: date
+    findings: tuple[Finding, ...]
+    unused_acceptances: tuple[UnusedAcceptance, ...] = ()
+    assumptions: tuple[str, ...] = ()
+    grams: tuple[PortionGrams, ...] = ()
+    working: tuple[Fact, ...] = ()
+    label: Label | None = None
+    rules: int = hidden(0)
+    rules_off: int = hidden(0)
+    units: Units = hidden(METRIC)
+
+    def count(self, status: str) -> dict[str, int]:
+        """How many findings of a status there are at each level, the heaviest level first."""
+        counted = Counter(finding.level for finding in self.findings if finding.status == status)
+        return {level: counted[level] for level in reversed(LEVELS)}
+
+    @property
+    def accepted(self) -> int:
+        """How many findings the maker has accepted, with a reason."""
+        return sum(finding.status == "accepted" for finding in self.findings)
+
+    @told
+    def sound(self) -> bool:
+        """Whether nothing worse than a caution is broken or undecided."""
+        return not any(
+            finding.level in ("conflict", "stop") and finding.status != "accepted"
+            for finding in self.findings
+        )
+
+    @told
+    def counts(self) -> Counts:
+        """How many rules were asked, and what came of them."""
+        broken, undecided = self.count("broken"), self.count("undecided")
+        return Counts(self.rules, self.rules_off, self.accepted, broken, undecided)
+
+    def rows(self) -> Iterator[dict[str, object]]:
+        """A row a finding, its two places as ``plan_line`` and ``rule_line``."""
+        return map(_row, self.findings)
+
+    def columns(self) -> list[str]:
+        """All that a finding says, its places last."""
+        return [*(key for key, _ in keys(Finding) if key != "where"), "plan_line", "rule_line"]
+
+
+def _row(finding: Finding) -> dict[str, object]:
+    missing = "; ".join(f"{each.subject}: {each.fact}" for each in finding.missing)
+    lines = {"plan_line": finding.where.plan, "rule_line": finding.where.rule}
+    numbers = {key: published(getattr(finding, key)) for key in VALUES}
+    places = {key: str(place or "") for key, place in lines.items()}
+    return {**cells(finding), **numbers, "missing": missing, **places}
