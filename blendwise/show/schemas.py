@@ -12,11 +12,11 @@ from blendwise.answers.doctor import result as doctor_results
 from blendwise.answers.draft import documents as draft_documents
 from blendwise.answers.failure import Failure
 from blendwise.answers.note import result as note_results
-from blendwise.answers.pair import documents as pairs
+from blendwise.answers.pair.result import PairResult
 from blendwise.answers.review import documents as review_documents
 from blendwise.answers.scents import result as shelf
 from blendwise.answers.sheet import documents as sheet_document
-from blendwise.answers.shelf import documents as shelf_documents
+from blendwise.answers.shelf.result import ShelfResult
 from blendwise.answers.spreadsheet import results as sheets
 from blendwise.answers.start import compute as starting
 from blendwise.answers.why import documents as why_documents
@@ -26,8 +26,8 @@ ANSWERS: dict[str, Any] = {
     "check": CheckResult,
     "assign": AssignResult,
     "sheet": (sheet_document.SheetDoc, sheet_document.SHEET_SCHEMA),
-    "pair": (pairs.PairDoc, pairs.PAIR_SCHEMA),
-    "shelf": (shelf_documents.ShelfDoc, shelf_documents.SHELF_SCHEMA),
+    "pair": PairResult,
+    "shelf": ShelfResult,
     "scent-list": (shelf.ScentsDoc, shelf.SCENTS_SCHEMA),
     "scent": (shelf.ScentDoc, shelf.SCENT_SCHEMA),
     "compare": (shelf.CompareDoc, shelf.COMPARE_SCHEMA),

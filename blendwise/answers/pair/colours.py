@@ -7,10 +7,12 @@ from typing import Final
 
 import numpy as np
 
+from blendwise.answers.answer import Range
 from blendwise.answers.pair.plan import Cup, situation
 from blendwise.answers.pair.question import Question
 from blendwise.answers.pair.result import ColourFit, ColourWord
 from blendwise.answers.pair.sides import column, ends
+from blendwise.facts.columns import Column
 from blendwise.facts.measures.colour import finite_load
 from blendwise.facts.situation.appearance import appearance, cured_lab
 from blendwise.facts.situation.worked_out import Situation
@@ -53,14 +55,20 @@ def colours(question: Question, rules: Sequence[Rule]) -> tuple[ColourFit, ...]:
             words[0][p],
             (hex_from_lab(best[p]), hex_from_lab(worst[p])),
             (words[1][p], words[2][p]),
-            (ends(shift, p)[0], ends(shift, p)[1] if np.isfinite(load.high[p]) else None),
+            _shift(shift, p, known=bool(np.isfinite(load.high[p]))),
             _word(float(shift.low[p]), float(shift.high[p]), words[0][p] == words[2][p]),
             tuple(BESIDES[f.measure] for f in said.get(name, ()) if f.measure in BESIDES),
             tuple(f.rule for f in said.get(name, ())),
         )
         for p, name in enumerate(names)
     ]
-    return tuple(sorted(fits, key=lambda fit: (ORDER.index(fit.word), fit.shift[1] or 0.0)))
+    return tuple(sorted(fits, key=lambda fit: (ORDER.index(fit.word), fit.shift.high or 0.0)))
+
+
+def _shift(shift: Column, row: int, *, known: bool) -> Range:
+    """Both ends of a difference; the upper one is open where the browning is not known."""
+    found = ends(shift, row)
+    return found if known else Range(found.low, None)
 
 
 def _rules_by_portion(s: Situation, rules: Sequence[Rule]) -> dict[str, list[Finding]]:

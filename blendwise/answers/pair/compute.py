@@ -38,7 +38,7 @@ def pair(question: Question, rulebook: Rulebook) -> PairResult:
     looked = Looked(s, rules, hearing, findings, side, both, caps, fits, tints)
     return PairResult(
         oils=question.oils,
-        shares=question.shares,
+        shares=dict(zip(question.oils, question.shares, strict=True)),
         load=load_on_oils(s),
         batch_oils=s.pot.oils_total,
         colour=question.colour,

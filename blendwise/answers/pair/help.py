@@ -65,20 +65,21 @@ def _other_load(found: Looked) -> Iterator[Help]:
         return
     if here.most >= LEAST_WORTH:
         yield Help("lower load", {"most": here.most, "rule": here.stops[0].rule})
-    fits = [cap for cap in found.region[1:] if min(cap.shares) > 0 and (cap.most is None or cap.most >= load)]
+    blends = [cap for cap in found.region[1:] if min(cap.shares.values()) > 0]
+    fits = [cap for cap in blends if cap.most is None or cap.most >= load]
     if fits:
         near = min(fits, key=lambda cap: _apart(cap, here))
-        yield Help("another ratio", dict(zip(found.question.oils, near.shares, strict=True)))
+        yield Help("another ratio", dict(near.shares))
 
 
 def _apart(one: Cap, other: Cap) -> float:
-    return sum(abs(a - b) for a, b in zip(one.shares, other.shares, strict=True))
+    return sum(abs(a - b) for a, b in zip(one.shares.values(), other.shares.values(), strict=True))
 
 
 def _split(found: Looked) -> Iterator[Help]:
     """This one dark, that one light: the browning oils in one portion, the others in a white one."""
-    brown = [side for side in found.sides if side.bands[1] != BANDS[0]]
-    clean = [side for side in found.sides if side.bands[1] == BANDS[0]]
+    brown = [side for side in found.sides if side.bands.high != BANDS[0]]
+    clean = [side for side in found.sides if side.bands.high == BANDS[0]]
     dark = darkest(found.question)
     if not brown or dark is None or found.question.colour is not None:
         return

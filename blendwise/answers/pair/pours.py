@@ -8,10 +8,11 @@ from typing import Final
 
 import numpy as np
 
+from blendwise.answers.answer import Range
 from blendwise.answers.heaviest import CAUTION, heaviest, one_each
 from blendwise.answers.pair.plan import Cup, situation
 from blendwise.answers.pair.question import Question
-from blendwise.answers.pair.result import Ends, PourFit, PourWord
+from blendwise.answers.pair.result import OPEN, PourFit, PourWord
 from blendwise.answers.pair.sides import FIGURE_PORTIONS
 from blendwise.answers.pair.stacked import joined
 from blendwise.facts.columns import Subject, Table
@@ -117,9 +118,9 @@ def _word(found: Sequence[Finding]) -> PourWord:
     return "with care" if found else "time enough"
 
 
-def _spare(line: Timeline) -> Ends:
+def _spare(line: Timeline) -> Range:
     """Minutes between the end of the pour and thick batter, of the worst portion; None for a thick pour."""
     if not line.wants_fluid:
-        return None, None
+        return OPEN
     worst, best = (float((until - line.needed_until).min()) for until in line.fluid_until)
-    return (worst if np.isfinite(worst) else None), best
+    return Range(worst if np.isfinite(worst) else None, best)

@@ -7,7 +7,7 @@ the load, and an either-or a union of spans.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import Final
@@ -73,7 +73,8 @@ def region(s: Situation, rules: Sequence[Rule], shares: Floats) -> list[Cap]:
     """
     bounds = [*_compiled(s, rules, shares), *_constant(s, rules, shares)]
     of_browning = {rule.name for rule in rules if "browning band" in rule.must.measures}
-    return [_cap(tuple(float(v) for v in ratio), k, bounds, of_browning) for k, ratio in enumerate(shares)]
+    ratios = [dict(zip(s.scents, map(float, ratio), strict=True)) for ratio in shares]
+    return [_cap(ratio, k, bounds, of_browning) for k, ratio in enumerate(ratios)]
 
 
 def _compiled(s: Situation, rules: Sequence[Rule], shares: Floats) -> Iterator[_Bound]:
@@ -162,7 +163,7 @@ def _constant(s: Situation, rules: Sequence[Rule], shares: Floats) -> Iterator[_
         yield _Bound(finding.rule, finding.subject_text, finding.level, spans, waits)
 
 
-def _cap(ratio: tuple[float, ...], k: int, bounds: Sequence[_Bound], of_browning: Collection[str]) -> Cap:
+def _cap(ratio: Mapping[str, float], k: int, bounds: Sequence[_Bound], of_browning: Collection[str]) -> Cap:
     hard = [_stop(bound, k, of_browning) for bound in bounds if bound.level in HARD]
     soft = [_stop(bound, k, of_browning) for bound in bounds if bound.level == "caution"]
     stops = sorted((stop for stop in hard if stop.load is not None), key=_order)

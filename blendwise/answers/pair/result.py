@@ -5,26 +5,35 @@ Fractions, grams, minutes and °C as everywhere; a value nobody knows is None.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Literal
 
+from blendwise.answers.answer import Answer, Range, cells, hidden, told
 from blendwise.answers.check.result import CheckResult
 from blendwise.quantity import METRIC, Units
 
 if TYPE_CHECKING:
     import pandas as pd
 
-    from blendwise.answers.pair import documents as pairs
-
-Ends = tuple[float | None, float | None]
-Words = tuple[str | None, str | None]
+Part = Literal["region", "sides", "pours", "colours"]
 PourWord = Literal["time enough", "with care", "no time", "not known"]
 ColourWord = Literal["stays", "warms", "turns", "lost", "not known"]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
+class Words:
+    """From one word of a scale to another; None where that end is open."""
+
+    low: str | None
+    high: str | None
+
+
+OPEN = Range(None, None)
+
+
+@dataclass(frozen=True, slots=True)
 class Side:
     """One oil beside the others: what it would do alone at the load, and what the book says of it."""
 
@@ -37,11 +46,11 @@ class Side:
     browning_by: str
     acceleration: str | None
     acceleration_by: str
-    thickening: Ends
+    thickening: Range
     ricing: str | None
     after_six_weeks: str | None
     volatility: str | None
-    flash_point: Ends
+    flash_point: Range
     flammable: int | None
     limit: float | None
     certificate: str
@@ -50,11 +59,11 @@ class Side:
     lot: str | None
     on_hand: float | None
     price: str | None
-    browners: tuple[tuple[str, float | None], ...]
+    browners: Mapping[str, float | None]
     not_known: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Shared:
     """A constituent that more than one oil brings, or that is summed against a published maximum.
 
@@ -68,7 +77,7 @@ class Shared:
     maximum: float | None = None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Noted:
     """What the maker has noted of two oils together."""
 
@@ -77,7 +86,7 @@ class Noted:
     word: Literal["good", "bad", "unsaid"]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Together:
     """The blend in one portion at the asked load.
 
@@ -99,20 +108,20 @@ class Together:
     noted: tuple[Noted, ...]
     pair_colour: tuple[tuple[str, str], ...]
     bands: Words
-    load_of_browners: Ends
+    load_of_browners: Range
     planned_colour: str
     cured_colours: Words
     judge_from: date
     judge_by: date
-    unscented: tuple[float, float]
+    unscented: Range
     unscented_from: str
-    thickening: Ends
+    thickening: Range
     scented_at: float
-    minutes: Ends
-    stabilised: tuple[tuple[str, float], ...]
+    minutes: Range
+    stabilised: Mapping[str, float]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Stop:
     """A rule that bounds the load from above; ``load`` is None where it never does.
 
@@ -128,11 +137,11 @@ class Stop:
     waits: bool = False
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Cap:
     """One ratio: the greatest load under all stops and conflicts, what stops it, and the cautions before."""
 
-    shares: tuple[float, ...]
+    shares: Mapping[str, float]
     most: float | None
     least: float
     stops: tuple[Stop, ...]
@@ -144,7 +153,7 @@ class Cap:
         return next((stop for stop in self.stops if not stop.browning), None)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class PourFit:
     """One pour style with three portions scented alike: what the clock says, by which rule, minutes to spare.
 
@@ -154,13 +163,13 @@ class PourFit:
     pour: str
     word: PourWord
     minutes: float
-    spare: Ends
+    spare: Range
     batter_alone: float | None
     portions: int
     rules: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class ColourFit:
     """One colourant with the blend in it: planned and cured, the difference, what the rules say.
 
@@ -174,13 +183,13 @@ class ColourFit:
     planned_word: str
     cured: tuple[str, str]
     cured_words: tuple[str, str]
-    shift: Ends
+    shift: Range
     word: ColourWord
     besides: tuple[str, ...]
     rules: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Help:
     """Something that would help; ``kind`` names its sentence in ``show``, ``details`` fill it in."""
 
@@ -188,12 +197,14 @@ class Help:
     details: Mapping[str, str | float]
 
 
-@dataclass(frozen=True)
-class PairResult:
+@dataclass(frozen=True, slots=True)
+class PairResult(Answer):
     """Do these get on?  Side by side, together, and what could be done."""
 
+    SCHEMA = "blendwise/pair/1"
+
     oils: tuple[str, ...]
-    shares: tuple[float, ...]
+    shares: Mapping[str, float]
     load: float
     batch_oils: float
     colour: str | None
@@ -204,25 +215,55 @@ class PairResult:
     pours: tuple[PourFit, ...]
     colours: tuple[ColourFit, ...]
     helps: tuple[Help, ...]
+    said: tuple[str, ...]
     check: CheckResult
-    said: tuple[str, ...] = ()
-    units: Units = METRIC
+    units: Units = hidden(METRIC)
 
-    @property
+    @told
     def sound(self) -> bool:
         """Whether nothing worse than a caution stands against the blend as asked."""
         return self.check.sound
 
-    def to_json(self) -> pairs.PairDoc:
-        """The published document of ``blendwise pair --json``."""
-        from blendwise.answers.pair.documents import pair_doc
+    def rows(self, what: Part = "region") -> Iterator[dict[str, object]]:
+        """A part of the answer: a row a ratio, oil, pour or colourant."""
+        match what:
+            case "region":
+                return map(_ratio, self.region)
+            case "sides":
+                return map(_oil, self.sides)
+            case "pours":
+                return map(flat, self.pours)
+            case "colours":
+                return map(flat, self.colours)
 
-        return pair_doc(self)
-
-    def to_frame(self, what: Literal["region", "sides", "pours", "colours"] = "region") -> pd.DataFrame:
-        """A part of the answer as a frame: a row a ratio, oil, pour or colourant."""
+    def to_frame(self, what: Part = "region") -> pd.DataFrame:
+        """A part of the answer as a frame."""
         import pandas as pd
 
-        from blendwise.answers.pair.documents import rows_of
+        return pd.DataFrame(list(self.rows(what)))
 
-        return pd.DataFrame(rows_of(self, what))
+
+def _ratio(cap: Cap) -> dict[str, object]:
+    return {
+        **cap.shares,
+        "most": cap.most,
+        "least": cap.least,
+        "stopped_by": cap.stops[0].rule if cap.stops else "",
+        "without_caution": cap.cautions[0].load if cap.cautions else None,
+    }
+
+
+def _oil(side: Side) -> dict[str, object]:
+    browners = ", ".join(str(each) for each in side.browners.items())
+    return {**flat(side), "browners": browners, "dated": side.dated}
+
+
+def flat(row: object) -> dict[str, object]:
+    """A row of a frame, both ends of a range in columns of their own."""
+    found: dict[str, object] = {}
+    for key, value in cells(row).items():
+        if isinstance(value, (Range, Words)):
+            found |= {f"{key}_low": value.low, f"{key}_high": value.high}
+        else:
+            found[key] = value
+    return found

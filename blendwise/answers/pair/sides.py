@@ -8,9 +8,10 @@ from itertools import combinations
 
 import numpy as np
 
+from blendwise.answers.answer import Range
 from blendwise.answers.pair.plan import Cup, load_on_oils, situation
 from blendwise.answers.pair.question import Question
-from blendwise.answers.pair.result import Ends, Noted, Shared, Side, Together, Words
+from blendwise.answers.pair.result import OPEN, Noted, Shared, Side, Together, Words
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.colour import finite_load
 from blendwise.facts.scales import BANDS, EVIDENCE, NOTED
@@ -37,19 +38,18 @@ SPOKEN_OF: dict[str, Callable[[Scent], object]] = {
 """Facts that a maker wants of every oil, and whether a record has them."""
 
 
-def ends(column: Column, row: int = 0) -> Ends:
+def ends(column: Column, row: int = 0) -> Range:
     """Both ends of a number at one row, None where open."""
     low, high = float(column.low[row]), float(column.high[row])
-    return (low if np.isfinite(low) else None), (high if np.isfinite(high) else None)
+    return Range(_bounded(low), _bounded(high))
 
 
 def words_of(column: Column, row: int = 0) -> Words:
     """Both ends of a word at one row, None where open."""
     assert column.scale is not None
-    low, high = ends(column, row)
-    return (None if low is None else column.scale[int(low)]), (
-        None if high is None else column.scale[int(high)]
-    )
+    found = ends(column, row)
+    low, high = (None if end is None else column.scale[int(end)] for end in (found.low, found.high))
+    return Words(low, high)
 
 
 def column(s: Situation, name: str) -> Column:
@@ -85,10 +85,8 @@ def _side(alone: Situation, s: Situation, i: int, question: Question) -> Side:
         thickening=ends(column(alone, "thickening"), i),
         ricing=record.ricing,
         after_six_weeks=traits.strength,
-        volatility=words_of(column(s, "volatility"), i)[0],
-        flash_point=(None, None)
-        if point is None
-        else (point.low, point.high if np.isfinite(point.high) else None),
+        volatility=words_of(column(s, "volatility"), i).low,
+        flash_point=OPEN if point is None else Range(point.low, _bounded(point.high)),
         flammable=None if point is None else int(flash.ghs_category(point.low)),
         limit=limit.most.low if limit else None,
         certificate=(limit.certificate or "") if limit else "",
@@ -97,9 +95,13 @@ def _side(alone: Situation, s: Situation, i: int, question: Question) -> Side:
         lot=record.lot,
         on_hand=record.on_hand.value if record.on_hand else None,
         price=record.price.text if record.price else None,
-        browners=tuple(_browners(record)),
+        browners=dict(_browners(record)),
         not_known=tuple(fact for fact, says in SPOKEN_OF.items() if not says(record)),
     )
+
+
+def _bounded(value: float) -> float | None:
+    return value if np.isfinite(value) else None
 
 
 def _browners(record: Scent) -> Iterator[tuple[str, float | None]]:
@@ -140,23 +142,20 @@ def together(question: Question, s: Situation, findings: Sequence[Finding]) -> T
         cured_colours=_cured(s),
         judge_from=judge_from,
         judge_by=judge_by,
-        unscented=(low, high),
+        unscented=Range(low, high),
         unscented_from=source,
         thickening=thickening,
         scented_at=at,
         minutes=_minutes(low, high, at, thickening),
-        stabilised=tuple((name, float(s.x[s.scents.index(name)].sum())) for name in question.stabilised),
+        stabilised={name: float(s.x[s.scents.index(name)].sum()) for name in question.stabilised},
     )
 
 
-def _minutes(low: float, high: float, at: float, thickening: Ends) -> Ends:
+def _minutes(low: float, high: float, at: float, thickening: Range) -> Range:
     """Minutes fluid from a scenting at ``at``: the short end by the quickest, the long one by the slowest."""
-    slowest, quickest = thickening
+    slowest, quickest = thickening.low, thickening.high
     assert slowest is not None
-    return (
-        None if quickest is None else max(low - at, 0.0) / quickest,
-        max(high - at, 0.0) / slowest,
-    )
+    return Range(None if quickest is None else max(low - at, 0.0) / quickest, max(high - at, 0.0) / slowest)
 
 
 def most_load(s: Situation) -> float | None:
@@ -175,7 +174,7 @@ def _tightest(s: Situation) -> str | None:
 def _cured(s: Situation) -> Words:
     load = column(s, "browning load")
     low, high = (colour_words(cured_lab(s, finite_load(end)))[0] for end in (load.low, load.high))
-    return low, (high if np.isfinite(load.high[0]) else None)
+    return Words(low, high if np.isfinite(load.high[0]) else None)
 
 
 def _noted(s: Situation) -> Iterator[Noted]:

@@ -11,6 +11,7 @@ import numpy as np
 
 from blendwise.answers.check.compute import at_home
 from blendwise.answers.pair.question import Question
+from blendwise.answers.pair.result import OPEN
 from blendwise.answers.pair.sides import ends, words_of
 from blendwise.answers.refusals import NotAskable, defer_health
 from blendwise.answers.shelf.bar import Shelf
@@ -96,20 +97,20 @@ def shelf(
         if progress is not None:
             progress(min(start + AT_A_TIME, len(kept)), len(kept))
     if filters.clean_in_white:
-        left_out["clean in white"] = sum(row.bands[1] != BANDS[0] for row in rows)
-        rows = [row for row in rows if row.bands[1] == BANDS[0]]
+        left_out["clean in white"] = sum(row.bands.high != BANDS[0] for row in rows)
+        rows = [row for row in rows if row.bands.high == BANDS[0]]
     return ShelfResult(
-        oil,
-        (planned.shares[0], planned.shares[1]),
-        bench.shelf.load,
-        tuple(sorted(rows, key=_rank)),
-        {name: number for name, number in left_out.items() if number},
-        planned.colour,
-        planned.may_become,
-        planned.pour,
-        alone.reasons,
-        (*question.said, *said, *_not_asked(bench)),
-        question.book.usual.units,
+        oil=oil,
+        shares=(planned.shares[0], planned.shares[1]),
+        load=bench.shelf.load,
+        colour=planned.colour,
+        planned=planned.may_become,
+        pour=planned.pour,
+        own=alone.reasons,
+        rows_=tuple(sorted(rows, key=_rank)),
+        left_out={name: number for name, number in left_out.items() if number},
+        said=(*question.said, *said, *_not_asked(bench)),
+        units=question.book.usual.units,
     )
 
 
@@ -220,7 +221,7 @@ def _rows(bench: Bench, alone: _Alone, names: Sequence[str], shares: Sequence[fl
             noted=NOTED[int(noted.low[row])],  # type: ignore[arg-type]
             note=bench.shelf.question.book.scents[name].scent_note,
             bands=words_of(band, row),
-            minutes=ends(minutes, row) if bench.shelf.clock is not None else (None, None),
+            minutes=ends(minutes, row) if bench.shelf.clock is not None else OPEN,
             most=float(most[row]) if np.isfinite(most[row]) else None,
             stopped_by=bench.rules[stop[row]].name if stop[row] != NONE else "",
             reasons=tuple(reasons[row]),

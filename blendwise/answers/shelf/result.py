@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
-from blendwise.answers.pair.result import Ends, Words
+from blendwise.answers.answer import Answer, Range, hidden
+from blendwise.answers.pair.result import Words, flat
 from blendwise.judge.findings.finding import Finding
 from blendwise.quantity import METRIC, Units
-
-if TYPE_CHECKING:
-    import pandas as pd
-
-    from blendwise.answers.shelf.documents import ShelfDoc
 
 ShelfWord = Literal["goes", "with care", "where it may brown", "not known", "does not go"]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class ShelfRow:
     """One oil of the shelf beside the asked one.
 
@@ -31,48 +27,42 @@ class ShelfRow:
     noted: Literal["good", "bad", "unsaid"]
     note: str | None
     bands: Words
-    minutes: Ends
+    minutes: Range
     most: float | None
     stopped_by: str
     reasons: tuple[Finding, ...]
     mends: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class ShelfResult:
+@dataclass(frozen=True, slots=True)
+class ShelfResult(Answer):
     """The shelf against one oil, the willing first.
 
     ``left_out``: by which filter how many; ``own``: what the rules say of the oil alone, held against no
     other; ``planned``: the band that the bar may become, where the oil itself browns.
     """
 
+    SCHEMA = "blendwise/shelf/1"
+
     oil: str
     shares: tuple[float, float]
     load: float
-    rows: tuple[ShelfRow, ...]
+    colour: str | None
+    planned: str | None
+    pour: str | None
+    own: tuple[Finding, ...]
+    rows_: tuple[ShelfRow, ...]
     left_out: Mapping[str, int]
-    colour: str | None = None
-    planned: str | None = None
-    pour: str | None = None
-    own: tuple[Finding, ...] = ()
-    said: tuple[str, ...] = ()
-    units: Units = METRIC
+    said: tuple[str, ...]
+    units: Units = hidden(METRIC)
 
     @property
     def sound(self) -> bool:
         """Whether at least one oil of the shelf goes."""
-        return any(row.word in ("goes", "with care", "where it may brown") for row in self.rows)
+        return any(row.word in ("goes", "with care", "where it may brown") for row in self.rows_)
 
-    def to_json(self) -> ShelfDoc:
-        """The published document of ``blendwise pair A --with-all --json``."""
-        from blendwise.answers.shelf.documents import shelf_doc
-
-        return shelf_doc(self)
-
-    def to_frame(self) -> pd.DataFrame:
-        """A row an oil of the shelf."""
-        import pandas as pd
-
-        from blendwise.answers.shelf.documents import shelf_rows
-
-        return pd.DataFrame(shelf_rows(self))
+    def rows(self) -> Iterator[dict[str, object]]:
+        """A row an oil of the shelf, its reasons as one text."""
+        for row in self.rows_:
+            reasons = "; ".join(f"{reason.rule} ({reason.level})" for reason in row.reasons)
+            yield {**{key: cell for key, cell in flat(row).items() if key != "reasons"}, "reasons": reasons}

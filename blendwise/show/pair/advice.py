@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from blendwise.answers.pair.result import Cap, ColourFit, Ends, Help, PourFit, Stop
+from blendwise.answers.answer import Range
+from blendwise.answers.pair.result import Cap, ColourFit, Help, PourFit, Stop, Words
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.numbers import counted, grams
 from blendwise.show.pair.words import from_to, of_oils, rate
@@ -32,14 +33,10 @@ COLOUR_WORDS = {
 }
 
 
-def cap_line(cap: Cap, oils: Sequence[str], units: Units = METRIC) -> str:
+def cap_line(cap: Cap, units: Units = METRIC) -> str:
     """One ratio of the region as a sentence."""
     blend = joined(
-        [
-            f"{format_number(100 * share)} % {oil}"
-            for oil, share in zip(oils, cap.shares, strict=True)
-            if share > 0
-        ]
+        [f"{format_number(100 * share)} % {oil}" for oil, share in cap.shares.items() if share > 0]
     )
     return f"{blend}: {cap_words(cap, units)}"
 
@@ -71,7 +68,7 @@ def pour_line(word: str, fits: Sequence[PourFit]) -> str:
 
 
 def _spare(fit: PourFit) -> str:
-    low, high = fit.spare
+    low, high = fit.spare.low, fit.spare.high
     taken = f"takes {format_number(fit.minutes, 2)} min"
     if high is None:
         return f"{taken}, thick batter serves"
@@ -90,14 +87,14 @@ def colour_line(word: str, fits: Sequence[ColourFit]) -> str:
 def colour(fit: ColourFit) -> str:
     """One colourant: from what to what, by how much, and what lye and light do to it."""
     besides = "".join(f", {each}" for each in fit.besides)
-    cured = from_to(fit.cured_words)
+    cured = from_to(Words(*fit.cured_words))
     change = f"{fit.planned_word} to {cured}" if cured != fit.planned_word else fit.planned_word
     return f"{fit.colourant} ({change}, ΔE {from_to(_rounded(fit.shift))}{besides})"
 
 
-def _rounded(ends: Ends) -> Ends:
-    low, high = (None if end is None else round(end, 1) for end in ends)
-    return low, high
+def _rounded(ends: Range) -> Range:
+    low, high = (None if end is None else round(end, 1) for end in (ends.low, ends.high))
+    return Range(low, high)
 
 
 def help_line(held: Help, units: Units = METRIC) -> str:

@@ -55,7 +55,7 @@ def _by_word(heading: str, order, fits, line) -> Iterator[Block]:  # type: ignor
 
 def _region(result: PairResult) -> Iterator[Block]:
     """A bar a ratio on the terminal, a sentence a ratio in plain text; most of the first oil at the top."""
-    caps = sorted(result.region, key=lambda cap: [-share for share in cap.shares])
+    caps = sorted(result.region, key=lambda cap: [-share for share in cap.shares.values()])
     yield Section(f"{advice.REGION}, {' : '.join(result.oils)}")
     longest = max((cap.most for cap in caps if cap.most is not None), default=0.0)
     darker = any(cap.stops and cap.stops[0].browning for cap in caps)
@@ -63,13 +63,13 @@ def _region(result: PairResult) -> Iterator[Block]:
     yield Rows(
         header=header,
         rows=tuple(_drawn(cap, longest, darker, result.units) for cap in caps),
-        lines=tuple(advice.cap_line(cap, result.oils, result.units) for cap in caps),
+        lines=tuple(advice.cap_line(cap, result.units) for cap in caps),
     )
 
 
 def _drawn(cap: Cap, longest: float, darker: bool, units: Units) -> tuple[str, ...]:
     """A ratio, its bar on a row of dots, the load, the rule, the load if it may brown."""
-    shares = " : ".join(f"{100 * share:.0f}" for share in cap.shares)
+    shares = " : ".join(f"{100 * share:.0f}" for share in cap.shares.values())
     most = longest if cap.most is None else cap.most
     solid = round(BAR_LENGTH * most / longest) if longest else 0
     up_to = "any" if cap.most is None else say.of_oils(cap.most, units)

@@ -69,14 +69,14 @@ def axis_top(result: PairResult) -> float:
 
 def in_order(region: Sequence[Cap]) -> list[Cap]:
     """Most of the first oil at the top."""
-    return sorted(region, key=lambda cap: [-share for share in cap.shares])
+    return sorted(region, key=lambda cap: [-share for share in cap.shares.values()])
 
 
 def _row(cap: Cap, result: PairResult, top: float) -> Row:
     most = top if cap.most is None else cap.most
     browned = top if cap.darker is None or cap.darker.load is None else cap.darker.load
     return Row(
-        " : ".join(f"{100 * share:.0f}" for share in cap.shares),
+        " : ".join(f"{100 * share:.0f}" for share in cap.shares.values()),
         100 * min(most / top, 1.0),
         100 * min(max(browned, most) / top, 1.0),
         advice.cap_words(cap, result.units),

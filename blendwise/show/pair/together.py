@@ -90,7 +90,7 @@ def _label(both: Together) -> str:
 
 
 def _stabilised(both: Together, units: Units) -> Iterator[str]:
-    for name, mass in both.stabilised:
+    for name, mass in both.stabilised.items():
         yield (
             f"Vanilla stabiliser in {name}: it delays browning and does not cure it, so the browning is "
             f"counted in full and judged at six months. Half to the whole of the oil's mass is common, here "
@@ -119,7 +119,7 @@ def _colour(both: Together, colour: str | None) -> str:
 
 
 def _becomes(both: Together) -> str:
-    low, high = both.bands
+    low, high = both.bands.low, both.bands.high
     if (low, high) == ("ivory", "chocolate"):
         return "may become anything from white to chocolate: its browning is not known"
     if high == "ivory":
@@ -136,12 +136,14 @@ def _cured(both: Together) -> str:
 
 
 def _minutes(both: Together, load: float, units: Units) -> str:
-    low, high = both.unscented
+    low, high = both.unscented.low, both.unscented.high
+    assert low is not None
+    assert high is not None
     fluid = f"{format_number(low)} to {format_number(high)} minutes from emulsion"
     base = f"Unscented, the batter stays fluid {fluid}, by {both.unscented_from}"
-    if both.thickening[1] is None:
+    if both.thickening.high is None:
         return f"{base}; with this scent in it that is not known"
-    quick = both.thickening[1]
+    quick = both.thickening.high
     faster = "no faster" if quick <= 1 + 1e-9 else f"{format_number(quick)} times as fast"
     left = from_to(both.minutes, "minutes")
     at = f"scented at minute {format_number(both.scented_at)}"

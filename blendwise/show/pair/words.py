@@ -5,12 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date
 
-from blendwise.answers.pair.result import (
-    Ends,
-    PairResult,
-    Side,
-    Words,
-)
+from blendwise.answers.answer import Range
+from blendwise.answers.pair.result import PairResult, Side, Words
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.numbers import amount, counted, grams
 from blendwise.show.text import joined
@@ -38,7 +34,7 @@ def title(result: PairResult) -> str:
     """What was asked: oils, ratio, load, colour, pour."""
     parts = [joined(result.oils)]
     if len(result.oils) > 1:
-        parts.append(ratio(result.shares))
+        parts.append(ratio(list(result.shares.values())))
     parts.append(
         f"together {rate(result.load, result.units)}"
         if len(result.oils) > 1
@@ -100,9 +96,9 @@ def day(when: date) -> str:
     return f"{when.day} {when:%B %Y}"
 
 
-def from_to(ends: Words | Ends, unit: str = "") -> str:
+def from_to(ends: Words | Range, unit: str = "") -> str:
     """A word or number, or the two ends between which it lies."""
-    low, high = ends
+    low, high = ends.low, ends.high
     texts = [text if isinstance(text, str) or text is None else format_number(text) for text in (low, high)]
     if texts[0] is None and texts[1] is None:
         return "not known"
@@ -117,7 +113,7 @@ def from_to(ends: Words | Ends, unit: str = "") -> str:
 
 def bands(ends: Words) -> str:
     """A browning band in words."""
-    low, high = ends
+    low, high = ends.low, ends.high
     if high is None or (low == "ivory" and high == "chocolate"):
         return "browning not known" if low in (None, "ivory") else f"browns to {low} at least"
     if high == "ivory":
@@ -134,13 +130,13 @@ def side(oil: Side, units: Units = METRIC) -> str:
 
 
 def _browning(oil: Side) -> str:
-    told = f" ({_by(oil.browning_by)})" if oil.browning_by and oil.bands[1] is not None else ""
-    named = [f"{name} {_content(part)}" for name, part in oil.browners if part is None or part > 0]
+    told = f" ({_by(oil.browning_by)})" if oil.browning_by and oil.bands.high is not None else ""
+    named = [f"{name} {_content(part)}" for name, part in oil.browners.items() if part is None or part > 0]
     if named:
         return f"{bands(oil.bands)}{told}, by {joined(named)}"
     if not oil.browners:
         return f"{bands(oil.bands)}{told}, and nothing is said of vanillin or other browners"
-    none = f"vanillin {_content(oil.browners[0][1])}, no other browner named{_untested(oil)}"
+    none = f"vanillin {_content(next(iter(oil.browners.values())))}, no other browner named{_untested(oil)}"
     return f"{bands(oil.bands)}{told}; {none}"
 
 
@@ -189,7 +185,7 @@ def _limit(oil: Side) -> str:
 
 
 def _shelf(oil: Side, units: Units) -> Iterator[str]:
-    low, high = oil.flash_point
+    low, high = oil.flash_point.low, oil.flash_point.high
     if low is not None:
         point = amount(low, "°C", units)
         stored = ", a flammable liquid: keep it from flames" if oil.flammable == 3 else ""

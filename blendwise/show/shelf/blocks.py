@@ -45,12 +45,12 @@ def _title(result: ShelfResult) -> str:
 
 
 def _verdict(result: ShelfResult) -> str:
-    number = len(result.rows)
+    number = len(result.rows_)
     if not number:
         return "No oil of the shelf is left to look at."
-    well = sum(row.word == "goes" for row in result.rows)
-    care = sum(row.word == "with care" for row in result.rows)
-    brown = sum(row.word == "where it may brown" for row in result.rows)
+    well = sum(row.word == "goes" for row in result.rows_)
+    care = sum(row.word == "with care" for row in result.rows_)
+    brown = sum(row.word == "where it may brown" for row in result.rows_)
     return sentence(
         f"Of {counted(number, 'oil')}: {_few(well)} go well, {_few(care)} with care, "
         f"{_few(brown)} where it may brown, {_few(number - well - care - brown)} not or not known"
@@ -68,7 +68,7 @@ def _own(result: ShelfResult) -> Iterator[Block]:
 
 
 def _kind(result: ShelfResult, word: str) -> Iterator[Block]:
-    rows = [row for row in result.rows if row.word == word]
+    rows = [row for row in result.rows_ if row.word == word]
     if rows:
         yield Section(HEADINGS[word])
         yield Rows((), (), tuple(line(row, result.planned, result.units) for row in rows))
@@ -78,8 +78,8 @@ def line(row: ShelfRow, planned: str | None, units: Units) -> str:
     """One oil in a sentence: the maker's own word, what it turns to, how strong, and why."""
     parts = [
         f"you noted it as {row.noted} with it" if row.noted != "unsaid" else "",
-        say.bands(row.bands) if row.bands[1] is None or row.bands[1] != planned else "",
-        f"{say.from_to(row.minutes, 'minutes')} fluid from scenting" if row.minutes[1] is not None else "",
+        say.bands(row.bands) if row.bands.high is None or row.bands.high != planned else "",
+        f"{say.from_to(row.minutes, 'minutes')} fluid from scenting" if row.minutes.high is not None else "",
         _most(row, units),
         *(reason(each, units) for each in row.reasons),
         f"helps with {joined(row.mends)}" if row.mends else "",

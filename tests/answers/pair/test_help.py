@@ -95,7 +95,7 @@ def test_planned_at_its_colour_it_is_sound(book: Book) -> None:
     """The band that is offered is the one it reaches, and the plan with it has nothing heavy left."""
     result = pair(book, "tonka-milk", "lime")
     details = helps(result, "may become")[0].details
-    assert result.together.bands[1] == details["band"]
+    assert result.together.bands.high == details["band"]
     left = judged(book, ["tonka-milk", "lime"], (0.5, 0.5), [Cup(BAR, may_become=str(details["band"]))])
     assert heaviest(left) <= CAUTION
     assert "yes" == details["sound"]

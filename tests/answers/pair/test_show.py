@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from blendwise.answers.pair.result import Cap, Help, PairResult, Stop
+from blendwise.answers.answer import Range
+from blendwise.answers.pair.result import Cap, Help, PairResult, Stop, Words
 from blendwise.api import Book
 from blendwise.show.blocks import Rows
 from blendwise.show.pair import advice
@@ -21,6 +22,7 @@ from blendwise.show.terminal import terminal
 from tests.answers.pair.conftest import TODAY
 
 BROWNS = Stop("browning-shows-in-light", "bar", "conflict", 0.002, browning=True)
+ALONE = {"tonka-milk": 1.0}
 TOO_MUCH = Stop("far-too-much-scent", "bar", "conflict", 0.08)
 
 
@@ -91,19 +93,19 @@ def test_the_chart_holds_each_ratio_in_order(result: PairResult) -> None:
 @pytest.mark.parametrize(
     ("cap", "words"),
     [
-        (Cap((1.0,), 0.08, 0.0, (TOO_MUCH,), ()), "up to 8 % (far-too-much-scent)"),
+        (Cap(ALONE, 0.08, 0.0, (TOO_MUCH,), ()), "up to 8 % (far-too-much-scent)"),
         (
-            Cap((1.0,), 0.002, 0.0, (BROWNS, TOO_MUCH), ()),
+            Cap(ALONE, 0.002, 0.0, (BROWNS, TOO_MUCH), ()),
             "up to 0.2 % (browning-shows-in-light); where it may brown, up to 8 % (far-too-much-scent)",
         ),
-        (Cap((1.0,), None, 0.0, (), ()), "no rule stops it"),
-        (Cap((1.0,), 0.0, 0.0, (replace(TOO_MUCH, load=0.0),), ()), "not at all (far-too-much-scent)"),
+        (Cap(ALONE, None, 0.0, (), ()), "no rule stops it"),
+        (Cap(ALONE, 0.0, 0.0, (replace(TOO_MUCH, load=0.0),), ()), "not at all (far-too-much-scent)"),
         (
-            Cap((1.0,), 0.0, 0.0, (replace(TOO_MUCH, load=0.0, waits=True),), ()),
+            Cap(ALONE, 0.0, 0.0, (replace(TOO_MUCH, load=0.0, waits=True),), ()),
             "no load is sure (far-too-much-scent waits on what is not known)",
         ),
         (
-            Cap((1.0,), 0.002, 0.0, (BROWNS,), ()),
+            Cap(ALONE, 0.002, 0.0, (BROWNS,), ()),
             "up to 0.2 % (browning-shows-in-light); where it may brown, any load",
         ),
     ],
@@ -135,16 +137,16 @@ def test_days_are_read_as_people_write_them() -> None:
 @pytest.mark.parametrize(
     ("ends", "words"),
     [
-        (("tan", "tan"), "tan"),
-        (("ivory", "tan"), "ivory to tan"),
-        ((None, None), "not known"),
-        ((2.0, None), "2 or more"),
-        ((None, 3.0), "anything to 3"),
+        (Words("tan", "tan"), "tan"),
+        (Words("ivory", "tan"), "ivory to tan"),
+        (Range(None, None), "not known"),
+        (Range(2.0, None), "2 or more"),
+        (Range(None, 3.0), "anything to 3"),
     ],
 )
-def test_two_ends_in_words(ends: tuple[object, object], words: str) -> None:
+def test_two_ends_in_words(ends: Words | Range, words: str) -> None:
     """Known, between, open above, open below, not known."""
-    assert words == say.from_to(ends)  # type: ignore[arg-type]
+    assert words == say.from_to(ends)
 
 
 def test_every_kind_of_help_has_its_sentence(book: Book) -> None:

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from blendwise.answers.pair.colours import LOST, ORDER, SAME_NAME, UNSEEN
 from blendwise.answers.pair.pours import poured
 from blendwise.answers.pair.question import ask
-from blendwise.answers.pair.result import PairResult
+from blendwise.answers.pair.result import OPEN, PairResult
 from blendwise.answers.pair.sides import FIGURE_PORTIONS
 from blendwise.api import Book
 from blendwise.facts.situation.timeline import timeline
@@ -31,7 +31,7 @@ def test_the_sum_rule_is_the_sciences(book: Book) -> None:
     """The most in the bar is 1 / Σ share ÷ limit, and the load that brings it there uses all of it."""
     result = pair(book, "lavender", "tonka-milk", ratio="2:1")
     limits = [book.files.scents[name].limit_in_bar for name in result.oils]
-    most = float(sum_rule(result.shares, [held.most.low for held in limits if held is not None]))
+    most = float(sum_rule(list(result.shares.values()), [held.most.low for held in limits if held]))
     assert pytest.approx(most) == result.together.most_in_bar
     load = result.together.most_on_oils
     assert load is not None
@@ -66,21 +66,21 @@ def test_the_day_is_four_to_six_weeks_off(book: Book) -> None:
 def test_minutes_go_from_the_short_end_to_the_long(book: Book) -> None:
     """(B − t) ÷ q at both ends: the shortest by the quickest, the longest by the slowest."""
     both = pair(book, "lilac-lane").together
-    low, high = both.unscented
-    slowest, quickest = both.thickening
+    low, high = both.unscented.low, both.unscented.high
+    slowest, quickest = both.thickening.low, both.thickening.high
     assert slowest is not None
     assert quickest is not None
-    assert (
-        pytest.approx(((low - both.scented_at) / quickest, (high - both.scented_at) / slowest))
-        == both.minutes
-    )
+    assert low is not None
+    assert high is not None
+    assert pytest.approx((low - both.scented_at) / quickest) == both.minutes.low
+    assert pytest.approx((high - both.scented_at) / slowest) == both.minutes.high
 
 
 def test_an_unknown_speed_leaves_the_short_end_open(book: Book) -> None:
     """Nobody knows how soon it is thick, only how late at most."""
     both = pair(book, "market-find", purpose="home").together
-    assert both.minutes[0] is None
-    assert both.thickening[1] is None
+    assert both.minutes.low is None
+    assert both.thickening.high is None
 
 
 @pytest.mark.parametrize(
@@ -102,17 +102,17 @@ def test_pours_are_tried_with_their_own_clock(book: Book) -> None:
         assert line is not None
         assert (1 if style.touching == "none" else FIGURE_PORTIONS) == fit.portions
         if not line.wants_fluid:
-            assert (None, None) == fit.spare
+            assert OPEN == fit.spare
         else:
-            assert pytest.approx(float((line.fluid_until[0] - line.needed_until).min())) == fit.spare[0]
+            assert pytest.approx(float((line.fluid_until[0] - line.needed_until).min())) == fit.spare.low
     assert list(book.files.pours) == [fit.pour for fit in result.pours]
 
 
 def test_a_shorter_time_is_never_a_kinder_word(book: Book) -> None:
     """A pour with minutes missing has no time, and one with time enough has them to spare."""
     for fit in pair(book, "lilac-lane", "lime").pours:
-        if fit.spare[0] is not None:
-            assert (fit.spare[0] < 0) == (fit.word == "no time")
+        if fit.spare.low is not None:
+            assert (fit.spare.low < 0) == (fit.word == "no time")
 
 
 @settings(max_examples=15, deadline=None)
@@ -123,7 +123,7 @@ def test_every_colourant_is_told_once_by_its_difference(book: Book, oil: str, pe
     assert sorted(book.files.colourants) == sorted(fit.colourant for fit in fits)
     assert sorted(fits, key=lambda fit: ORDER.index(fit.word)) == list(fits)
     for fit in fits:
-        low, high = fit.shift
+        low, high = fit.shift.low, fit.shift.high
         if fit.word == "stays":
             assert low is not None
             assert low <= UNSEEN
@@ -138,7 +138,7 @@ def test_more_scent_never_saves_a_pale_colour(book: Book) -> None:
     shifts = []
     for load in ("0.5 %", "2 %", "4 %", "6 %"):
         fits = {fit.colourant: fit for fit in pair(book, "burnt-sugar", load=load).colours}
-        shifts.append(fits["titanium-dioxide"].shift[1])
+        shifts.append(fits["titanium-dioxide"].shift.high)
     assert sorted(shifts) == shifts  # type: ignore[type-var]
     assert len(set(shifts)) == len(shifts)
 
