@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING, Annotated
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 import typer
 
+from blendwise.cli import blend_options as of
 from blendwise.cli.commands import command_app
-from blendwise.cli.completion import colourant_names, pour_names, scent_names
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
 from blendwise.cli.options import (
     AsWrittenOption,
@@ -33,6 +34,7 @@ app = command_app()
 class _Asked:
     """What both questions share, as typed."""
 
+    oils: tuple[str, ...]
     ratio: str
     load: str
     pour: str
@@ -45,53 +47,19 @@ class _Asked:
 
 @app.command()
 def pair(
-    oils: Annotated[
-        list[str],
-        typer.Argument(
-            metavar="OIL", help="Oils of your book, as you call them.", autocompletion=scent_names
-        ),
-    ],
-    ratio: Annotated[
-        str, typer.Option("--ratio", metavar="2:1", help="Parts by mass, one for each oil.")
-    ] = "",
-    load: Annotated[str, typer.Option("--load", metavar="RATE", help="All scent together, such as 4%.")] = "",
-    pour: Annotated[
-        str,
-        typer.Option(
-            "--pour", metavar="STYLE", help="A style of pour, such as column.", autocompletion=pour_names
-        ),
-    ] = "",
-    colour: Annotated[
-        str,
-        typer.Option(
-            "--colour",
-            "--color",
-            metavar="NAME",
-            help="A colourant of your book, or white.",
-            autocompletion=colourant_names,
-        ),
-    ] = "",
-    purpose: Annotated[str, typer.Option("--for", metavar="sale|home", help="What the soap is for.")] = "",
-    stabilised: Annotated[
-        list[str] | None,
-        typer.Option("--stabilised", metavar="OIL", help="An oil with vanilla stabiliser in it."),
-    ] = None,
-    with_all: Annotated[
-        bool, typer.Option("--with-all", help="One oil beside every other of the shelf.")
-    ] = False,
-    note: Annotated[
-        str, typer.Option("--note", metavar="NOTE", help="With all: top, middle or base only.")
-    ] = "",
-    tag: Annotated[
-        list[str] | None, typer.Option("--tag", metavar="WORD", help="With all: oils with this tag only.")
-    ] = None,
-    in_stock: Annotated[bool, typer.Option("--in-stock", help="With all: what is on hand only.")] = False,
-    price_up_to: Annotated[
-        str, typer.Option("--price-up-to", metavar="PRICE", help='With all: such as "15 per 100 g".')
-    ] = "",
-    clean_in_white: Annotated[
-        bool, typer.Option("--clean-in-white", help="With all: only what leaves white soap white.")
-    ] = False,
+    oils: of.OilsArgument,
+    ratio: of.RatioOption = "",
+    load: of.LoadOption = "",
+    pour: of.PourOption = "",
+    colour: of.ColourOption = "",
+    purpose: of.PurposeOption = "",
+    stabilised: of.StabilisedOption = None,
+    with_all: of.WithAllOption = False,
+    note: of.NoteOption = "",
+    tag: of.TagOption = None,
+    in_stock: of.InStockOption = False,
+    price_up_to: of.PriceOption = "",
+    clean_in_white: of.CleanOption = False,
     as_written: AsWrittenOption = False,
     careful: CarefulOption = False,
     page: PageOption = None,
@@ -107,40 +75,15 @@ def pair(
     could not be understood.
     """
     from blendwise.cli.books import open_book
-    from blendwise.cli.output import show
 
-    named = [oil for oil in oils if oil != "%"]  # the shell parts `--load 4 %`
-    asked = _Asked(ratio, load, pour, colour, purpose, day(today), as_written, careful)
+    named = tuple(oil for oil in oils if oil != "%")  # the shell parts `--load 4 %`
+    asked = _Asked(named, ratio, load, pour, colour, purpose, day(today), as_written, careful)
     filters = _filters(with_all, note, tag or [], in_stock, price_up_to, clean_in_white)
     opened = open_book(book)
-    if filters is not None and page is not None:
-        raise typer.BadParameter("A page shows named oils, not the whole shelf.", param_hint="--page")
-    if filters is not None and stabilised:
-        raise typer.BadParameter("A stabiliser is asked of named oils.", param_hint="--stabilised")
-    if filters is not None:
-        return _shelf(opened, named, asked, filters, json, plain)
-    from blendwise.show.pair.blocks import pair_blocks
-
-    result = opened.pair(
-        *named,
-        ratio=asked.ratio,
-        load=asked.load,
-        pour=asked.pour,
-        colour=asked.colour,
-        purpose=asked.purpose,
-        stabilised=stabilised or [],
-        today=asked.today,
-        as_written=asked.as_written,
-        careful=asked.careful,
-    )
-    if page is not None:
-        from blendwise.cli.pages import deliver
-        from blendwise.show.pair.page import pair_page
-
-        deliver(pair_page(result), page)
-    else:
-        show(result, lambda: pair_blocks(result), json, plain)
-    return CLEAN if result.sound else FINDINGS
+    if filters is None:
+        return _named(opened, asked, stabilised or [], page, json, plain)
+    _not_along_a_shelf(page, stabilised or [])
+    return _shelf(opened, asked, filters, json, plain)
 
 
 def _filters(
@@ -156,18 +99,53 @@ def _filters(
     return read_filters(note, tags, in_stock, price, clean)
 
 
-def _shelf(book: Book, oils: list[str], asked: _Asked, filters: Filters, json: bool, plain: bool) -> int:
+def _not_along_a_shelf(page: Path | None, stabilised: list[str]) -> None:
+    if page is not None:
+        raise typer.BadParameter("A page shows named oils, not the whole shelf.", param_hint="--page")
+    if stabilised:
+        raise typer.BadParameter("A stabiliser is asked of named oils.", param_hint="--stabilised")
+
+
+def _named(
+    book: Book, asked: _Asked, stabilised: list[str], page: Path | None, json: bool, plain: bool
+) -> int:
+    from blendwise.cli.output import show
+
+    result = book.pair(
+        *asked.oils,
+        ratio=asked.ratio,
+        load=asked.load,
+        pour=asked.pour,
+        colour=asked.colour,
+        purpose=asked.purpose,
+        stabilised=stabilised,
+        today=asked.today,
+        as_written=asked.as_written,
+        careful=asked.careful,
+    )
+    if page is not None:
+        from blendwise.cli.pages import deliver
+        from blendwise.show.pair.page import pair_page
+
+        deliver(pair_page(result), page)
+    else:
+        from blendwise.show.pair.blocks import pair_blocks
+
+        show(result, lambda: pair_blocks(result), json, plain)
+    return CLEAN if result.sound else FINDINGS
+
+
+def _shelf(book: Book, asked: _Asked, filters: Filters, json: bool, plain: bool) -> int:
     from blendwise.cli.output import show
     from blendwise.cli.waiting import waiting
     from blendwise.show.shelf.blocks import shelf_blocks
 
-    if len(oils) != 1:
-        raise typer.BadParameter(
-            f"--with-all looks along the shelf from one oil; {len(oils)} are named.", param_hint="OIL"
-        )
+    if len(asked.oils) != 1:
+        told = f"--with-all looks along the shelf from one oil; {len(asked.oils)} are named."
+        raise typer.BadParameter(told, param_hint="OIL")
     with waiting("oils of the shelf") as progress:
         result = book.shelf(
-            oils[0],
+            asked.oils[0],
             ratio=asked.ratio,
             load=asked.load,
             pour=asked.pour,
