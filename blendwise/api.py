@@ -12,7 +12,6 @@ cannot be read or a plan cannot be worked out.
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 from pathlib import Path
@@ -20,6 +19,7 @@ from typing import TYPE_CHECKING
 
 from blendwise.answers.notebook import NotesDoor
 from blendwise.answers.shelf_keeping import ScentsDoor
+from blendwise.records.as_of import AsOf
 from blendwise.records.book import BookFiles, load_book, load_plan
 
 if TYPE_CHECKING:
@@ -65,51 +65,41 @@ class Book(NotesDoor, ScentsDoor):
     def situation(
         self,
         plan: str | Path,
-        today: datetime.date | None = None,
+        on: AsOf | None = None,
         variation: str | None = None,
-        *,
-        as_written: bool = False,
-        careful: bool = False,
     ) -> Situation:
-        """A plan worked out against this book; see ``believing`` for the last two."""
+        """A plan worked out against this book."""
         from blendwise.facts.situation.worked_out import work_out
 
-        on = today or datetime.date.today()
+        on = on or AsOf()
         record = load_plan(self.plan_path(plan), self.files)
-        return work_out(record, self.files, on, variation, self.believing(on, as_written, careful))
+        return work_out(record, self.files, on.today, variation, self.believing(on))
 
-    def believing(
-        self, today: datetime.date | None = None, as_written: bool = False, careful: bool = False
-    ) -> Believing:
-        """What is believed of the oils on a day: the catalogue and the looks in ``notes/``.
-
-        ``as_written``: the catalogue alone; ``careful``: intervals of 80 %, so that the worse end counts.
-        """
+    def believing(self, on: AsOf | None = None) -> Believing:
+        """What is believed of the oils on a day: the catalogue and the looks in ``notes/``."""
         from blendwise.beliefs.kept import believing
 
-        return believing(self.files, today or datetime.date.today(), as_written, careful)
+        return believing(self.files, on or AsOf())
 
     def check(
         self,
         plan: str | Path,
         *,
-        today: datetime.date | None = None,
+        on: AsOf | None = None,
         working: bool = False,
         variation: str | None = None,
-        as_written: bool = False,
-        careful: bool = False,
     ) -> CheckResult:
         """What breaks the rulebook, by how much, why, and what to try."""
         from blendwise.answers.check.compute import check_situation
 
-        situation = self.situation(plan, today, variation, as_written=as_written, careful=careful)
+        situation = self.situation(plan, on, variation)
         return check_situation(situation, self.rulebook, working=working)
 
     def assign(
         self,
         plan: str | Path,
         *,
-        today: datetime.date | None = None,
+        on: AsOf | None = None,
         free: bool = False,
         premixes: int | None = None,
         prefer: Sequence[str] = (),
@@ -117,8 +107,6 @@ class Book(NotesDoor, ScentsDoor):
         bars: int | None = None,
         oils: str = "",
         mould: str = "",
-        as_written: bool = False,
-        careful: bool = False,
     ) -> AssignResult:
         """Which portion takes which oil, in weighable grams, judged again; or what stands in the way.
 
@@ -126,7 +114,7 @@ class Book(NotesDoor, ScentsDoor):
         """
         from blendwise.answers.assign.compute import assign_situation, goals
 
-        situation = self.situation(plan, today, as_written=as_written, careful=careful)
+        situation = self.situation(plan, on)
         if bars is not None or oils or mould:
             situation = self._scaled(situation, bars, oils, mould)
         return assign_situation(
@@ -137,17 +125,15 @@ class Book(NotesDoor, ScentsDoor):
         self,
         plan: str | Path,
         *,
-        today: datetime.date | None = None,
+        on: AsOf | None = None,
         variation: str | None = None,
         evenly: bool = False,
         seconds: float = 20.0,
-        as_written: bool = False,
-        careful: bool = False,
     ) -> Sheet:
-        """The bench sheet of a plan poured ``today``; open doses are ``assign``'s, or spread ``evenly``."""
+        """The bench sheet of a plan poured that day; open doses are ``assign``'s, or spread ``evenly``."""
         from blendwise.answers.sheet.compute import sheet_of
 
-        situation = self.situation(plan, today, variation, as_written=as_written, careful=careful)
+        situation = self.situation(plan, on, variation)
         return sheet_of(situation, self.rulebook, evenly=evenly, seconds=seconds)
 
     def _scaled(self, situation: Situation, bars: int | None, oils: str, mould: str) -> Situation:
@@ -169,9 +155,7 @@ class Book(NotesDoor, ScentsDoor):
         colour: str = "",
         purpose: str = "",
         stabilised: Sequence[str] = (),
-        today: datetime.date | None = None,
-        as_written: bool = False,
-        careful: bool = False,
+        on: AsOf | None = None,
     ) -> PairResult:
         """Whether oils get on, before there is a plan; all as typed, what is not said is the usual.
 
@@ -180,6 +164,7 @@ class Book(NotesDoor, ScentsDoor):
         from blendwise.answers.pair.compute import pair
         from blendwise.answers.pair.question import ask, believed
 
+        on = on or AsOf()
         asked = ask(
             self.files,
             oils,
@@ -189,9 +174,9 @@ class Book(NotesDoor, ScentsDoor):
             colour=colour,
             purpose=purpose,
             stabilised=stabilised,
-            today=today or datetime.date.today(),
+            today=on.today,
         )
-        return pair(believed(asked, self.believing(asked.today, as_written, careful)), self.rulebook)
+        return pair(believed(asked, self.believing(on)), self.rulebook)
 
     def why(
         self,
@@ -199,7 +184,7 @@ class Book(NotesDoor, ScentsDoor):
         plan: str | Path | None = None,
         *,
         within: str = "",
-        today: datetime.date | None = None,
+        on: AsOf | None = None,
     ) -> WhyResult:
         """A symptom in plain words: what now, the causes in the light of a plan, what next time.
 
@@ -207,15 +192,16 @@ class Book(NotesDoor, ScentsDoor):
         """
         from blendwise.answers.why.compute import symptoms_of, why
 
-        situation = self.situation(plan, today) if plan is not None else None
-        return why(symptom, symptoms_of(self.folder), situation, within=within, today=today)
+        on = on or AsOf()
+        situation = self.situation(plan, on) if plan is not None else None
+        return why(symptom, symptoms_of(self.folder), situation, within=within, today=on.today)
 
-    def draft(self, file: Path, *, name: str = "", today: datetime.date | None = None) -> Draft:
+    def draft(self, file: Path, *, name: str = "", on: AsOf | None = None) -> Draft:
         """A draft of a plan to stand in ``file``: answer its questions, then ask it for the advice."""
         from blendwise.answers.draft.compute import Draft
 
-        on = today or datetime.date.today()
-        return Draft(name or file.stem, file, self.files, self.rulebook, on, self.believing(on))
+        on = on or AsOf()
+        return Draft(name or file.stem, file, self.files, self.rulebook, on.today, self.believing(on))
 
     def write_draft(self, result: DraftResult, file: Path) -> DraftResult:
         """Write a finished draft to a new file; RecordError where the name is taken."""
@@ -229,11 +215,11 @@ class Book(NotesDoor, ScentsDoor):
         write_new(file, text)
         return replace(result, text=text, written=file.as_posix())
 
-    def examine(self, today: datetime.date | None = None) -> DoctorResult:
+    def examine(self, on: AsOf | None = None) -> DoctorResult:
         """The whole book examined; for one that cannot be opened see ``answers.doctor.examine``."""
         from blendwise.answers.doctor.compute import examine
 
-        return examine(self.folder, today or datetime.date.today())
+        return examine(self.folder, (on or AsOf()).today)
 
     def symptoms(self) -> Known:
         """Every symptom that ``why`` knows."""
@@ -250,11 +236,9 @@ class Book(NotesDoor, ScentsDoor):
         pour: str = "",
         colour: str = "",
         purpose: str = "",
-        today: datetime.date | None = None,
+        on: AsOf | None = None,
         filters: Filters | None = None,
         progress: Progress | None = None,
-        as_written: bool = False,
-        careful: bool = False,
     ) -> ShelfResult:
         """Every other oil of the shelf beside one, the willing first, with reasons.
 
@@ -265,21 +249,21 @@ class Book(NotesDoor, ScentsDoor):
         from blendwise.answers.pair.question import ask_along, believed
         from blendwise.answers.shelf.compute import Filters, shelf
 
-        day = today or datetime.date.today()
+        on = on or AsOf()
         asked = ask_along(
-            self.files, oil, ratio=ratio, load=load, pour=pour, colour=colour, purpose=purpose, today=day
+            self.files, oil, ratio=ratio, load=load, pour=pour, colour=colour, purpose=purpose, today=on.today
         )
-        asked = believed(asked, self.believing(day, as_written, careful))
+        asked = believed(asked, self.believing(on))
         return shelf(asked, self.rulebook, filters or Filters(), progress)
 
-    def pairs(self, *, load: str = "", today: datetime.date | None = None) -> Iterator[PairBlock]:
+    def pairs(self, *, load: str = "", on: AsOf | None = None) -> Iterator[PairBlock]:
         """Every two oils of the shelf in equal parts, as blocks of arrays, each with ``.to_frame()``."""
         from blendwise.answers.pair.question import ask, believed
         from blendwise.answers.shelf.all_pairs import all_pairs
 
-        day = today or datetime.date.today()
-        asked = ask(self.files, list(self.files.scents)[:1], load=load, today=day)
-        asked = believed(asked, self.believing(day))
+        on = on or AsOf()
+        asked = ask(self.files, list(self.files.scents)[:1], load=load, today=on.today)
+        asked = believed(asked, self.believing(on))
         return all_pairs(asked, self.rulebook)
 
     def rules(self, filters: RuleFilters | None = None) -> RulesResult:

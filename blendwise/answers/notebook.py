@@ -8,6 +8,8 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
+from blendwise.records.as_of import AsOf
+
 if TYPE_CHECKING:
     from blendwise.answers.again.result import AgainResult
     from blendwise.answers.note.compute import Asked, Noting
@@ -37,7 +39,7 @@ class NotesDoor(Protocol):
         ...
 
     def situation(
-        self, plan: str | Path, today: datetime.date | None = None, variation: str | None = None
+        self, plan: str | Path, on: AsOf | None = None, variation: str | None = None
     ) -> Situation:
         """A plan worked out against this book."""
         ...
@@ -49,14 +51,14 @@ class NotesDoor(Protocol):
         notebook = read_notebook(self.folder)
         return notebook, batches_of(notebook, self.folder, today)[0]
 
-    def noting(self, plan: str | Path, today: datetime.date, variation: str | None = None) -> Noting:
+    def noting(self, plan: str | Path, on: AsOf, variation: str | None = None) -> Noting:
         """What a note of a plan hangs on: its name, the plan worked out if asked for, the batches so far."""
         from blendwise.answers.note.compute import Noting
 
         notebook, batches = self._noted()  # those of days to come too: a clock may have jumped back
         names = frozenset(row.note for row in notebook.rows)
-        work_out = partial(self.situation, plan, today, variation)
-        return Noting(self.plan_name(plan), work_out, self.rulebook, batches, names, today)
+        work_out = partial(self.situation, plan, on, variation)
+        return Noting(self.plan_name(plan), work_out, self.rulebook, batches, names, on.today)
 
     def plan_name(self, plan: str | Path) -> str:
         """What a plan calls itself, read from its file without checking the rest of it."""
@@ -67,27 +69,27 @@ class NotesDoor(Protocol):
         return str(named.get("plan") or file.stem) if isinstance(named, dict) else file.stem
 
     def note(
-        self, plan: str | Path, asked: Asked, *, today: datetime.date | None = None, dry_run: bool = False
+        self, plan: str | Path, asked: Asked, *, on: AsOf | None = None, dry_run: bool = False
     ) -> NoteResult:
         """Record a look at a batch of a plan in a new file; nothing is ever replaced."""
         from blendwise.answers.note.compute import note
 
-        noting = self.noting(plan, today or datetime.date.today(), asked.variation)
+        noting = self.noting(plan, on or AsOf(), asked.variation)
         return note(noting, asked, self.folder, dry_run)
 
-    def due(self, today: datetime.date | None = None, plan: str | None = None) -> DueResult:
+    def due(self, on: AsOf | None = None, plan: str | None = None) -> DueResult:
         """The next look of every batch."""
         from blendwise.answers.note.due import due
         from blendwise.answers.note.result import DueResult
 
-        day = today or datetime.date.today()
+        day = (on or AsOf()).today
         return DueResult(day, tuple(due(self._noted(day)[1], day, plan)))
 
     def review(
         self,
         plan: str | None = None,
         *,
-        today: datetime.date | None = None,
+        on: AsOf | None = None,
         rules: bool = False,
         scent: str = "",
         variations: bool = False,
@@ -96,7 +98,7 @@ class NotesDoor(Protocol):
         """What was seen beside what was expected, or one of the narrower questions."""
         from blendwise.answers.review import compute as review
 
-        reading = review.read(self.files, today or datetime.date.today())
+        reading = review.read(self.files, (on or AsOf()).today)
         if rules:
             return review.review_rules(reading, self.rulebook, plan)
         if scent:
@@ -107,25 +109,25 @@ class NotesDoor(Protocol):
             return review.review_against(reading, plan or "", against)
         return review.review(reading, plan)
 
-    def whole_review(self, plan: str | None = None, *, today: datetime.date | None = None) -> WholeReview:
+    def whole_review(self, plan: str | None = None, *, on: AsOf | None = None) -> WholeReview:
         """Every question of the review at once, the notebook read once."""
         from blendwise.answers.review.all_questions import whole_review
         from blendwise.answers.review.compute import read
 
-        return whole_review(read(self.files, today or datetime.date.today()), self.rulebook, plan)
+        return whole_review(read(self.files, (on or AsOf()).today), self.rulebook, plan)
 
-    def adopt(self, scent: str, *, today: datetime.date | None = None, dry_run: bool = False) -> AdoptResult:
+    def adopt(self, scent: str, *, on: AsOf | None = None, dry_run: bool = False) -> AdoptResult:
         """Write into an oil's entry what own batches say of it; every other byte stays."""
         from blendwise.answers.review.adopt import adopt
         from blendwise.answers.review.compute import read
 
-        return adopt(read(self.files, today or datetime.date.today()), scent, dry_run)
+        return adopt(read(self.files, (on or AsOf()).today), scent, dry_run)
 
     def again(
         self,
         plan: str,
         *,
-        today: datetime.date | None = None,
+        on: AsOf | None = None,
         variation: str | None = None,
         bars: int | None = None,
         oils: str = "",
@@ -138,10 +140,10 @@ class NotesDoor(Protocol):
         from blendwise.beliefs.kept import believing
         from blendwise.records.writing.write import write_new
 
-        day = today or datetime.date.today()
-        believed = believing(self.files, day, as_written=False, careful=False)
+        on = AsOf((on or AsOf()).today)
+        believed = believing(self.files, on)
         asked = Asked(variation, bars, oils, mould, believed)
-        result = again(read(self.files, day), self.rulebook, plan, asked)
+        result = again(read(self.files, on.today), self.rulebook, plan, asked)
         if write is None:
             return result
         write_new(write, result.text)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
+
+from blendwise.records.as_of import AsOf
+from blendwise.records.book import BookFiles
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -12,7 +14,7 @@ if TYPE_CHECKING:
     from blendwise.answers.scents.result import CompareResult, ScentResult, ScentsResult
     from blendwise.answers.shelf.compute import Filters
     from blendwise.answers.spreadsheet.results import ExportResult, ImportResult
-    from blendwise.records.book import BookFiles
+
 
 
 class ScentsDoor(Protocol):
@@ -45,7 +47,7 @@ class ScentsDoor(Protocol):
         file: str | Path,
         to: str | Path | None = None,
         *,
-        today: datetime.date | None = None,
+        on: AsOf | None = None,
         evidence: str = "",
         sheet: str = "",
     ) -> ImportResult:
@@ -56,7 +58,7 @@ class ScentsDoor(Protocol):
         return import_sheet(
             path,
             Path(to) if to is not None else self.folder / f"scents-from-{path.stem}.yaml",
-            today=today or datetime.date.today(),
+            today=(on or AsOf()).today,
             shelf=self.files.scents,
             units=self.files.usual.units,
             evidence=evidence,

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any, Final
 from blendwise.beliefs.believe import Believing
 from blendwise.beliefs.lessons import Belief, Learned, Lessons, Told
 from blendwise.beliefs.traits import USUAL_BATTER_TO_OILS, USUAL_DOSE, traits_of
+from blendwise.records.as_of import AsOf
 from blendwise.records.book import BookFiles
 from blendwise.records.notes.note_files import notes_fingerprint
 from blendwise.records.writing.cache import cached, keep
@@ -75,10 +76,10 @@ def _read(name: str, key: str) -> Lessons:
     return found
 
 
-def believing(book: BookFiles, today: date, as_written: bool, careful: bool) -> Believing:
-    """How the oils are to be believed; ``as_written`` keeps of the notes only which lots were used."""
-    lessons = lessons_of(book, today)
-    return Believing(replace(lessons, oils={}) if as_written else lessons, careful)
+def believing(book: BookFiles, on: AsOf) -> Believing:
+    """How the oils are to be believed; as written, the notes say only which lots were used."""
+    lessons = lessons_of(book, on.today)
+    return Believing(replace(lessons, oils={}) if on.as_written else lessons, on.careful)
 
 
 def fingerprint(book: BookFiles, today: date, notes: str) -> str:

@@ -10,6 +10,7 @@ import typer
 from blendwise.cli.commands import command_app
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
 from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, VariationOption, day
+from blendwise.records.as_of import AsOf
 
 app = command_app()
 
@@ -48,7 +49,7 @@ def again(
 
     opened, name = book_and_name(plan, book)
     result = opened.again(
-        name, today=day(today), variation=variation or None, bars=bars, oils=oils, mould=mould, write=write
+        name, on=AsOf(day(today)), variation=variation or None, bars=bars, oils=oils, mould=mould, write=write
     )
     show(result, lambda: again_blocks(result), json, plain)
     return CLEAN if result.check.sound else FINDINGS

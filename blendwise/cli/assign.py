@@ -19,6 +19,7 @@ from blendwise.cli.options import (
     TodayOption,
     day,
 )
+from blendwise.records.as_of import AsOf
 
 app = command_app()
 
@@ -77,7 +78,7 @@ def assign(
     opened, file = open_plan(plan, book)
     result = opened.assign(
         file,
-        today=on,
+        on=AsOf(on, as_written=as_written, careful=careful),
         free=free,
         premixes=premixes,
         prefer=prefer or (),
@@ -85,8 +86,6 @@ def assign(
         bars=bars,
         oils=oils,
         mould=mould,
-        as_written=as_written,
-        careful=careful,
     )
     wrote = None if write is None else opened.write_split(result, write, remedy)
     show(result, lambda: assign_blocks(result, wrote), json, plain)

@@ -19,6 +19,7 @@ from blendwise.cli.options import (
     VariationOption,
     day,
 )
+from blendwise.records.as_of import AsOf
 
 app = command_app()
 
@@ -48,11 +49,9 @@ def check(
     opened, file = open_plan(plan, book)
     result = opened.check(
         file,
-        today=on,
+        on=AsOf(on, as_written=as_written, careful=careful),
         working=working,
         variation=variation or None,
-        as_written=as_written,
-        careful=careful,
     )
     show(result, lambda: check_blocks(result, working), json, plain)
     return CLEAN if result.sound else FINDINGS

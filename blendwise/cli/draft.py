@@ -11,6 +11,7 @@ from blendwise.cli.commands import command_app
 from blendwise.cli.completion import pour_names
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
 from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, day
+from blendwise.records.as_of import AsOf
 
 if TYPE_CHECKING:
     from blendwise.api import Book
@@ -108,7 +109,7 @@ def _drafted(
     yes, dry_run, anew = ways
     opened = open_book(folder, write.parent if write is not None else None)
     file = _free(opened, plan_name(name), write)
-    begun = opened.draft(file, name=plan_name(name), today=day(today))
+    begun = opened.draft(file, name=plan_name(name), on=AsOf(day(today)))
     kept = Unfinished(opened.folder / "plans" / f".unfinished-{begun.name}.json")
     if anew:
         kept.finish()

@@ -11,6 +11,7 @@ import typer
 from blendwise.cli.commands import command_app
 from blendwise.cli.exit_codes import CLEAN
 from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, VariationOption, day
+from blendwise.records.as_of import AsOf
 
 if TYPE_CHECKING:
     from blendwise.answers.note.compute import Asked
@@ -135,7 +136,7 @@ def _due(plan: Path | None, book: Path | None, json: bool, plain: bool, today: s
     else:
         opened, file = open_plan(plan, book)
         name = opened.plan_name(file)
-    result = opened.due(day(today), name)
+    result = opened.due(AsOf(day(today)), name)
     show(result, lambda: due_blocks(result), json, plain)
     return CLEAN
 
@@ -165,7 +166,7 @@ def _note(
         from blendwise.cli.note_prompts import by_prompts
 
         asked, finished = by_prompts(opened, file, asked, day(today), anew)
-    result = opened.note(file, asked, today=day(today), dry_run=dry_run)
+    result = opened.note(file, asked, on=AsOf(day(today)), dry_run=dry_run)
     if finished is not None and not dry_run:
         finished()
     show(result, lambda: note_blocks(result), json, plain)
@@ -174,5 +175,5 @@ def _note(
 
 def _assigned(opened: Book, file: Path, today: str) -> dict[str, dict[str, float]]:
     """Grams of each scent in each portion, as the assignment gives them."""
-    found = opened.assign(file, today=day(today))
+    found = opened.assign(file, on=AsOf(day(today)))
     return {pour.portion: dict(pour.scents) for pour in found.portions}

@@ -23,6 +23,7 @@ from blendwise.answers.note.compute import Asked, prepare
 from blendwise.answers.note.said import checked
 from blendwise.answers.refusals import NotAskable
 from blendwise.quantity import QuantityError
+from blendwise.records.as_of import AsOf
 from blendwise.records.notes.note import LOOKS
 from blendwise.show.numbers import counted
 from blendwise.show.text import visible
@@ -102,7 +103,7 @@ def by_prompts(
     book: Book, file: Path, asked: Asked, today: date, anew: bool
 ) -> tuple[Asked, Callable[[], None]]:
     """Ask for the look portion by portion; the second value clears the unfinished session."""
-    noting = book.noting(file, today, asked.variation)
+    noting = book.noting(file, AsOf(today), asked.variation)
     session = Session(book.folder, noting.plan, anew)
     if session.resumed:
         told = counted(len(session.answers), "answer")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -22,6 +21,7 @@ from blendwise.cli.options import (
     TodayOption,
     day,
 )
+from blendwise.records.as_of import AsOf
 
 if TYPE_CHECKING:
     from blendwise.answers.shelf.compute import Filters
@@ -40,9 +40,7 @@ class _Asked:
     pour: str
     colour: str
     purpose: str
-    today: date
-    as_written: bool
-    careful: bool
+    on: AsOf
 
 
 @app.command()
@@ -77,7 +75,8 @@ def pair(
     from blendwise.cli.books import open_book
 
     named = tuple(oil for oil in oils if oil != "%")  # the shell parts `--load 4 %`
-    asked = _Asked(named, ratio, load, pour, colour, purpose, day(today), as_written, careful)
+    on = AsOf(day(today), as_written=as_written, careful=careful)
+    asked = _Asked(named, ratio, load, pour, colour, purpose, on)
     filters = _filters(with_all, note, tag or [], in_stock, price_up_to, clean_in_white)
     opened = open_book(book)
     if filters is None:
@@ -119,9 +118,7 @@ def _named(
         colour=asked.colour,
         purpose=asked.purpose,
         stabilised=stabilised,
-        today=asked.today,
-        as_written=asked.as_written,
-        careful=asked.careful,
+        on=asked.on,
     )
     if page is not None:
         from blendwise.cli.pages import deliver
@@ -151,9 +148,7 @@ def _shelf(book: Book, asked: _Asked, filters: Filters, json: bool, plain: bool)
             pour=asked.pour,
             colour=asked.colour,
             purpose=asked.purpose,
-            today=asked.today,
-            as_written=asked.as_written,
-            careful=asked.careful,
+            on=asked.on,
             filters=filters,
             progress=progress,
         )

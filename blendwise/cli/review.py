@@ -9,6 +9,7 @@ import typer
 from blendwise.cli.commands import command_app
 from blendwise.cli.exit_codes import CLEAN
 from blendwise.cli.options import BookOption, JsonOption, PageOption, PlainOption, TodayOption, day
+from blendwise.records.as_of import AsOf
 
 app = command_app()
 
@@ -53,18 +54,18 @@ def review(
         raise typer.BadParameter("Name the plan or batch to set beside it.", param_hint="PLAN")
     on = day(today)
     if adopt:
-        edit = opened.adopt(adopt, today=on, dry_run=dry_run)
+        edit = opened.adopt(adopt, on=AsOf(on), dry_run=dry_run)
         show(edit, lambda: adopt_blocks(edit), json, plain)
         return CLEAN
     if page is not None:
         from blendwise.cli.pages import deliver
         from blendwise.show.review.page import review_page
 
-        whole = opened.whole_review(name or None, today=on)
+        whole = opened.whole_review(name or None, on=AsOf(on))
         deliver(review_page(whole, opened.files.scales, opened.files.usual.units), page)
         return CLEAN
     result = opened.review(
-        name or None, today=on, rules=rules, scent=scent, variations=variations, against=against
+        name or None, on=AsOf(on), rules=rules, scent=scent, variations=variations, against=against
     )
     show(result, lambda: review_blocks(result, opened.files.scales, numbers), json, plain)
     return CLEAN

@@ -12,6 +12,7 @@ from blendwise.cli.commands import command_app
 from blendwise.cli.completion import scent_names
 from blendwise.cli.exit_codes import CLEAN
 from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, day
+from blendwise.records.as_of import AsOf
 
 if TYPE_CHECKING:
     from blendwise.answers.shelf.compute import Filters
@@ -147,7 +148,7 @@ def import_(
     from blendwise.show.scents.spreadsheet import import_blocks
 
     opened = open_book(book)
-    result = opened.read_scents(file, to, today=day(today), evidence=_whose(evidence), sheet=sheet)
+    result = opened.read_scents(file, to, on=AsOf(day(today)), evidence=_whose(evidence), sheet=sheet)
     if yes:
         result = opened.write_scents(result)
     show(result, lambda: import_blocks(result, every_row), json, plain)

@@ -19,6 +19,7 @@ from blendwise.cli.options import (
     VariationOption,
     day,
 )
+from blendwise.records.as_of import AsOf
 
 app = command_app()
 
@@ -69,9 +70,12 @@ def sheet(
     on, size = day(today), pages.paper(paper)
     opened, file = open_plan(plan, book)
     result = opened.sheet(
-        file, today=on, variation=variation or None, evenly=evenly, seconds=seconds, as_written=as_written,
-        careful=careful,
-    )  # fmt: skip
+        file,
+        on=AsOf(on, as_written=as_written, careful=careful),
+        variation=variation or None,
+        evenly=evenly,
+        seconds=seconds,
+    )
     code = STOPPED_EARLY if result.status in ("best found", "not decided") else CLEAN
     code = code if result.sound else FINDINGS
     if json:

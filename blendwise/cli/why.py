@@ -10,6 +10,7 @@ import typer
 from blendwise.cli.commands import command_app
 from blendwise.cli.exit_codes import CLEAN
 from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, day
+from blendwise.records.as_of import AsOf
 
 if TYPE_CHECKING:
     from blendwise.answers.why.compute import Known, WhyResult
@@ -70,7 +71,7 @@ def _asked(
         from blendwise.cli.books import open_plan
 
         opened, file = open_plan(plan, folder)
-        return opened.why(symptom, file, within=within, today=on)
+        return opened.why(symptom, file, within=within, on=AsOf(on))
     if within:
         raise typer.BadParameter("A portion can be named only with a plan.", param_hint="--in")
     from blendwise.answers.why.compute import known_symptoms, symptoms_of, why

@@ -17,6 +17,7 @@ from blendwise.facts.tables import tables
 from blendwise.judge.conditions.comparator import FLOOR, TOLERANCE
 from blendwise.judge.findings.findings import judge
 from blendwise.judge.rulebook.compile import Rule
+from blendwise.records.as_of import AsOf
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_catalog"
 BOOK = Book(DEMO)
@@ -79,7 +80,7 @@ def compiled(rule: Rule, s: Situation) -> Compiler | None:
 @pytest.mark.parametrize("name", PLANS)
 def test_judge_and_solver_agree_on_random_doses(name: str) -> None:
     """Rule by rule and subject by subject, judge and compiled constraints call the same doses broken."""
-    s = BOOK.situation(name, TODAY)
+    s = BOOK.situation(name, AsOf(TODAY))
     rng = np.random.default_rng(20260314)
     compared = 0
     for rule in BOOK.rulebook.rules:
@@ -100,7 +101,7 @@ def test_judge_and_solver_agree_on_random_doses(name: str) -> None:
 def test_the_clock_is_the_same_on_both_sides() -> None:
     """A portion that the judge calls too slow for its slot passes that slot's cap, and no other does."""
     rule = BOOK.rulebook.by_name["pour-outruns-the-batter"]
-    s = BOOK.situation("greenhouse-morning", TODAY)
+    s = BOOK.situation("greenhouse-morning", AsOf(TODAY))
     compiler = Compiler(s)
     compiler.take(rule)
     slots = compiler.found.slots

@@ -13,6 +13,7 @@ import time
 from pathlib import Path
 
 from blendwise.api import Book
+from blendwise.records.as_of import AsOf
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_catalog"
 PLAN = "greenhouse-morning"
@@ -22,11 +23,11 @@ ROUNDS, MOST_MILLISECONDS = 100, 10.0
 
 def milliseconds(book: Book, plan: str) -> tuple[float, float]:
     """The least and the median of many checks of one plan, in milliseconds."""
-    book.check(plan, today=DAY).to_json()
+    book.check(plan, on=AsOf(DAY)).to_json()
     taken = []
     for _ in range(ROUNDS):
         started = time.perf_counter()
-        book.check(plan, today=DAY)
+        book.check(plan, on=AsOf(DAY))
         taken.append(1000 * (time.perf_counter() - started))
     return min(taken), statistics.median(taken)
 

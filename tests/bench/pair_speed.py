@@ -19,6 +19,7 @@ from pathlib import Path
 from time import process_time
 
 from blendwise.api import Book
+from blendwise.records.as_of import AsOf
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
@@ -46,7 +47,7 @@ def along(count: int) -> float:
     book = shelf_of(count)
     assert book.rulebook.rules  # read before the clock starts, as for any question
     start = process_time()
-    result = book.shelf(next(iter(book.files.scents)), pour="column", today=TODAY)
+    result = book.shelf(next(iter(book.files.scents)), pour="column", on=AsOf(TODAY))
     taken = process_time() - start
     assert len(result.rows_) == count - 1
     return taken
@@ -57,7 +58,7 @@ def all_of(count: int) -> float:
     book = shelf_of(count)
     assert book.rulebook.rules  # read before the clock starts, as for any question
     start = process_time()
-    pairs = sum(len(block) for block in book.pairs(today=TODAY))
+    pairs = sum(len(block) for block in book.pairs(on=AsOf(TODAY)))
     taken = process_time() - start
     assert pairs == count * (count - 1) // 2
     return taken

@@ -14,6 +14,7 @@ from blendwise.facts.columns import Column
 from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import vocabulary
+from blendwise.records.as_of import AsOf
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_catalog"
 NUMBERS = sorted(name for name, measure in REGISTRY.items() if measure.word.kind == "number")
@@ -24,7 +25,7 @@ ROUNDING = 1e-9
 def situations() -> list[Situation]:
     book = Book(DEMO)
     day = datetime.date(2026, 11, 25)
-    return [book.situation(path, day) for path in sorted((DEMO / "plans").glob("*.yaml"))]
+    return [book.situation(path, AsOf(day)) for path in sorted((DEMO / "plans").glob("*.yaml"))]
 
 
 @pytest.mark.parametrize("name", NUMBERS)

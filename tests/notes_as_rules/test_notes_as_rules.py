@@ -11,6 +11,7 @@ import pytest
 import yaml
 
 from blendwise.api import Book
+from blendwise.records.as_of import AsOf
 
 HERE = Path(__file__).parent
 DEMO = HERE.parents[1] / "demo_catalog"
@@ -43,7 +44,7 @@ def found(case: dict[str, Any], plan: str, folder: Path, today: datetime.date) -
     rule = yaml.safe_dump([case["rule"]], allow_unicode=True, default_style='"')
     (book / "rules" / "mine" / "learned.yaml").write_text(rule, encoding="utf-8")
     (book / "plans" / "tried.yaml").write_text(plan, encoding="utf-8")
-    result = Book(book).check("tried", today=today, as_written=True)
+    result = Book(book).check("tried", on=AsOf(today, as_written=True))
     return {f.subject_text for f in result.findings if f.rule == "mine" and f.status == "broken"}
 
 

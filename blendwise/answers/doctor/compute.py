@@ -19,6 +19,7 @@ from blendwise.beliefs.kept import believing
 from blendwise.facts.tables import vocabulary
 from blendwise.judge.rulebook.layers import Rulebook, layered
 from blendwise.judge.rulebook.lint import lint
+from blendwise.records.as_of import AsOf
 from blendwise.records.book import BookFiles, load_book, load_plan, rules_folder, starter_folder
 from blendwise.records.notes.batches import Batch, batches_of
 from blendwise.records.notes.notebook import Notebook, read_notebook
@@ -75,7 +76,7 @@ def _whole(
     notebook: Notebook,
     batches: Sequence[Batch],
 ) -> DoctorResult:
-    learned = believing(book, today, False, False)
+    learned = believing(book, AsOf(today))
     plans = [examined(path, book, rulebook, today, learned) for path in book.plan_paths()]
     faults += [fault for plan in plans for fault in plan.faults]
     signs = [

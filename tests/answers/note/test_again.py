@@ -11,6 +11,7 @@ import pytest
 
 from blendwise import Book
 from blendwise.records import load_plan
+from blendwise.records.as_of import AsOf
 from blendwise.show.schemas import schema_of
 from tests.answers.note.conftest import Blendwise
 
@@ -22,7 +23,7 @@ def test_the_doses_are_those_weighed_scaled(demo: Path) -> None:
     book = Book(demo)
     (demo / "plans" / "greenhouse-morning.yaml").unlink()
     result = book.again(
-        "greenhouse-morning", today=DAY, variation="deep", bars=20, write=demo / "plans" / "next.yaml"
+        "greenhouse-morning", on=AsOf(DAY), variation="deep", bars=20, write=demo / "plans" / "next.yaml"
     )
     plan = load_plan(demo / "plans" / "next.yaml", book.files)
     assert "greenhouse-morning-2" == plan.plan == result.plan
@@ -38,7 +39,7 @@ def test_the_doses_are_those_weighed_scaled(demo: Path) -> None:
 
 def test_what_was_learned_stands_above_it(demo: Path) -> None:
     """The remarks name the batch, what came out otherwise, what to change; the text below is kept."""
-    result = Book(demo).again("milk-and-toffee", today=DAY)
+    result = Book(demo).again("milk-and-toffee", on=AsOf(DAY))
     lines = result.text.splitlines()
     assert lines[0].startswith("# From batch MAT-250906, poured 2025-09-06")
     assert any(
@@ -56,7 +57,7 @@ def test_the_winner_is_taken_where_no_version_is_named(demo: Path) -> None:
     """Without --variation the version with the votes is poured again."""
     note = demo / "notes" / "2026-04-25-greenhouse-morning-shared-week-6.yaml"
     note.write_text(note.read_text("utf-8") + "votes: {shared: 9, deep: 1}\n", "utf-8")
-    again = Book(demo).again("GM-260314", today=DAY)
+    again = Book(demo).again("GM-260314", on=AsOf(DAY))
     assert "shared" == again.variation
 
 

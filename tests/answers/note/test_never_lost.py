@@ -22,6 +22,7 @@ from blendwise import Book
 from blendwise.answers.note.compute import Asked
 from blendwise.cli.main import main
 from blendwise.records import RecordError
+from blendwise.records.as_of import AsOf
 from blendwise.records.notes.batches import batches_of
 from blendwise.records.notes.notebook import read_notebook
 from tests.answers.note.conftest import ROOT, TODAY, Blendwise
@@ -62,7 +63,7 @@ def test_an_error_at_any_call(demo: Path, monkeypatch: pytest.MonkeyPatch, what:
         before, disk = digests(demo), Disk(k, what)
         monkeypatch.setattr(write, "os", disk)
         try:
-            book.note("rain-jar", LOOK, today=date.fromisoformat(TODAY))
+            book.note("rain-jar", LOOK, on=AsOf(date.fromisoformat(TODAY)))
             written = True
         except (RecordError, OSError):
             written = False

@@ -20,6 +20,7 @@ from blendwise.answers.note.frozen import Day
 from blendwise.answers.note.said import doses_said, looks_said
 from blendwise.answers.note.text import note_text
 from blendwise.answers.refusals import NotAskable
+from blendwise.records.as_of import AsOf
 from blendwise.records.book import load_note
 from blendwise.records.notes.batches import batches_of
 from blendwise.records.notes.note import Note
@@ -40,9 +41,9 @@ def no_cache(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_the_first_note_keeps_the_day(demo: Path) -> None:
     """Plan text, rules, doses, masses, lots and expectations stand in the first note as they were."""
     book = Book(demo)
-    done = book.note("three-whites", Asked(saw=("all: ricing none",)), today=DAY)
+    done = book.note("three-whites", Asked(saw=("all: ricing none",)), on=AsOf(DAY))
     note = load_note(demo / done.file)
-    situation = book.situation("three-whites", DAY)
+    situation = book.situation("three-whites", AsOf(DAY))
     assert note.frozen is not None
     assert (demo / "plans" / "three-whites.yaml").read_text("utf-8") == note.frozen.plan_text
     assert book.rulebook.fingerprint == note.frozen.rules
@@ -63,7 +64,7 @@ def test_doses_as_weighed_replace_the_plans(demo: Path) -> None:
     """What was weighed otherwise is kept as weighed, and what was expected follows it."""
     book = Book(demo)
     weighed = ("snow: tonka-milk 0 g, burnt-sugar 0 g",)
-    note = load_note(demo / book.note("three-whites", Asked(doses=weighed), today=DAY).file)
+    note = load_note(demo / book.note("three-whites", Asked(doses=weighed), on=AsOf(DAY)).file)
     assert note.frozen is not None
     assert {} == note.frozen.doses["snow"]
     assert "ivory" == note.frozen.predictions["snow"]["browning band"]
@@ -72,7 +73,7 @@ def test_doses_as_weighed_replace_the_plans(demo: Path) -> None:
 
 def test_a_later_look_finds_its_batch(demo: Path) -> None:
     """A later look belongs to the plan's last batch, names the note before it, and freezes nothing."""
-    done = Book(demo).note("rain-jar", Asked(look="later", saw=("pail: strength gone",)), today=DAY)
+    done = Book(demo).note("rain-jar", Asked(look="later", saw=("pail: strength gone",)), on=AsOf(DAY))
     assert ("RJ-261003", "2026-11-14-rain-jar-week-6", False) == (done.batch, done.after, done.froze)
     note = load_note(demo / done.file)
     assert note.frozen is None
@@ -89,7 +90,7 @@ def test_a_version_of_its_own_freezes_its_own(demo: Path) -> None:
         on=date(2026, 9, 5),
         saw=("all: ricing none",),
     )
-    note = load_note(demo / book.note("greenhouse-morning", look, today=DAY).file)
+    note = load_note(demo / book.note("greenhouse-morning", look, on=AsOf(DAY)).file)
     assert note.frozen is not None
     assert {"tonka-milk", "lime", "cedar"} == note.frozen.doses["brick"].keys()
 
@@ -109,14 +110,14 @@ def test_a_version_of_its_own_freezes_its_own(demo: Path) -> None:
 def test_the_look_follows_from_the_day(demo: Path, days: int, look: str) -> None:
     """Without --look the stage is the one whose day it is."""
     book = Book(demo)
-    book.note("three-whites", Asked(on=date(2026, 6, 1), saw=("all: ricing none",)), today=DAY)
+    book.note("three-whites", Asked(on=date(2026, 6, 1), saw=("all: ricing none",)), on=AsOf(DAY))
     on = date.fromordinal(date(2026, 6, 1).toordinal() + days)
     said = Asked(on=on, saw=("all: edge clean",))
     if days == 0:
         with pytest.raises(NotAskable, match="already"):
-            book.note("three-whites", said, today=DAY)
+            book.note("three-whites", said, on=AsOf(DAY))
     else:
-        assert look == book.note("three-whites", said, today=DAY).look
+        assert look == book.note("three-whites", said, on=AsOf(DAY)).look
 
 
 REFUSED = {
@@ -141,7 +142,7 @@ def test_what_cannot_be_noted_is_refused(demo: Path, asked: Asked, told: str) ->
     """Each is told in its own words with what to write, and no file is written."""
     before = sorted((demo / "notes").iterdir())
     with pytest.raises(Exception, match=re.escape(told)) as caught:
-        Book(demo).note("rain-jar", asked, today=DAY)
+        Book(demo).note("rain-jar", asked, on=AsOf(DAY))
     assert type(caught.value).__name__ in ("NotAskable", "QuantityError", "RecordError")
     assert before == sorted((demo / "notes").iterdir())
 
@@ -202,7 +203,7 @@ def test_the_doses_of_an_assignment(blendwise: Blendwise, demo: Path) -> None:
     """With --assigned the doses kept are those that the assignment gives."""
     assert 0 == blendwise("note", "harbour-morning", "--book", str(demo), "--assigned").code
     (file,) = (demo / "notes").glob("2026-11-25-harbour*")
-    split = Book(demo).assign("harbour-morning", today=DAY)
+    split = Book(demo).assign("harbour-morning", on=AsOf(DAY))
     note = load_note(file)
     assert note.frozen is not None
     for pour in split.portions:
@@ -212,7 +213,7 @@ def test_the_doses_of_an_assignment(blendwise: Blendwise, demo: Path) -> None:
 
 def test_looks_that_are_due(blendwise: Blendwise, demo: Path) -> None:
     """A look is due from its day on; what comes later is told with its day."""
-    Book(demo).note("three-whites", Asked(on=date(2026, 11, 20), saw=("all: ricing none",)), today=DAY)
+    Book(demo).note("three-whites", Asked(on=date(2026, 11, 20), saw=("all: ricing none",)), on=AsOf(DAY))
     ran = blendwise("note", "--due", "--book", str(demo), "--json")
     document = json.loads(ran.out)
     jsonschema.validate(document, schema_of("looks-due"))
@@ -228,7 +229,7 @@ def test_a_batch_is_looked_at_when_its_plan_has_changed(demo: Path) -> None:
     """A later look goes by the portions that were poured, whatever the plan's file says by now."""
     plan = demo / "plans" / "rain-jar.yaml"
     plan.write_text("plan: rain-jar\nportions: changed beyond reading\n", "utf-8")
-    done = Book(demo).note("rain-jar", Asked(look="later", saw=("all: strength gone",)), today=DAY)
+    done = Book(demo).note("rain-jar", Asked(look="later", saw=("all: strength gone",)), on=AsOf(DAY))
     assert {"pail", "cloud"} == load_note(demo / done.file).portions.keys()
 
 
@@ -237,7 +238,7 @@ def test_a_correction_is_laid_over_the_old_note(demo: Path) -> None:
     old = demo / "notes" / "2026-11-14-rain-jar-week-6.yaml"
     before = old.read_bytes()
     fix = Asked(look="week 6", corrects=old.stem, saw=("pail: colour cream",))
-    Book(demo).note("rain-jar", fix, today=DAY)
+    Book(demo).note("rain-jar", fix, on=AsOf(DAY))
     batches, faults = batches_of(read_notebook(demo), demo)
     (jar,) = [batch for batch in batches if batch.plan == "rain-jar"]
     seen = jar.looks[-1].portions
@@ -251,8 +252,8 @@ def test_the_version_must_be_plain(demo: Path) -> None:
     """Of two poured versions one must be named; the only one is taken; doses are weighed once a batch."""
     book = Book(demo)
     look = Asked(look="later", saw=("all: edge clean",))
-    assert "deep" == load_note(demo / book.note("greenhouse-morning", look, today=DAY).file).variation
+    assert "deep" == load_note(demo / book.note("greenhouse-morning", look, on=AsOf(DAY)).file).variation
     with pytest.raises(NotAskable, match="deep and shared"):
-        book.note("greenhouse-morning", replace(look, batch="GM-260314"), today=DAY)
+        book.note("greenhouse-morning", replace(look, batch="GM-260314"), on=AsOf(DAY))
     with pytest.raises(NotAskable, match="noted already"):
-        book.note("rain-jar", replace(look, doses=("pail: rain-barrel 3 g",)), today=DAY)
+        book.note("rain-jar", replace(look, doses=("pail: rain-barrel 3 g",)), on=AsOf(DAY))

@@ -17,6 +17,7 @@ from blendwise.answers.note.compute import Asked
 from blendwise.answers.review.rule_record import Record, wilson
 from blendwise.answers.review.versions import contests
 from blendwise.records import RecordError
+from blendwise.records.as_of import AsOf
 from blendwise.records.notes.batches import Batch
 from blendwise.records.notes.notebook import NoteRow
 from blendwise.show.schemas import schema_of
@@ -68,7 +69,7 @@ def test_expected_stands_beside_seen(blendwise: Blendwise) -> None:
 
 def test_what_to_repeat_and_one_thing_to_change(demo: Path) -> None:
     """Of the demo's batches the best liked that came as expected is to be repeated, and one trouble leads."""
-    result = Book(demo).review(today=DAY)
+    result = Book(demo).review(on=AsOf(DAY))
     assert result.repeat is not None
     assert result.change is not None
     assert "HM-260314" == result.repeat.batch
@@ -87,10 +88,10 @@ def test_a_rule_that_is_always_wrong_is_shown_as_such(blendwise: Blendwise, empt
         book.note(
             "rain-jar",
             Asked(on=date(2026, month, 1), look="at the pot", saw=("all: ricing none",)),
-            today=DAY,
+            on=AsOf(DAY),
         )
         six = Asked(on=date(2026, month + 1, 12), look="week 6", saw=("all: colour ivory, strength fair",))
-        book.note("rain-jar", six, today=DAY)
+        book.note("rain-jar", six, on=AsOf(DAY))
     ran = blendwise("review", "--rules", "--book", str(empty))
     assert (
         "crying-wolf (warns: browned further than the plan allows): flagged and seen 0, flagged and not 10"
@@ -217,7 +218,7 @@ def noted(book: Path, oil_field: str) -> Path:
                 "cloud: rain-barrel 8 g, cucumber-frost 0 g",
             ),
         )  # fmt: skip
-        Book(book).note("rain-jar", look, today=DAY)
+        Book(book).note("rain-jar", look, on=AsOf(DAY))
     return scents
 
 
@@ -233,7 +234,7 @@ def test_an_edit_is_one_value_and_one_line(empty: Path, field: str, there: str) 
     """However the entry is written, adopting changes the value, adds a line to ``seen``, and that is all."""
     scents = noted(empty, field)
     before = scents.read_text("utf-8").splitlines()
-    result = Book(empty).adopt("rain-barrel", today=DAY)
+    result = Book(empty).adopt("rain-barrel", on=AsOf(DAY))
     after = scents.read_text("utf-8").splitlines()
     (change,) = result.changes
     gone, came = [], []
@@ -253,9 +254,9 @@ def test_a_dry_run_writes_nothing(empty: Path) -> None:
     """--dry-run shows the same change and leaves the file as it is."""
     scents = noted(empty, "acceleration: none")
     before = scents.read_bytes()
-    dry = Book(empty).adopt("rain-barrel", today=DAY, dry_run=True)
+    dry = Book(empty).adopt("rain-barrel", on=AsOf(DAY), dry_run=True)
     assert before == scents.read_bytes()
-    assert dry.diff == Book(empty).adopt("rain-barrel", today=DAY).diff
+    assert dry.diff == Book(empty).adopt("rain-barrel", on=AsOf(DAY)).diff
     assert "+  acceleration: " in dry.diff
 
 
@@ -266,7 +267,7 @@ def test_a_file_changed_meanwhile_is_left_alone(empty: Path) -> None:
     theirs = scents.read_text("utf-8") + "\n# saved by somebody else\n"
     scents.write_text(theirs, "utf-8")
     with pytest.raises(RecordError, match="changed since"):
-        book.adopt("rain-barrel", today=DAY)
+        book.adopt("rain-barrel", on=AsOf(DAY))
     assert theirs == scents.read_text("utf-8")
 
 
@@ -274,8 +275,8 @@ def test_beliefs_never_touch_what_papers_say(empty: Path) -> None:
     """Limits, lye, bans, labels and flash points read the same with and without the looks."""
     noted(empty, "acceleration: none")
     book = Book(empty)
-    counted = book.check("rain-jar", today=DAY, working=True, careful=True)
-    written = book.check("rain-jar", today=DAY, working=True, as_written=True)
+    counted = book.check("rain-jar", on=AsOf(DAY, careful=True), working=True)
+    written = book.check("rain-jar", on=AsOf(DAY, as_written=True), working=True)
     papers = ("limit", "lye", "superfat", "certificate", "banned", "label", "flash", "flammable", "guard")
     facts = [
         {(f.subject, f.measure): (f.low, f.high) for f in each.working if any(w in f.measure for w in papers)}

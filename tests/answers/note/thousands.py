@@ -10,6 +10,7 @@ from pathlib import Path
 from blendwise import Book
 from blendwise.answers.note.frozen import Day, freeze
 from blendwise.answers.note.text import Field, note_text
+from blendwise.records.as_of import AsOf
 from blendwise.records.kinds.scent import BANDS
 
 ROOT = Path(__file__).resolve().parents[3]
@@ -34,7 +35,7 @@ def big_book(folder: Path, batches: int, seed: int = 7) -> Path:
 
 
 def _frozen(book: Book, plan: str) -> Day:
-    return freeze(book.situation(plan, FIRST, as_written=True), book.rulebook)
+    return freeze(book.situation(plan, AsOf(FIRST, as_written=True)), book.rulebook)
 
 
 def _batch(notes: Path, number: int, plan: str, day: Day, chance: random.Random) -> None:

@@ -13,6 +13,7 @@ from blendwise.answers.pair.question import ask
 from blendwise.answers.shelf.all_pairs import _pairs, all_pairs, pairs_at
 from blendwise.answers.shelf.compute import WORDS
 from blendwise.api import Book
+from blendwise.records.as_of import AsOf
 from tests.answers.pair.conftest import TODAY
 
 
@@ -49,7 +50,7 @@ def test_blocks_do_not_change_the_answer(book: Book) -> None:
 
 def test_the_door_gives_frames_in_words(book: Book) -> None:
     """A row a pair, by name, with the rule that weighs most and the greatest load."""
-    frame = next(iter(book.pairs(today=TODAY))).to_frame()
+    frame = next(iter(book.pairs(on=AsOf(TODAY)))).to_frame()
     assert ["one", "other", "word", "rule", "most", "stopped_by"] == list(frame.columns)
     assert set(frame.word) <= set(WORDS)
     row = frame[(frame.one == "tonka-milk") & (frame.other == "lime")].iloc[0]

@@ -16,12 +16,13 @@ from blendwise.answers.pair.result import Help, PairResult
 from blendwise.answers.pair.stand_ins import A_LITTLE
 from blendwise.api import Book
 from blendwise.judge.findings.finding import Finding
+from blendwise.records.as_of import AsOf
 from tests.answers.pair.conftest import TODAY
 
 
 def pair(book: Book, *oils: str, **said: str) -> PairResult:
     """An answer by the catalogue as it is written."""
-    return book.pair(*oils, today=TODAY, as_written=True, **said)  # type: ignore[arg-type]
+    return book.pair(*oils, on=AsOf(TODAY, as_written=True), **said)
 
 
 def helps(result: PairResult, kind: str) -> list[Help]:

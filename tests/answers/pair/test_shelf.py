@@ -12,6 +12,7 @@ from blendwise.answers.refusals import Deferred, NotAskable
 from blendwise.answers.shelf.compute import AT_A_TIME, WORDS, Filters, read_filters, shelf
 from blendwise.answers.shelf.result import ShelfResult, ShelfRow
 from blendwise.api import Book
+from blendwise.records.as_of import AsOf
 from blendwise.show.plain import plain
 from blendwise.show.schemas import schema_of
 from blendwise.show.shelf.blocks import shelf_blocks
@@ -20,7 +21,7 @@ from tests.answers.pair.conftest import DEMO, TODAY
 
 def along(book: Book, oil: str = "lime", **said: object) -> ShelfResult:
     """The shelf beside an oil, by the catalogue as it is written."""
-    return book.shelf(oil, today=TODAY, as_written=True, **said)  # type: ignore[arg-type]
+    return book.shelf(oil, on=AsOf(TODAY, as_written=True), **said)  # type: ignore[arg-type]
 
 
 def row(result: ShelfResult, name: str) -> ShelfRow:
@@ -180,7 +181,7 @@ def test_one_oil_along_the_shelf_is_the_same_as_the_pair(book: Book) -> None:
     """What the shelf says of two is what the pair says of them."""
     for name in ("cedar", "vetiver", "spice-stall", "market-find"):
         heavy = {r.rule for r in row(along(book), name).reasons if r.level in ("stop", "conflict")}
-        single = book.pair("lime", name, today=TODAY, as_written=True).check.findings
+        single = book.pair("lime", name, on=AsOf(TODAY, as_written=True)).check.findings
         assert heavy == {f.rule for f in single if f.level in ("stop", "conflict")}
 
 

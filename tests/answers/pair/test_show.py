@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from blendwise.answers.answer import Range
 from blendwise.answers.pair.result import Cap, Help, PairResult, Stop, Words
 from blendwise.api import Book
+from blendwise.records.as_of import AsOf
 from blendwise.show.blocks import Rows
 from blendwise.show.pair import advice
 from blendwise.show.pair import words as say
@@ -29,7 +30,7 @@ TOO_MUCH = Stop("far-too-much-scent", "bar", "conflict", 0.08)
 @pytest.fixture(scope="module")
 def result(book: Book) -> PairResult:
     """Two oils of which one browns."""
-    return book.pair("tonka-milk", "lime", today=TODAY, as_written=True)
+    return book.pair("tonka-milk", "lime", on=AsOf(TODAY, as_written=True))
 
 
 def text_of(result: PairResult, columns: int = 80) -> str:
@@ -153,7 +154,7 @@ def test_every_kind_of_help_has_its_sentence(book: Book) -> None:
     """Whatever is offered along the shelf is told in a sentence, with nothing of its making left in it."""
     kinds: dict[str, str] = {}
     for oil in ("lilac-lane", "burnt-sugar", "lime", "market-find", "clove-leaf"):
-        for each in book.pair(oil, "sea-glass", today=TODAY, purpose="home").helps:
+        for each in book.pair(oil, "sea-glass", on=AsOf(TODAY), purpose="home").helps:
             kinds[each.kind] = advice.help_line(each)
     expected = {
         "lower load",
@@ -188,7 +189,7 @@ def test_ounces_and_ounces_per_pound_where_the_book_wants_them(book: Book) -> No
     units = usual.units.model_copy(update={"mass": "oz", "rates": "ppo"})
     other = Book(book.folder)
     other.files = replace(book.files, usual=usual.model_copy(update={"units": units}))
-    text = text_of(other.pair("tonka-milk", "lime", today=TODAY))
+    text = text_of(other.pair("tonka-milk", "lime", on=AsOf(TODAY)))
     assert "together 0.64 oz ppo of batch oils" in text
     assert "6.349 oz on hand" in text
 
@@ -201,5 +202,5 @@ def test_verdicts_in_one_sentence(book: Book) -> None:
         (("tonka-milk",), {}, "Not in white: it becomes brown. Where it may brown, nothing worse"),
         (("clove-leaf",), {"colour": "charcoal"}, "Not as asked: one stop against it."),
     ):
-        answer = book.pair(*oils, today=TODAY, as_written=True, **said)  # type: ignore[arg-type]
+        answer = book.pair(*oils, on=AsOf(TODAY, as_written=True), **said)
         assert say.verdict(answer).startswith(verdict)

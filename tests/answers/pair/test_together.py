@@ -17,6 +17,7 @@ from blendwise.answers.pair.result import OPEN, PairResult
 from blendwise.answers.pair.sides import FIGURE_PORTIONS
 from blendwise.api import Book
 from blendwise.facts.situation.timeline import timeline
+from blendwise.records.as_of import AsOf
 from blendwise.science.limits import sum_rule
 from blendwise.show.schemas import schema_of
 from tests.answers.pair.conftest import TODAY
@@ -24,7 +25,7 @@ from tests.answers.pair.conftest import TODAY
 
 def pair(book: Book, *oils: str, **said: str) -> PairResult:
     """An answer by the catalogue as it is written."""
-    return book.pair(*oils, today=TODAY, as_written=True, **said)  # type: ignore[arg-type]
+    return book.pair(*oils, on=AsOf(TODAY, as_written=True), **said)
 
 
 def test_the_sum_rule_is_the_sciences(book: Book) -> None:
@@ -178,7 +179,7 @@ def test_frames_of_every_part(book: Book) -> None:
 def test_a_stabiliser_changes_the_day_and_nothing_else(book: Book) -> None:
     """It delays: the band, the load and the rules stay, the judging waits six months."""
     plain = pair(book, "tonka-milk")
-    held = book.pair("tonka-milk", stabilised=["tonka milk"], today=TODAY, as_written=True)
+    held = book.pair("tonka-milk", stabilised=["tonka milk"], on=AsOf(TODAY, as_written=True))
     assert plain.together.bands == held.together.bands
     assert date(2027, 5, 24) == held.together.judge_from
     assert {f.rule for f in plain.check.findings} <= {f.rule for f in held.check.findings}

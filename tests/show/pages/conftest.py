@@ -21,6 +21,7 @@ import pytest
 
 from blendwise import Book
 from blendwise.answers.sheet.compute import Sheet
+from blendwise.records.as_of import AsOf
 from blendwise.show.sheet.page import sheet_page
 
 if TYPE_CHECKING:
@@ -45,7 +46,7 @@ def demo() -> Book:
 @pytest.fixture(scope="session")
 def sheets(demo: Book) -> dict[str, Sheet]:
     """The bench sheet of every demo plan."""
-    return {name: demo.sheet(name, today=DAY) for name in PLANS}
+    return {name: demo.sheet(name, on=AsOf(DAY)) for name in PLANS}
 
 
 @pytest.fixture(scope="session")

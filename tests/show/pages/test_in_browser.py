@@ -10,6 +10,7 @@ import pytest
 
 from blendwise import Book
 from blendwise.answers.sheet.compute import Sheet
+from blendwise.records.as_of import AsOf
 from blendwise.show.sheet.page import sheet_page
 from tests.show.pages.conftest import DAY, PLANS, Axe, Watched
 from tests.show.pages.hostile import HOSTILE, hostile_book, large_book, renamed
@@ -105,7 +106,7 @@ def check_harmless(screen: Watched, file: Path, names: Sequence[str]) -> None:
 def test_hostile_names_in_a_book_are_text(screen: Watched, tmp_path: Path) -> None:
     """Scripts, quotes, right-to-left text and emoji as names of plan, portions, oils, lots are only text."""
     book = hostile_book(tmp_path)
-    sheet = Book(book).sheet("hostile", today=DAY, evenly=True)
+    sheet = Book(book).sheet("hostile", on=AsOf(DAY), evenly=True)
     file = tmp_path / "hostile.html"
     file.write_text(sheet_page(sheet), "utf-8")
     check_harmless(screen, file, [*HOSTILE, *(cup.name for cup in sheet.cups)])
@@ -126,7 +127,7 @@ def test_a_large_plan_prints_on_one_page(screen: Watched, tmp_path: Path) -> Non
     """Eight portions with eight scents, twelve oils and many findings are one page still."""
     book = large_book(tmp_path)
     file = tmp_path / "large.html"
-    file.write_text(sheet_page(Book(book).sheet("large", today=DAY, evenly=True)), "utf-8")
+    file.write_text(sheet_page(Book(book).sheet("large", on=AsOf(DAY), evenly=True)), "utf-8")
     screen.at(file)
     assert [1, 1] == [screen.prints(paper)[0] for paper in ("A4", "Letter")]
 
@@ -134,6 +135,6 @@ def test_a_large_plan_prints_on_one_page(screen: Watched, tmp_path: Path) -> Non
 def test_a_look_is_dated_after_the_pour(screen: Watched, demo: Book, tmp_path: Path) -> None:
     """The dates on the page count from the day of the pour, over the end of a year."""
     file = tmp_path / "dated.html"
-    file.write_text(sheet_page(demo.sheet("rain-jar", today=date(2027, 12, 20))), "utf-8")
+    file.write_text(sheet_page(demo.sheet("rain-jar", on=AsOf(date(2027, 12, 20)))), "utf-8")
     text = screen.at(file).locator("main").inner_text()
     assert "week 2 Mon 3 Jan 2028" in text

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from blendwise import Book
+from blendwise.records.as_of import AsOf
 from blendwise.show.pair.page import axis_top, pair_page
 from blendwise.show.review.page import review_page
 from blendwise.show.rules.page import rules_page
@@ -23,10 +24,10 @@ def others(demo: Book, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Pa
     hostile = Book(hostile_book(folder))
     made = {
         "rules": rules_page(demo.rules(), demo.files.pours),
-        "pair": pair_page(demo.pair("tonka-milk", "lime", today=DAY)),
-        "pair of three": pair_page(hostile.pair(SCRIPT, "market-find", "cedar", today=DAY)),
-        "review": review_page(demo.whole_review(today=DAY), demo.files.scales),
-        "review of hostile names": review_page(hostile.whole_review(today=DAY), hostile.files.scales),
+        "pair": pair_page(demo.pair("tonka-milk", "lime", on=AsOf(DAY))),
+        "pair of three": pair_page(hostile.pair(SCRIPT, "market-find", "cedar", on=AsOf(DAY))),
+        "review": review_page(demo.whole_review(on=AsOf(DAY)), demo.files.scales),
+        "review of hostile names": review_page(hostile.whole_review(on=AsOf(DAY)), hostile.files.scales),
     }
     files = {kind: folder / f"{kind}.html" for kind in made}
     for kind, html in made.items():
@@ -70,7 +71,7 @@ def test_the_booklet_holds_every_rule_and_every_pour(demo: Book, others: dict[st
 
 def test_a_pairing_shows_every_ratio_and_colour(demo: Book) -> None:
     """Each ratio has its bar within the axis, each colourant its colour before and after, in words too."""
-    result = demo.pair("tonka-milk", "lime", today=DAY)
+    result = demo.pair("tonka-milk", "lime", on=AsOf(DAY))
     html = pair_page(result)
     assert len(result.region) == html.count('<svg class="bar"')
     assert len(result.colours) == html.count('<svg class="swatch"')
@@ -80,7 +81,7 @@ def test_a_pairing_shows_every_ratio_and_colour(demo: Book) -> None:
 
 def test_the_notebook_shows_every_expectation(demo: Book) -> None:
     """Each thing expected stands beside what was seen; colours by swatch and word; each oil has its looks."""
-    whole = demo.whole_review(today=DAY)
+    whole = demo.whole_review(on=AsOf(DAY))
     html = review_page(whole, demo.files.scales)
     assert len(whole.reviewed.compared) == html.count('<th scope="row"')
     assert len(whole.oils) == html.count("<details>") > 0

@@ -15,6 +15,7 @@ from blendwise.answers.sheet.compute import Sheet
 from blendwise.answers.sheet.result import Weighed
 from blendwise.answers.sheet.weigh import rounded
 from blendwise.quantity import ShownIn
+from blendwise.records.as_of import AsOf
 from blendwise.records.place import RecordError
 from blendwise.show.pages.render import day, days, grams, minute
 from blendwise.show.schemas import schema_of
@@ -66,7 +67,7 @@ def test_premixes_hold_what_the_cups_take_of_them(sheets: dict[str, Sheet], name
 @pytest.mark.parametrize("name", ["greenhouse-morning", "harbour-morning", "honey-crown", "winter-window"])
 def test_open_doses_are_those_of_assign(demo: Book, sheets: dict[str, Sheet], name: str) -> None:
     """The sheet weighs what ``assign`` advises, portion by portion, premix by premix."""
-    assigned, sheet = demo.assign(name, today=DAY), sheets[name]
+    assigned, sheet = demo.assign(name, on=AsOf(DAY)), sheets[name]
     assert "the assignment" == sheet.source
     for pour, cup in zip(assigned.portions, sheet.cups, strict=True):
         weighed = {w.what: w.grams for w in cup.scents}
@@ -79,10 +80,10 @@ def test_written_doses_are_the_plans(demo: Book, tmp_path: Path) -> None:
 
     book = tmp_path / "book"
     shutil.copytree(demo.folder, book)
-    Book(book).write_split(demo.assign("harbour-morning", today=DAY), book / "plans" / "written.yaml")
-    sheet = Book(book).sheet("written", today=DAY)
+    Book(book).write_split(demo.assign("harbour-morning", on=AsOf(DAY)), book / "plans" / "written.yaml")
+    sheet = Book(book).sheet("written", on=AsOf(DAY))
     assert ("the plan", None) == (sheet.source, sheet.status)
-    asked = demo.sheet("harbour-morning", today=DAY)
+    asked = demo.sheet("harbour-morning", on=AsOf(DAY))
     assert [c.scents for c in asked.cups] == [c.scents for c in sheet.cups]
 
 
@@ -98,8 +99,8 @@ def test_where_nothing_fits_the_sheet_says_not_to_pour(sheets: dict[str, Sheet])
 
 def test_an_even_spread_is_what_check_judges(demo: Book) -> None:
     """With ``evenly`` the sheet weighs what ``check`` prints, to the scale's step."""
-    sheet = demo.sheet("harbour-morning", today=DAY, evenly=True)
-    checked = {row.portion: row.scents for row in demo.check("harbour-morning", today=DAY).grams}
+    sheet = demo.sheet("harbour-morning", on=AsOf(DAY), evenly=True)
+    checked = {row.portion: row.scents for row in demo.check("harbour-morning", on=AsOf(DAY)).grams}
     for cup in sheet.cups:
         assert {w.what: w.grams for w in cup.scents} == pytest.approx(checked[cup.name], abs=0.05 + STEP_OFF)
 
@@ -114,13 +115,13 @@ def test_what_is_not_for_sale_says_so_and_why(sheets: dict[str, Sheet]) -> None:
 
 def test_a_variation_is_weighed_by_its_name(demo: Book) -> None:
     """A variation's own doses stand on its sheet; one that is not there is named with those that are."""
-    sheet = demo.sheet("greenhouse-morning", today=DAY, variation="deep")
+    sheet = demo.sheet("greenhouse-morning", on=AsOf(DAY), variation="deep")
     tonka = [w.grams for cup in sheet.cups for w in cup.scents if w.what == "tonka-milk"]
     where = [cup.name for cup in sheet.cups if any(w.what == "tonka-milk" for w in cup.scents)]
     assert ["soil"] == where
     assert [pytest.approx(6.6, abs=0.1)] == tonka
     with pytest.raises(RecordError, match="deep"):
-        demo.sheet("greenhouse-morning", today=DAY, variation="shallow")
+        demo.sheet("greenhouse-morning", on=AsOf(DAY), variation="shallow")
 
 
 def test_the_dates_count_from_the_pour(sheets: dict[str, Sheet]) -> None:
@@ -181,7 +182,7 @@ def test_the_document_keeps_its_schema(sheets: dict[str, Sheet]) -> None:
 
 def test_the_same_plan_gives_the_same_page(demo: Book, sheets: dict[str, Sheet]) -> None:
     """A sheet made twice is the same byte for byte."""
-    assert sheet_page(sheets["honey-crown"]) == sheet_page(demo.sheet("honey-crown", today=DAY))
+    assert sheet_page(sheets["honey-crown"]) == sheet_page(demo.sheet("honey-crown", on=AsOf(DAY)))
 
 
 @pytest.mark.parametrize("name", PLANS)
@@ -233,7 +234,7 @@ def test_ounces_are_used_where_the_book_says_so(demo: Book, tmp_path: Path) -> N
     usual = (book / "usual.yaml").read_text("utf-8")
     changed = usual.replace("{mass: g, temperature: C,", "{mass: oz, temperature: F,")
     (book / "usual.yaml").write_text(changed, "utf-8")
-    html = sheet_page(Book(book).sheet("lake-house", today=DAY))
+    html = sheet_page(Book(book).sheet("lake-house", on=AsOf(DAY)))
     body = html.split("</style>")[1]
     assert "14.39 oz" in body or "14.40 oz" in body
     assert "92 °F" in body
