@@ -47,7 +47,7 @@ TAKEN = {
 def sentence(change: Change) -> str:
     """ "2 of 3 batches of tonka-milk went tan; the catalogue says beige." and what it is taken as."""
     entry = "the catalogue does not say" if change.was is None else f"the catalogue says {change.was}"
-    at = f" at {format_number(100 * change.dose)} % of oils" if change.dose > 0 else ""
+    at = f" at {format_number(100 * change.dose)} % of oils" if change.dose else ""
     taken = TAKEN[change.trait].format(now=change.now, at=at)
     whole, number = len(change.told), change.supporting
     if number:

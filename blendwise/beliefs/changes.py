@@ -33,24 +33,27 @@ SCALE: Final[dict[str, tuple[str, ...]]] = {
 class Change:
     """One trait of an oil: what the catalogue says (None: nothing), what is believed after the looks.
 
-    ``told``: each batch's own word, in order, where the oil was the main one in a portion; ``dose`` (g per
-    g of oils): the dose that the words speak of.
+    ``agreeing``: how many batches said exactly what is believed now.  ``told``: each batch's own word, in
+    order, where the oil was the main one in a portion.  ``dose`` (g per g of oils): the dose that the words
+    speak of, None where they speak of none.  ``mean``, ``sd``, the interval of 80 % and the prior: log
+    factor, log content (fraction) or fraction left.
     """
 
     oil: str
     trait: Trait
     was: str | None
     now: str
+    agreeing: int
     told: tuple[str, ...]
     batches: int
     looks: int
-    dose: float
-    belief: Belief
-
-    @property
-    def agreeing(self) -> int:
-        """How many batches said exactly what is believed now."""
-        return self.told.count(self.now)
+    dose: float | None
+    mean: float
+    sd: float
+    low: float
+    high: float
+    prior_mean: float
+    prior_sd: float
 
     @property
     def beyond(self) -> tuple[str, ...]:
@@ -99,23 +102,34 @@ def _band(traits: Traits, scales: Scales, dose: float) -> str:
 def _change(
     scent: Scent, trait: Trait, was: str | None, now: str, belief: Belief, traits: Traits, scales: Scales
 ) -> Change:
-    doses = {
-        "acceleration": traits.speed.dose,
-        "browning": _browning_dose(traits),
-        "after six weeks": math.nan,
-    }
+    dose = _dose(trait, traits)
     told = tuple(
-        word_of(trait, each.value, scales, doses[trait])
+        word_of(trait, each.value, scales, dose)
         for each in belief.told
         if trait == "browning" or not each.side
     )
-    return Change(scent.name, trait, was, now, told, belief.batches, belief.looks, doses[trait], belief)
+    low, high = belief.ends()
+    return Change(
+        scent.name, trait, was, now, told.count(now), told, belief.batches, belief.looks, dose,
+        belief.mean, belief.sd, low, high, belief.prior_mean, belief.prior_sd,
+    )  # fmt: skip
 
 
-def word_of(trait: Trait, value: float, scales: Scales, dose: float) -> str:
-    """The word for a value of a trait: log factor, log content or fraction left."""
+def _dose(trait: Trait, traits: Traits) -> float | None:
+    """The dose that the words for a trait speak of."""
+    if trait == "after six weeks":
+        return None
+    dose = traits.speed.dose if trait == "acceleration" else _browning_dose(traits)
+    return dose if math.isfinite(dose) else None
+
+
+def word_of(trait: Trait, value: float, scales: Scales, dose: float | None) -> str:
+    """The word for a value of a trait: log factor, log content or fraction left.
+
+    ``dose`` (g per g of oils) is needed for browning, where the word depends on it.
+    """
     if trait == "acceleration":
         return speed_word(scales, math.exp(value))
-    if trait == "browning":
+    if trait == "browning" and dose is not None:
         return band_word(scales, math.exp(value), dose, USUAL_BATTER_TO_OILS)
     return strength_word(scales, value)

@@ -13,7 +13,7 @@ from blendwise.answers.draft import documents as draft_documents
 from blendwise.answers.failure import Failure
 from blendwise.answers.note import result as note_results
 from blendwise.answers.pair.result import PairResult
-from blendwise.answers.review import documents as review_documents
+from blendwise.answers.review import result as review_results
 from blendwise.answers.scents import result as shelf
 from blendwise.answers.sheet import documents as sheet_document
 from blendwise.answers.shelf.result import ShelfResult
@@ -36,10 +36,10 @@ ANSWERS: dict[str, Any] = {
     "start": (starting.StartDoc, starting.START_SCHEMA),
     "rule-list": (doc.RulesDoc, doc.RULES_SCHEMA),
     "rule-report": (doc.RuleReportDoc, doc.RULE_REPORT_SCHEMA),
-    "note-written": (note_results.NoteDoc, note_results.NOTE_SCHEMA),
-    "looks-due": (note_results.DueListDoc, note_results.DUE_SCHEMA),
-    "review": (review_documents.ReviewDoc, review_documents.REVIEW_SCHEMA),
-    "adopt": (review_documents.AdoptDoc, review_documents.ADOPT_SCHEMA),
+    "note-written": note_results.NoteResult,
+    "looks-due": note_results.DueResult,
+    "review": review_results.ReviewResult,
+    "adopt": review_results.AdoptResult,
     "doctor": doctor_results.DoctorResult,
     "draft": (draft_documents.DraftDoc, draft_documents.DRAFT_SCHEMA),
     "why": (why_documents.WhyDoc, why_documents.WHY_SCHEMA),

@@ -335,5 +335,5 @@ def note(noting: Noting, asked: Asked, folder: Path, dry_run: bool = False) -> N
         froze=day is not None,
         written=not dry_run,
         text=text,
-        next_due=next_due(poured, seen, noting.today),
+        next=next_due(poured, seen, noting.today),
     )

@@ -10,7 +10,7 @@ from typing import Final
 
 from blendwise.answers.refusals import NotAskable
 from blendwise.answers.review.advice import the_one_change, what_to_repeat
-from blendwise.answers.review.result import BatchLine, Difference, ReviewResult, ScentLook
+from blendwise.answers.review.result import Aside, BatchLine, Difference, ReviewResult, ScentLook
 from blendwise.answers.review.rule_record import records_of
 from blendwise.answers.review.versions import contests
 from blendwise.beliefs.changes import Change, changes_of
@@ -47,6 +47,13 @@ class Reading:
     def bands(self) -> dict[tuple[str, str], str]:
         """The bands that hex codes tell, by note and portion."""
         return hex_bands(self.units, self.book.scales)
+
+    @cached_property
+    def set_aside(self) -> tuple[Aside, ...]:
+        """The faults as an answer tells them."""
+        return tuple(
+            Aside(each.place.file.name, each.place.line, each.message, each.remedy) for each in self.faults
+        )
 
     @cached_property
     def lessons(self) -> Lessons:
@@ -87,7 +94,7 @@ def review(reading: Reading, plan: str | None = None) -> ReviewResult:
         proposals=tuple(proposals(reading, chosen)),
         repeat=what_to_repeat(lines),
         change=the_one_change(units, reading.bands, reading.lessons, reading.book),
-        set_aside=reading.faults,
+        set_aside=reading.set_aside,
     )
 
 
@@ -137,7 +144,7 @@ def review_rules(reading: Reading, rulebook: Rulebook, plan: str | None = None) 
     keys = {batch.key for batch in of_plan(reading, plan)}
     units = [unit for unit in reading.units if unit.batch.key in keys]
     found = tuple(records_of(rulebook.rules, units, reading.bands))
-    return ReviewResult(reading.today, "rules", plan or "", rules=found, set_aside=reading.faults)
+    return ReviewResult(reading.today, "rules", plan or "", rules=found, set_aside=reading.set_aside)
 
 
 def review_scent(reading: Reading, name: str) -> ReviewResult:
@@ -152,7 +159,7 @@ def review_scent(reading: Reading, name: str) -> ReviewResult:
     return ReviewResult(
         reading.today, "scent", name, beliefs=beliefs, looks=looks,
         proposals=tuple(each for each in beliefs if each.differs and each.supporting >= ENOUGH_TO_PROPOSE),
-        set_aside=reading.faults,
+        set_aside=reading.set_aside,
     )  # fmt: skip
 
 
@@ -185,7 +192,7 @@ def in_short(seen: Seen) -> str:
 def review_variations(reading: Reading, plan: str | None = None) -> ReviewResult:
     """Which version won."""
     found = tuple(contests(of_plan(reading, plan)))
-    return ReviewResult(reading.today, "variations", plan or "", contests=found, set_aside=reading.faults)
+    return ReviewResult(reading.today, "variations", plan or "", contests=found, set_aside=reading.set_aside)
 
 
 def review_against(reading: Reading, one: str, other: str) -> ReviewResult:
@@ -198,4 +205,4 @@ def review_against(reading: Reading, one: str, other: str) -> ReviewResult:
         raise NotAskable(f'"{other}" names no second batch.', "Name a batch by its code, or another plan.")
     found: tuple[Difference, ...] = tuple(differences(first, rest[-1]))
     subject = f"{first.key} against {rest[-1].key}"
-    return ReviewResult(reading.today, "against", subject, differences=found, set_aside=reading.faults)
+    return ReviewResult(reading.today, "against", subject, differences=found, set_aside=reading.set_aside)

@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import Any
 
-from blendwise.answers.review.documents import ADOPT_SCHEMA, REVIEW_SCHEMA, AdoptDoc, ReviewDoc, change_doc
+from blendwise.answers.answer import Answer, keys, published
 from blendwise.answers.review.rule_record import Record
 from blendwise.answers.review.versions import Contest
-from blendwise.answers.shapes import head
 from blendwise.beliefs.changes import Change
 from blendwise.beliefs.expected import Compared
-from blendwise.records.place import Fault
-
-if TYPE_CHECKING:
-    import pandas as pd
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +45,7 @@ class Advice:
 
 @dataclass(frozen=True, slots=True)
 class ScentLook:
-    """One look at a portion that held an oil."""
+    """One look at a portion that held an oil: ``grams`` of it, ``dose`` in g per g of the portion's oils."""
 
     note: str
     on: str
@@ -72,8 +68,20 @@ class Difference:
 
 
 @dataclass(frozen=True, slots=True)
-class ReviewResult:
+class Aside:
+    """A note that does not count, and why."""
+
+    file: str
+    line: int
+    message: str
+    remedy: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReviewResult(Answer):
     """Expected beside seen, and what follows from it.  Parts that were not asked for are empty."""
+
+    SCHEMA = "blendwise/review/1"
 
     today: date
     asked: str
@@ -88,27 +96,22 @@ class ReviewResult:
     looks: tuple[ScentLook, ...] = ()
     contests: tuple[Contest, ...] = ()
     differences: tuple[Difference, ...] = ()
-    set_aside: tuple[Fault, ...] = ()
+    set_aside: tuple[Aside, ...] = ()
 
-    def to_json(self) -> ReviewDoc:
-        """The published document of ``blendwise review --json``."""
-        from blendwise.answers.review.documents import review_body
-
-        return {**head(REVIEW_SCHEMA), **review_body(self)}
-
-    def to_frame(self) -> pd.DataFrame:
+    def rows(self) -> Iterator[Compared]:
         """Expected beside seen, a row each."""
-        import pandas as pd
+        return iter(self.compared)
 
-        from blendwise.answers.review.documents import ComparedDoc, compared_doc
-
-        rows = [compared_doc(each) for each in self.compared]
-        return pd.DataFrame(rows, columns=list(ComparedDoc.__annotations__))
+    def columns(self) -> list[str]:
+        """All that a comparison says."""
+        return [key for key, _ in keys(Compared)]
 
 
 @dataclass(frozen=True, slots=True)
-class AdoptResult:
+class AdoptResult(Answer):
     """An edit of one oil on the maker's word; ``diff`` is the change of the file, line by line."""
+
+    SCHEMA = "blendwise/adopt/1"
 
     oil: str
     file: str
@@ -116,19 +119,6 @@ class AdoptResult:
     diff: str
     written: bool
 
-    def to_json(self) -> AdoptDoc:
-        """The published document of ``blendwise review --adopt --json``."""
-        return {
-            **head(ADOPT_SCHEMA),
-            "oil": self.oil,
-            "file": self.file,
-            "changes": [change_doc(each) for each in self.changes],
-            "diff": self.diff,
-            "written": self.written,
-        }
-
-    def to_frame(self) -> pd.DataFrame:
-        """The changes, a row each."""
-        import pandas as pd
-
-        return pd.DataFrame([change_doc(each) for each in self.changes])
+    def rows(self) -> Iterator[Mapping[str, Any]]:
+        """The changes, a row each, what the batches told as a list."""
+        return (published(each) for each in self.changes)

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from blendwise.answers.answer import told
 from blendwise.beliefs.expected import Trouble, Unit, trouble
 from blendwise.judge.rulebook.compile import Rule
 
@@ -49,9 +50,9 @@ class Record:
     rule: str
     level: str
     warns_of: Trouble
-    flagged_seen: int
-    flagged_not: int
-    seen_not_flagged: int
+    flagged_and_seen: int
+    flagged_and_not: int
+    seen_and_not_flagged: int
     neither: int
     open: int
     batches: int
@@ -59,23 +60,28 @@ class Record:
     @property
     def flagged(self) -> int:
         """How often it spoke and somebody looked."""
-        return self.flagged_seen + self.flagged_not
+        return self.flagged_and_seen + self.flagged_and_not
 
-    @property
-    def word(self) -> Word:
+    @told
+    def says(self) -> Word:
         """What its record says, no more than the numbers bear."""
         if self.flagged < FEW:
             return "too few to say"
-        if self.flagged >= MANY and self.flagged_seen == 0:
+        if self.flagged >= MANY and self.flagged_and_seen == 0:
             return "wrong every time"
-        if self.flagged >= MANY and self.flagged_not == 0:
+        if self.flagged >= MANY and self.flagged_and_not == 0:
             return "right every time"
-        low, high = self.span()
-        return "mostly right" if low > 0.5 else "mostly wrong" if high < 0.5 else "mixed"
+        return "mostly right" if self.low > 0.5 else "mostly wrong" if self.high < 0.5 else "mixed"
 
-    def span(self) -> tuple[float, float]:
-        """Where its share of right warnings lies with 80 % confidence (Wilson's interval)."""
-        return wilson(self.flagged_seen, self.flagged)
+    @told
+    def low(self) -> float:
+        """Its share of right warnings is at least this with 80 % confidence (Wilson's interval)."""
+        return wilson(self.flagged_and_seen, self.flagged)[0]
+
+    @told
+    def high(self) -> float:
+        """Its share of right warnings is at most this with 80 % confidence (Wilson's interval)."""
+        return wilson(self.flagged_and_seen, self.flagged)[1]
 
 
 def wilson(hits: int, of: int, z: float = Z80) -> tuple[float, float]:
@@ -104,7 +110,7 @@ def records_of(
     rules: Sequence[Rule], units: Iterable[Unit], bands: dict[tuple[str, str], str]
 ) -> list[Record]:
     """The record of every rule of which looks can tell, those that spoke first."""
-    told = [unit for unit in units if unit.poured is not None and unit.poured.rules is not None]
+    judged = [unit for unit in units if unit.poured is not None and unit.poured.rules is not None]
     seen: dict[Trouble, list[bool | None]] = {}
     found = []
     for rule in rules:
@@ -112,8 +118,8 @@ def records_of(
         if kind is None:
             continue
         if kind not in seen:
-            seen[kind] = [trouble(unit, kind, bands) for unit in told]
-        found.append(_record(rule, kind, told, seen[kind]))
+            seen[kind] = [trouble(unit, kind, bands) for unit in judged]
+        found.append(_record(rule, kind, judged, seen[kind]))
     return sorted(found, key=lambda record: -(record.flagged + record.open))
 
 

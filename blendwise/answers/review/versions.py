@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -15,10 +15,10 @@ AS_PLANNED: Final = "as planned"
 
 @dataclass(frozen=True, slots=True)
 class Contest:
-    """The votes between the versions of a plan over all its batches; ``winner`` is None where too close."""
+    """Votes between the versions of a plan over all its batches, most first; ``winner`` None if too close."""
 
     plan: str
-    votes: tuple[tuple[str, int], ...]
+    votes: Mapping[str, int]
     batches: int
     winner: str | None
 
@@ -41,7 +41,7 @@ def versions(batch: Batch) -> set[str]:
     return {each or AS_PLANNED for each in batch.variations} | voted
 
 
-def _votes(batches: Iterable[Batch], named: set[str]) -> tuple[tuple[str, int], ...]:
+def _votes(batches: Iterable[Batch], named: set[str]) -> dict[str, int]:
     """Votes, and a favourite counts as one vote; most first."""
     count = dict.fromkeys(sorted(named), 0)
     for batch in batches:
@@ -51,13 +51,13 @@ def _votes(batches: Iterable[Batch], named: set[str]) -> tuple[tuple[str, int], 
             for name in look.favourites:
                 if name in count and not look.votes:
                     count[name] += 1
-    return tuple(sorted(count.items(), key=lambda item: -item[1]))
+    return dict(sorted(count.items(), key=lambda item: -item[1]))
 
 
-def _winner(votes: tuple[tuple[str, int], ...]) -> str | None:
+def _winner(votes: Mapping[str, int]) -> str | None:
     """The first, if it leads the second by more than chance would in four cases of five.
 
     With votes of a and b between equals a - b has the standard deviation sqrt(a + b).
     """
-    (first, most), (_, next_most) = votes[0], votes[1]
+    (first, most), (_, next_most) = list(votes.items())[:2]
     return first if most - next_most > Z80 * math.sqrt(most + next_most) else None

@@ -272,9 +272,9 @@ def with_record(result: RulesResult, records: Iterable[Record]) -> RulesResult:
 
 def _record_doc(record: Record) -> doc.RecordDoc:
     return {
-        "flagged_and_seen": record.flagged_seen,
-        "flagged_and_not": record.flagged_not,
-        "seen_and_not_flagged": record.seen_not_flagged,
+        "flagged_and_seen": record.flagged_and_seen,
+        "flagged_and_not": record.flagged_and_not,
+        "seen_and_not_flagged": record.seen_and_not_flagged,
     }
 
 

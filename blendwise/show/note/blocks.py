@@ -24,9 +24,8 @@ def note_blocks(result: NoteResult) -> list[Block]:
         )
     if not result.written:
         blocks += [Section("The note"), Raw(tuple(result.text.splitlines()))]
-    if result.next_due is not None:
-        look, day = result.next_due
-        blocks.append(Note(f"The next look is {look}, on {day.isoformat()}."))
+    if result.next is not None:
+        blocks.append(Note(f"The next look is {result.next.look}, on {result.next.day.isoformat()}."))
     return blocks
 
 

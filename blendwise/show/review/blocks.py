@@ -47,7 +47,7 @@ def _review(result: ReviewResult) -> Iterator[Block]:
 
 def _rules(result: ReviewResult) -> Iterator[Block]:
     spoke = [each for each in result.rules if each.flagged + each.open]
-    missed = [each for each in result.rules if each not in spoke and each.seen_not_flagged]
+    missed = [each for each in result.rules if each not in spoke and each.seen_and_not_flagged]
     silent = len(result.rules) - len(spoke) - len(missed)
     yield Title(
         f"Rules beside what was seen, on {result.today}",
@@ -109,9 +109,7 @@ def _lines(heading: str, lines: list[str]) -> Iterator[Block]:
 
 
 def _aside(result: ReviewResult) -> Iterator[Block]:
-    lines = [
-        sentence(f"{each.place.file.name}: {each.message} {each.remedy}".strip()) for each in result.set_aside
-    ]
+    lines = [sentence(f"{each.file}: {each.message} {each.remedy}".strip()) for each in result.set_aside]
     yield from _lines("Set aside", lines)
 
 

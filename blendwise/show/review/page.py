@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from blendwise.answers.review.all_questions import WholeReview
@@ -53,7 +53,7 @@ def review_page(whole: WholeReview, scales: Scales, units: Units = METRIC) -> st
         change=words.change(result.change) if result.change else "",
         oils=[(oil, [words.belief(each, scales, False) for each in oil.beliefs]) for oil in whole.oils],
         records=[words.record(each) for each in whole.rules.rules if _spoke(each)],
-        missed=[words.missed(r) for r in whole.rules.rules if not _spoke(r) and r.seen_not_flagged],
+        missed=[words.missed(r) for r in whole.rules.rules if not _spoke(r) and r.seen_and_not_flagged],
         votes=[_votes(each) for each in whole.versions.contests],
         caution=words.CAUTION,
     )
@@ -81,7 +81,6 @@ def _hex(text: str) -> str:
 
 
 def _votes(each: Contest) -> Votes:
-    counted: Sequence[tuple[str, int]] = each.votes
-    most = max((count for _, count in counted), default=0) or 1
-    bars = tuple((name, count, 100 * count / most) for name, count in counted)
+    most = max(each.votes.values(), default=0) or 1
+    bars = tuple((name, count, 100 * count / most) for name, count in each.votes.items())
     return Votes(each.plan, bars, words.contest(each))

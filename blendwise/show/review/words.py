@@ -127,10 +127,10 @@ def how_to_adopt(change: Change) -> str:
 
 def belief(change: Change, scales: Scales, numbers: bool) -> str:
     """What the evidence says of one trait: the word, how sure, the entry, the counts."""
-    low, high = (word_of(change.trait, end, scales, change.dose) for end in change.belief.ends())
+    low, high = (word_of(change.trait, end, scales, change.dose) for end in (change.low, change.high))
     sure = f"{change.now}, as good as sure" if low == high else f"{change.now}, and likely {low} to {high}"
     entry = "the catalogue does not say" if change.was is None else f"the catalogue says {change.was}"
-    at = f" at {format_number(100 * change.dose)} % of oils" if math.isfinite(change.dose) else ""
+    at = f" at {format_number(100 * change.dose)} % of oils" if change.dose is not None else ""
     looks = f"{counted(change.looks, 'look')} in {counted(change.batches, 'batch', 'batches')}"
     told = f"; batches by themselves: {', '.join(change.told)}" if change.told else ""
     text = f"{TRAIT[change.trait]}{at}: {sure}; {entry} ({looks}{told})"
@@ -140,8 +140,7 @@ def belief(change: Change, scales: Scales, numbers: bool) -> str:
 def in_numbers(change: Change) -> str:
     """The numbers on request: centre and the interval of 80 %, beside those of the catalogue."""
     unit = {"acceleration": "× unscented", "browning": "% of the oil browns", "after six weeks": "% is left"}
-    low, high = change.belief.ends()
-    values = [_plain(change, value) for value in (change.belief.mean, low, high, change.belief.prior_mean)]
+    values = [_plain(change, value) for value in (change.mean, change.low, change.high, change.prior_mean)]
     middle, least, most, before = (format_number(value) for value in values)
     return f"{middle} {unit[change.trait]}, 80 % between {least} and {most}; before any look {before}"
 
@@ -156,9 +155,9 @@ def record(record: Record) -> str:
     """A rule's record in a sentence."""
     warned = TROUBLE[record.warns_of]
     parts = [
-        f"flagged and seen {record.flagged_seen}",
-        f"flagged and not {record.flagged_not}",
-        f"seen and not flagged {record.seen_not_flagged}",
+        f"flagged and seen {record.flagged_and_seen}",
+        f"flagged and not {record.flagged_and_not}",
+        f"seen and not flagged {record.seen_and_not_flagged}",
     ]
     if record.open:
         parts.append(f"flagged and nobody looked {record.open}")
@@ -167,26 +166,25 @@ def record(record: Record) -> str:
 
 def missed(record: Record) -> str:
     """A rule that never spoke, beside what was seen."""
-    return f"{record.rule}: {record.seen_not_flagged} times {TROUBLE[record.warns_of]}"
+    return f"{record.rule}: {record.seen_and_not_flagged} times {TROUBLE[record.warns_of]}"
 
 
 def says(record: Record) -> str:
     """What the record is worth."""
     if record.flagged == 0:
         return "nobody looked"
-    if record.word == "too few to say":
+    if record.says == "too few to say":
         return "too few to say"
-    low, high = record.span()
     where = counted(record.batches, "batch", "batches")
     return (
-        f"{record.word}: right in {record.flagged_seen} of {record.flagged} in {where}, "
-        f"which may be {100 * low:.0f} to {100 * high:.0f} % in the long run"
+        f"{record.says}: right in {record.flagged_and_seen} of {record.flagged} in {where}, "
+        f"which may be {100 * record.low:.0f} to {100 * record.high:.0f} % in the long run"
     )
 
 
 def contest(each: Contest) -> str:
     """Who won, or that it is too close to call."""
-    votes = joined([f"{name} {count}" for name, count in each.votes])
+    votes = joined([f"{name} {count}" for name, count in each.votes.items()])
     if each.winner is None:
         return f"{each.plan}: {votes}; too close to call"
     return f"{each.plan}: {each.winner} won ({votes})"

@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 from blendwise import Book
 from blendwise.answers.note.compute import Asked
 from blendwise.answers.note.frozen import Day
+from blendwise.answers.note.result import Next
 from blendwise.answers.note.said import doses_said, looks_said
 from blendwise.answers.note.text import note_text
 from blendwise.answers.refusals import NotAskable
@@ -57,7 +58,7 @@ def test_the_first_note_keeps_the_day(demo: Path) -> None:
         "snow"
     ].keys()
     assert "browning-shows-in-light" in note.frozen.flagged
-    assert ("at the cut", date(2026, 11, 26)) == done.next_due
+    assert Next("at the cut", date(2026, 11, 26)) == done.next
 
 
 def test_doses_as_weighed_replace_the_plans(demo: Path) -> None:

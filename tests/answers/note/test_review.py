@@ -119,7 +119,7 @@ def record(seen: int, not_seen: int) -> Record:
 )  # fmt: skip
 def test_small_numbers_are_told_as_small(seen: int, not_seen: int, word: str) -> None:
     """Under three nothing is said, under five never "every time"; "mixed" where both may be so."""
-    assert word == record(seen, not_seen).word
+    assert word == record(seen, not_seen).says
 
 
 def test_wilsons_interval_is_the_published_one() -> None:
