@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from blendwise.answers.pair.result import PairResult
     from blendwise.answers.rules.compute import RuleReport, RulesResult
     from blendwise.answers.rules.filters import RuleFilters
-    from blendwise.answers.sheet.compute import Sheet
+    from blendwise.answers.sheet.result import Sheet
     from blendwise.answers.shelf.all_pairs import PairBlock
     from blendwise.answers.shelf.compute import Filters, Progress
     from blendwise.answers.shelf.result import ShelfResult

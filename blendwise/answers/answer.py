@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, fields, is_dataclass
+from dataclasses import MISSING, dataclass, field, fields, is_dataclass
 from datetime import date
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, ClassVar, Final, TypeVar
+from typing import TYPE_CHECKING, Any, ClassVar, Final, TypeVar, overload
 
 from blendwise.records.place import Spot
 from blendwise.version import __version__
@@ -36,24 +36,30 @@ else:
         """A property that is published with the fields."""
 
 
-def hidden(default: T) -> T:
-    """A field that is not published."""
-    made: T = field(default=default, metadata={_INSIDE: True})
-    return made
+@overload
+def hidden() -> Any: ...
+@overload
+def hidden(default: T) -> T: ...
+def hidden(default: Any = MISSING) -> Any:
+    """A field that is not published; it must be given where it has no default."""
+    return field(default=default, metadata={_INSIDE: True})
 
 
 class Answer:
     """The base of every result that a command answers with.
 
     ``SCHEMA``: name and version of its document.  ``rows``: what ``to_frame`` has a row for.
+    ``WHOLE``: the fields that hold an answer of their own, published with its head.
     """
 
     __slots__ = ()
     SCHEMA: ClassVar[str]
+    WHOLE: ClassVar[tuple[str, ...]] = ()
 
     def to_json(self) -> dict[str, Any]:
         """The published document, as ``blendwise schema`` describes it."""
-        return {"schema": self.SCHEMA, "blendwise": __version__, **published(self)}
+        whole = {name: getattr(self, name).to_json() for name in self.WHOLE}
+        return {"schema": self.SCHEMA, "blendwise": __version__, **published(self), **whole}
 
     def rows(self) -> Iterable[object]:
         """The dataclasses or mappings that a frame has a row for."""

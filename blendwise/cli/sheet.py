@@ -76,7 +76,7 @@ def sheet(
         evenly=evenly,
         seconds=seconds,
     )
-    code = STOPPED_EARLY if result.status in ("best found", "not decided") else CLEAN
+    code = STOPPED_EARLY if result.assignment in ("best found", "not decided") else CLEAN
     code = code if result.sound else FINDINGS
     if json:
         write(document(result.to_json()))

@@ -32,8 +32,9 @@ def _shape(kind: Any) -> Any:
 
 def document(kind: type) -> Any:
     """The shape of a whole document: the keys of its head first."""
-    body = shape(kind)
-    return _typed(kind, {"schema": str, "blendwise": str, **body.__annotations__})
+    body, hints = shape(kind), get_type_hints(kind)
+    whole = {name: document(hints[name]) for name in getattr(kind, "WHOLE", ())}
+    return _typed(kind, {"schema": str, "blendwise": str, **body.__annotations__, **whole})
 
 
 def _typed(kind: type, keys_of: Mapping[str, Any]) -> Any:

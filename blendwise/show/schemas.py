@@ -15,7 +15,7 @@ from blendwise.answers.note import result as note_results
 from blendwise.answers.pair.result import PairResult
 from blendwise.answers.review import result as review_results
 from blendwise.answers.scents import result as shelf
-from blendwise.answers.sheet import documents as sheet_document
+from blendwise.answers.sheet import result as sheet_results
 from blendwise.answers.shelf.result import ShelfResult
 from blendwise.answers.spreadsheet import results as sheets
 from blendwise.answers.start import compute as starting
@@ -25,7 +25,7 @@ from blendwise.records.reading import schema as files
 ANSWERS: dict[str, Any] = {
     "check": CheckResult,
     "assign": AssignResult,
-    "sheet": (sheet_document.SheetDoc, sheet_document.SHEET_SCHEMA),
+    "sheet": sheet_results.Sheet,
     "pair": PairResult,
     "shelf": ShelfResult,
     "scent-list": (shelf.ScentsDoc, shelf.SCENTS_SCHEMA),

@@ -34,7 +34,7 @@ def clock_of(s: Situation) -> Clock | None:
         minutes=line.minutes,
         base=line.base,
         base_from=line.base_from,
-        first=line.first,
+        first_scenting=line.first,
         end=line.end,
         turns=tuple(_turns(s, line)),
     )
@@ -45,11 +45,11 @@ def _turns(s: Situation, line: Timeline) -> Iterator[Turn]:
     for p in np.argsort(line.place):
         yield Turn(
             s.portions[p],
-            int(p) + 1,
             float(line.scented_at[p]),
             float(line.needed_until[p]),
-            (float(line.fluid_until[0][p]), float(line.fluid_until[1][p])),
             tuple(m.subject for m in q.missing.get(int(p), ())),
+            number=int(p) + 1,
+            fluid=(float(line.fluid_until[0][p]), float(line.fluid_until[1][p])),
         )
 
 

@@ -9,8 +9,6 @@ scale first, and that is what is judged.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import date
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -18,83 +16,18 @@ import numpy as np
 from blendwise.answers.assign.compute import assign_situation
 from blendwise.answers.assign.result import AssignStatus
 from blendwise.answers.check.compute import check_situation, relative
-from blendwise.answers.check.result import CheckResult
 from blendwise.answers.sheet import after_pour as after
 from blendwise.answers.sheet import weigh
 from blendwise.answers.sheet.clock import clock_of, trouble_of
-from blendwise.answers.sheet.result import (
-    After,
-    Clock,
-    Cup,
-    Label,
-    Mix,
-    Mould,
-    Piece,
-    PotSheet,
-    Source,
-    Trouble,
-)
+from blendwise.answers.sheet.result import Sheet, Source
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.situation.appearance import appearance
 from blendwise.facts.situation.timeline import split_temperature
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.layers import Rulebook
-from blendwise.quantity import METRIC, Units
 
 if TYPE_CHECKING:
-    import pandas as pd
-
     from blendwise.answers.assign.result import AssignResult
-    from blendwise.answers.sheet.documents import SheetDoc
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """A bench sheet.  ``source``: whose doses these are; ``status``: of the assignment, if asked."""
-
-    plan: str
-    file: str
-    purpose: str
-    day: date
-    variation: str | None
-    source: Source
-    status: AssignStatus | None
-    check: CheckResult
-    pot: PotSheet
-    cups: tuple[Cup, ...]
-    mixes: tuple[Mix, ...]
-    colour_order: tuple[str, ...]
-    stabilised: tuple[str, ...]
-    clock: Clock | None
-    trouble: Trouble
-    after: After
-    label: Label
-    mould: Mould | None
-    pieces: tuple[Piece, ...]
-    touching: str | None
-    celsius: float
-    scale_step: float
-    lye_step: float
-    lots: tuple[tuple[str, str | None], ...]
-    hands: int
-    units: Units = METRIC
-
-    @property
-    def sound(self) -> bool:
-        """Whether nothing worse than a caution stands against pouring it."""
-        return self.check.sound
-
-    def to_json(self) -> SheetDoc:
-        """The published document of ``blendwise sheet --json``."""
-        from blendwise.answers.sheet.documents import sheet_doc
-
-        return sheet_doc(self)
-
-    def to_frame(self) -> pd.DataFrame:
-        """Everything that is weighed, a row each: where it goes, what it is, grams and the scale's step."""
-        from blendwise.answers.sheet.documents import sheet_frame
-
-        return sheet_frame(self)
 
 
 def sheet_of(s: Situation, rulebook: Rulebook, *, evenly: bool = False, seconds: float = 20.0) -> Sheet:
@@ -103,24 +36,26 @@ def sheet_of(s: Situation, rulebook: Rulebook, *, evenly: bool = False, seconds:
     poured = weigh.weighable(settled)
     check = check_situation(poured, rulebook)
     aftermath = after.after_of(poured)
+    label = after.label_of(poured, aftermath.ready[1])
     return Sheet(
         plan=s.plan.plan,
         file=relative(str(s.plan.place.file), s.book.folder) if s.plan.place else "",
         purpose=s.plan.for_ or "sale",
         day=s.today,
         variation=s.variation,
-        source=source,
-        status=status,
+        doses_from=source,
+        assignment=status,
         check=check,
         pot=weigh.pot_sheet(poured),
-        cups=weigh.cups(poured),
+        portions=weigh.cups(poured),
         mixes=weigh.mixes(poured),
         colour_order=_lightest_first(poured),
         stabilised=tuple(s.plan.scents.stabilised) if s.plan.scents else (),
         clock=clock_of(poured),
         trouble=trouble_of(poured, check.findings),
         after=aftermath,
-        label=after.label_of(poured, aftermath.ready[1]),
+        label_names=label.names,
+        label_names_not_known_of=label.not_known,
         mould=after.mould_of(poured),
         pieces=after.pieces_of(poured),
         touching=s.pour.touching if s.pour else None,

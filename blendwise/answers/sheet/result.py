@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Literal
+
+from blendwise.answers.answer import Answer, Unbounded, hidden, keys, told
+from blendwise.answers.assign.result import AssignStatus
+from blendwise.answers.check.result import CheckResult
+from blendwise.quantity import METRIC, Units
 
 Source = Literal["the plan", "the assignment", "an even spread", "no scent"]
 Span = tuple[float, float]
@@ -13,8 +18,13 @@ Span = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class Weighed:
-    """One thing to weigh: grams rounded to ``step``; ``lot`` where the catalogue names one."""
+    """One thing to weigh: grams rounded to ``step``; ``lot`` where the catalogue names one.
 
+    ``into``: the pot, the jug, a premix or a portion; ``kind``: oil, lye, water, additive, scent, batter …
+    """
+
+    into: str
+    kind: str
     what: str
     grams: float
     step: float
@@ -39,32 +49,63 @@ class Dye:
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """A portion's colour: as poured, and cured; ``cured_words`` light end first, empty where not known.
+    """A portion's colour as a hex code: as poured, and cured; ``cured_words`` light end first.
 
-    ``missing``: (subject, fact) of what would have to be known.
+    Both are empty where not known; ``missing``: (subject, fact) of what would have to be known.
     """
 
-    fresh_hex: str
+    fresh: str
     fresh_word: str
-    cured_hex: str | None
+    cured: str | None
     cured_words: tuple[str, ...]
     missing: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Cup:
-    """One portion: batter to weigh out at the split, what comes back, is mixed in, colours and scents it."""
+    """One portion: batter to weigh out at the split, what comes back, is mixed in, colours and scents it.
 
-    number: int
-    name: str
+    ``share``: of the pot; ``dose``: scent on the portion's own oils; both fractions.
+    """
+
+    portion: str
     share: float
-    batter: Weighed
-    returned: tuple[Weighed, ...]
-    mixed_in: tuple[Weighed, ...]
-    dyes: tuple[Dye, ...]
-    scents: tuple[Weighed, ...]
     dose: float
-    look: Look
+    number: int = hidden()
+    batter: Weighed = hidden()
+    returned: tuple[Weighed, ...] = hidden()
+    mixed_in: tuple[Weighed, ...] = hidden()
+    dyes: tuple[Dye, ...] = hidden()
+    scents: tuple[Weighed, ...] = hidden()
+    look: Look = hidden()
+
+    @told
+    def fresh(self) -> str:
+        """Hex code as poured."""
+        return self.look.fresh
+
+    @told
+    def fresh_word(self) -> str:
+        """The colour as poured, in a word."""
+        return self.look.fresh_word
+
+    @told
+    def cured(self) -> str | None:
+        """Hex code when cured, None where not known."""
+        return self.look.cured
+
+    @told
+    def cured_words(self) -> tuple[str, ...]:
+        """The colour when cured, light end first."""
+        return self.look.cured_words
+
+    @property
+    def weighed(self) -> Iterator[Weighed]:
+        """Everything that is weighed for it, in the order of the bench."""
+        yield self.batter
+        yield from (*self.returned, *self.mixed_in)
+        yield from (dye.weighed for dye in self.dyes)
+        yield from self.scents
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,14 +142,27 @@ class PotSheet:
 
 @dataclass(frozen=True, slots=True)
 class Turn:
-    """One portion against the clock, minutes from emulsion; ``fluid`` (worst, best) may be endless."""
+    """One portion against the clock, minutes from emulsion; ``fluid`` (worst, best) may be endless.
+
+    ``not_known``: the scents of which nobody wrote how they thicken.
+    """
 
     portion: str
-    number: int
     scented_at: float
     needed_until: float
-    fluid: Span
-    unknown: tuple[str, ...] = ()
+    not_known: tuple[str, ...]
+    number: int = hidden()
+    fluid: Span = hidden()
+
+    @told
+    def fluid_from(self) -> Unbounded:
+        """The minute until which it is fluid at the worst, None where that is not known."""
+        return None if self.not_known else self.fluid[0]
+
+    @told
+    def fluid_to(self) -> Unbounded:
+        """The minute until which it is fluid at the best."""
+        return self.fluid[1]
 
     @property
     def slack(self) -> float:
@@ -131,19 +185,19 @@ class Simpler:
 
 @dataclass(frozen=True, slots=True)
 class Clock:
-    """The pour against the clock; ``turns`` in the order of scenting."""
+    """The pour against the clock, minutes from emulsion; ``turns`` in the order of scenting."""
 
     pour: str
-    how: str
     family: str
-    batter: str
-    wait: Span | None
     minutes: float
-    base: Span
-    base_from: str
-    first: float
+    first_scenting: float
     end: float
     turns: tuple[Turn, ...]
+    how: str = hidden()
+    batter: str = hidden()
+    wait: Span | None = hidden()
+    base: Span = hidden()
+    base_from: str = hidden()
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,3 +261,76 @@ class Piece:
     what: str
     grams: float
     softens: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Dated:
+    """Something to do on a day, or between two."""
+
+    what: str
+    first: date
+    last: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet(Answer):
+    """A bench sheet.  ``doses_from``: whose doses these are; ``assignment``: its status, if asked."""
+
+    SCHEMA = "blendwise/sheet/1"
+    WHOLE = ("check",)
+
+    plan: str
+    file: str
+    purpose: str
+    day: date
+    variation: str | None
+    doses_from: Source
+    assignment: AssignStatus | None
+    portions: tuple[Cup, ...]
+    colour_order: tuple[str, ...]
+    clock: Clock | None
+    label_names: tuple[str, ...]
+    label_names_not_known_of: tuple[str, ...]
+    check: CheckResult
+    pot: PotSheet = hidden()
+    mixes: tuple[Mix, ...] = hidden()
+    stabilised: tuple[str, ...] = hidden()
+    trouble: Trouble = hidden()
+    after: After = hidden()
+    mould: Mould | None = hidden()
+    pieces: tuple[Piece, ...] = hidden()
+    touching: str | None = hidden()
+    celsius: float = hidden()
+    scale_step: float = hidden()
+    lye_step: float = hidden()
+    lots: tuple[tuple[str, str | None], ...] = hidden()
+    hands: int = hidden()
+    units: Units = hidden(METRIC)
+
+    @property
+    def sound(self) -> bool:
+        """Whether nothing worse than a caution stands against pouring it."""
+        return self.check.sound
+
+    @told
+    def weighed(self) -> tuple[Weighed, ...]:
+        """Everything that is weighed: the pot, the jug, the premixes, the portions."""
+        pot = self.pot
+        mixes = (each for mix in self.mixes for each in mix.scents)
+        cups = (each for cup in self.portions for each in cup.weighed)
+        return (*pot.oils, pot.naoh, pot.water, *pot.additives, *mixes, *cups)
+
+    @told
+    def dates(self) -> tuple[Dated, ...]:
+        """What is to be done when, from the cut to the last day of the cure."""
+        then = self.after
+        looks = (Dated(f"look, {what}", day, day) for what, day in then.looks)
+        return (Dated("cut", *then.cut), *looks, Dated("judge", *then.judge), Dated("cured", *then.ready))
+
+    def rows(self) -> tuple[Weighed, ...]:
+        """Everything that is weighed, a row each: where it goes, what it is, grams and the scale's step."""
+        return self.weighed
+
+    def columns(self) -> list[str]:
+        """All that is said of a thing to weigh."""
+        return [key for key, _ in keys(Weighed)]

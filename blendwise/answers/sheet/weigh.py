@@ -61,7 +61,9 @@ def mixes(s: Situation) -> tuple[Mix, ...]:
     return tuple(
         Mix(
             mix_name(number),
-            tuple(_scent(s, i, float(s.x[i].sum()), step) for i in group if s.x[i].any()),
+            tuple(
+                _scent(s, mix_name(number), i, float(s.x[i].sum()), step) for i in group if s.x[i].any()
+            ),
             float(s.x[list(group)].sum()),
         )
         for number, group in enumerate(mixes_of(s), 1)
@@ -73,8 +75,8 @@ def mix_name(number: int) -> str:
     return f"premix {number}"
 
 
-def _scent(s: Situation, index: int, grams: float, step: float) -> Weighed:
-    return Weighed(s.scents[index], rounded(grams, step), step, s.scent_records[index].lot)
+def _scent(s: Situation, into: str, index: int, grams: float, step: float) -> Weighed:
+    return Weighed(into, "scent", s.scents[index], rounded(grams, step), step, s.scent_records[index].lot)
 
 
 def pot_sheet(s: Situation) -> PotSheet:
@@ -85,13 +87,18 @@ def pot_sheet(s: Situation) -> PotSheet:
     assert isinstance(superfat, Column)
     assert isinstance(clear, Column)
     return PotSheet(
-        oils=tuple(Weighed(n, rounded(float(g), coarse), coarse) for n, g in zip(pot.oils, net, strict=True)),
+        oils=tuple(
+            Weighed("pot", "oil", n, rounded(float(g), coarse), coarse)
+            for n, g in zip(pot.oils, net, strict=True)
+        ),
         hard=tuple(n for n in pot.oils if s.book.oils[n].hardness in ("hard", "soft")),
-        naoh=Weighed("sodium hydroxide", rounded(pot.naoh, coarse), coarse),
-        water=Weighed("water", rounded(pot.water, coarse), coarse),
+        naoh=Weighed("jug", "lye", "sodium hydroxide", rounded(pot.naoh, coarse), coarse),
+        water=Weighed("jug", "water", "water", rounded(pot.water, coarse), coarse),
         purity=pot.purity,
         purity_stated=pot.purity_stated,
-        additives=tuple(Weighed(n, rounded(g, fine), fine) for n, g in pot.additives.items() if g > 0),
+        additives=tuple(
+            Weighed("pot", "additive", n, rounded(g, fine), fine) for n, g in pot.additives.items() if g > 0
+        ),
         oils_in_pot=pot.pot_oils,
         whole=pot.batter,
         concentration=pot.lye_concentration,
@@ -108,15 +115,18 @@ def cups(s: Situation) -> tuple[Cup, ...]:
 
 
 def _cup(s: Situation, p: int, look: Look) -> Cup:
-    coarse, fine = lye_step(s), scale_step(s)
+    coarse, fine, name = lye_step(s), scale_step(s), s.portions[p]
     returned = tuple(_returned(s, p, fine))
-    mixed = tuple(Weighed(n, rounded(a.value, fine), fine) for n, a in s.plan.portions[p].mixed_in.items())
+    mixed = tuple(
+        Weighed(name, "mixed in", n, rounded(a.value, fine), fine)
+        for n, a in s.plan.portions[p].mixed_in.items()
+    )
     carriers = tuple(each.what for each in (*mixed, *returned))
     return Cup(
         number=p + 1,
-        name=s.portions[p],
+        portion=name,
         share=float(s.split.share[p]),
-        batter=Weighed("batter", rounded(float(s.split.pot_batter[p]), coarse), coarse),
+        batter=Weighed(name, "batter", "batter", rounded(float(s.split.pot_batter[p]), coarse), coarse),
         returned=returned,
         mixed_in=mixed,
         dyes=tuple(_dyes(s, p, carriers, fine)),
@@ -130,19 +140,20 @@ def _returned(s: Situation, p: int, step: float) -> Iterator[Weighed]:
     recipe = s.plan.recipe or s.book.usual.recipe
     for oil, portions in (recipe.held_back if recipe else {}).items():
         if s.portions[p] in portions:
-            yield Weighed(oil, rounded(portions[s.portions[p]].value, step), step)
+            grams = rounded(portions[s.portions[p]].value, step)
+            yield Weighed(s.portions[p], "held back", oil, grams, step)
 
 
 def _dyes(s: Situation, p: int, carriers: tuple[str, ...], step: float) -> Iterator[Dye]:
     for record, row in zip(s.colourant_records, s.split.colour, strict=True):
         if row[p] > 0:
-            yield _dye(record, float(row[p]), carriers, step)
+            yield _dye(s.portions[p], record, float(row[p]), carriers, step)
 
 
-def _dye(record: Colourant, grams: float, carriers: tuple[str, ...], step: float) -> Dye:
+def _dye(into: str, record: Colourant, grams: float, carriers: tuple[str, ...], step: float) -> Dye:
     mass, spoon = rounded(grams, step), record.grams_per_teaspoon
     return Dye(
-        Weighed(record.name, mass, step),
+        Weighed(into, "colourant", record.name, mass, step),
         record.dispersed_in,
         (CARRIER[0] * mass, CARRIER[1] * mass),
         carriers if record.dispersed_in == "oil" else (),
@@ -151,11 +162,11 @@ def _dye(record: Colourant, grams: float, carriers: tuple[str, ...], step: float
 
 
 def _scents(s: Situation, p: int, step: float) -> Iterator[Weighed]:
-    groups = mixes_of(s)
+    groups, into = mixes_of(s), s.portions[p]
     for number, group in enumerate(groups, 1):
         total = float(s.x[list(group), p].sum())
         if total > 0:
-            yield Weighed(mix_name(number), rounded(total, step), step)
+            yield Weighed(into, "scent", mix_name(number), rounded(total, step), step)
     for i in np.flatnonzero(s.x[:, p] > 0):
         if not any(i in group for group in groups):
-            yield _scent(s, int(i), float(s.x[i, p]), step)
+            yield _scent(s, into, int(i), float(s.x[i, p]), step)

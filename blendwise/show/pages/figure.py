@@ -129,7 +129,7 @@ def _bar(turn: Turn, top: float) -> Bar:
         first, last = (100 * min(max(v, 0.0), top) / top for v in (start, stop))
         return first, max(last - first, 0.0)
 
-    low, high = turn.fluid if not turn.unknown else (turn.needed_until, turn.needed_until)
+    low, high = turn.fluid if not turn.not_known else (turn.needed_until, turn.needed_until)
     return Bar(
         turn,
         part(0, turn.scented_at),

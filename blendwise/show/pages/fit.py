@@ -11,8 +11,7 @@ from collections.abc import Iterable, Sequence
 from math import ceil
 from typing import TYPE_CHECKING
 
-from blendwise.answers.sheet.compute import Sheet
-from blendwise.answers.sheet.result import Cup
+from blendwise.answers.sheet.result import Cup, Sheet
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -40,12 +39,12 @@ def reckoned(sheet: Sheet, findings: Findings, trouble: Fixes, kind: str) -> flo
             72 + 24 * ((not sheet.sound) + (len(sheet.plan) > 30) * ceil(len(sheet.plan) / 35)),
             40 + LINE * 4.5 + LINE * _lines((_text(text) for _, text in findings), 54) / 2,
             40 + TICK * _pot_rows(sheet),
-            62 + sum(map(_cup, sheet.cups)),
+            62 + sum(map(_cup, sheet.portions)),
             100,
             _pour(sheet, kind),
             24 + 13.2 * _lines((" ".join(map(_text, lines)) for _, lines in trouble), 47) / 3,
-            76 + 18.5 * (len(sheet.cups) + 1),
-            34 + LINE * _lines([" ".join(sheet.label.names), " ".join(n for n, _ in sheet.lots)], 105),
+            76 + 18.5 * (len(sheet.portions) + 1),
+            34 + LINE * _lines([" ".join(sheet.label_names), " ".join(n for n, _ in sheet.lots)], 105),
         )
     )
 
@@ -68,7 +67,7 @@ def _pot_rows(sheet: Sheet) -> float:
 def _cup(cup: Cup) -> float:
     powders = sum(1.55 + len(d.weighed.what) // 24 for d in cup.dyes) + len(cup.mixed_in) + len(cup.returned)
     scents = sum(1.2 + len(each.what) // 12 for each in cup.scents) / 2 + 0.5
-    return 5 + max(38.0, TICK * powders, TICK * scents, LINE * (2 + len(cup.name) // 15))
+    return 5 + max(38.0, TICK * powders, TICK * scents, LINE * (2 + len(cup.portion) // 15))
 
 
 def _pour(sheet: Sheet, kind: str) -> float:
@@ -77,5 +76,5 @@ def _pour(sheet: Sheet, kind: str) -> float:
         return 24 + 2 * LINE
     besides = 60 * (len(sheet.pieces) + bool(sheet.stabilised)) + sum(map(len, sheet.colour_order))
     intro = 220 + len(clock.how) + besides
-    rows = sum(21 + LINE * (min(len(turn.portion) // 11, 1) + bool(turn.unknown)) for turn in clock.turns)
+    rows = sum(21 + LINE * (min(len(turn.portion) // 11, 1) + bool(turn.not_known)) for turn in clock.turns)
     return 24 + LINE * 1.1 * ceil(intro / 112) + max(40 + rows, 112 if kind != "swatches" else 0)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from blendwise.answers.sheet.compute import Sheet
+from blendwise.answers.sheet.result import Sheet
 from blendwise.judge.findings.finding import LEVELS, Finding
 from blendwise.quantity import Units
 from blendwise.show import words

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from blendwise.answers.sheet.compute import Sheet
+from blendwise.answers.sheet.result import Sheet
 from blendwise.show.pages import fit
 from blendwise.show.pages.figure import areas, axis_of, halves, kind_of
 from blendwise.show.pages.render import page
@@ -17,7 +17,7 @@ def sheet_page(sheet: Sheet, paper: str = "") -> str:
     """The whole HTML file; ``paper`` (A4 or Letter) fixes the paper, else the printer's own counts."""
     clock, told, fixes = sheet.clock, list(findings(sheet)), list(trouble(sheet))
     kind = kind_of(
-        clock.pour if clock else None, clock.family if clock else None, sheet.touching, len(sheet.cups)
+        clock.pour if clock else None, clock.family if clock else None, sheet.touching, len(sheet.portions)
     )
     return page(
         "sheet.html",
@@ -27,10 +27,10 @@ def sheet_page(sheet: Sheet, paper: str = "") -> str:
         paper=paper,
         size=fit.type_size(sheet, told, fixes, kind),
         kind=kind,
-        areas=areas(kind, sheet.cups, lying_order(sheet, kind)),
+        areas=areas(kind, sheet.portions, lying_order(sheet, kind)),
         halves=halves(kind),
         axis=axis_of(clock) if clock else None,
-        by_name={cup.name: cup for cup in sheet.cups},
+        by_name={cup.portion: cup for cup in sheet.portions},
         findings=told,
         trouble=fixes,
     )
@@ -39,7 +39,7 @@ def sheet_page(sheet: Sheet, paper: str = "") -> str:
 def lying_order(sheet: Sheet, kind: str) -> list[int]:
     """Portion numbers from the bottom of layers (as they are poured), else as the plan sets them in a row."""
     if sheet.clock is None or kind != "layers":
-        return [cup.number for cup in sheet.cups]
+        return [cup.number for cup in sheet.portions]
     return [turn.number for turn in sheet.clock.turns]
 
 

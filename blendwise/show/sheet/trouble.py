@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from blendwise.answers.sheet.compute import Sheet
-from blendwise.answers.sheet.result import Simpler, Trouble
+from blendwise.answers.sheet.result import Sheet, Simpler, Trouble
 from blendwise.show.pages.render import minute, name, names, said, warmth
 
 if TYPE_CHECKING:

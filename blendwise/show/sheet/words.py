@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from blendwise.answers.sheet.compute import Sheet
-from blendwise.answers.sheet.result import Clock, Dye, Look, Weighed
+from blendwise.answers.sheet.result import Clock, Dye, Look, Sheet, Weighed
 from blendwise.quantity import Units, format_number
 from blendwise.show.pages.render import grams, minute, names, said, warmth
 
@@ -66,9 +65,9 @@ CONDITION = {
 
 def source(sheet: Sheet) -> str:
     """Whose doses these are, in a sentence."""
-    if sheet.source == "an even spread" and sheet.status is not None:
+    if sheet.doses_from == "an even spread" and sheet.assignment is not None:
         return NOTHING_FITS
-    return SOURCES[sheet.source] + PROVEN.get(sheet.status or "", "")
+    return SOURCES[sheet.doses_from] + PROVEN.get(sheet.assignment or "", "")
 
 
 def purpose(sheet: Sheet) -> Markup | str:
@@ -109,12 +108,12 @@ def ready(sheet: Sheet) -> str:
 
 def extra_oil(sheet: Sheet) -> bool:
     """Whether any cup gets oil that was not in the pot."""
-    return any(cup.returned or cup.mixed_in for cup in sheet.cups)
+    return any(cup.returned or cup.mixed_in for cup in sheet.portions)
 
 
 def all_batter(sheet: Sheet) -> float:
     """Grams of batter in all cups."""
-    return sum(cup.batter.grams for cup in sheet.cups)
+    return sum(cup.batter.grams for cup in sheet.portions)
 
 
 def spoon(dye: Dye) -> str:
@@ -137,7 +136,7 @@ def cover(gel: str | None, at: float | None, units: Units) -> str:
 
 def cured(look: Look) -> Markup | str:
     """The cured colour in words."""
-    if look.cured_hex is None:
+    if look.cured is None:
         lacking = ", ".join(dict.fromkeys(fact for _, fact in look.missing))
         return said("not known ({lacking})", lacking=lacking or "browning")
     return " to ".join(look.cured_words)
@@ -146,8 +145,8 @@ def cured(look: Look) -> Markup | str:
 def fluid(clock: Clock, place: int) -> Markup | str:
     """Until when the portion in a place of the order is fluid."""
     turn = clock.turns[place]
-    if turn.unknown:
-        return said("not known ({who}): watch it", who=names(turn.unknown))
+    if turn.not_known:
+        return said("not known ({who}): watch it", who=names(turn.not_known))
     low, high = (minute(value) for value in turn.fluid)
     until = low if low == high else f"{low} to {high}"
     if clock.family == "thick":

@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from blendwise import Book
-from blendwise.answers.sheet.compute import Sheet
+from blendwise.answers.sheet.result import Sheet
 from blendwise.records.as_of import AsOf
 from blendwise.show.sheet.page import sheet_page
 

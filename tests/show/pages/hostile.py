@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from blendwise.answers.sheet.compute import Sheet
+from blendwise.answers.sheet.result import Sheet
 from tests.show.pages.conftest import DEMO
 
 SCRIPT = "<script>window.ran=1;alert(1)</script>"
@@ -51,8 +51,8 @@ def hostile_book(folder: Path) -> Path:
 
 def renamed(sheet: Sheet, names: Sequence[str]) -> Sheet:
     """A sheet with other names for its portions, for the plan and for the first oil."""
-    new = dict(zip((cup.name for cup in sheet.cups), names, strict=True))
-    cups = tuple(replace(cup, name=new[cup.name]) for cup in sheet.cups)
+    new = dict(zip((cup.portion for cup in sheet.portions), names, strict=True))
+    cups = tuple(replace(cup, name=new[cup.portion]) for cup in sheet.portions)
     assert sheet.clock is not None
     turns = tuple(replace(turn, portion=new[turn.portion]) for turn in sheet.clock.turns)
     first, *rest = sheet.pot.oils

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from blendwise import Book
-from blendwise.answers.sheet.compute import Sheet
+from blendwise.answers.sheet.result import Sheet
 from blendwise.records.as_of import AsOf
 from blendwise.show.sheet.page import sheet_page
 from tests.show.pages.conftest import DAY, PLANS, Axe, Watched
@@ -109,7 +109,7 @@ def test_hostile_names_in_a_book_are_text(screen: Watched, tmp_path: Path) -> No
     sheet = Book(book).sheet("hostile", on=AsOf(DAY), evenly=True)
     file = tmp_path / "hostile.html"
     file.write_text(sheet_page(sheet), "utf-8")
-    check_harmless(screen, file, [*HOSTILE, *(cup.name for cup in sheet.cups)])
+    check_harmless(screen, file, [*HOSTILE, *(cup.portion for cup in sheet.portions)])
 
 
 def test_names_of_200_characters_fit(screen: Watched, tmp_path: Path, sheets: dict[str, Sheet]) -> None:

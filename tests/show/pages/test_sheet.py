@@ -11,8 +11,7 @@ import jsonschema
 import pytest
 
 from blendwise import Book
-from blendwise.answers.sheet.compute import Sheet
-from blendwise.answers.sheet.result import Weighed
+from blendwise.answers.sheet.result import Sheet, Weighed
 from blendwise.answers.sheet.weigh import rounded
 from blendwise.quantity import ShownIn
 from blendwise.records.as_of import AsOf
@@ -27,8 +26,8 @@ STEP_OFF = 1e-6
 
 def every(sheet: Sheet) -> list[Weighed]:
     """All that is weighed."""
-    cups = [w for c in sheet.cups for w in (c.batter, *c.returned, *c.mixed_in, *c.scents)]
-    dyes = [dye.weighed for cup in sheet.cups for dye in cup.dyes]
+    cups = [w for c in sheet.portions for w in (c.batter, *c.returned, *c.mixed_in, *c.scents)]
+    dyes = [dye.weighed for cup in sheet.portions for dye in cup.dyes]
     mixes = [w for mix in sheet.mixes for w in mix.scents]
     pot = sheet.pot
     return [*pot.oils, pot.naoh, pot.water, *pot.additives, *cups, *dyes, *mixes]
@@ -49,8 +48,8 @@ def test_the_cups_take_what_the_pot_gives(sheets: dict[str, Sheet], name: str) -
     sheet = sheets[name]
     pot = sheet.pot
     whole = math.fsum(w.grams for w in (*pot.oils, pot.naoh, pot.water, *pot.additives))
-    cups = math.fsum(cup.batter.grams for cup in sheet.cups)
-    half_steps = sheet.lye_step / 2 * (len(pot.oils) + 2 + len(sheet.cups)) + 0.05
+    cups = math.fsum(cup.batter.grams for cup in sheet.portions)
+    half_steps = sheet.lye_step / 2 * (len(pot.oils) + 2 + len(sheet.portions)) + 0.05
     assert cups + pot.left_in_pot == pytest.approx(whole, abs=half_steps)
 
 
@@ -59,7 +58,7 @@ def test_premixes_hold_what_the_cups_take_of_them(sheets: dict[str, Sheet], name
     """What is mixed first is what the cups take of it, to half a step a part."""
     sheet = sheets[name]
     for mix in sheet.mixes:
-        taken = math.fsum(w.grams for cup in sheet.cups for w in cup.scents if w.what == mix.name)
+        taken = math.fsum(w.grams for cup in sheet.portions for w in cup.scents if w.what == mix.name)
         mixed = math.fsum(w.grams for w in mix.scents)
         assert taken == pytest.approx(mixed, abs=sheet.scale_step / 2 * (len(mix.scents) + 1) + STEP_OFF)
 
@@ -68,8 +67,8 @@ def test_premixes_hold_what_the_cups_take_of_them(sheets: dict[str, Sheet], name
 def test_open_doses_are_those_of_assign(demo: Book, sheets: dict[str, Sheet], name: str) -> None:
     """The sheet weighs what ``assign`` advises, portion by portion, premix by premix."""
     assigned, sheet = demo.assign(name, on=AsOf(DAY)), sheets[name]
-    assert "the assignment" == sheet.source
-    for pour, cup in zip(assigned.portions, sheet.cups, strict=True):
+    assert "the assignment" == sheet.doses_from
+    for pour, cup in zip(assigned.portions, sheet.portions, strict=True):
         weighed = {w.what: w.grams for w in cup.scents}
         assert weighed == pytest.approx(dict(pour.premixes), abs=sheet.scale_step / 2)
 
@@ -82,15 +81,15 @@ def test_written_doses_are_the_plans(demo: Book, tmp_path: Path) -> None:
     shutil.copytree(demo.folder, book)
     Book(book).write_split(demo.assign("harbour-morning", on=AsOf(DAY)), book / "plans" / "written.yaml")
     sheet = Book(book).sheet("written", on=AsOf(DAY))
-    assert ("the plan", None) == (sheet.source, sheet.status)
+    assert ("the plan", None) == (sheet.doses_from, sheet.assignment)
     asked = demo.sheet("harbour-morning", on=AsOf(DAY))
-    assert [c.scents for c in asked.cups] == [c.scents for c in sheet.cups]
+    assert [c.scents for c in asked.portions] == [c.scents for c in sheet.portions]
 
 
 def test_where_nothing_fits_the_sheet_says_not_to_pour(sheets: dict[str, Sheet]) -> None:
     """An even spread with its stop or conflict is marked on the face of the sheet, and its source said."""
     sheet = sheets["three-whites"]
-    assert ("an even spread", "nothing fits", False) == (sheet.source, sheet.status, sheet.sound)
+    assert ("an even spread", "nothing fits", False) == (sheet.doses_from, sheet.assignment, sheet.sound)
     html = sheet_page(sheet)
     assert "Do not pour this as it stands" in html
     assert "No split of these oils fits" in html
@@ -101,8 +100,9 @@ def test_an_even_spread_is_what_check_judges(demo: Book) -> None:
     """With ``evenly`` the sheet weighs what ``check`` prints, to the scale's step."""
     sheet = demo.sheet("harbour-morning", on=AsOf(DAY), evenly=True)
     checked = {row.portion: row.scents for row in demo.check("harbour-morning", on=AsOf(DAY)).grams}
-    for cup in sheet.cups:
-        assert {w.what: w.grams for w in cup.scents} == pytest.approx(checked[cup.name], abs=0.05 + STEP_OFF)
+    for cup in sheet.portions:
+        weighed = {w.what: w.grams for w in cup.scents}
+        assert weighed == pytest.approx(checked[cup.portion], abs=0.05 + STEP_OFF)
 
 
 def test_what_is_not_for_sale_says_so_and_why(sheets: dict[str, Sheet]) -> None:
@@ -116,8 +116,8 @@ def test_what_is_not_for_sale_says_so_and_why(sheets: dict[str, Sheet]) -> None:
 def test_a_variation_is_weighed_by_its_name(demo: Book) -> None:
     """A variation's own doses stand on its sheet; one that is not there is named with those that are."""
     sheet = demo.sheet("greenhouse-morning", on=AsOf(DAY), variation="deep")
-    tonka = [w.grams for cup in sheet.cups for w in cup.scents if w.what == "tonka-milk"]
-    where = [cup.name for cup in sheet.cups if any(w.what == "tonka-milk" for w in cup.scents)]
+    tonka = [w.grams for cup in sheet.portions for w in cup.scents if w.what == "tonka-milk"]
+    where = [cup.portion for cup in sheet.portions if any(w.what == "tonka-milk" for w in cup.scents)]
     assert ["soil"] == where
     assert [pytest.approx(6.6, abs=0.1)] == tonka
     with pytest.raises(RecordError, match="deep"):
@@ -158,7 +158,7 @@ def test_no_pour_is_to_be_begun_before_anything_is_scented(sheets: dict[str, She
     sheet = sheets[name]
     for other in sheet.trouble.simpler:
         assert sheet.clock is not None
-        assert other.begin_by is None or other.begin_by >= sheet.clock.first
+        assert other.begin_by is None or other.begin_by >= sheet.clock.first_scenting
 
 
 def test_the_document_keeps_its_schema(sheets: dict[str, Sheet]) -> None:
