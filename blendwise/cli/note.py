@@ -61,38 +61,23 @@ BatterOption = Annotated[
 DueOption = Annotated[bool, typer.Option("--due", help="List the looks that are due, of PLAN or of all.")]
 AnewOption = Annotated[bool, typer.Option("--anew", help="Drop an unfinished look and begin anew.")]
 DryRunOption = Annotated[bool, typer.Option("--dry-run", help="Show the note, write nothing.")]
+BarsOption = Annotated[str, typer.Option("--bars", help="Bars cut.")]
+MassOption = Annotated[str, typer.Option("--mass", help="Mass of one bar, such as 98 g.")]
+RepeatOption = Annotated[str, typer.Option("--repeat", help="Make it again? yes or no.")]
+RemarksOption = Annotated[str, typer.Option("--remarks", help="Anything else.")]
 
 
 @app.command()
 def note(
-    plan: NotePlan = None,
-    look: LookOption = "",
-    saw: SawOption = None,
-    variation: VariationOption = "",
-    on: OnOption = "",
-    poured: PouredOption = "",
-    batch: BatchOption = "",
-    dose: DoseOption = None,
-    assigned: AssignedOption = False,
-    lot: LotOption = None,
-    room: RoomOption = "",
-    batter: BatterOption = "",
-    bars: Annotated[str, typer.Option("--bars", help="Bars cut.")] = "",
-    mass: Annotated[str, typer.Option("--mass", help="Mass of one bar, such as 98 g.")] = "",
-    favourite: FavouriteOption = None,
-    vote: VoteOption = None,
-    again: Annotated[str, typer.Option("--repeat", help="Make it again? yes or no.")] = "",
-    photo: PhotoOption = None,
-    remarks: Annotated[str, typer.Option("--remarks", help="Anything else.")] = "",
-    corrects: CorrectsOption = "",
-    due: DueOption = False,
-    anew: AnewOption = False,
-    dry_run: DryRunOption = False,
-    book: BookOption = None,
-    json: JsonOption = False,
-    plain: PlainOption = False,
-    today: TodayOption = "",
-) -> int:
+    plan: NotePlan = None, look: LookOption = "", saw: SawOption = None, variation: VariationOption = "",
+    on: OnOption = "", poured: PouredOption = "", batch: BatchOption = "", dose: DoseOption = None,
+    assigned: AssignedOption = False, lot: LotOption = None, room: RoomOption = "", batter: BatterOption = "",
+    bars: BarsOption = "", mass: MassOption = "", favourite: FavouriteOption = None, vote: VoteOption = None,
+    again: RepeatOption = "", photo: PhotoOption = None, remarks: RemarksOption = "",
+    corrects: CorrectsOption = "", due: DueOption = False, anew: AnewOption = False,
+    dry_run: DryRunOption = False, book: BookOption = None, json: JsonOption = False,
+    plain: PlainOption = False, today: TodayOption = "",
+) -> int:  # fmt: skip
     """Record a look at a batch: by prompts, or by options such as --saw.
 
     The first note of a batch keeps what was poured. Notes are new files; none is ever changed.
@@ -103,24 +88,12 @@ def note(
         return _due(plan, book, json, plain, today, asked_for=due)
     asked = Asked(
         look=f"week {look}" if look in ("1", "2", "4", "6") else look,
-        on=day(on) if on else None,
-        variation=variation or None,
-        batch=batch,
-        poured=day(poured) if poured else None,
-        saw=saw or (),
-        doses=dose or (),
-        lots=lot or (),
-        votes=vote or (),
-        favourites=favourite or (),
-        photos=photo or (),
-        room=room,
-        batter=batter,
-        bars=bars,
-        mass=mass,
-        repeat=again,
-        remarks=remarks,
-        corrects=corrects,
-    )
+        on=day(on) if on else None, poured=day(poured) if poured else None,
+        variation=variation or None, batch=batch, corrects=corrects,
+        saw=saw or (), doses=dose or (), lots=lot or (),
+        votes=vote or (), favourites=favourite or (), photos=photo or (),
+        room=room, batter=batter, bars=bars, mass=mass, repeat=again, remarks=remarks,
+    )  # fmt: skip
     return _note(plan, asked, book, json, plain, today, assigned, anew, dry_run)
 
 

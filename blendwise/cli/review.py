@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -10,6 +12,9 @@ from blendwise.cli.commands import command_app
 from blendwise.cli.exit_codes import CLEAN
 from blendwise.cli.options import BookOption, JsonOption, PageOption, PlainOption, TodayOption, day
 from blendwise.records.as_of import AsOf
+
+if TYPE_CHECKING:
+    from blendwise.api import Book
 
 app = command_app()
 
@@ -56,16 +61,20 @@ def review(
     if adopt:
         edit = opened.adopt(adopt, on=AsOf(on), dry_run=dry_run)
         show(edit, lambda: adopt_blocks(edit), json, plain)
-        return CLEAN
-    if page is not None:
-        from blendwise.cli.pages import deliver
-        from blendwise.show.review.page import review_page
-
-        whole = opened.whole_review(name or None, on=AsOf(on))
-        deliver(review_page(whole, opened.files.scales, opened.files.usual.units), page)
-        return CLEAN
-    result = opened.review(
-        name or None, on=AsOf(on), rules=rules, scent=scent, variations=variations, against=against
-    )
-    show(result, lambda: review_blocks(result, opened.files.scales, numbers), json, plain)
+    elif page is not None:
+        _page(opened, name or None, on, page)
+    else:
+        result = opened.review(
+            name or None, on=AsOf(on), rules=rules, scent=scent, variations=variations, against=against
+        )
+        show(result, lambda: review_blocks(result, opened.files.scales, numbers), json, plain)
     return CLEAN
+
+
+def _page(opened: Book, name: str | None, on: date, page: Path) -> None:
+    """The notebook as a page."""
+    from blendwise.cli.pages import deliver
+    from blendwise.show.review.page import review_page
+
+    whole = opened.whole_review(name, on=AsOf(on))
+    deliver(review_page(whole, opened.files.scales, opened.files.usual.units), page)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -20,6 +20,9 @@ from blendwise.cli.options import (
     day,
 )
 from blendwise.records.as_of import AsOf
+
+if TYPE_CHECKING:
+    from blendwise.answers.sheet.result import Sheet
 
 app = command_app()
 
@@ -65,7 +68,6 @@ def sheet(
     from blendwise.cli.books import open_plan
     from blendwise.cli.output import write
     from blendwise.show.json import document
-    from blendwise.show.sheet.page import sheet_page
 
     on, size = day(today), pages.paper(paper)
     opened, file = open_plan(plan, book)
@@ -81,8 +83,14 @@ def sheet(
     if json:
         write(document(result.to_json()))
         return code
-    target = out or Path(f"{file.stem}-sheet.html")
+    done = _deliver(result, out or Path(f"{file.stem}-sheet.html"), open_, pdf, size)
+    return code if done else NOT_ASKED
+
+
+def _deliver(result: Sheet, target: Path, open_: bool, pdf: bool, size: str) -> bool:
+    """Write the page, and print it where that is asked; False where no browser prints it."""
+    from blendwise.cli import pages
+    from blendwise.show.sheet.page import sheet_page
+
     printed = pages.deliver(sheet_page(result), target, open_, pages.HOW_TO_PRINT.format(file="it"))
-    if pdf and not pages.print_pdf(sheet_page(result, size or pages.usual_paper(result.units)), printed):
-        return NOT_ASKED
-    return code
+    return not pdf or pages.print_pdf(sheet_page(result, size or pages.usual_paper(result.units)), printed)
