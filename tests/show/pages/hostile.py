@@ -52,14 +52,14 @@ def hostile_book(folder: Path) -> Path:
 def renamed(sheet: Sheet, names: Sequence[str]) -> Sheet:
     """A sheet with other names for its portions, for the plan and for the first oil."""
     new = dict(zip((cup.portion for cup in sheet.portions), names, strict=True))
-    cups = tuple(replace(cup, name=new[cup.portion]) for cup in sheet.portions)
+    cups = tuple(replace(cup, portion=new[cup.portion]) for cup in sheet.portions)
     assert sheet.clock is not None
     turns = tuple(replace(turn, portion=new[turn.portion]) for turn in sheet.clock.turns)
     first, *rest = sheet.pot.oils
     return replace(
         sheet,
         plan=names[0],
-        cups=cups,
+        portions=cups,
         clock=replace(sheet.clock, turns=turns),
         colour_order=tuple(new[name] for name in sheet.colour_order),
         pot=replace(sheet.pot, oils=(replace(first, what=names[1]), *rest)),
