@@ -72,12 +72,9 @@ def sheet(
     on, size = day(today), pages.paper(paper)
     opened, file = open_plan(plan, book)
     result = opened.sheet(
-        file,
-        on=AsOf(on, as_written=as_written, careful=careful),
-        variation=variation or None,
-        evenly=evenly,
+        file, on=AsOf(on, as_written=as_written, careful=careful), variation=variation or None, evenly=evenly,
         seconds=seconds,
-    )
+    )  # fmt: skip
     code = STOPPED_EARLY if result.assignment in ("best found", "not decided") else CLEAN
     code = code if result.sound else FINDINGS
     if json:
