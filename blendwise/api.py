@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from blendwise.answers.shelf.all_pairs import PairBlock
     from blendwise.answers.shelf.compute import Filters, Progress
     from blendwise.answers.shelf.result import ShelfResult
-    from blendwise.answers.why.compute import Known, WhyResult
+    from blendwise.answers.why.result import Known, WhyResult
     from blendwise.beliefs.believe import Believing
     from blendwise.facts.situation.worked_out import Situation
     from blendwise.judge.rulebook.layers import Rulebook

@@ -13,7 +13,7 @@ from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOpti
 from blendwise.records.as_of import AsOf
 
 if TYPE_CHECKING:
-    from blendwise.answers.why.compute import Known, WhyResult
+    from blendwise.answers.why.result import Known, WhyResult
 
 app = command_app()
 
@@ -52,7 +52,7 @@ def why(
 
 
 def _show(answer: WhyResult | Known, json: bool, plain: bool) -> None:
-    from blendwise.answers.why.compute import Known
+    from blendwise.answers.why.result import Known
     from blendwise.cli.output import show
     from blendwise.show.why.blocks import known_blocks, why_blocks
 

@@ -19,7 +19,7 @@ from blendwise.answers.sheet import result as sheet_results
 from blendwise.answers.shelf.result import ShelfResult
 from blendwise.answers.spreadsheet import results as sheets
 from blendwise.answers.start import compute as starting
-from blendwise.answers.why import documents as why_documents
+from blendwise.answers.why import result as why_results
 from blendwise.records.reading import schema as files
 
 ANSWERS: dict[str, Any] = {
@@ -42,8 +42,8 @@ ANSWERS: dict[str, Any] = {
     "adopt": review_results.AdoptResult,
     "doctor": doctor_results.DoctorResult,
     "draft": (draft_documents.DraftDoc, draft_documents.DRAFT_SCHEMA),
-    "why": (why_documents.WhyDoc, why_documents.WHY_SCHEMA),
-    "symptom-list": (why_documents.SymptomsDoc, why_documents.SYMPTOMS_SCHEMA),
+    "why": why_results.WhyResult,
+    "symptom-list": why_results.Known,
     "again": AgainResult,
     "error": Failure,
 }

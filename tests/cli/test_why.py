@@ -71,7 +71,7 @@ def test_the_python_door_says_the_same(run: Run) -> None:
     book = Book(ROOT / "demo_catalog")
     result = book.why("dark ring", "honey-crown")
     assert json.loads(run("why", "dark ring", str(HONEY), "--json").out) == result.to_json()
-    assert list(result.to_frame()["cause"]) == [each.cause.cause for each in result.causes]
+    assert list(result.to_frame()["cause"]) == [each.cause for each in result.causes]
     assert len(book.symptoms().to_frame()) == len(book.symptoms().symptoms)
 
 

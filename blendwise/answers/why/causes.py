@@ -8,10 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Literal
 
 import numpy as np
 
+from blendwise.answers.answer import Value
+from blendwise.answers.why.result import STANDINGS, Clue, Standing
 from blendwise.facts.columns import Column, Missing, SetColumn, Table, Vocabulary
 from blendwise.judge.conditions.comparator import FALSE, TRUE, UNKNOWN, Truths
 from blendwise.judge.conditions.conditions import Atom, Condition, swap
@@ -20,25 +22,6 @@ from blendwise.judge.findings.evaluate import Facts, truth, truth_of
 from blendwise.judge.findings.findings import ends_at
 from blendwise.records.kinds.symptom import Cause, Symptom, Symptoms
 from blendwise.records.place import Fault, RecordError
-
-Standing = Literal["for", "open", "silent", "against", "absent"]
-STANDINGS: Final[tuple[Standing, ...]] = ("for", "open", "silent", "against", "absent")
-"""In the order in which causes are told: the plan speaks for it; a fact is missing; the plan says nothing;
-the plan speaks against it; the plan has nothing that it could be."""
-Value = float | str | None
-
-
-@dataclass(frozen=True, slots=True)
-class Clue:
-    """One fact of the plan: the value found, and (for a cause) what was asked of it and for which side."""
-
-    subject: str
-    measure: str
-    low: Value
-    high: Value
-    unit: str
-    asked: str = ""
-    side: Literal["", "for", "against"] = ""
 
 
 @dataclass(frozen=True, slots=True)

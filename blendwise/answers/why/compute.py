@@ -2,25 +2,32 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from blendwise.answers.why.causes import Clue, Weighed, read_causes, shown, weigh_all
+from blendwise.answers.why.causes import Weighed, read_causes, shown, weigh_all
 from blendwise.answers.why.nearness import NEAR_ENOUGH, nearest_entries, speaks_of
+from blendwise.answers.why.result import (
+    Day,
+    Deferred,
+    Known,
+    KnownSymptom,
+    LikelyCause,
+    SimplerPour,
+    Understood,
+    WhyResult,
+)
 from blendwise.facts.tables import tables, vocabulary
-from blendwise.quantity import METRIC, Units
 from blendwise.records.book import rules_folder, starter_folder
-from blendwise.records.kinds.pour import BATTERS, PourStyle
+from blendwise.records.kinds.pour import BATTERS
 from blendwise.records.kinds.symptom import SYMPTOMS_FILE, Deferral, Symptom, Symptoms, load_symptoms
 from blendwise.records.nearest import hint
 from blendwise.records.place import Fault, Place, RecordError, Spot
 
 if TYPE_CHECKING:
-    import pandas as pd
-
-    from blendwise.answers.why import documents as doc
     from blendwise.facts.situation.worked_out import Situation
 
 ALSO_NEAR: Final = 0.12
@@ -30,67 +37,6 @@ LEAST_NEAR: Final = 0.1
 """Below this nothing is called the nearest."""
 BEARS: Final = ("moderate", "fast", "seizes")
 """What a pour must bear to be a way out of thickening batter."""
-
-
-@dataclass(frozen=True, slots=True)
-class Day:
-    """A look at a batch, and the day on which it falls."""
-
-    look: str
-    on: date
-
-
-@dataclass(frozen=True, slots=True)
-class Known:
-    """The symptoms that are known, by the moment at which they are met."""
-
-    symptoms: tuple[Symptom, ...]
-
-    def to_json(self) -> doc.SymptomsDoc:
-        """The published document of ``blendwise why --json`` without a symptom."""
-        from blendwise.answers.why.published import known_doc
-
-        return known_doc(self)
-
-    def to_frame(self) -> pd.DataFrame:
-        """A row a symptom: its name, its moment, how makers say it, and how many causes it has."""
-        from blendwise.answers.why.published import known_frame
-
-        return known_frame(self)
-
-
-@dataclass(frozen=True, slots=True)
-class WhyResult:
-    """What was understood, what to do, and the causes; or whom to ask instead (``deferred``).
-
-    ``asked``: the words as typed; ``word``: the one that deferred it; ``within``: the portion or scent named.
-    """
-
-    asked: str
-    symptom: Symptom | None = None
-    nearness: float = 1.0
-    causes: tuple[Weighed, ...] = ()
-    plan: str = ""
-    within: str = ""
-    facts: tuple[Clue, ...] = ()
-    pours: tuple[PourStyle, ...] = ()
-    days: tuple[Day, ...] = ()
-    also_near: tuple[str, ...] = ()
-    deferred: Deferral | None = None
-    word: str = ""
-    units: Units = METRIC
-
-    def to_json(self) -> doc.WhyDoc:
-        """The published document of ``blendwise why --json``."""
-        from blendwise.answers.why.published import why_doc
-
-        return why_doc(self)
-
-    def to_frame(self) -> pd.DataFrame:
-        """A row a cause, in the order of likelihood."""
-        from blendwise.answers.why.published import why_frame
-
-        return why_frame(self)
 
 
 def spot(place: Place | None) -> Spot | None:
@@ -108,7 +54,10 @@ def symptoms_of(book: Path | None) -> Symptoms:
 
 def known_symptoms(book: Path | None) -> Known:
     """Every symptom that can be asked after."""
-    return Known(symptoms_of(book).symptoms)
+    known = symptoms_of(book).symptoms
+    return Known(
+        tuple(KnownSymptom(each.symptom, each.when, tuple(each.phrases), len(each.causes)) for each in known)
+    )
 
 
 def why(
@@ -127,29 +76,32 @@ def why(
     for deferral in found.deferrals:
         word = speaks_of(asked, deferral.words, deferral.unless)
         if word:
-            return WhyResult(asked, deferred=deferral, word=word)
-    result = _understood(asked, found)
-    assert result.symptom is not None
-    causes = read_causes(found, result.symptom, vocabulary())
+            return WhyResult(asked, deferred=_deferred(deferral, word))
+    symptom, result = _understood(asked, found)
+    causes = read_causes(found, symptom, vocabulary())
     if s is None:
-        return replace(result, causes=tuple(weigh_all(causes, None)))
+        return replace(result, causes=tuple(_told(weigh_all(causes, None), symptom)))
     _known_within(s, within)
     laid = tables(s)
     weighed = weigh_all(causes, laid, within)
-    facts = [clue for measure in result.symptom.shows for clue in shown(measure, laid, vocabulary())]
+    facts = [clue for measure in symptom.shows for clue in shown(measure, laid, vocabulary())]
     return replace(
         result,
-        causes=tuple(weighed),
+        causes=tuple(_told(weighed, symptom)),
         plan=s.plan.plan,
         within=within,
         facts=tuple(facts),
-        pours=tuple(simpler_pours(s)) if result.symptom.falls_back else (),
-        days=tuple(_days(s, today or s.today)) if result.symptom.settles else (),
+        pours=tuple(simpler_pours(s)) if symptom.falls_back else (),
+        days=tuple(_days(s, today or s.today)) if symptom.settles else (),
         units=s.book.usual.units,
     )
 
 
-def _understood(asked: str, found: Symptoms) -> WhyResult:
+def _deferred(deferral: Deferral, word: str) -> Deferred:
+    return Deferred(deferral.defer, word, deferral.answer, deferral.ask, deferral.instead or "")
+
+
+def _understood(asked: str, found: Symptoms) -> tuple[Symptom, WhyResult]:
     """The nearest symptom, how near it is, and others about as near; RecordError where none is."""
     near = nearest_entries(asked, {each.symptom: each.phrases for each in found.symptoms})
     best = near[0]
@@ -159,7 +111,34 @@ def _understood(asked: str, found: Symptoms) -> WhyResult:
         raise RecordError([Fault(Place(found.doc.file), message, _remedy(near_at_all))])
     also = (each.name for each in near[1:3] if each.score >= max(NEAR_ENOUGH, best.score - ALSO_NEAR))
     symptom = next(each for each in found.symptoms if each.symptom == best.name)
-    return WhyResult(asked, symptom, min(best.score, 1.0), also_near=tuple(also))
+    understood = Understood(
+        symptom.symptom,
+        symptom.when,
+        round(min(best.score, 1.0), 4),
+        symptom.safety,
+        tuple(symptom.now),
+        symptom.stop,
+        symptom.basis,
+        spot(symptom.place),
+    )
+    return symptom, WhyResult(asked, symptom=understood, also_near=tuple(also))
+
+
+def _told(weighed: Sequence[Weighed], symptom: Symptom) -> Iterator[LikelyCause]:
+    for each in weighed:
+        cause = each.cause
+        yield LikelyCause(
+            cause.cause,
+            each.standing,
+            round(each.strength, 4),
+            each.clues,
+            each.missing,
+            cause.because,
+            cause.tell_apart,
+            cause.next_time,
+            cause.basis or symptom.basis,
+            spot(cause.place),
+        )
 
 
 def _remedy(nearest: str) -> str:
@@ -178,14 +157,18 @@ def _known_within(s: Situation, within: str) -> None:
         raise RecordError([Fault(Place(file), message, hint(within, names, "The plan"))])
 
 
-def simpler_pours(s: Situation) -> list[PourStyle]:
+def simpler_pours(s: Situation) -> list[SimplerPour]:
     """Pours that bear thick batter and are not the plan's own: those for the most fluid batter first."""
     pours = [
         pour
         for pour in s.book.pours.values()
         if pour.tolerates in BEARS and pour.name != s.plan.pour and not pour.thin_lines
     ]
-    return sorted(pours, key=lambda pour: (BATTERS.index(pour.batter), pour.minutes.low, pour.name))
+    ordered = sorted(pours, key=lambda pour: (BATTERS.index(pour.batter), pour.minutes.low, pour.name))
+    return [
+        SimplerPour(pour.name, pour.batter, pour.minutes.low, pour.minutes.high, pour.how or "")
+        for pour in ordered
+    ]
 
 
 def _days(s: Situation, today: date) -> list[Day]:

@@ -5,11 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from blendwise.answers.why.causes import Clue, Weighed
-from blendwise.answers.why.compute import Day, Known, WhyResult, spot
+from blendwise.answers.why.result import (
+    Clue,
+    Day,
+    Deferred,
+    Known,
+    KnownSymptom,
+    LikelyCause,
+    SimplerPour,
+    Understood,
+    WhyResult,
+)
 from blendwise.quantity import Units
-from blendwise.records.kinds.pour import PourStyle
-from blendwise.records.kinds.symptom import Deferral, Symptom
 from blendwise.show import words
 from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
 from blendwise.show.text import sentence
@@ -32,16 +39,16 @@ def why_blocks(result: WhyResult) -> list[Block]:
         *_days(result.days),
         Entry(say.STOP, symptom.stop),
         *(Note(say.also(result.also_near)) for _ in result.also_near[:1]),
-        Note(say.footing(symptom.basis, spot(symptom.place))),
+        Note(say.footing(symptom.basis, symptom.where)),
         Note(words.CAUTIONS),
     ]
 
 
-def deferred_blocks(deferral: Deferral, asked: str) -> list[Block]:
+def deferred_blocks(deferral: Deferred, asked: str) -> list[Block]:
     """A question that is left to others: whom to ask, and what can be shown instead."""
     instead = ((say.INSTEAD, sentence(deferral.instead)),) if deferral.instead else ()
     return [
-        Title(say.deferred(deferral.defer, asked), sentence(deferral.answer)),
+        Title(say.deferred(deferral.about, asked), sentence(deferral.answer)),
         Entry(say.ASK, deferral.ask, instead),
         Note(words.CAUTIONS),
     ]
@@ -53,30 +60,29 @@ def _now(steps: Sequence[str]) -> Iterator[Block]:
     yield Rows((), (), numbered)
 
 
-def _pours(pours: Sequence[PourStyle]) -> Iterator[Block]:
+def _pours(pours: Sequence[SimplerPour]) -> Iterator[Block]:
     if pours:
         yield Section(say.SIMPLER)
         yield Rows((), (), tuple(say.pour(pour) for pour in pours))
 
 
-def _causes(result: WhyResult, symptom: Symptom) -> Iterator[Block]:
+def _causes(result: WhyResult, symptom: Understood) -> Iterator[Block]:
     yield Section(say.CAUSES if result.plan else say.CAUSES_WITHOUT)
     for each in result.causes:
-        basis = each.cause.basis if each.cause.basis != symptom.basis else None
-        yield _cause(each, result, basis)
+        yield _cause(each, result, each.basis if each.basis != symptom.basis else "")
 
 
-def _cause(each: Weighed, result: WhyResult, basis: str | None) -> Entry:
-    cause, unlikely = each.cause, each.standing in ("against", "absent")
+def _cause(each: LikelyCause, result: WhyResult, basis: str) -> Entry:
+    unlikely = each.standing in ("against", "absent")
     tag = say.STANDINGS[each.standing] if result.plan else ""
     details = {
         say.PLAN: say.clues(each, result.units) if result.plan else "",
-        words.WHY: "" if unlikely else cause.because,
-        say.TELL: cause.tell_apart,
-        say.NEXT: "" if unlikely else cause.next_time,
-        words.SOURCE: basis or "",
+        words.WHY: "" if unlikely else each.because,
+        say.TELL: each.tell_apart,
+        say.NEXT: "" if unlikely else each.next_time,
+        words.SOURCE: basis,
     }
-    return Entry(tag, cause.cause, tuple((name, sentence(text)) for name, text in details.items() if text))
+    return Entry(tag, each.cause, tuple((name, sentence(text)) for name, text in details.items() if text))
 
 
 def _facts(facts: Sequence[Clue], units: Units) -> Iterator[Block]:
@@ -100,5 +106,5 @@ def known_blocks(known: Known) -> list[Block]:
     return [*blocks, Note(say.LIST_NOTE)]
 
 
-def _moment(symptom: Symptom) -> int:
+def _moment(symptom: KnownSymptom) -> int:
     return say.MOMENTS.index(symptom.when)

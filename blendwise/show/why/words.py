@@ -6,18 +6,16 @@ from collections.abc import Mapping, Sequence
 from itertools import groupby
 from typing import Final, get_args
 
-from blendwise.answers.why.causes import Clue, Standing, Weighed
-from blendwise.answers.why.compute import WhyResult
+from blendwise.answers.why.result import Clue, KnownSymptom, LikelyCause, SimplerPour, Standing, WhyResult
 from blendwise.quantity import Units
-from blendwise.records.kinds.pour import PourStyle
-from blendwise.records.kinds.symptom import Moment, Symptom
+from blendwise.records.kinds.symptom import Moment
 from blendwise.records.place import Spot
 from blendwise.show.flag_words import plainly
 from blendwise.show.numbers import counted
 from blendwise.show.text import joined, quoted, sentence
 from blendwise.show.words import place, span
 
-MOMENTS: Final[tuple[Moment, ...]] = get_args(Moment)
+MOMENTS: Final[tuple[str, ...]] = get_args(Moment)
 SAFETY, STOP, ASK, INSTEAD = "safety", "stop", "ask", "Instead"
 NOW, SIMPLER, SHOWN, LOOKS = "Now", "Pours that bear thicker batter", "What your plan says", "When to look"
 CAUSES, CAUSES_WITHOUT = "Likely causes, the likeliest in this plan first", "Causes by repute"
@@ -45,14 +43,15 @@ def title(symptom: str, plan: str, within: str) -> str:
 
 def verdict(result: WhyResult) -> str:
     """What the plan speaks for, or that it does not say; words that were hardly understood are repeated."""
-    taken = "" if result.nearness >= SURE else f"This is the nearest to {quoted(result.asked)}. "
+    assert result.symptom is not None
+    taken = "" if result.symptom.nearness >= SURE else f"This is the nearest to {quoted(result.asked)}. "
     return taken + _spoken_for(result)
 
 
 def _spoken_for(result: WhyResult) -> str:
     if not result.plan:
         return f"{counted(len(result.causes), 'cause').capitalize()} by repute. {WITHOUT_PLAN}"
-    likely = [each.cause.cause for each in result.causes if each.standing == "for"]
+    likely = [each.cause for each in result.causes if each.standing == "for"]
     waits = _waits(sum(each.standing == "open" for each in result.causes))
     if likely:
         return f"Your plan speaks for {joined([quoted(cause) for cause in likely])}.{waits}"
@@ -66,7 +65,7 @@ def _waits(number: int) -> str:
     return f" {counted(number, 'cause').capitalize()} {hang} on facts that nobody has written down."
 
 
-def clues(weighed: Weighed, units: Units) -> str:
+def clues(weighed: LikelyCause, units: Units) -> str:
     """What the plan says of a cause: "thickening (at least 1.5): brick 1.8 × unscented"."""
     said = "; ".join(_together(list(rows), units) for _, rows in groupby(weighed.clues, key=_asked_of))
     if weighed.standing == "open":
@@ -108,11 +107,11 @@ def shown(measure: str, rows: Sequence[Clue], units: Units) -> str:
     return f"{measure}: {_listed(rows, [flag or value for flag, value in zip(flags, values, strict=True)])}"
 
 
-def pour(style: PourStyle) -> str:
+def pour(style: SimplerPour) -> str:
     """A simpler pour: its batter, its minutes and how it is done."""
     how = f". {style.how}" if style.how else ""
-    minutes = f"{style.minutes.low:g} to {style.minutes.high:g} minutes"
-    return f"{style.name} ({style.batter} batter, {minutes}){how}"
+    minutes = f"{style.minutes_low:g} to {style.minutes_high:g} minutes"
+    return f"{style.pour} ({style.batter} batter, {minutes}){how}"
 
 
 def also(names: Sequence[str]) -> str:
@@ -120,7 +119,7 @@ def also(names: Sequence[str]) -> str:
     return f"If you meant something else: {joined([quoted(name) for name in names], 'or')}."
 
 
-def known(symptom: Symptom) -> str:
+def known(symptom: KnownSymptom) -> str:
     """A symptom of the list with the first ways to say it."""
     others = [phrase for phrase in symptom.phrases if phrase != symptom.symptom]
     return f"{symptom.symptom} (also: {', '.join(others[:3])})"
