@@ -28,8 +28,8 @@ if TYPE_CHECKING:
     from blendwise.answers.doctor.result import DoctorResult
     from blendwise.answers.draft.compute import Draft, DraftResult
     from blendwise.answers.pair.result import PairResult
-    from blendwise.answers.rules.compute import RuleReport, RulesResult
     from blendwise.answers.rules.filters import RuleFilters
+    from blendwise.answers.rules.result import RuleReport, RulesResult
     from blendwise.answers.sheet.result import Sheet
     from blendwise.answers.shelf.all_pairs import PairBlock
     from blendwise.answers.shelf.compute import Filters, Progress

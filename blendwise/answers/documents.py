@@ -9,8 +9,6 @@ from __future__ import annotations
 
 from typing_extensions import TypedDict
 
-RULES_SCHEMA = "blendwise/rules/1"
-RULE_REPORT_SCHEMA = "blendwise/rule-report/1"
 
 Value = float | str | None
 
@@ -160,78 +158,3 @@ class CheckBody(TypedDict):
 
 class CheckDoc(HeadDoc, CheckBody):
     """The document of ``blendwise check --json``."""
-
-
-class RecordDoc(TypedDict):
-    """How often a rule spoke over all noted batches, and how that came out."""
-
-    flagged_and_seen: int
-    flagged_and_not: int
-    seen_and_not_flagged: int
-
-
-class ProofDoc(TypedDict):
-    """One of a rule's own cases, and what the rule says of it."""
-
-    kind: str
-    facts: str
-    outcome: str
-
-
-RuleDoc = TypedDict(
-    "RuleDoc",
-    {
-        "rule": str,
-        "level": str,
-        "looks_at": str,
-        "topic": str,
-        "when": dict[str, object],
-        "must": dict[str, object],
-        "because": str,
-        "try": str,
-        "basis": str,
-        "protects": str,
-        "hits": int,
-        "misses": int,
-        "mine": bool,
-        "compiles": str,
-        "record": "RecordDoc | None",
-        "cases": list[ProofDoc],
-        "where": PlaceDoc | None,
-    },
-)
-
-
-class ChangeDoc(TypedDict):
-    """One way in which the maker's rules differ from the starter's."""
-
-    verb: str
-    rule: str
-    was: str
-    now: str
-    because: str
-    where: PlaceDoc | None
-
-
-class RulesDoc(HeadDoc):
-    """The document of ``blendwise rules list --json`` and ``rules show --json``."""
-
-    rules: list[RuleDoc]
-    changes: list[ChangeDoc]
-
-
-class WrongDoc(TypedDict):
-    """One thing wrong with a rule."""
-
-    message: str
-    remedy: str
-    where: PlaceDoc | None
-
-
-class RuleReportDoc(HeadDoc):
-    """The document of ``blendwise rules test --json`` and ``rules lint --json``."""
-
-    kind: str
-    asked: int
-    sound: bool
-    wrong: list[WrongDoc]

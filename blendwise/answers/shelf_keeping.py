@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     from blendwise.answers.scents.result import CompareResult, ScentResult, ScentsResult
     from blendwise.answers.shelf.compute import Filters
-    from blendwise.answers.spreadsheet.results import ExportResult, ImportResult
+    from blendwise.answers.spreadsheet.result import ExportResult, ImportResult
 
 
 

@@ -12,7 +12,7 @@ from blendwise.cli.exit_codes import CLEAN, FINDINGS
 from blendwise.cli.options import BookOption, JsonOption, PageOption, PlainOption
 
 if TYPE_CHECKING:
-    from blendwise.answers.rules.compute import RuleReport
+    from blendwise.answers.rules.result import RuleReport
 
 app = command_app(
     help="The rulebook: list the rules, show one, test them, look them over; or all of it as a booklet.",

@@ -16,7 +16,7 @@ from blendwise.records.as_of import AsOf
 
 if TYPE_CHECKING:
     from blendwise.answers.shelf.compute import Filters
-    from blendwise.answers.spreadsheet.results import ImportResult
+    from blendwise.answers.spreadsheet.result import ImportResult
 
 app = command_app(
     help="The shelf: list and search it, show an oil whole, compare several, import, export.",

@@ -14,11 +14,12 @@ from blendwise.answers.failure import Failure
 from blendwise.answers.note import result as note_results
 from blendwise.answers.pair.result import PairResult
 from blendwise.answers.review import result as review_results
+from blendwise.answers.rules import result as rule_results
 from blendwise.answers.scents import result as shelf
 from blendwise.answers.sheet import result as sheet_results
 from blendwise.answers.shelf.result import ShelfResult
-from blendwise.answers.spreadsheet import results as sheets
-from blendwise.answers.start import compute as starting
+from blendwise.answers.spreadsheet import result as sheets
+from blendwise.answers.start import result as starting
 from blendwise.answers.why import result as why_results
 from blendwise.records.reading import schema as files
 
@@ -28,14 +29,14 @@ ANSWERS: dict[str, Any] = {
     "sheet": sheet_results.Sheet,
     "pair": PairResult,
     "shelf": ShelfResult,
-    "scent-list": (shelf.ScentsDoc, shelf.SCENTS_SCHEMA),
-    "scent": (shelf.ScentDoc, shelf.SCENT_SCHEMA),
-    "compare": (shelf.CompareDoc, shelf.COMPARE_SCHEMA),
-    "import": (sheets.ImportDoc, sheets.IMPORT_SCHEMA),
-    "export": (sheets.ExportDoc, sheets.EXPORT_SCHEMA),
-    "start": (starting.StartDoc, starting.START_SCHEMA),
-    "rule-list": (doc.RulesDoc, doc.RULES_SCHEMA),
-    "rule-report": (doc.RuleReportDoc, doc.RULE_REPORT_SCHEMA),
+    "scent-list": shelf.ScentsResult,
+    "scent": shelf.ScentResult,
+    "compare": shelf.CompareResult,
+    "import": sheets.ImportResult,
+    "export": sheets.ExportResult,
+    "start": starting.StartResult,
+    "rule-list": rule_results.RulesResult,
+    "rule-report": rule_results.RuleReport,
     "note-written": note_results.NoteResult,
     "looks-due": note_results.DueResult,
     "review": review_results.ReviewResult,

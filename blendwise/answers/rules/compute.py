@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Literal
+from collections.abc import Iterable
+from dataclasses import replace
 
-from blendwise.answers import documents as doc
 from blendwise.answers.check.compute import relative
 from blendwise.answers.review.rule_record import Record
-from blendwise.answers.rules.proofs import Proof, proofs_of
-from blendwise.answers.shapes import head, place_doc
+from blendwise.answers.rules.proofs import proofs_of
+from blendwise.answers.rules.result import ChangeView, RuleReport, RulesResult, RuleView, Wrong
 from blendwise.assignment.problem.kinds import how_it_compiles
 from blendwise.facts.tables import vocabulary
 from blendwise.judge.rulebook.compile import Rule
@@ -18,148 +16,6 @@ from blendwise.judge.rulebook.layers import Change, Rulebook, layered
 from blendwise.records.book import BookFiles
 from blendwise.records.nearest import hint
 from blendwise.records.place import Fault, Place, RecordError, Spot
-
-if TYPE_CHECKING:
-    import pandas as pd
-
-
-
-@dataclass(frozen=True, slots=True)
-class RuleView:
-    """One rule as it counts: its conditions as typed, why, what to try, on what basis, and its own lines."""
-
-    name: str
-    level: str
-    looks_at: str
-    topic: str
-    when: Mapping[str, object]
-    must: Mapping[str, object]
-    because: str
-    try_: str
-    basis: str
-    protects: str
-    hits: int
-    misses: int
-    mine: bool
-    text: str
-    place: Spot
-    compiles: str = ""
-    record: Record | None = None
-    proofs: tuple[Proof, ...] = ()
-
-    def body(self) -> doc.RuleDoc:
-        """The rule as the published document."""
-        return {
-            "rule": self.name,
-            "level": self.level,
-            "looks_at": self.looks_at,
-            "topic": self.topic,
-            "when": dict(self.when),
-            "must": dict(self.must),
-            "because": self.because,
-            "try": self.try_,
-            "basis": self.basis,
-            "protects": self.protects,
-            "hits": self.hits,
-            "misses": self.misses,
-            "mine": self.mine,
-            "compiles": self.compiles,
-            "record": None if self.record is None else _record_doc(self.record),
-            "cases": [proof.body() for proof in self.proofs],
-            "where": place_doc(self.place),
-        }
-
-
-@dataclass(frozen=True, slots=True)
-class ChangeView:
-    """One way in which the maker's layer differs from the starter's rules."""
-
-    verb: str
-    rule: str
-    was: str
-    now: str
-    because: str
-    place: Spot
-
-    def body(self) -> doc.ChangeDoc:
-        """The change as the published document."""
-        return {
-            "verb": self.verb,
-            "rule": self.rule,
-            "was": self.was,
-            "now": self.now,
-            "because": self.because,
-            "where": place_doc(self.place),
-        }
-
-
-@dataclass(frozen=True, slots=True)
-class RulesResult:
-    """The rules that count, in order, and all that the maker's own layer changes.
-
-    ``of``: out of how many they were chosen, where only some were asked for.
-    """
-
-    rules: tuple[RuleView, ...]
-    changes: tuple[ChangeView, ...] = ()
-    of: int | None = None
-
-    def to_json(self) -> doc.RulesDoc:
-        """The published document of ``blendwise rules list --json`` and ``rules show --json``."""
-        return {
-            **head(doc.RULES_SCHEMA),
-            "rules": [rule.body() for rule in self.rules],
-            "changes": [change.body() for change in self.changes],
-        }
-
-    def to_frame(self) -> pd.DataFrame:
-        """A row a rule, with its conditions as text."""
-        import pandas as pd
-
-        columns = ["rule", "level", "looks_at", "topic", "when", "must", "because", "try", "basis"]
-        rows = [{**rule.body(), "when": said(rule.when), "must": said(rule.must)} for rule in self.rules]
-        return pd.DataFrame(rows, columns=columns)
-
-
-@dataclass(frozen=True, slots=True)
-class Wrong:
-    """One thing wrong with a rule: message, remedy, place, and the rule's own lines."""
-
-    message: str
-    remedy: str
-    place: Spot
-    lines: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class RuleReport:
-    """How a test or lint of the rules came out: how many cases or rules were asked, and what is wrong."""
-
-    kind: Literal["test", "lint"]
-    asked: int
-    wrong: tuple[Wrong, ...]
-
-    @property
-    def sound(self) -> bool:
-        """Whether nothing is wrong."""
-        return not self.wrong
-
-    def to_json(self) -> doc.RuleReportDoc:
-        """The published document of ``blendwise rules test --json`` and ``rules lint --json``."""
-        return {
-            **head(doc.RULE_REPORT_SCHEMA),
-            "kind": self.kind,
-            "asked": self.asked,
-            "sound": self.sound,
-            "wrong": [_wrong_doc(each) for each in self.wrong],
-        }
-
-    def to_frame(self) -> pd.DataFrame:
-        """A row for each thing wrong."""
-        import pandas as pd
-
-        rows = [(each.message, each.remedy, each.place.file, each.place.line) for each in self.wrong]
-        return pd.DataFrame(rows, columns=["message", "remedy", "file", "line"])
 
 
 def all_rules(book: BookFiles) -> RulesResult:
@@ -172,11 +28,11 @@ def one_rule(book: BookFiles, name: str) -> RulesResult:
     rulebook = layered(book.rules, vocabulary())
     result = _result(rulebook, book)
     found = tuple(
-        replace(rule, proofs=proofs_of(rulebook.by_name[name])) for rule in result.rules if rule.name == name
+        replace(rule, cases=proofs_of(rulebook.by_name[name])) for rule in result.rules if rule.rule == name
     )
     changes = tuple(change for change in result.changes if change.rule == name)
     if not found and not changes:
-        known = [rule.name for rule in result.rules]
+        known = [rule.rule for rule in result.rules]
         fault = Fault(
             Place(book.folder / "rules"), f'There is no rule "{name}".', hint(name, known, "The rulebook")
         )
@@ -188,7 +44,7 @@ def changed_rules(book: BookFiles) -> RulesResult:
     """All that the maker's layer changes, and the rules as they then count."""
     result = all_rules(book)
     named = {change.rule for change in result.changes}
-    rules = tuple(rule for rule in result.rules if rule.mine or rule.name in named)
+    rules = tuple(rule for rule in result.rules if rule.mine or rule.rule in named)
     return replace(result, rules=rules, of=len(result.rules))
 
 
@@ -222,21 +78,6 @@ def linted_rules(book: BookFiles) -> RuleReport:
     return RuleReport("lint", len(book.rules), tuple(wrong))
 
 
-def said(condition: Mapping[str, object]) -> str:
-    """A condition in one line, as typed: "planned lightness at least 70; gel avoid"."""
-    return "; ".join(_lines(condition))
-
-
-def _lines(condition: Mapping[str, object]) -> Iterator[str]:
-    for measure, wanted in condition.items():
-        if isinstance(wanted, list) and all(isinstance(each, Mapping) for each in wanted):
-            yield f"{measure}: " + " or ".join(said(each) for each in wanted)
-        elif isinstance(wanted, Mapping):
-            yield f"{measure} {said(wanted)}"
-        else:
-            yield f"{measure} {', '.join(map(str, wanted)) if isinstance(wanted, list) else wanted}"
-
-
 def _result(rulebook: Rulebook, book: BookFiles) -> RulesResult:
     rules = tuple(_view(rule, book) for rule in rulebook.rules)
     return RulesResult(rules, tuple(_change(change, book) for change in rulebook.changes))
@@ -245,7 +86,7 @@ def _result(rulebook: Rulebook, book: BookFiles) -> RulesResult:
 def _view(rule: Rule, book: BookFiles) -> RuleView:
     record = rule.record
     return RuleView(
-        name=rule.name,
+        rule=rule.name,
         level=rule.level,
         looks_at=rule.looks_at,
         topic=record.topic or "",
@@ -258,24 +99,15 @@ def _view(rule: Rule, book: BookFiles) -> RuleView:
         hits=len(record.hits),
         misses=len(record.misses),
         mine=record.is_mine,
-        text=record.text,
-        place=_spot(rule.place, book),
         compiles=how_it_compiles(rule),
+        where=_spot(rule.place, book),
     )
 
 
 def with_record(result: RulesResult, records: Iterable[Record]) -> RulesResult:
     """The rules with what the maker's notes say of each."""
     known = {record.rule: record for record in records}
-    return replace(result, rules=tuple(replace(rule, record=known.get(rule.name)) for rule in result.rules))
-
-
-def _record_doc(record: Record) -> doc.RecordDoc:
-    return {
-        "flagged_and_seen": record.flagged_and_seen,
-        "flagged_and_not": record.flagged_and_not,
-        "seen_and_not_flagged": record.seen_and_not_flagged,
-    }
+    return replace(result, rules=tuple(replace(rule, noted=known.get(rule.rule)) for rule in result.rules))
 
 
 def _change(change: Change, book: BookFiles) -> ChangeView:
@@ -285,7 +117,3 @@ def _change(change: Change, book: BookFiles) -> ChangeView:
 
 def _spot(place: Place, book: BookFiles) -> Spot:
     return Spot(relative(str(place.file), book.folder), place.line, place.column)
-
-
-def _wrong_doc(wrong: Wrong) -> doc.WrongDoc:
-    return {"message": wrong.message, "remedy": wrong.remedy, "where": place_doc(wrong.place)}

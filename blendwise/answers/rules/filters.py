@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from blendwise.answers.rules.compute import RulesResult, RuleView, said
+from blendwise.answers.rules.result import RulesResult, RuleView, said
 from blendwise.quantity import QuantityError
 from blendwise.records.nearest import nearest
 
@@ -37,7 +37,7 @@ class RuleFilters:
 
 def everything_said(rule: RuleView) -> str:
     """All that a rule says, in small letters."""
-    parts = (rule.name, rule.topic, said(rule.when), said(rule.must), rule.because, rule.try_, rule.basis)
+    parts = (rule.rule, rule.topic, said(rule.when), said(rule.must), rule.because, rule.try_, rule.basis)
     return " ".join(parts).casefold()
 
 

@@ -2,28 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from blendwise.answers import documents as doc
+from blendwise.answers.rules.result import Proof, said
 from blendwise.judge.rulebook.compile import Rule
-
-
-@dataclass(frozen=True, slots=True)
-class Proof:
-    """One case: hit, miss or at the limit; its facts as typed ("" where made), and what the rule says."""
-
-    kind: str
-    facts: str
-    outcome: str
-
-    def body(self) -> doc.ProofDoc:
-        """The case as the published document."""
-        return {"kind": self.kind, "facts": self.facts, "outcome": self.outcome}
 
 
 def proofs_of(rule: Rule) -> tuple[Proof, ...]:
     """Every case of a rule with its outcome; none where a row cannot be read (``rules lint`` says why)."""
-    from blendwise.answers.rules.compute import said
     from blendwise.facts.tables import vocabulary
     from blendwise.judge.conditions.limits import ConditionError
     from blendwise.judge.rulebook.selftest import cases_of, run

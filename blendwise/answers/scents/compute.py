@@ -18,6 +18,7 @@ from blendwise.answers.scents.result import (
     ScentLine,
     ScentResult,
     ScentsResult,
+    SeenOn,
 )
 from blendwise.answers.scents.statements import FACTS, not_known, statements
 from blendwise.answers.shelf.compute import Filters, unwanted
@@ -63,7 +64,7 @@ def one_scent(book: BookFiles, typed: str) -> ScentResult:
         place,
         statements(scent, book),
         not_known(scent),
-        tuple((seen.on.isoformat(), seen.what) for seen in scent.seen),
+        tuple(SeenOn(seen.on.isoformat(), seen.what) for seen in scent.seen),
         tuple(_plan_uses(name, plans)),
         tuple(_looks(name, notebook.rows, {plan.plan: plan for plan in plans.values()})),
         tuple(dict.fromkeys(unread)),
@@ -79,9 +80,9 @@ def compared(book: BookFiles, typed: Sequence[str]) -> CompareResult:
         raise NotAskable("There is only one oil here to compare.", "Name two or more.")
     if len(names) > MOST_COMPARED:
         raise NotAskable(f"{len(names)} oils are too many side by side.", f"Name at most {MOST_COMPARED}.")
-    told = [{one.fact: one for one in statements(book.scents[name], book)} for name in names]
-    rows = (CompareRow(fact, tuple(facts.get(fact) for facts in told)) for fact in FACTS)
-    return CompareResult(names, tuple(row for row in rows if any(row.cells)), book.usual.units)
+    told = {name: {one.fact: one for one in statements(book.scents[name], book)} for name in names}
+    rows = (CompareRow(fact, {name: told[name].get(fact) for name in names}) for fact in FACTS)
+    return CompareResult(names, tuple(row for row in rows if any(row.scents.values())), book.usual.units)
 
 
 MOST_COMPARED: Final = 8

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from blendwise.answers.answer import hidden, told
 from blendwise.quantity import Amount
 from blendwise.records.book import BookFiles
 from blendwise.records.kinds.scent import Scent
@@ -25,15 +26,20 @@ FACTS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class Statement:
-    """One fact: ``text`` as written, ``amount`` where it is one; at what dose, by whom, and where."""
+    """One fact: ``text`` as written, ``amount`` where it is one; at what ``dose``, by whom, and where."""
 
     fact: str
     text: str
-    amount: Amount | None = None
-    at: Amount | None = None
+    amount: Amount | None = hidden(None)
+    dose: Amount | None = hidden(None)
     evidence: str = ""
     more: str = ""
     line: int | None = None
+
+    @told
+    def at(self) -> str:
+        """The dose at which it was seen, as written; empty where none is said."""
+        return self.dose.text if self.dose else ""
 
 
 def statements(scent: Scent, book: BookFiles) -> tuple[Statement, ...]:
@@ -50,7 +56,7 @@ def statements(scent: Scent, book: BookFiles) -> tuple[Statement, ...]:
 
 
 def _with_line(one: Statement, line: int | None) -> Statement:
-    return Statement(one.fact, one.text, one.amount, one.at, one.evidence, one.more, line)
+    return Statement(one.fact, one.text, one.amount, one.dose, one.evidence, one.more, line)
 
 
 def not_known(scent: Scent) -> tuple[str, ...]:
@@ -88,12 +94,16 @@ def _seen_in_soap(scent: Scent) -> Iterator[Statement]:
     if (browns := scent.browns_to) is not None:
         day = f"on {browns.on.isoformat()}" if browns.on else ""
         yield Statement(
-            "browns to", browns.band, at=browns.at, evidence=browns.evidence or scent.evidence or "", more=day
+            "browns to",
+            browns.band,
+            dose=browns.at,
+            evidence=browns.evidence or scent.evidence or "",
+            more=day,
         )
     if (quick := scent.acceleration) is not None:
         against = f"against {quick.against}" if quick.against else ""
         told = quick.evidence or scent.evidence or ""
-        yield Statement("acceleration", quick.word, at=quick.at, evidence=told, more=against)
+        yield Statement("acceleration", quick.word, dose=quick.at, evidence=told, more=against)
 
 
 def _papers(scent: Scent) -> Iterator[Statement]:

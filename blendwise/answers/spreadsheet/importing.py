@@ -12,7 +12,7 @@ from blendwise.answers.spreadsheet.cells import Reader, is_blank, months_first
 from blendwise.answers.spreadsheet.entry import Entry, assembled, left_over, refused
 from blendwise.answers.spreadsheet.headings import Column, find_columns
 from blendwise.answers.spreadsheet.numbers import Unread, mark_of, reading
-from blendwise.answers.spreadsheet.results import CellView, ColumnView, ImportResult, RowView
+from blendwise.answers.spreadsheet.result import CellView, ColumnView, ImportResult, RowView
 from blendwise.answers.spreadsheet.table import DIVIDE, Row, Sheet, read_sheet
 from blendwise.answers.spreadsheet.vocabulary import NAME, REMARK, SIZE
 from blendwise.quantity import METRIC, Units
@@ -50,6 +50,12 @@ def import_sheet(
     if place < 0:
         raise _unmatched(table)
     return _Import(table, place, columns, units, evidence).result(to, today, set(shelf))
+
+
+def _view(column: Column, assumed: tuple[str, ...]) -> ColumnView:
+    field = (column.constituent or column.field or None) if column.understood else None
+    unit = column.unit or (f"per {column.per}" if column.per else "")
+    return ColumnView(column.heading, field, unit, column.how, assumed)
 
 
 def write_import(result: ImportResult) -> ImportResult:
@@ -116,7 +122,9 @@ class _Import:
         return tuple(
             ColumnView(
                 reader.column.heading,
-                reader.column.constituent or reader.column.field if reader.column.understood else "",
+                (reader.column.constituent or reader.column.field or None)
+                if reader.column.understood
+                else None,
                 reader.column.unit or (f"per {reader.column.per}" if reader.column.per else ""),
                 reader.column.how,
                 tuple(reader.assumed),

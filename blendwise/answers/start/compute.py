@@ -9,27 +9,18 @@ import secrets
 import shutil
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from string import Template
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from typing_extensions import TypedDict
-
-from blendwise.answers.documents import HeadDoc
-from blendwise.answers.shapes import head
 from blendwise.answers.start.questions import QUESTIONS, answered, default_of
+from blendwise.answers.start.result import FIRST_PLAN, StartResult
 from blendwise.records.book import load_book, load_plan, starter_folder
 from blendwise.records.place import read_fault
 from blendwise.records.writing.edit import flow
 from blendwise.records.writing.editors import FOLDER, with_schema_line, write_schemas
 from blendwise.records.writing.write import write_new
 
-if TYPE_CHECKING:
-    import pandas as pd
-
-START_SCHEMA = "blendwise/start/1"
-FIRST_PLAN: Final = "plans/first.yaml"
 DEMO_BLEND: Final = {"sea-glass": 2, "lavender": 1, "cedar": 1}
 _OWN: Final = re.compile(
     r"  (?:lot saponification|certificate|price|on hand|evidence|grams per teaspoon|lot|bought):"
@@ -38,61 +29,11 @@ _OWN: Final = re.compile(
 _HERE: Final = Path(__file__).parent
 
 
-class StartDoc(HeadDoc):
-    """The document of ``blendwise start --json``: what was made, and how the first plan came out."""
+def settled(given: Mapping[str, str]) -> tuple[dict[str, str], tuple[str, ...]]:
+    """Answers by question, as given, else what is usual, and the questions nobody answered.
 
-    folder: str
-    files: list[str]
-    answers: dict[str, str]
-    taken: list[str]
-    oils_on_the_shelf: int
-    first_plan: str
-    sound: bool
-    kept: bool
-
-
-class Settled(TypedDict):
-    """Answers by question, and the questions nobody answered."""
-
-    answers: dict[str, str]
-    taken: list[str]
-
-
-@dataclass(frozen=True, slots=True)
-class StartResult:
-    """A book that was made.  ``taken``: questions with their default; ``sound``: the first plan's check."""
-
-    folder: str
-    files: tuple[str, ...]
-    answers: Mapping[str, str]
-    taken: tuple[str, ...]
-    oils: int
-    sound: bool
-    kept: bool = True
-
-    def to_json(self) -> StartDoc:
-        """The published document."""
-        return {
-            **head(START_SCHEMA),
-            "folder": self.folder,
-            "files": list(self.files),
-            "answers": dict(self.answers),
-            "taken": list(self.taken),
-            "oils_on_the_shelf": self.oils,
-            "first_plan": FIRST_PLAN,
-            "sound": self.sound,
-            "kept": self.kept,
-        }
-
-    def to_frame(self) -> pd.DataFrame:
-        """A row a file."""
-        import pandas as pd
-
-        return pd.DataFrame({"file": list(self.files)})
-
-
-def settled(given: Mapping[str, str]) -> Settled:
-    """Every question with its answer: as given, else what is usual; NotAskable for an answer that is none."""
+    NotAskable for an answer that is none.
+    """
     answers: dict[str, str] = {}
     taken = []
     for question in QUESTIONS:
@@ -101,7 +42,7 @@ def settled(given: Mapping[str, str]) -> Settled:
         else:
             answers[question.key] = default_of(question, answers)
             taken.append(question.key)
-    return {"answers": answers, "taken": taken}
+    return answers, tuple(taken)
 
 
 def refuse_taken(folder: Path) -> None:
@@ -132,8 +73,7 @@ def start_book(
     RecordError where the folder holds anything; the folder is as it was unless the whole book is sound.
     """
     refuse_taken(folder)
-    settled_answers = settled(given)
-    answers, taken = settled_answers["answers"], settled_answers["taken"]
+    answers, taken = settled(given)
     day = today or datetime.date.today()
     with _staged(folder) as staging:
         _write(staging, answers, demo, shelf, day)
@@ -141,7 +81,7 @@ def start_book(
         files = tuple(sorted(p.relative_to(staging).as_posix() for p in staging.rglob("*") if p.is_file()))
         if not dry_run:
             _move(staging, folder)
-    return StartResult(str(folder), files, answers, tuple(taken), oils, sound, kept=not dry_run)
+    return StartResult(str(folder), files, answers, taken, oils, sound, kept=not dry_run)
 
 
 @contextmanager

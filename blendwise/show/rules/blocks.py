@@ -4,8 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from blendwise.answers.rules.compute import ChangeView, RuleReport, RulesResult, RuleView, Wrong, said
-from blendwise.answers.rules.proofs import Proof
+from blendwise.answers.rules.result import (
+    ChangeView,
+    Proof,
+    RuleReport,
+    RulesResult,
+    RuleView,
+    Wrong,
+    said,
+)
 from blendwise.show import words
 from blendwise.show.blocks import Block, Entry, Note, Section, Title
 from blendwise.show.numbers import counted
@@ -41,7 +48,7 @@ FINE = {
 def changed_blocks(result: RulesResult) -> list[Block]:
     """All that differs from the starter's rules, and the rules as they then stand."""
     said_so = f"{counted(len(result.changes), 'change')} to {result.of} rules".capitalize()
-    lines = (Entry(rule.level, f"{rule.name}, {_asks(rule)}") for rule in result.rules)
+    lines = (Entry(rule.level, f"{rule.rule}, {_asks(rule)}") for rule in result.rules)
     standing: list[Block] = [Section(STAND), *lines] if result.rules else []
     verdict = sentence(said_so if result.changes else UNCHANGED)
     return [Title("What differs from the starter's rules", verdict), *_changes(result), *standing]
@@ -52,7 +59,7 @@ def list_blocks(result: RulesResult) -> list[Block]:
     of = "" if result.of is None else f" of {result.of}"
     return [
         Title("The rules that count", sentence(f"{counted(len(result.rules), 'rule')}{of}".capitalize())),
-        *(Entry(rule.level, f"{rule.name}, {_asks(rule)}") for rule in result.rules),
+        *(Entry(rule.level, f"{rule.rule}, {_asks(rule)}") for rule in result.rules),
         *_changes(result),
         Note(SUMMARY),
     ]
@@ -76,12 +83,12 @@ def _whole(rule: RuleView) -> Entry:
         words.TRY: rule.try_,
         PROTECTS: rule.protects,
         SOLVER: HINTS if rule.level == "hint" else COMPILES.get(rule.compiles, rule.compiles),
-        RECORD: record(rule.record) if rule.record is not None else "",
+        RECORD: record(rule.noted) if rule.noted is not None else "",
         PROVED: f"{counted(rule.hits, 'hit')} and {counted(rule.misses, 'miss', 'misses')}",
-        words.SOURCE: f"{rule.basis}; {words.place(rule.place)}",
+        words.SOURCE: f"{rule.basis}; {words.place(rule.where)}",
     }
-    cases = tuple((CASE[proof.kind], sentence(_case(proof))) for proof in rule.proofs)
-    return Entry(rule.level, f"{rule.name}, asked of each {rule.looks_at}", (*_told(details), *cases))
+    cases = tuple((CASE[proof.kind], sentence(_case(proof))) for proof in rule.cases)
+    return Entry(rule.level, f"{rule.rule}, asked of each {rule.looks_at}", (*_told(details), *cases))
 
 
 def _case(proof: Proof) -> str:
@@ -100,7 +107,7 @@ def _changes(result: RulesResult) -> Iterator[Block]:
 
 def _change(change: ChangeView) -> Entry:
     what = f": {change.was} became {change.now}" if change.was and change.now else ""
-    details = {words.WHY: change.because, words.SOURCE: words.place(change.place)}
+    details = {words.WHY: change.because, words.SOURCE: words.place(change.where)}
     return Entry(VERBS.get(change.verb, change.verb), f"{quoted(change.rule)}{what}", _told(details))
 
 
@@ -115,7 +122,7 @@ def report_blocks(report: RuleReport) -> list[Block]:
 def _wrong(wrong: Wrong) -> Entry:
     details = {
         words.TRY: wrong.remedy,
-        words.SOURCE: words.place(wrong.place),
+        words.SOURCE: words.place(wrong.where),
         LINES: " ".join(wrong.lines.split()),
     }
     return Entry("wrong", wrong.message.removesuffix("."), _told(details))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from blendwise.answers.rules.compute import RulesResult, RuleView, said
+from blendwise.answers.rules.result import RulesResult, RuleView, said
 from blendwise.quantity import METRIC, Units
 from blendwise.records.kinds.pour import PourStyle
 from blendwise.show.pages.render import page

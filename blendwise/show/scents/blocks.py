@@ -47,19 +47,19 @@ def _asked(result: ScentsResult) -> str:
 
 
 def _verdict(result: ScentsResult) -> str:
-    if not result.total:
+    if not result.on_the_shelf:
         return EMPTY
     near = [f"{quoted(typed)} is read as {quoted(near)}" for typed, near in result.read_as.items()]
-    found = sentence(f"{counted(len(result.lines), 'oil')} of {result.total}".capitalize())
-    return " ".join([*(sentence(each) for each in near), found if result.lines else NONE_FOUND])
+    found = sentence(f"{counted(len(result.scents), 'oil')} of {result.on_the_shelf}".capitalize())
+    return " ".join([*(sentence(each) for each in near), found if result.scents else NONE_FOUND])
 
 
 def _lines(result: ScentsResult) -> Iterator[Block]:
-    if result.lines:
+    if result.scents:
         yield Rows(
             HEADER,
-            tuple(_cells(line, result.units) for line in result.lines),
-            tuple(_line(line, result.units) for line in result.lines),
+            tuple(_cells(line, result.units) for line in result.scents),
+            tuple(_line(line, result.units) for line in result.scents),
         )
 
 
@@ -78,7 +78,7 @@ def _line(line: ScentLine, units: Units) -> str:
 
 def scent_blocks(result: ScentResult) -> list[Block]:
     """One oil whole."""
-    place = f" ({words.place(result.place)})" if result.place else ""
+    place = f" ({words.place(result.where)})" if result.where else ""
     missing = (
         f"Not known: {joined(result.not_known)}." if result.not_known else "Every behaviour is written down."
     )
@@ -86,7 +86,7 @@ def scent_blocks(result: ScentResult) -> list[Block]:
         Title(f"{result.name}{place}", missing),
         Section(SAID),
         _statements(result),
-        *_section(SEEN, [f"{day}: {what}" for day, what in result.seen]),
+        *_section(SEEN, [f"{seen.on}: {seen.what}" for seen in result.seen]),
         *_section(PLANS, [f"{use.plan} ({use.file}), {_share(use.share)}" for use in result.plans]),
         *_section(LOOKS, [_look(use.note, use.look, use.portions) for use in result.notes]),
         *_section(UNREAD, list(result.unread)),
@@ -124,7 +124,7 @@ def value(one: Statement, units: Units) -> str:
     shown = one.text
     if one.amount is not None and one.amount.dimension in (Dimension.MASS, Dimension.TEMPERATURE):
         shown = format_amount(one.amount, units)
-    dose = f" at {format_amount(one.at, units)}" if one.at else ""
+    dose = f" at {format_amount(one.dose, units)}" if one.dose else ""
     return f"{shown}{dose}" + (f", {one.more}" if one.more else "")
 
 
@@ -136,11 +136,11 @@ def told_by(one: Statement) -> str:
 
 def compare_blocks(result: CompareResult) -> list[Block]:
     """Oils side by side; first what tells them apart."""
-    apart = [row for row in result.rows if row.differs]
-    alike = [row for row in result.rows if not row.differs]
+    apart = [row for row in result.facts if row.differs]
+    alike = [row for row in result.facts if not row.differs]
     verdict = f"They differ in {counted(len(apart), 'fact')} and agree in {counted(len(alike), 'fact')}."
     return [
-        Title(joined([quoted(name) for name in result.names]), verdict),
+        Title(joined([quoted(name) for name in result.scents]), verdict),
         *_table("What tells them apart", apart, result),
         *_table("What they share", alike, result),
         Note(UNKNOWN_IS_OPEN),
@@ -150,14 +150,14 @@ def compare_blocks(result: CompareResult) -> list[Block]:
 def _table(heading: str, rows: list[CompareRow], result: CompareResult) -> Iterator[Block]:
     if not rows:
         return
-    cells = [[_cell(cell, result.units) for cell in row.cells] for row in rows]
+    cells = [[_cell(cell, result.units) for cell in row.scents.values()] for row in rows]
     yield Section(heading)
     yield Rows(
-        ("", *result.names),
+        ("", *result.scents),
         tuple((row.fact, *told) for row, told in zip(rows, cells, strict=True)),
         tuple(
             f"{row.fact}: "
-            + "; ".join(f"{name} is {text}" for name, text in zip(result.names, told, strict=True))
+            + "; ".join(f"{name} is {text}" for name, text in zip(result.scents, told, strict=True))
             for row, told in zip(rows, cells, strict=True)
         ),
     )

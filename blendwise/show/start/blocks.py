@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from blendwise.answers.start.compute import FIRST_PLAN, StartResult
 from blendwise.answers.start.questions import QUESTIONS, Question
+from blendwise.answers.start.result import FIRST_PLAN, StartResult
 from blendwise.show import words
 from blendwise.show.blocks import Block, Note, Rows, Section, Title
 from blendwise.show.numbers import counted
@@ -51,7 +51,11 @@ def _taken(result: StartResult) -> list[Block]:
 
 def _next(result: StartResult) -> list[str]:
     folder = result.folder
-    described = f"{counted(result.oils, 'oil')} on the shelf" if result.oils else "the shelf is empty"
+    described = (
+        f"{counted(result.oils_on_the_shelf, 'oil')} on the shelf"
+        if result.oils_on_the_shelf
+        else "the shelf is empty"
+    )
     pair = "blendwise pair ONE OTHER"
     return [
         f"describe your oils in {folder}/scents.yaml ({described}), or have a spreadsheet read: "

@@ -11,7 +11,7 @@ import pytest
 from openpyxl import Workbook
 
 from blendwise.answers.spreadsheet.importing import import_sheet
-from blendwise.answers.spreadsheet.results import ImportResult
+from blendwise.answers.spreadsheet.result import ImportResult
 from blendwise.records.book import BookFiles, entries, load_book
 from blendwise.records.kinds.scent import Scent
 from blendwise.records.reading.document import text_document

@@ -46,7 +46,7 @@ def test_an_own_rule_counts_at_once(run: Run, tmp_path: Path) -> None:
     (tmp_path / "soap" / "rules" / "mine" / "own.yaml").write_text(
         "- off: contrast-thin\n  because: I like them to melt together.\n", "utf-8"
     )
-    assert "contrast-thin" not in [rule.name for rule in Book(tmp_path / "soap").rules().rules]
+    assert "contrast-thin" not in [rule.rule for rule in Book(tmp_path / "soap").rules().rules]
 
 
 def test_nothing_of_the_demo_makers_own_is_passed_on(tmp_path: Path) -> None:

@@ -1,0 +1,89 @@
+"""What an import and an export answer: data only; their sentences are made in ``show``."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from blendwise.answers.answer import Answer, cells, hidden, told
+
+
+@dataclass(frozen=True, slots=True)
+class ColumnView:
+    """A heading and what it was understood as (``field`` None: its cells are kept as remarks)."""
+
+    heading: str
+    field: str | None
+    unit: str
+    how: str
+    assumed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CellView:
+    """A cell and what is to be said of it: what it was read as, or why it was not understood."""
+
+    heading: str
+    cell: str
+    said: str
+
+
+@dataclass(frozen=True, slots=True)
+class RowView:
+    """A row, by its number in the sheet: how many facts it gave; ``why_not`` where it gives no oil."""
+
+    row: int
+    name: str
+    facts: int
+    why_not: str = ""
+    read_as: tuple[CellView, ...] = ()
+    not_understood: tuple[CellView, ...] = ()
+
+    @told
+    def taken(self) -> bool:
+        """Whether it gave an oil."""
+        return not self.why_not
+
+
+@dataclass(frozen=True, slots=True)
+class ImportResult(Answer):
+    """What was understood of a sheet, and the text of the new catalogue; nothing is written yet.
+
+    ``on_the_shelf``: names that the book has already.  ``to``: where it goes; ``written``: once it is there.
+    """
+
+    SCHEMA = "blendwise/import/1"
+
+    file: str
+    how: tuple[str, ...]
+    columns_: tuple[ColumnView, ...]
+    rows_: tuple[RowView, ...]
+    text: str = hidden("")
+    to: str = ""
+    on_the_shelf: tuple[str, ...] = ()
+    written: str | None = None
+
+    @told
+    def oils(self) -> int:
+        """How many oils the new file holds."""
+        return sum(row.taken for row in self.rows_)
+
+    def rows(self) -> Iterator[dict[str, object]]:
+        """A row for each row of the sheet: its oil, facts, and how many cells were not understood."""
+        return ({**cells(row), "not_understood": len(row.not_understood)} for row in self.rows_)
+
+    def columns(self) -> list[str]:
+        """What a frame has of each row."""
+        return ["row", "name", "facts", "not_understood", "why_not"]
+
+
+@dataclass(frozen=True, slots=True)
+class ExportResult(Answer):
+    """A spreadsheet that was written: where, its columns, and how many cells were made harmless."""
+
+    SCHEMA = "blendwise/export/1"
+
+    written: str
+    oils: int
+    columns_: tuple[str, ...]
+    made_harmless: int
