@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from blendwise.answers.scents.result import CompareResult, CompareRow, ScentLine, ScentResult, ScentsResult
 from blendwise.answers.scents.statements import Statement
@@ -105,7 +105,7 @@ def _share(share: float | None) -> str:
     return EMBED_ONLY if share is None else f"{share * 100:.3g} % of its blend"
 
 
-def _look(note: str, look: str, portions: dict[str, str]) -> str:
+def _look(note: str, look: str, portions: Mapping[str, str]) -> str:
     told = "; ".join(f"{portion}: {text}" for portion, text in portions.items())
     return f"{note}, {look}" + (f": {told}" if told else "")
 
