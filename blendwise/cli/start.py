@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -18,35 +19,54 @@ if TYPE_CHECKING:
 app = command_app()
 
 
+FolderArgument = Annotated[Path, typer.Argument(metavar="DIR", help="A folder that is new, or empty.")]
+DemoOption = Annotated[
+    bool, typer.Option("--with-demo", help="Begin with the demo's invented oils on the shelf.")
+]
+ShelfOption = Annotated[
+    Path | None, typer.Option("--shelf", metavar="FILE", help="Begin with a spreadsheet of your oils.")
+]
+DefaultsOption = Annotated[bool, typer.Option("--defaults", help="Ask nothing: take what is usual.")]
+MassOption = Annotated[str, typer.Option("--mass", metavar="g|oz", help="How you weigh.")]
+TemperatureOption = Annotated[
+    str, typer.Option("--temperature", metavar="C|F", help="How you take temperatures.")
+]
+RatesOption = Annotated[str, typer.Option("--rates", metavar="percent|ppo", help="How you think of rates.")]
+OilsOption = Annotated[str, typer.Option("--oils", help="Base oils of a usual batch, such as 1000 g.")]
+ConcentrationOption = Annotated[str, typer.Option("--concentration", help="Lye concentration, as 31 %.")]
+SuperfatOption = Annotated[str, typer.Option("--superfat", help="Superfat, such as 5 %.")]
+LoadOption = Annotated[str, typer.Option("--load", help="Scent, such as 4 % of batch oils.")]
+ScaleOption = Annotated[str, typer.Option("--scale-step", help="Step of the scent scale.")]
+LyeScaleOption = Annotated[str, typer.Option("--lye-scale-step", help="Step of the lye scale.")]
+HandsOption = Annotated[str, typer.Option("--hands", metavar="1|2", help="Pairs of hands at the pour.")]
+BatterOption = Annotated[str, typer.Option("--batter", help="Batter at the split, such as 33 °C.")]
+RoomOption = Annotated[str, typer.Option("--room", help="The room, such as 20 °C.")]
+ForOption = Annotated[str, typer.Option("--for", metavar="sale|home", help="What the soap is for.")]
+CurrencyOption = Annotated[str, typer.Option("--currency", help="Word after a price.")]
+DryOption = Annotated[bool, typer.Option("--dry-run", help="Try it all, write nothing.")]
+
+
 @app.command()
 def start(
-    folder: Annotated[Path, typer.Argument(metavar="DIR", help="A folder that is new, or empty.")],
-    with_demo: Annotated[
-        bool, typer.Option("--with-demo", help="Begin with the demo's invented oils on the shelf.")
-    ] = False,
-    shelf: Annotated[
-        Path | None, typer.Option("--shelf", metavar="FILE", help="Begin with a spreadsheet of your oils.")
-    ] = None,
-    defaults: Annotated[bool, typer.Option("--defaults", help="Ask nothing: take what is usual.")] = False,
-    mass: Annotated[str, typer.Option("--mass", metavar="g|oz", help="How you weigh.")] = "",
-    temperature: Annotated[
-        str, typer.Option("--temperature", metavar="C|F", help="How you take temperatures.")
-    ] = "",
-    rates: Annotated[
-        str, typer.Option("--rates", metavar="percent|ppo", help="How you think of rates.")
-    ] = "",
-    oils: Annotated[str, typer.Option("--oils", help="Base oils of a usual batch, such as 1000 g.")] = "",
-    concentration: Annotated[str, typer.Option("--concentration", help="Lye concentration, as 31 %.")] = "",
-    superfat: Annotated[str, typer.Option("--superfat", help="Superfat, such as 5 %.")] = "",
-    load: Annotated[str, typer.Option("--load", help="Scent, such as 4 % of batch oils.")] = "",
-    scale_step: Annotated[str, typer.Option("--scale-step", help="Step of the scent scale.")] = "",
-    lye_scale_step: Annotated[str, typer.Option("--lye-scale-step", help="Step of the lye scale.")] = "",
-    hands: Annotated[str, typer.Option("--hands", metavar="1|2", help="Pairs of hands at the pour.")] = "",
-    batter: Annotated[str, typer.Option("--batter", help="Batter at the split, such as 33 °C.")] = "",
-    room: Annotated[str, typer.Option("--room", help="The room, such as 20 °C.")] = "",
-    purpose: Annotated[str, typer.Option("--for", metavar="sale|home", help="What the soap is for.")] = "",
-    currency: Annotated[str, typer.Option("--currency", help="Word after a price.")] = "",
-    dry_run: Annotated[bool, typer.Option("--dry-run", help="Try it all, write nothing.")] = False,
+    folder: FolderArgument,
+    with_demo: DemoOption = False,
+    shelf: ShelfOption = None,
+    defaults: DefaultsOption = False,
+    mass: MassOption = "",
+    temperature: TemperatureOption = "",
+    rates: RatesOption = "",
+    oils: OilsOption = "",
+    concentration: ConcentrationOption = "",
+    superfat: SuperfatOption = "",
+    load: LoadOption = "",
+    scale_step: ScaleOption = "",
+    lye_scale_step: LyeScaleOption = "",
+    hands: HandsOption = "",
+    batter: BatterOption = "",
+    room: RoomOption = "",
+    purpose: ForOption = "",
+    currency: CurrencyOption = "",
+    dry_run: DryOption = False,
     json: JsonOption = False,
     plain: PlainOption = False,
     today: TodayOption = "",
@@ -56,21 +76,40 @@ def start(
     What an option says is not asked; without a terminal, or with --defaults, the rest takes what is usual,
     and that is said. A folder that holds anything is left as it is (exit code 2).
     """
-    from blendwise.answers.start.compute import refuse_taken, start_book
-    from blendwise.cli.output import show
-    from blendwise.show.start.blocks import start_blocks
-
     said = {"mass": mass, "temperature": temperature, "rates": rates, "oils": oils, "load": load}
     said |= {"concentration": concentration, "superfat": superfat, "scale step": scale_step, "room": room}
     said |= {"lye scale step": lye_scale_step, "hands": hands, "batter": batter, "purpose": purpose}
     said |= {"currency": currency}
     if with_demo and shelf is not None:
         raise typer.BadParameter("Either the demo's oils or your own: not both.", param_hint="--shelf")
+    given = _given(folder, said, defaults)
+    return _started(folder, given, with_demo, shelf, day(today), dry_run, json, plain)
+
+
+def _given(folder: Path, said: dict[str, str], defaults: bool) -> dict[str, str]:
+    """What the options say; asked for on a terminal, once nothing stands in the way."""
+    from blendwise.answers.start.compute import refuse_taken
+
     refuse_taken(folder)
     given = {key: text for key, text in said.items() if text}
-    if sys.stdin.isatty() and not defaults:
-        given = _asked(given)
-    result = start_book(folder, given, demo=with_demo, shelf=shelf, today=day(today), dry_run=dry_run)
+    return _asked(given) if sys.stdin.isatty() and not defaults else given
+
+
+def _started(
+    folder: Path,
+    given: dict[str, str],
+    demo: bool,
+    shelf: Path | None,
+    today: date,
+    dry_run: bool,
+    json: bool,
+    plain: bool,
+) -> int:
+    from blendwise.answers.start.compute import start_book
+    from blendwise.cli.output import show
+    from blendwise.show.start.blocks import start_blocks
+
+    result = start_book(folder, given, demo=demo, shelf=shelf, today=today, dry_run=dry_run)
     show(result, lambda: start_blocks(result), json, plain)
     return CLEAN if result.sound else FINDINGS
 
