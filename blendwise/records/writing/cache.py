@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 import os
 import secrets
+import sys
 from contextlib import suppress
 from json import JSONDecodeError, dumps, loads
 from pathlib import Path
@@ -20,12 +21,20 @@ LARGEST: Final = 200_000_000
 
 
 def cache_folder() -> Path | None:
-    """``$XDG_CACHE_HOME/blendwise``, else ``~/.cache/blendwise``; None where caching is switched off."""
+    """``$XDG_CACHE_HOME/blendwise``, else where the system keeps caches; None where caching is switched off.
+
+    Every check asks, so that on Linux the two lines of the XDG Base Directory Specification stand here and
+    nothing is imported; elsewhere platformdirs knows.
+    """
     if os.environ.get(OFF):
         return None
-    base = os.environ.get("XDG_CACHE_HOME") or os.environ.get("LOCALAPPDATA")
-    if base and os.path.isabs(base):
+    base = os.environ.get("XDG_CACHE_HOME", "")
+    if os.path.isabs(base):
         return Path(base) / "blendwise"
+    if sys.platform in ("darwin", "win32"):
+        from platformdirs import user_cache_path
+
+        return user_cache_path("blendwise", appauthor=False)
     try:
         return Path.home() / ".cache" / "blendwise"
     except RuntimeError:
