@@ -16,7 +16,9 @@ _VULGAR: Final = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2
 _TIDY: Final = str.maketrans(
     {"\u00a0": " ", "\u202f": " ", "\u2009": " ", "−": "-", "–": "-", "—": "-", "×": "x"}
 )
-_NUMBER = r"[+-]?(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)"
+DIGITS: Final = r"(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)"
+"""A number as it may be written, without a sign."""
+_NUMBER: Final = rf"[+-]?{DIGITS}"
 _TERM: Final = re.compile(rf"({_NUMBER})\s*(.*)", re.ASCII)
 _RANGE: Final = re.compile(rf"({_NUMBER})\s*([^\d]*?)\s*(?:\bto\b|-)\s*({_NUMBER})\s*(.*)", re.ASCII)
 _COMMA: Final = re.compile(r"(\d+),(\d+)", re.ASCII)

@@ -241,11 +241,10 @@ def _small(column: Column, cells: Sequence[str]) -> bool:
     for cell in cells:
         try:
             found = reading(cell, mark_of(cells))
+            if not found.unit:
+                tops.append(found.top)
         except Unread:
             continue
-        if found.unit:
-            continue
-        tops.append(found.top)
     return bool(tops) and max(tops) <= 1
 
 

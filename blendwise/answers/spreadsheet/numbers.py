@@ -1,4 +1,7 @@
-"""Numbers as spreadsheets hold them, in one spelling: decimal commas, thousands, ranges, bounds."""
+"""Numbers as spreadsheets hold them → the spelling of a book: decimal commas, thousands, ranges, bounds.
+
+What a number is and what it is worth is said by ``quantity.parse`` alone.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +9,9 @@ import re
 from collections.abc import Iterable
 from enum import Enum
 from typing import Final
+
+from blendwise.quantity import Dimension, QuantityError, parse_amount
+from blendwise.quantity.parse import DIGITS, tidy
 
 _SPACES: Final = " ’'"
 _GROUPED: Final = re.compile(rf"(?<![\d.,])\d{{1,3}}(?:[{_SPACES}]\d{{3}})+(?![\d/])")
@@ -91,7 +97,6 @@ def _both(token: str) -> str:
     return f"{''.join(groups)}.{tail}"
 
 
-_NUMBER: Final = r"\d+(?:\.\d+)?(?:\s+\d+/\d+)?|\d+/\d+|\.\d+"
 _UNIT: Final = r"[^\d\s<>~+-][^\d<>~+]*?"
 _BOUND: Final = {
     "up to": (
@@ -126,8 +131,8 @@ _BOUND: Final = {
 }
 _BOUND_WORDS: Final = sorted((word for words in _BOUND.values() for word in words), key=len, reverse=True)
 _SHAPE: Final = re.compile(
-    rf"(?P<bound>{'|'.join(map(re.escape, _BOUND_WORDS))})?\s*(?P<low>{_NUMBER})\s*(?P<unit1>{_UNIT})?"
-    rf"(?:\s*(?:-|to|\.\.+|…|until|and)\s*(?P<high>{_NUMBER})\s*(?P<unit2>{_UNIT})?)?\s*(?P<plus>\+)?",
+    rf"(?P<bound>{'|'.join(map(re.escape, _BOUND_WORDS))})?\s*(?P<low>{DIGITS})\s*(?P<unit1>{_UNIT})?"
+    rf"(?:\s*(?:-|to|\.\.+|…|until|and)\s*(?P<high>{DIGITS})\s*(?P<unit2>{_UNIT})?)?\s*(?P<plus>\+)?",
     re.IGNORECASE,
 )
 
@@ -149,8 +154,11 @@ class Reading:
 
     @property
     def top(self) -> float:
-        """The highest number written."""
-        return value_of(self.high or self.low)
+        """The highest number written; Unread where it is none that can be."""
+        try:
+            return parse_amount(self.high or self.low, Dimension.NUMBER).high
+        except QuantityError as error:
+            raise Unread(error.message) from None
 
     def amount(self, unit: str) -> str:
         """The amount as a book writes it, in ``unit``: ``5 to 7 %``, ``up to 5 %``, ``above 93 °C``."""
@@ -166,18 +174,12 @@ def _unit_of(found: re.Match[str]) -> str:
     return second or first
 
 
-def value_of(text: str) -> float:
-    """The number in a text of digits, with or without a fraction (``1 1/2``)."""
-    total = 0.0
-    for part in text.split():
-        over, _, under = part.partition("/")
-        total += float(over) / float(under or 1) if float(under or 1) else float("nan")
-    return total
-
-
 def reading(text: str, mark: Mark) -> Reading:
     """Take a cell apart that should hold a number; Unread where it is anything else."""
-    plain = one_spelling(text, mark).removeprefix("between ").strip()
+    try:
+        plain = tidy(one_spelling(text, mark)).removeprefix("between ").strip()
+    except QuantityError:
+        plain = ""
     found = _SHAPE.fullmatch(plain)
     if found is None:
         raise Unread(f'"{text}" is no number or range')
