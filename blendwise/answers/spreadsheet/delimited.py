@@ -7,6 +7,7 @@ import csv
 import io
 from collections import Counter
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
@@ -17,6 +18,18 @@ DELIMITERS: Final = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "uprig
 SAMPLE_LINES: Final = 40
 SAMPLE_CHARACTERS: Final = 64_000
 SHOWN_LINES: Final = 5
+WESTERN: Final = "cp1252"
+PLAIN: Final = 0.4
+"""Likeness to a language (0 to 1) up to which it is not taken for it (judgement, on tables of three rows)."""
+ENOUGH: Final = 10
+"""Letters beyond ASCII that tell of a script where the western reading is none (judgement)."""
+LANGUAGES: Final = {
+    "cp1250": ("Polish", "Czech", "Slovak", "Hungarian", "Croatian", "Slovene", "Romanian"),
+    "cp1251": ("Russian", "Ukrainian", "Bulgarian", "Serbian", "Macedonian"),
+    "cp1253": ("Greek",),
+    "cp1254": ("Turkish",),
+}
+"""Other code pages of Windows, with the languages that are written in them (Microsoft's code page lists)."""
 _MARKS: Final = (
     (codecs.BOM_UTF8, "utf-8-sig", "UTF-8"),
     (codecs.BOM_UTF32_LE, "utf-32", "UTF-32"),
@@ -61,39 +74,66 @@ def _strictly(data: bytes, codec: str, name: str, file: Path) -> str:
 
 
 def _mixed(data: bytes, file: Path) -> tuple[str, str]:
-    lines: list[str] = []
-    western: list[int] = []
-    other = False
-    for number, line in enumerate(data.split(b"\n"), start=1):
-        try:
-            lines.append(line.decode("utf-8"))
-            other = other or not line.isascii()
-        except UnicodeDecodeError:
-            lines.append(_western(line, file, number))
-            western.append(number)
-    if not other:
-        return "\n".join(lines), "Windows-1252"
-    shown = ", ".join(map(str, western[:SHOWN_LINES])) + (", …" if len(western) > SHOWN_LINES else "")
-    return "\n".join(lines), f"mixed: UTF-8, but Windows-1252 in line {shown}"
+    lines = data.split(b"\n")
+    other = {number: line for number, line in enumerate(lines, start=1) if not _is_utf8(line)}
+    code_page = _code_page(b"\n".join(other.values()))
+    name = f"Windows-{code_page.removeprefix('cp')}"
+    told = [_line(line, code_page, Place(file, number)) for number, line in enumerate(lines, start=1)]
+    if all(line.isascii() for number, line in enumerate(lines, start=1) if number not in other):
+        return "\n".join(told), name
+    shown = ", ".join(map(str, list(other)[:SHOWN_LINES])) + (", …" if len(other) > SHOWN_LINES else "")
+    return "\n".join(told), f"mixed: UTF-8, but {name} in line {shown}"
 
 
-def _western(line: bytes, file: Path, number: int) -> str:
+def _is_utf8(line: bytes) -> bool:
     try:
-        return line.decode("cp1252")
+        line.decode("utf-8")
+    except UnicodeDecodeError:
+        return False
+    return True
+
+
+def _line(line: bytes, code_page: str, place: Place) -> str:
+    try:
+        return line.decode("utf-8" if _is_utf8(line) else code_page)
     except UnicodeDecodeError:
         message = "This line is neither UTF-8 nor Windows-1252."
-        raise RecordError([Fault(Place(file, number), message, "Save the file as UTF-8.")]) from None
+        raise RecordError([Fault(place, message, "Save the file as UTF-8.")]) from None
+
+
+def _code_page(data: bytes) -> str:
+    """The code page of a text that is not UTF-8: the western one, unless a language of another is surer.
+
+    A short table tells little: left to itself the detection takes one degree sign for Chinese and French
+    for Czech.  So it counts only with a language its code page is for, and where the western reads worse.
+    """
+    from charset_normalizer import from_bytes
+
+    found = from_bytes(data, cp_isolation=[WESTERN, *LANGUAGES])
+    best = found.best()
+    if best is None or best.language not in LANGUAGES.get(best.encoding, ()):
+        return WESTERN
+    western = [each.coherence for each in found if each.encoding == WESTERN]
+    if not western and sum(byte > 127 for byte in data) >= ENOUGH:
+        return best.encoding
+    return best.encoding if best.coherence > max([*western, PLAIN]) else WESTERN
 
 
 def _delimiter(text: str, tabs: bool) -> tuple[str, str]:
-    """The text (without a ``sep=`` line) and the sign that divides most of its lines into equal columns."""
+    """The text (without a ``sep=`` line) and the sign that divides its columns.
+
+    ``csv.Sniffer`` is asked first.  Where it cannot say (a title above, decimal commas beside semicolons) it
+    is the sign that divides most lines into equally many columns.
+    """
     first, _, rest = text.partition("\n")
     if first.strip().casefold().startswith("sep=") and len(first.strip()) == 5:
         return rest, first.strip()[4]
     sample = text[:SAMPLE_CHARACTERS].splitlines()[:SAMPLE_LINES]
-    scores = {sign: _evenness(sample, sign) for sign in DELIMITERS}
-    if tabs and scores["\t"][1] > 1:
+    if tabs and _evenness(sample, "\t")[1] > 1:
         return text, "\t"
+    with suppress(csv.Error):
+        return text, csv.Sniffer().sniff("\n".join(sample), "".join(DELIMITERS)).delimiter
+    scores = {sign: _evenness(sample, sign) for sign in DELIMITERS}
     return text, max(scores, key=lambda sign: scores[sign])
 
 

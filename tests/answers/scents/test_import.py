@@ -171,6 +171,57 @@ def test_mixed_encodings_are_read_line_by_line_and_said(tmp_path: Path) -> None:
     assert "Windows-1252 in line 3" in result.how[0]
 
 
+@pytest.mark.parametrize(
+    ("encoding", "names"),
+    [
+        ("cp1250", ["Żółta róża", "Świerk i łąka", "Mięta pieprzowa"]),
+        ("cp1253", ["Λεβάντα", "Πράσινο τσάι"]),
+        ("cp1251", ["Лаванда", "Кофе с молоком", "Зелёный чай"]),
+        ("cp1252", ["Grüner Tee", "Maiglöckchen", "Weißer Moschus"]),
+        ("cp1252", ["Crème brûlée", "Rosé", "Forêt d’hiver"]),
+        ("utf-16-le", ["Crème brûlée", "Rosé"]),
+        ("utf-16-be", ["Crème brûlée", "Rosé"]),
+    ],
+)
+def test_names_of_other_languages_keep_their_letters(
+    tmp_path: Path, encoding: str, names: list[str]
+) -> None:
+    """A code page that is not the western one is found where its language is plain."""
+    table = [("Name", "Flash point C")]
+    file = as_csv(tmp_path / "s.csv", [*table, *((name, "93") for name in names)], ";", encoding)
+    assert names == list(oils(read(file)))
+
+
+def test_what_is_no_text_is_refused(tmp_path: Path) -> None:
+    """A picture that is called .csv gives no oils."""
+    file = tmp_path / "s.csv"
+    file.write_bytes(b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR" + bytes(range(256)) * 4)
+    with pytest.raises(RecordError, match="not a text file"):
+        read(file)
+
+
+@pytest.mark.parametrize("above", ["My oils", "My oils, 2026, from the shed"])
+@pytest.mark.parametrize("delimiter", [",", ";", "\t", "|"])
+def test_the_dividing_sign_is_found_below_a_title(tmp_path: Path, above: str, delimiter: str) -> None:
+    """Decimal commas and a title do not hide which sign divides the columns."""
+    table = [("Name", "Flash point °C", "Remark"), ("Fig", "94,5", "nice; sweet, too"), ("Oak", "8", "ok")]
+    file = as_csv(tmp_path / "s.csv", table, delimiter)
+    file.write_text(f"{above}\n\n{file.read_text('utf-8')}", "utf-8")
+    assert ["Fig", "Oak"] == list(oils(read(file)))
+
+
+@pytest.mark.parametrize(("cell", "value"), [("½", "1/2 oz"), ("1½ oz", "1 1/2 oz"), ("0.5", "0.5 oz")])
+def test_fractions_are_read_as_everywhere(cell: str, value: str) -> None:
+    """A number is what it is in a book: one reading of numbers serves both."""
+    assert value == reading(cell, Mark.UNSAID).amount("oz")
+
+
+def test_a_number_that_cannot_be_is_not_understood() -> None:
+    """Dividing by nothing gives no number."""
+    with pytest.raises(Unread, match="divides by zero"):
+        reading("1/0", Mark.UNSAID).top  # noqa: B018
+
+
 def test_a_workbook_keeps_per_cents_days_and_stored_values(tmp_path: Path) -> None:
     """A cell formatted as per cent is per cent; days are days; formulas are never worked out."""
     book = Workbook()
