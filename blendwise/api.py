@@ -26,7 +26,8 @@ if TYPE_CHECKING:
     from blendwise.answers.assign.result import AssignResult
     from blendwise.answers.check.result import CheckResult
     from blendwise.answers.doctor.result import DoctorResult
-    from blendwise.answers.draft.compute import Draft, DraftResult
+    from blendwise.answers.draft.compute import Draft
+    from blendwise.answers.draft.result import DraftResult
     from blendwise.answers.pair.result import PairResult
     from blendwise.answers.rules.filters import RuleFilters
     from blendwise.answers.rules.result import RuleReport, RulesResult

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from typing_extensions import TypedDict
 
-
 Value = float | str | None
 
 

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from blendwise.answers import documents as doc
 from blendwise.answers.again.result import AgainResult
 from blendwise.answers.assign.result import AssignResult
 from blendwise.answers.check.result import CheckResult
 from blendwise.answers.doctor import result as doctor_results
-from blendwise.answers.draft import documents as draft_documents
+from blendwise.answers.draft.result import DraftResult
 from blendwise.answers.failure import Failure
 from blendwise.answers.note import result as note_results
 from blendwise.answers.pair.result import PairResult
@@ -42,7 +41,7 @@ ANSWERS: dict[str, Any] = {
     "review": review_results.ReviewResult,
     "adopt": review_results.AdoptResult,
     "doctor": doctor_results.DoctorResult,
-    "draft": (draft_documents.DraftDoc, draft_documents.DRAFT_SCHEMA),
+    "draft": DraftResult,
     "why": why_results.WhyResult,
     "symptom-list": why_results.Known,
     "again": AgainResult,

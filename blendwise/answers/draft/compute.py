@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 from blendwise.answers.draft.checks import checked
 from blendwise.answers.draft.questions import Question, next_question
 from blendwise.answers.draft.remarks import Remark, remarks
+from blendwise.answers.draft.result import DraftResult
 from blendwise.answers.draft.text import plan_text
 from blendwise.answers.refusals import NotAskable
 from blendwise.beliefs.believe import AS_WRITTEN, Believing
@@ -23,36 +24,8 @@ from blendwise.records.place import RecordError
 if TYPE_CHECKING:
     from pathlib import Path
 
-    import pandas as pd
-
-    from blendwise.answers.check.result import CheckResult
-    from blendwise.answers.draft import documents as doc
-
 LIGHT: Final = (80.0, 70.0, 60.0, 48.0, 36.0)
 """CIELAB lightness down to which a portion is offered ivory, cream, beige, tan, brown: a judgement."""
-
-
-@dataclass(frozen=True, slots=True)
-class DraftResult:
-    """The plan that was drafted, its text, where it was written ("" where it was not), and the advice."""
-
-    plan: str
-    text: str
-    answers: Mapping[str, str]
-    check: CheckResult
-    written: str = ""
-
-    def to_json(self) -> doc.DraftDoc:
-        """The published document of ``blendwise draft --json``."""
-        from blendwise.answers.draft.documents import draft_doc
-
-        return draft_doc(self)
-
-    def to_frame(self) -> pd.DataFrame:
-        """A row an answer, in the order of the questions."""
-        import pandas as pd
-
-        return pd.DataFrame(list(self.answers.items()), columns=["question", "answer"])
 
 
 @dataclass

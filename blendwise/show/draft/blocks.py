@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from blendwise.answers.draft.compute import DraftResult
+from blendwise.answers.draft.result import DraftResult
 from blendwise.show.blocks import Block, Note, Raw, Section, Title
 from blendwise.show.check.blocks import check_blocks
 from blendwise.show.draft import words as say
