@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from blendwise.answers.again.result import AgainResult
+from blendwise.answers.answer import Answer
 from blendwise.answers.assign.result import AssignResult
 from blendwise.answers.check.result import CheckResult
 from blendwise.answers.doctor import result as doctor_results
@@ -22,7 +23,7 @@ from blendwise.answers.start import result as starting
 from blendwise.answers.why import result as why_results
 from blendwise.records.reading import schema as files
 
-ANSWERS: dict[str, Any] = {
+ANSWERS: dict[str, type[Answer]] = {
     "check": CheckResult,
     "assign": AssignResult,
     "sheet": sheet_results.Sheet,
@@ -47,7 +48,7 @@ ANSWERS: dict[str, Any] = {
     "again": AgainResult,
     "error": Failure,
 }
-"""Kind of answer → its type and the name in its ``schema`` key."""
+"""Kind of answer → its type, which names its ``schema`` key."""
 
 KINDS = (*files.KINDS, *ANSWERS)
 
@@ -63,11 +64,8 @@ def _answer_schema(kind: str) -> dict[str, Any]:
     from blendwise.show.published import document
 
     entry = ANSWERS[kind]
-    if isinstance(entry, tuple):
-        shape, name = entry
-    else:
-        shape, name = document(entry), entry.SCHEMA
-    made = TypeAdapter(shape).json_schema()
+    name = entry.SCHEMA
+    made = TypeAdapter(document(entry)).json_schema()
     made["properties"]["schema"]["const"] = name
     return {"$schema": files.DIALECT, "$id": f"urn:{name.replace('/', ':')}", **_closed(made)}
 

@@ -59,8 +59,8 @@ class RuleView:
         """How it came out in the maker's notes."""
         if self.noted is None:
             return None
-        told_of = self.noted
-        return Tally(told_of.flagged_and_seen, told_of.flagged_and_not, told_of.seen_and_not_flagged)
+        noted = self.noted
+        return Tally(noted.flagged_and_seen, noted.flagged_and_not, noted.seen_and_not_flagged)
 
 
 @dataclass(frozen=True, slots=True)
