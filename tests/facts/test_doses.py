@@ -38,7 +38,7 @@ def test_a_blend_left_open_is_spread_by_oils() -> None:
     s = dosed()
     assert row(s, "tonka") == pytest.approx([5, 3, 2])
     assert row(s, "lime") == pytest.approx([15, 9, 6])
-    assert any('"tonka", "lime" are not placed by the plan' in note for note in s.scenting.assumptions)
+    assert ("tonka", "lime") in [note.details.get("scents") for note in s.scenting.assumptions]
 
 
 def test_never_moves_it_all_elsewhere() -> None:
@@ -120,7 +120,8 @@ def test_what_finds_no_place_is_said() -> None:
     """An oil kept out of every portion is not poured, and the plan is told so."""
     s = dosed("never: [{scent: tonka, in: [light, mid, dark]}]\n")
     assert row(s, "tonka") == [0, 0, 0]
-    assert any('10 g of "tonka" find no portion' in note for note in s.scenting.assumptions)
+    (left,) = [note.details for note in s.scenting.assumptions if note.kind == "no portion for it"]
+    assert {"scent": "tonka", "grams": pytest.approx(10)} == left
 
 
 def test_written_doses_may_fall_short_of_the_blend() -> None:

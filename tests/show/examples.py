@@ -8,6 +8,7 @@ from datetime import date
 from blendwise.answers.answer import Range
 from blendwise.answers.assign.result import AssignResult, Conflict, Pour, Premix, Remedy, Tight
 from blendwise.answers.check.result import CheckResult, Fact, PortionGrams, UnusedAcceptance
+from blendwise.facts.assumed import assumed
 from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import Finding, Where
 from blendwise.records.place import Spot
@@ -65,7 +66,7 @@ CHECK = CheckResult(
     ),
     rules=41,
     rules_off=1,
-    assumptions=('"vetiver" is spread evenly over "sage" and "soil"',),
+    assumptions=(assumed("spread evenly", scents=("vetiver",), portions=("sage", "soil")),),
     unused_acceptances=(
         UnusedAcceptance("contrast-thin", "sage and brick", "Nothing broken.", Spot("plans/column.yaml", 30)),
     ),

@@ -22,7 +22,7 @@ class AgainResult(Answer):
     of ``learned``, which stand above the plan.
     """
 
-    SCHEMA = "blendwise/again/1"
+    SCHEMA = "blendwise/again/2"
 
     plan: str
     batch: str

@@ -29,6 +29,7 @@ from blendwise.assignment.problem.of_plan import compile_problem
 from blendwise.assignment.problem.problem import GOALS, Goal, Problem, Source
 from blendwise.assignment.result import Answer, Result
 from blendwise.assignment.search.solve import Ask, solve
+from blendwise.facts.assumed import Assumed, assumed
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.situation.doses import SPREAD
 from blendwise.facts.situation.timeline import timeline
@@ -37,8 +38,6 @@ from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.records.place import Fault, RecordError, Spot
 from blendwise.records.place import Place as Place_
 
-STOPPED = "Stopped early: what was found is within {gap} % of the total scent of the best there can be."
-NOTHING_TO_PLACE = "The plan has no blend with a load: every portion stays as it is written."
 FINER = 10.0  # a scale of tenths in place of grams, of hundredths in place of tenths
 PRICE_SECONDS = 2.0  # for telling what tight rules cost
 TRY_SECONDS = 3.0  # for each remedy that is tried
@@ -185,7 +184,7 @@ def _unscented(s: Situation, rulebook: Rulebook) -> AssignResult:
         scale_step_stated=s.book.usual.scale_step is not None,
         portions=tuple(Pour(name, {}, {}, 0.0) for name in s.portions),
         assumptions=(
-            "The plan has no blend with a load: every portion stays as it is written.",
+            Assumed("nothing to place"),
             *assumptions(s),
         ),
         check=check_situation(s, rulebook),
@@ -315,9 +314,9 @@ def _spot(place: object, folder: Path) -> Spot | None:
     return at_book(place, folder) if isinstance(place, Spot) else None
 
 
-def _assumptions(s: Situation, result: Result) -> Iterator[str]:
+def _assumptions(s: Situation, result: Result) -> Iterator[Assumed]:
     if result.reason:
-        yield result.reason
+        yield assumed("reason", said=result.reason)
     if result.status == "feasible":
-        yield STOPPED.format(gap=f"{100 * result.gap:.2g}")
-    yield from (text for text in assumptions(s) if SPREAD not in text)
+        yield assumed("stopped early", gap=result.gap)
+    yield from (each for each in assumptions(s) if each.kind != SPREAD)

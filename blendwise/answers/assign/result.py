@@ -12,6 +12,7 @@ from typing import Literal
 
 from blendwise.answers.answer import Answer, Range, Unbounded, hidden, told
 from blendwise.answers.check.result import CheckResult
+from blendwise.facts.assumed import Assumed
 from blendwise.quantity import METRIC, Units
 from blendwise.records.place import Spot
 
@@ -149,7 +150,7 @@ class AssignResult(Answer):
     How long it took is not published: same answer, same bytes.
     """
 
-    SCHEMA = "blendwise/assign/1"
+    SCHEMA = "blendwise/assign/2"
 
     plan: str
     file: str
@@ -167,7 +168,7 @@ class AssignResult(Answer):
     waits_on: tuple[WaitsOn, ...] = ()
     cost: Cost | None = None
     pot: PotScented | None = None
-    assumptions: tuple[str, ...] = ()
+    assumptions: tuple[Assumed, ...] = ()
     check: CheckResult | None = None
     seconds: float = hidden(0.0)
     plan_text: str = hidden("")

@@ -8,9 +8,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
-from blendwise.answers.beliefs_told import said
 from blendwise.answers.check.label import label_of
 from blendwise.answers.check.result import CheckResult, Fact, PortionGrams, UnusedAcceptance
+from blendwise.answers.looks_counted import looks_counted
+from blendwise.facts.assumed import Assumed, assumed
 from blendwise.facts.columns import Table
 from blendwise.facts.measures.heat import USUAL_ROOM
 from blendwise.facts.situation.impossible import most_cure_loss
@@ -102,51 +103,47 @@ def _unused(accept: Accept, why: str, folder: Path) -> UnusedAcceptance:
     return UnusedAcceptance(accept.rule, accept.for_, why, at_book(place, folder))
 
 
-def assumptions(s: Situation) -> Iterator[str]:
-    """What was taken for granted because nobody wrote it down, said once each."""
+def assumptions(s: Situation) -> Iterator[Assumed]:
+    """What was taken for granted because nobody wrote it down, once each."""
     if "for_" not in s.plan.model_fields_set:
-        yield "The plan does not say what it is for: it is judged as soap for sale."
-    yield from (f"{_sentence(note)}" for note in s.scenting.assumptions)
-    yield from said(s)
+        yield Assumed("for sale")
+    yield from s.scenting.assumptions
+    yield from looks_counted(s.believing, s.scent_records, s.scales)
     if not s.pot.purity_stated:
-        yield "The purity of the sodium hydroxide is not stated: it counts as 100 %."
+        yield Assumed("purity")
     if s.book.usual.scale_step is None and s.scents:
-        yield "The step of the scent scale is not stated: 1 g is assumed."
+        yield Assumed("scent scale")
     if s.book.usual.lye_scale_step is None:
-        yield "The step of the lye scale is not stated: 1 g is assumed."
+        yield Assumed("lye scale")
+    yield _clock(s)
+    yield from _warmth(s)
+    all_of_it = s.cure_loss == most_cure_loss(s.pot, s.split)
+    yield assumed("cure loss", loss=s.cure_loss, all_of_it=all_of_it)
+
+
+def _clock(s: Situation) -> Assumed:
     line = timeline(s)
     if line is None:
-        yield "The plan names no pour: nothing is said of the clock, and any two portions may touch."
-    else:
-        low, high = line.base
-        yield (
-            f"Unscented batter is taken as fluid for {_minutes(low, high)} from emulsion, by "
-            f"{line.base_from}. {len(s.portions)} portions take about {line.minutes:.3g} minutes to pour, "
-            f"after {line.first:.3g} minutes of splitting and colouring."
-        )
-    yield from _warmth(s)
-    all_of_it = ", all the water there is" if s.cure_loss == most_cure_loss(s.pot, s.split) else ""
-    yield (
-        f"A finished bar is taken to have lost {100 * s.cure_loss:.3g} % of oils, lye and water as water"
-        f"{all_of_it}."
+        return Assumed("no pour")
+    low, high = line.base
+    return assumed(
+        "clock",
+        low=low,
+        high=high,
+        by=line.base_from,
+        portions=float(len(s.portions)),
+        minutes=line.minutes,
+        first=line.first,
     )
 
 
-def _warmth(s: Situation) -> Iterator[str]:
+def _warmth(s: Situation) -> Iterator[Assumed]:
     """Temperatures that nobody has written down."""
     if s.home("room temperature").missing:
-        yield f"The temperature of the room is not stated: {USUAL_ROOM:g} °C is assumed."
+        yield assumed("room", temperature=USUAL_ROOM)
     process, usual = s.plan.process, s.book.usual
     if not ((process and process.batter_at_split) or usual.batter_at_split):
-        yield f"The batter's temperature at the split is not stated: {split_temperature(s):g} °C is assumed."
-
-
-def _minutes(low: float, high: float) -> str:
-    return f"{low:.3g} minutes" if low == high else f"{low:.3g} to {high:.3g} minutes (the low end is used)"
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".")
+        yield assumed("batter at split", temperature=split_temperature(s))
 
 
 def today_or(day: datetime.date | None) -> datetime.date:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from blendwise.answers.answer import Answer, Value, cells, hidden, keys, published, told
+from blendwise.facts.assumed import Assumed
 from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import LEVELS, Finding
 from blendwise.quantity import METRIC, Units
@@ -113,7 +114,7 @@ class Counts:
 class CheckResult(Answer):
     """What the rulebook says of a plan, the grams it was judged at, and what was assumed."""
 
-    SCHEMA = "blendwise/check/1"
+    SCHEMA = "blendwise/check/2"
 
     plan: str
     file: str
@@ -121,7 +122,7 @@ class CheckResult(Answer):
     today: date
     findings: tuple[Finding, ...]
     unused_acceptances: tuple[UnusedAcceptance, ...] = ()
-    assumptions: tuple[str, ...] = ()
+    assumptions: tuple[Assumed, ...] = ()
     grams: tuple[PortionGrams, ...] = ()
     working: tuple[Fact, ...] = ()
     label: Label | None = None

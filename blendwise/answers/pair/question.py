@@ -7,12 +7,13 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any, Final
 
-from blendwise.answers.beliefs_told import said_of
+from blendwise.answers.looks_counted import looks_counted
 from blendwise.answers.names import Found, find_name
 from blendwise.answers.refusals import NotAskable, defer_health
 from blendwise.beliefs.believe import AS_WRITTEN, Believing
 from blendwise.beliefs.traits import USUAL_DOSE
-from blendwise.quantity import Amount, Basis, Dimension, QuantityError, format_amount, parse_amount
+from blendwise.facts.assumed import Assumed, assumed
+from blendwise.quantity import Amount, Basis, Dimension, QuantityError, parse_amount
 from blendwise.records.book import BookFiles
 
 WHITE: Final = "white"
@@ -46,7 +47,7 @@ class Question:
     colour: str | None = None
     may_become: str | None = None
     stabilised: tuple[str, ...] = ()
-    said: tuple[str, ...] = ()
+    said: tuple[Assumed, ...] = ()
     believing: Believing = AS_WRITTEN
 
     @property
@@ -77,7 +78,7 @@ def ask(
     held = [find_name(name, oils, "oil", "The question") for name in stabilised]
     tint = None if colour.casefold().strip() in ("", WHITE, "uncoloured") else _colour(colour, book)
     said = [
-        *(taken for each in (*found, style, tint) if each is not None and (taken := _taken(each))),
+        *(_taken(each) for each in (*found, style, tint) if each is not None and each.guessed),
         *_recipe_said(book),
         *load_said,
         *_ratio_said(ratio, shares),
@@ -100,7 +101,7 @@ def ask(
 def believed(question: Question, believing: Believing) -> Question:
     """The question with own looks counted (or not), and that said of its oils."""
     records = [question.book.scents[name] for name in question.oils]
-    told = said_of(believing, records, question.book.scales)
+    told = looks_counted(believing, records, question.book.scales)
     return replace(question, believing=believing, said=(*question.said, *told))
 
 
@@ -108,7 +109,7 @@ def ask_along(book: BookFiles, name: str, *, ratio: str = "", **said: Any) -> Qu
     """A question about one oil beside each of the others: as ``ask``, but the ratio has two parts."""
     asked = ask(book, [name], **said)
     shares = read_ratio(ratio, (asked.oils[0], "each other oil"))
-    equal = [] if ratio.strip() else ["No ratio is given: equal parts by mass."]
+    equal = [] if ratio.strip() else [Assumed("no ratio")]
     return replace(asked, shares=shares, said=(*asked.said, *equal))
 
 
@@ -173,14 +174,14 @@ def _number(count: int, what: str) -> str:
     return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
-def read_load(text: str, book: BookFiles) -> tuple[Amount, list[str]]:
+def read_load(text: str, book: BookFiles) -> tuple[Amount, list[Assumed]]:
     """The load and what is to be said of it; NotAskable where no soap could hold it."""
     if not text.strip():
         usual = book.usual.load
         if usual is not None:
-            return usual, [f"The load is your usual one, {format_amount(usual, book.usual.units)}."]
-        assumed = Amount(USUAL_DOSE, USUAL_DOSE, Dimension.FRACTION, Basis.BATCH_OILS, "4 % of batch oils")
-        return assumed, ["usual.yaml names no load: 4 % of batch oils is taken, as is common practice."]
+            return usual, [assumed("usual load", load=usual.value, of=str(usual.basis or ""))]
+        common = Amount(USUAL_DOSE, USUAL_DOSE, Dimension.FRACTION, Basis.BATCH_OILS, "4 % of batch oils")
+        return common, [Assumed("no usual load")]
     defer_health(text)
     bare = text.strip().replace(".", "", 1).isdigit()
     amount = parse_amount(
@@ -197,9 +198,9 @@ def read_load(text: str, book: BookFiles) -> tuple[Amount, list[str]]:
         )
     if amount.basis in (Basis.OILS, Basis.PORTION_OILS):
         amount = replace(amount, basis=Basis.BATCH_OILS)
-    return amount, [
-        f'"{text.strip()}" is taken as {format_amount(amount)}.'
-    ] if bare or "of" not in text else []
+    plain = bare or "of" not in text
+    taken = assumed("load taken as", typed=text.strip(), load=amount.value, of=str(amount.basis or ""))
+    return amount, [taken] if plain else []
 
 
 def read_purpose(text: str) -> str:
@@ -211,31 +212,33 @@ def read_purpose(text: str) -> str:
     raise NotAskable(f'"{text}" is not what soap is made for here.', "Write --for sale or --for home.")
 
 
-def _taken(found: Found) -> str:
-    return f'"{found.typed}" is taken as {found.name}.' if found.guessed else ""
+def _taken(found: Found) -> Assumed:
+    return assumed("taken as", typed=found.typed, name=found.name)
 
 
-def _recipe_said(book: BookFiles) -> Iterator[str]:
+def _recipe_said(book: BookFiles) -> Iterator[Assumed]:
     recipe = book.usual.recipe
     if recipe is None:
         return
-    oils = ", ".join(f"{name} {amount.text}" for name, amount in recipe.oils.items())
     amount = recipe.amount
-    grams = f", {amount.oils.text} of oils" if amount and amount.oils else ""
-    yield f"The batter is your usual recipe: {oils}{grams}."
+    yield assumed(
+        "usual recipe",
+        oils=tuple(f"{name} {share.text}" for name, share in recipe.oils.items()),
+        mass=amount.oils.text if amount and amount.oils else None,
+    )
     if amount is None and all(a.dimension is Dimension.FRACTION for a in recipe.oils.values()):
-        yield f"usual.yaml does not say how much is made: {PLAIN_MASS:g} g of oils are reckoned with."
+        yield assumed("no usual mass", grams=PLAIN_MASS)
 
 
-def _ratio_said(text: str, shares: Sequence[float]) -> Iterator[str]:
+def _ratio_said(text: str, shares: Sequence[float]) -> Iterator[Assumed]:
     if not text.strip() and len(shares) > 1:
-        yield "No ratio is given: equal parts by mass."
+        yield Assumed("no ratio")
 
 
-def _open_said(pour: Found | None, colour: Found | None, purpose: str) -> Iterator[str]:
+def _open_said(pour: Found | None, colour: Found | None, purpose: str) -> Iterator[Assumed]:
     if colour is None:
-        yield "No colour is given: uncoloured (white) batter that is to stay white."
+        yield Assumed("no colour")
     if pour is None:
-        yield "No pour is given: all of the rulebook's are tried."
+        yield Assumed("any pour")
     if not purpose.strip():
-        yield "Nothing is said of what it is for: it is judged as soap for sale."
+        yield Assumed("no purpose")

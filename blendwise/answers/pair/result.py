@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Literal
 
 from blendwise.answers.answer import Answer, Range, cells, hidden, told
 from blendwise.answers.check.result import CheckResult
+from blendwise.facts.assumed import Assumed
 from blendwise.quantity import METRIC, Units
 
 if TYPE_CHECKING:
@@ -201,7 +202,7 @@ class Help:
 class PairResult(Answer):
     """Do these get on?  Side by side, together, and what could be done."""
 
-    SCHEMA = "blendwise/pair/1"
+    SCHEMA = "blendwise/pair/2"
 
     oils: tuple[str, ...]
     shares: Mapping[str, float]
@@ -215,7 +216,7 @@ class PairResult(Answer):
     pours: tuple[PourFit, ...]
     colours: tuple[ColourFit, ...]
     helps: tuple[Help, ...]
-    said: tuple[str, ...]
+    said: tuple[Assumed, ...]
     check: CheckResult
     units: Units = hidden(METRIC)
 

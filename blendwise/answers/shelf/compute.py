@@ -18,6 +18,7 @@ from blendwise.answers.shelf.bar import Shelf
 from blendwise.answers.shelf.blend_judge import NONE, Asked, Bench, Verdicts
 from blendwise.answers.shelf.blends import Blends
 from blendwise.answers.shelf.result import ShelfResult, ShelfRow, ShelfWord
+from blendwise.facts.assumed import Assumed, assumed
 from blendwise.facts.columns import Bools, Column
 from blendwise.facts.scales import BANDS, NOTED
 from blendwise.judge.conditions.logic import BROKEN, UNDECIDED
@@ -114,9 +115,9 @@ def shelf(
     )
 
 
-def _not_asked(bench: Bench) -> Iterator[str]:
+def _not_asked(bench: Bench) -> Iterator[Assumed]:
     if bench.not_asked:
-        yield f"Asked only of a pair by itself: {', '.join(sorted(bench.not_asked))}."
+        yield assumed("asked of a pair alone", rules=tuple(sorted(bench.not_asked)))
 
 
 def _sieve(question: Question, others: Sequence[str], filters: Filters) -> tuple[dict[str, int], list[str]]:
@@ -149,7 +150,7 @@ def unwanted(record: Scent, filters: Filters) -> str | None:
     return None
 
 
-def _planned(question: Question, filters: Filters) -> tuple[Question, list[str]]:
+def _planned(question: Question, filters: Filters) -> tuple[Question, list[Assumed]]:
     """The bar at the colour that the oil itself brings: its own browning is not held against others."""
     if question.colour is not None or filters.clean_in_white:
         return question, []
@@ -159,9 +160,7 @@ def _planned(question: Question, filters: Filters) -> tuple[Question, list[str]]
     if not np.isfinite(reaches) or reaches < 1:
         return question, []
     word = BANDS[int(reaches)]
-    planned = f"{question.oils[0]} alone turns white soap {word}: the bar is planned at {word}"
-    said = f"{planned}, and others are judged by what they add."
-    return replace(question, may_become=word), [said]
+    return replace(question, may_become=word), [assumed("turns alone", oil=question.oils[0], band=word)]
 
 
 def _alone_column(bar: Shelf, measure: str, share: float) -> Column:

@@ -8,6 +8,7 @@ from typing import Literal
 
 from blendwise.answers.answer import Answer, Range, hidden
 from blendwise.answers.pair.result import Words, flat
+from blendwise.facts.assumed import Assumed
 from blendwise.judge.findings.finding import Finding
 from blendwise.quantity import METRIC, Units
 
@@ -42,7 +43,7 @@ class ShelfResult(Answer):
     other; ``planned``: the band that the bar may become, where the oil itself browns.
     """
 
-    SCHEMA = "blendwise/shelf/1"
+    SCHEMA = "blendwise/shelf/2"
 
     oil: str
     shares: tuple[float, float]
@@ -53,7 +54,7 @@ class ShelfResult(Answer):
     own: tuple[Finding, ...]
     rows_: tuple[ShelfRow, ...]
     left_out: Mapping[str, int]
-    said: tuple[str, ...]
+    said: tuple[Assumed, ...]
     units: Units = hidden(METRIC)
 
     @property

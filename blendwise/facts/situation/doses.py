@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from blendwise.facts.assumed import Assumed, assumed
 from blendwise.facts.columns import Bools, Floats
 from blendwise.facts.situation.pot import Pot
 from blendwise.facts.situation.problems import Problems
@@ -18,7 +19,6 @@ from blendwise.records.reading.fields import Dose
 from blendwise.science.mass import dose_grams
 
 SPREAD = "spread evenly"
-PER_GRAM = "per gram of portion oils"
 SAME_TOTAL = "same total"
 
 
@@ -39,7 +39,7 @@ class Scenting:
     allowed: Bools
     written: Floats
     x: Floats
-    assumptions: tuple[str, ...] = field(default=())
+    assumptions: tuple[Assumed, ...] = field(default=())
 
 
 def make_doses(
@@ -152,7 +152,7 @@ def _dose_grams(dose: Dose, total: float, p: int, pot: Pot, split: Split) -> flo
 
 def _spread_same_total(
     scents: tuple[str, ...], blend: Floats, load: float, written: Floats, allowed: Bools, split: Split
-) -> tuple[Floats, list[str]]:
+) -> tuple[Floats, list[Assumed]]:
     """What is left of every scent's total goes evenly, per gram of portion oils, where it may."""
     x = np.nan_to_num(written, nan=0.0)
     notes, spread = [], {}
@@ -163,7 +163,7 @@ def _spread_same_total(
         if left <= 1e-9 * max(totals[s], 1.0) or blend[s] == 0:
             continue
         if not places.any():
-            notes.append(f'{left:.3g} g of "{scent}" find no portion: less is poured than the blend asks for')
+            notes.append(assumed("no portion for it", scent=scent, grams=float(left)))
             continue
         x[s, places] += left * split.oils[places] / split.oils[places].sum()
         spread[scent] = places
@@ -172,7 +172,7 @@ def _spread_same_total(
 
 def _spread_same_dose(
     scents: tuple[str, ...], blend: Floats, load: float, written: Floats, allowed: Bools, split: Split
-) -> tuple[Floats, list[str]]:
+) -> tuple[Floats, list[Assumed]]:
     """Every scented portion carries the load; what its written doses leave open the blend's parts fill."""
     x = np.nan_to_num(written, nan=0.0)
     open_parts = np.where(allowed & np.isnan(written), blend[:, None], 0.0)
@@ -183,13 +183,12 @@ def _spread_same_dose(
     return x, list(_spread_notes(spread, split))
 
 
-def _spread_notes(spread: dict[str, Bools], split: Split) -> Iterator[str]:
-    """Which scents the plan leaves open, and where they are taken to go; one sentence a set of portions."""
+def _spread_notes(spread: dict[str, Bools], split: Split) -> Iterator[Assumed]:
+    """Which scents the plan leaves open, and where they are taken to go; one note a set of portions."""
     groups: dict[bytes, list[str]] = {}
     for scent, places in spread.items():
-        groups.setdefault(places.tobytes(), []).append(f'"{scent}"')
+        groups.setdefault(places.tobytes(), []).append(scent)
     for key, names in groups.items():
         places = np.frombuffer(key, dtype=bool)
-        where = ", ".join(name for name, here in zip(split.names, places, strict=True) if here)
-        verb = "are" if len(names) > 1 else "is"
-        yield f"{', '.join(names)} {verb} not placed by the plan: taken as {SPREAD}, {PER_GRAM}, over {where}"
+        where = tuple(name for name, here in zip(split.names, places, strict=True) if here)
+        yield assumed(SPREAD, scents=tuple(names), portions=where)

@@ -8,6 +8,7 @@ from blendwise.answers.assign.result import AssignResult, Pour
 from blendwise.quantity import Units
 from blendwise.show import words
 from blendwise.show.assign import words as split_words
+from blendwise.show.assumed import all_said
 from blendwise.show.blocks import Block, Note, Rows, Section, Title
 from blendwise.show.check.blocks import advice_blocks, assumed_blocks, own_dose
 from blendwise.show.numbers import grams
@@ -20,7 +21,7 @@ def assign_blocks(result: AssignResult, wrote: str | None = None) -> list[Block]
         Title(f"{result.plan} ({result.file})", split_words.verdict(result)),
         *(_split(result) if found else ()),
         *_in_the_way(result),
-        *assumed_blocks([split_words.scale(result), *result.assumptions]),
+        *assumed_blocks([split_words.scale(result), *all_said(result.assumptions, result.units)]),
         *_advice(result),
         *([Note(split_words.WROTE.format(file=wrote))] if wrote else []),
         Note(words.CAUTIONS),

@@ -9,6 +9,7 @@ from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import LEVELS, Finding
 from blendwise.quantity import Units
 from blendwise.show import words
+from blendwise.show.assumed import all_said
 from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
 from blendwise.show.check.label import label_blocks
 from blendwise.show.numbers import amount, grams
@@ -23,7 +24,7 @@ def check_blocks(result: CheckResult, working: bool = False) -> list[Block]:
         *advice_blocks(result),
         *grams_blocks(result.grams, result.units),
         *(label_blocks(result.label, result.units) if result.purpose == "sale" else ()),
-        *assumed_blocks(result.assumptions),
+        *assumed_blocks(all_said(result.assumptions, result.units)),
         *(_working(result) if working else ()),
         Note(words.footing(result)),
         Note(words.CAUTIONS),

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from blendwise.answers.pair.result import Cap, PairResult
 from blendwise.quantity import Units
 from blendwise.show import words
+from blendwise.show.assumed import all_said
 from blendwise.show.blocks import Block, Note, Rows, Section, Title
 from blendwise.show.check.blocks import advice_blocks, assumed_blocks
 from blendwise.show.pair import advice
@@ -29,7 +30,7 @@ def pair_blocks(result: PairResult) -> list[Block]:
         *_by_word(advice.POURS, advice.POUR_WORDS, result.pours, advice.pour_line),
         *_by_word(advice.COLOURS, advice.COLOUR_WORDS, result.colours, advice.colour_line),
         *_lines(advice.HELPS, [advice.help_line(each, result.units) for each in result.helps]),
-        *assumed_blocks(result.said),
+        *assumed_blocks(all_said(result.said, result.units)),
         Note(words.footing(result.check)),
         Note(words.CAUTIONS),
     ]

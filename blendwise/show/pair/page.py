@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from blendwise.answers.pair.result import Cap, ColourFit, PairResult
 from blendwise.show import words
+from blendwise.show.assumed import all_said
 from blendwise.show.numbers import amount
 from blendwise.show.pages.render import page
 from blendwise.show.pair import advice
@@ -38,6 +39,7 @@ def pair_page(result: PairResult) -> str:
         verdict=say.verdict(result),
         sides=[say.side(each, result.units) for each in result.sides],
         together=list(pair_together.together(result)),
+        said=all_said(result.said, result.units),
         rows=[_row(cap, result, top) for cap in in_order(result.region)],
         asked=100 * min(result.load / top, 1.0),
         asked_words=amount(result.load, OF_OILS, result.units),

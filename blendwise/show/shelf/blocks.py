@@ -8,6 +8,7 @@ from blendwise.answers.shelf.result import ShelfResult, ShelfRow
 from blendwise.judge.findings.finding import Finding
 from blendwise.quantity import Units
 from blendwise.show import words
+from blendwise.show.assumed import all_said
 from blendwise.show.blocks import Block, Note, Rows, Section, Title
 from blendwise.show.check.blocks import assumed_blocks
 from blendwise.show.numbers import counted
@@ -31,7 +32,7 @@ def shelf_blocks(result: ShelfResult) -> list[Block]:
         *_own(result),
         *(block for word in HEADINGS for block in _kind(result, word)),
         *_left_out(result),
-        *assumed_blocks(result.said),
+        *assumed_blocks(all_said(result.said, result.units)),
         Note(words.CAUTIONS),
     ]
 

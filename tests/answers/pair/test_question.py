@@ -12,6 +12,7 @@ from blendwise.answers.pair.plan import BAR, recipe_of, situation
 from blendwise.answers.pair.question import ask, ask_along, read_load, read_ratio
 from blendwise.answers.refusals import Deferred, NotAskable
 from blendwise.api import Book
+from blendwise.facts.assumed import Assumed, assumed
 from blendwise.quantity import Basis, QuantityError
 from blendwise.records.kinds.usual import Usual
 from tests.answers.pair.conftest import TODAY
@@ -40,7 +41,7 @@ def test_no_ratio_is_equal_parts_and_said(book: Book) -> None:
     """What is not said is stated."""
     asked = ask(book.files, ["lime", "cedar"], today=TODAY)
     assert (0.5, 0.5) == asked.shares
-    assert "No ratio is given: equal parts by mass." in asked.said
+    assert Assumed("no ratio") in asked.said
 
 
 @pytest.mark.parametrize(
@@ -97,7 +98,7 @@ def test_a_recipe_without_an_amount_is_reckoned_with_a_kilogram_and_said(book: B
     open_ended = recipe.model_copy(update={"amount": None})
     files = replace(book.files, usual=book.files.usual.model_copy(update={"recipe": open_ended}))
     asked = ask(files, ["lime"], today=TODAY)
-    assert any("1000 g of oils are reckoned with" in text for text in asked.said)
+    assert assumed("no usual mass", grams=1000.0) in asked.said
     assert pytest.approx(1000) == situation(asked).pot.oils_total
 
 
@@ -116,7 +117,7 @@ def test_without_a_usual_load_four_per_cent_are_taken_and_said(book: Book) -> No
     )
     load, said = read_load("", files)
     assert 0.04 == load.value
-    assert "common practice" in said[0]
+    assert [Assumed("no usual load")] == said
 
 
 @pytest.mark.parametrize(
