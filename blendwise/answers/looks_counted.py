@@ -36,5 +36,5 @@ def _changed(change: Change) -> Assumed:
         beyond=change.beyond,
         agreeing=float(change.agreeing),
         batches=float(change.batches),
-        dose=change.dose if change.dose > 0 else None,
+        dose=change.dose or None,
     )
