@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -20,6 +20,9 @@ from blendwise.cli.options import (
     day,
 )
 from blendwise.records.as_of import AsOf
+
+if TYPE_CHECKING:
+    from blendwise.answers.assign.result import AssignResult
 
 app = command_app()
 
@@ -74,23 +77,19 @@ def assign(
     from blendwise.cli.output import show
     from blendwise.show.assign.blocks import assign_blocks
 
-    on = day(today)
+    on = AsOf(day(today), as_written=as_written, careful=careful)
     opened, file = open_plan(plan, book)
     result = opened.assign(
-        file,
-        on=AsOf(on, as_written=as_written, careful=careful),
-        free=free,
-        premixes=premixes,
-        prefer=prefer or (),
-        seconds=seconds,
-        bars=bars,
-        oils=oils,
+        file, on=on, free=free, premixes=premixes, prefer=prefer or (), seconds=seconds, bars=bars, oils=oils,
         mould=mould,
-    )
-    wrote = None if write is None else opened.write_split(result, write, remedy)
+    )  # fmt: skip
+    wrote = opened.write_split(result, write, remedy) if write else None
     show(result, lambda: assign_blocks(result, wrote), json, plain)
-    if result.status == "not decided":
+    return _code(result)
+
+
+def _code(result: AssignResult) -> int:
+    sound = result.check is not None and result.check.sound
+    if result.status == "not decided" or (result.status == "best found" and sound):
         return STOPPED_EARLY
-    if result.status == "best found" and result.check is not None and result.check.sound:
-        return STOPPED_EARLY
-    return CLEAN if result.check is not None and result.check.sound else FINDINGS
+    return CLEAN if sound else FINDINGS

@@ -12,8 +12,9 @@ from blendwise.answers.spreadsheet.cells import Reader, is_blank, months_first
 from blendwise.answers.spreadsheet.entry import Entry, assembled, left_over, refused
 from blendwise.answers.spreadsheet.headings import Column, find_columns
 from blendwise.answers.spreadsheet.numbers import Unread, mark_of, reading
+from blendwise.answers.spreadsheet.opened import read_sheet
 from blendwise.answers.spreadsheet.result import CellView, ColumnView, ImportResult, RowView
-from blendwise.answers.spreadsheet.table import DIVIDE, Row, Sheet, read_sheet
+from blendwise.answers.spreadsheet.table import DIVIDE, Row, Sheet
 from blendwise.answers.spreadsheet.vocabulary import NAME, REMARK, SIZE
 from blendwise.quantity import METRIC, Units
 from blendwise.records.book import entries

@@ -165,7 +165,7 @@ def test_an_export_holds_nothing_that_works_itself_out(tmp_path: Path, name: str
     )
     result = Book(tmp_path).export_scents(tmp_path / name)
     assert 4 == result.made_harmless
-    from blendwise.answers.spreadsheet.table import read_sheet
+    from blendwise.answers.spreadsheet.opened import read_sheet
 
     cells = [cell for _, row in read_sheet(tmp_path / name).rows for cell in row]
     assert not [cell for cell in cells if cell.startswith(("=", "+", "-", "@"))]

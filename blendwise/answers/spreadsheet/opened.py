@@ -1,0 +1,45 @@
+"""A spreadsheet opened by its kind: delimited text or a workbook."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from blendwise.answers.spreadsheet.table import DIVIDE, KINDS, LARGEST_TABLE, Sheet
+from blendwise.records.place import read_fault
+
+
+def read_sheet(file: Path, name: str = "") -> Sheet:
+    """The rows of a CSV, TSV or XLSX file that hold anything; ``name`` chooses a sheet of a workbook.
+
+    RecordError where the file cannot be read, is of another kind, or has more rows than a catalogue may hold.
+    """
+    kind = file.suffix.casefold()
+    if kind not in KINDS:
+        raise read_fault(
+            file,
+            "This is not a kind of spreadsheet that is read here.",
+            "Save it as CSV (or .tsv, .xlsx) and try again.",
+        )
+    _bearable(file)
+    if kind == ".xlsx":
+        from blendwise.answers.spreadsheet.workbook import read_workbook
+
+        return read_workbook(file, name)
+    from blendwise.answers.spreadsheet.delimited import read_delimited
+
+    return read_delimited(file)
+
+
+def _bearable(file: Path) -> None:
+    try:
+        if not file.is_file():
+            what = "This is not an ordinary file." if file.exists() else "There is no such file."
+            raise read_fault(file, what)
+        size = file.stat().st_size
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "the name cannot be used"
+        raise read_fault(file, f"The file cannot be read: {reason}.") from None
+    if size > LARGEST_TABLE:
+        raise read_fault(
+            file, f"The file is {size / 1e6:.0f} MB; at most {LARGEST_TABLE / 1e6:.0f} MB are opened.", DIVIDE
+        )

@@ -1,0 +1,246 @@
+"""The shape of the house: a room a question, small files, small functions, no circles, no dead science."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator, Mapping
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).resolve().parents[1] / "blendwise"
+MODULES = sorted(path for path in PACKAGE.rglob("*.py") if "starter" not in path.parts)
+FOLDERS = sorted({path.parent for path in MODULES})
+LISTS = ("cli", "facts/measures", "science")  # plain lists of like things
+NO_ANSWER = {"schema"}  # prints what stands in the records and the answers, computes nothing
+VAGUE = {"shapes", "frames", "frame", "seen", "joining", "looks", "extras", "how", "whole", "local"}
+MOST_MODULES, MOST_LINES, LONGEST = 12, 400, 40
+
+
+def named(path: Path) -> str:
+    """The dotted name of a module."""
+    parts = path.relative_to(PACKAGE.parent).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+@cache
+def tree(path: Path) -> ast.Module:
+    """A module, parsed once."""
+    return ast.parse(path.read_text("utf-8"))
+
+
+def commands() -> list[str]:
+    """The commands as the command line lists them."""
+    from blendwise.cli.commands import COMMANDS
+
+    return [command.name for command in COMMANDS]
+
+
+@pytest.mark.parametrize("command", [name for name in commands() if name not in NO_ANSWER])
+def test_a_command_has_its_folder_in_answers_and_in_show(command: str) -> None:
+    """Who looks for what a command computes, or for how it looks, finds a folder of its name."""
+    rooms = [PACKAGE / room / command / "__init__.py" for room in ("answers", "show")]
+    assert [True, True] == [room.is_file() for room in rooms]
+
+
+@pytest.mark.parametrize("folder", FOLDERS, ids=lambda folder: named(folder / "__init__.py"))
+def test_a_folder_is_read_at_a_glance(folder: Path) -> None:
+    """At most a dozen modules, unless the folder is a plain list of like things."""
+    if folder.relative_to(PACKAGE).as_posix() in LISTS:
+        return
+    assert len([path for path in folder.glob("*.py") if path.stem != "__init__"]) <= MOST_MODULES
+
+
+@pytest.mark.parametrize("path", MODULES, ids=named)
+def test_files_and_functions_are_short(path: Path) -> None:
+    """No file over 400 lines, no function over 40, no name that says nothing."""
+    assert path.read_text("utf-8").count("\n") <= MOST_LINES
+    assert path.stem not in VAGUE
+    long = [
+        node.name
+        for node in ast.walk(tree(path))
+        if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef))
+        and (node.end_lineno or 0) - node.lineno >= LONGEST
+    ]
+    assert [] == long
+
+
+def imports(path: Path) -> Iterator[str]:
+    """Every module of the package that a file imports when it is used, those for types alone included."""
+    known = {named(each) for each in MODULES}
+    for node in ast.walk(tree(path)):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names if alias.name in known)
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            inner = [f"{node.module}.{alias.name}" for alias in node.names]
+            yield from [each for each in inner if each in known] or [node.module] * (node.module in known)
+
+
+def circles(graph: Mapping[str, set[str]]) -> list[list[str]]:
+    """The strongly connected parts of more than one module (Tarjan 1972)."""
+    index: dict[str, int] = {}
+    low: dict[str, int] = {}
+    stack: list[str] = []
+    found: list[list[str]] = []
+
+    def visit(node: str) -> None:
+        index[node] = low[node] = len(index)
+        stack.append(node)
+        for other in sorted(graph[node]):
+            if other not in index:
+                visit(other)
+                low[node] = min(low[node], low[other])
+            elif other in stack:
+                low[node] = min(low[node], index[other])
+        if low[node] == index[node]:
+            part = stack[stack.index(node) :]
+            del stack[stack.index(node) :]
+            if len(part) > 1:
+                found.append(sorted(part))
+
+    for node in sorted(graph):
+        if node not in index:
+            visit(node)
+    return found
+
+
+def test_nothing_imports_in_a_circle() -> None:
+    """Modules can be read in an order: none needs, even for its types, one that needs it."""
+    graph = {named(path): {each for each in imports(path) if each != named(path)} for path in MODULES}
+    assert [] == circles(graph)
+
+
+def test_a_circle_would_be_found() -> None:
+    """Three in a ring are told, a chain is not."""
+    ring = {"a": {"b"}, "b": {"c"}, "c": {"a"}, "d": {"a"}}
+    assert [["a", "b", "c"]] == circles(ring)
+    assert [] == circles({"a": {"b"}, "b": {"c"}, "c": set()})
+
+
+def uses(path: Path) -> set[str]:
+    """Every name and attribute that a module speaks of."""
+    return {
+        node.id if isinstance(node, ast.Name) else node.attr
+        for node in ast.walk(tree(path))
+        if isinstance(node, (ast.Name, ast.Attribute))
+    }
+
+
+def science_functions() -> list[tuple[str, str]]:
+    """Module and name of every public function of the science."""
+    return [
+        (named(path), node.name)
+        for path in MODULES
+        if named(path).startswith("blendwise.science")
+        for node in tree(path).body
+        if isinstance(node, ast.FunctionDef) and not node.name.startswith("_")
+    ]
+
+
+def test_the_science_that_is_checked_is_the_science_that_runs() -> None:
+    """Every public function of the science is reached from a measure, a belief or an answer."""
+    bodies = {
+        (named(path), node.name): node
+        for path in MODULES
+        if named(path).startswith("blendwise.science")
+        for node in tree(path).body
+        if isinstance(node, ast.FunctionDef)
+    }
+    outside = [path for path in MODULES if not named(path).startswith("blendwise.science")]
+    importers = {
+        f"{node.module}.{alias.name}"
+        for path in outside
+        for node in ast.walk(tree(path))
+        if isinstance(node, ast.ImportFrom) and node.module
+        for alias in node.names
+    }
+    spoken = {name for path in outside for name in uses(path)}
+    modules = {name for name in importers if name in {named(path) for path in MODULES}}
+    reached = {
+        (module, name)
+        for module, name in bodies
+        if f"{module}.{name}" in importers or (module in modules and name in spoken)
+    }
+    while True:
+        called = {
+            node.id if isinstance(node, ast.Name) else node.attr
+            for each in reached
+            for node in ast.walk(bodies[each])
+            if isinstance(node, (ast.Name, ast.Attribute))
+        }
+        called |= top_level(MODULES)
+        more = {(module, name) for module, name in bodies if name in called} - reached
+        if not more:
+            break
+        reached |= more
+    assert [] == sorted(set(science_functions()) - reached)
+
+
+def top_level(modules: list[Path]) -> set[str]:
+    """Names that the science speaks of outside its functions (tables of functions, defaults)."""
+    return {
+        node.id
+        for path in modules
+        if named(path).startswith("blendwise.science")
+        for statement in tree(path).body
+        if isinstance(statement, (ast.Assign, ast.AnnAssign, ast.ClassDef))
+        for node in ast.walk(statement)
+        if isinstance(node, ast.Name)
+    }
+
+
+SENTENCE = re.compile(r"^[A-Z][a-z]+ (?:[\w'’,;:%()-]+ ){2,}.*[.!?]$|^[a-z]+ (?:[\w'’,;:%()-]+ ){8,}")
+REFUSALS = {"Fault", "NotAskable", "RecordError", "read_fault", "Unread", "Wrong", "CellView", "_strange"}
+REFUSALS |= {"_named"}
+WRITES_FILES = {"blendwise.answers.draft.text"}  # remarks of a plan that is written for the maker
+
+
+def refused(module: ast.Module) -> set[int]:
+    """The nodes of a module that belong to what is raised: in a raise, a fault, or a name used there."""
+    outer = [
+        node
+        for node in ast.walk(module)
+        if isinstance(node, ast.Raise)
+        or (isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in REFUSALS)
+        or (isinstance(node, ast.Attribute) and node.attr == "__init__")
+    ]
+    inside = [part for node in outer for part in ast.walk(node)]
+    named = {part.id for part in inside if isinstance(part, ast.Name)}
+    named |= {"DEFERRED", "WHO_TO_ASK"} & {node.id for node in ast.walk(module) if isinstance(node, ast.Name)}
+    given = [
+        node
+        for node in ast.walk(module)
+        if (isinstance(node, ast.FunctionDef) and node.name in named)
+        or (isinstance(node, (ast.Assign, ast.AnnAssign)) and named & _targets(node))
+    ]
+    return {id(part) for node in (*outer, *given) for part in ast.walk(node)}
+
+
+def _targets(node: ast.Assign | ast.AnnAssign) -> set[str]:
+    targets = node.targets if isinstance(node, ast.Assign) else [node.target]
+    return {target.id for target in targets if isinstance(target, ast.Name)}
+
+
+ANSWERS = [path for path in MODULES if named(path).startswith("blendwise.answers")]
+
+
+@pytest.mark.parametrize("path", [each for each in ANSWERS if named(each) not in WRITES_FILES], ids=named)
+def test_answers_hold_no_sentences(path: Path) -> None:
+    """English is made in ``show``; an answer is data (what is raised may say why)."""
+    from blendwise.facts.tables import vocabulary
+
+    documented = {id(node.value) for node in ast.walk(tree(path)) if isinstance(node, ast.Expr)}
+    beside = refused(tree(path)) | documented
+    measures = set(vocabulary())
+    said = [
+        node.value
+        for node in ast.walk(tree(path))
+        if isinstance(node, ast.Constant)
+        and isinstance(node.value, str)
+        and id(node) not in beside
+        and node.value not in measures
+        and SENTENCE.match(node.value)
+    ]
+    assert [] == said
