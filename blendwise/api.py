@@ -52,9 +52,9 @@ class Book(NotesDoor, ScentsDoor):
     def rulebook(self) -> Rulebook:
         """The rules that count: the starter's with the maker's own on top."""
         from blendwise.facts.tables import vocabulary
-        from blendwise.judge.rulebook.layers import layered
+        from blendwise.judge.rulebook.standing import standing
 
-        return layered(self.files.rules, vocabulary())
+        return standing(self.files, vocabulary())
 
     def plan_path(self, plan: str | Path) -> Path:
         """The file of a plan: a path, or a name in the book's ``plans/`` with or without ``.yaml``."""

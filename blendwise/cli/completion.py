@@ -80,20 +80,25 @@ def _files(folder: Path, incomplete: str) -> Iterator[str]:
             yield name
 
 
-def _rules(book: Path | None) -> Path:
-    from blendwise.records.book import rules_folder, starter_folder
+def _rule_files(ctx: Any, kind: str) -> Iterator[Path]:
+    """The package's files of a kind, then the maker's own."""
+    from blendwise.records.book import starter_folder
+    from blendwise.records.layer.own_files import KINDS, own_files
 
-    return rules_folder(book) if book else starter_folder("rules")
+    for file in sorted(starter_folder("rules").glob("*.yaml")):
+        if KINDS.get(file.stem, "rules") == kind:
+            yield file
+    book = _book(ctx)
+    yield from (f.path for f in (own_files(book) if book else ()) if f.layer == "mine" and f.kind == kind)
 
 
 def rule_names(ctx: Any, incomplete: str) -> list[str]:
-    """Rules of the book, or the starter's."""
-    folder = _rules(_book(ctx))
-    files = [*sorted(folder.glob("*.yaml")), *sorted((folder / "mine").glob("*.yaml"))]
+    """Rules of the package and of the book."""
+    files = _rule_files(ctx, "rules")
     names = (found[1] for file in files for line in _lines(file) if (found := _RULE.match(line)))
     return _beginning(names, incomplete)
 
 
 def pour_names(ctx: Any, incomplete: str) -> list[str]:
     """Pour styles of the rulebook."""
-    return _beginning(entries(_rules(_book(ctx)) / "pours.yaml"), incomplete)
+    return _beginning((name for file in _rule_files(ctx, "pours") for name in entries(file)), incomplete)

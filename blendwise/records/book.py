@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, TypeVar
@@ -16,6 +16,7 @@ from blendwise.records.kinds.pour import PourStyle
 from blendwise.records.kinds.scales import Scales
 from blendwise.records.kinds.scent import Scent
 from blendwise.records.kinds.usual import Usual
+from blendwise.records.layer.layer import OwnLayer, pours_of, read_own_layer, scales_of
 from blendwise.records.place import Fault, RecordError, read_fault
 from blendwise.records.reading.document import (
     Document,
@@ -48,6 +49,12 @@ class BookFiles:
     pours: dict[str, PourStyle]
     scales: Scales
     docs: dict[str, Document] = field(default_factory=dict)
+    layer: OwnLayer = field(default_factory=OwnLayer)
+    shipped_pours: Mapping[str, PourStyle] = field(default_factory=dict)
+
+    def guard_pour(self, name: str | None) -> PourStyle | None:
+        """The pour as a rule reads it that nobody may loosen: the package's, where it has one of the name."""
+        return self.shipped_pours.get(name or "") or self.pours.get(name or "")
 
     def plan_paths(self) -> list[Path]:
         """The plans of the book, by name."""
@@ -59,12 +66,6 @@ def starter_folder(name: str) -> Path:
     package = Path(__file__).resolve().parent.parent
     inside = package / "starter" / name
     return inside if inside.is_dir() else package.parent / name
-
-
-def rules_folder(book: Path) -> Path:
-    """Where a book's starter rules, pours and scales stand: its own ``rules/``, else the shipped ones."""
-    own = book / "rules"
-    return own if (own / "scales.yaml").is_file() else starter_folder("rules")
 
 
 def find_book(start: Path) -> Path:
@@ -92,21 +93,52 @@ def load_book(folder: Path) -> BookFiles:
     colourants = reading.catalogue(Colourant, "colourants.yaml", "colourants")
     oils = reading.catalogue(BaseOil, "oils.yaml", "base oils")
     usual = reading.single(Usual, "usual.yaml") or Usual()
-    rulebook = _Reading(rules_folder(folder), faults, docs)
-    pours = rulebook.catalogue(PourStyle, "pours.yaml", "pour styles")
-    scales = rulebook.single(Scales, "scales.yaml", needed=True)
-    rules = reading.attempt(lambda: _rules(rulebook.folder, folder / "rules")) or []
     if not faults:
         faults += check_usual(usual, oils, docs.get("usual.yaml"))
-    if faults or scales is None:
+    rulebook = reading.attempt(lambda: _rulebook(folder))
+    if faults or rulebook is None:
         raise RecordError(faults)
-    return BookFiles(folder, scents, colourants, oils, usual, rules, pours, scales, docs)
+    docs |= rulebook.docs
+    return BookFiles(
+        folder,
+        scents,
+        colourants,
+        oils,
+        usual,
+        [*load_shipped(), *rulebook.layer.rules],
+        rulebook.pours,
+        rulebook.scales,
+        docs,
+        rulebook.layer,
+        rulebook.shipped_pours,
+    )
 
 
-def _rules(starter: Path, own: Path) -> list[RuleEntry]:
+@dataclass(frozen=True, slots=True)
+class _Rulebook:
+    """Pours and scales as they count, the maker's layer, and the documents by name."""
+
+    pours: dict[str, PourStyle]
+    shipped_pours: dict[str, PourStyle]
+    scales: Scales
+    layer: OwnLayer
+    docs: dict[str, Document]
+
+
+def _rulebook(folder: Path) -> _Rulebook:
+    shipped, own = starter_folder("rules"), read_own_layer(folder)
+    pours_doc = read_document(shipped / "pours.yaml")
+    pours, shipped_pours = pours_of(pours_doc, own)
+    scales, scales_doc = scales_of(read_document(shipped / "scales.yaml"), own)
+    docs = {"pours.yaml": pours_doc, "scales.yaml": scales_doc}
+    return _Rulebook(pours, shipped_pours, scales, own, docs)
+
+
+def load_shipped() -> list[RuleEntry]:
+    """The rules of the package."""
     from blendwise.records.kinds.rule import load_rule_files
 
-    return list(load_rule_files(starter, own))
+    return load_rule_files(starter_folder("rules"))
 
 
 class _Reading:

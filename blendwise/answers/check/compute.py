@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from blendwise.answers.check.label import label_of
-from blendwise.answers.check.result import CheckResult, Fact, PortionGrams, UnusedAcceptance
+from blendwise.answers.check.result import Aside, CheckResult, Fact, PortionGrams, UnusedAcceptance
 from blendwise.answers.looks_counted import looks_counted
 from blendwise.facts.assumed import Assumed, assumed
 from blendwise.facts.columns import Table
@@ -19,7 +19,7 @@ from blendwise.facts.situation.timeline import split_temperature, timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import tables, vocabulary
 from blendwise.judge.findings.acceptance import Accepted, apply_acceptances
-from blendwise.judge.findings.finding import Finding, Where
+from blendwise.judge.findings.finding import UNREAD_RULE, Finding, Where
 from blendwise.judge.findings.findings import judge
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.records.kinds.plan import Accept
@@ -45,7 +45,40 @@ def check_situation(s: Situation, rulebook: Rulebook, *, working: bool = False) 
         working=_facts(s, found) if working else (),
         units=s.book.usual.units,
         label=label_of(s),
+        aside=tuple(asides(rulebook, folder)),
     )
+
+
+def asides(rulebook: Rulebook, folder: Path, every: bool = False) -> Iterator[Aside]:
+    """What does not count of the book's own rules, as far as every check says so (or ``every`` one)."""
+    for each in rulebook.asides:
+        if each.told or every:
+            where = at_book(each.place.spot, folder)
+            yield Aside(
+                each.why, each.what, each.name, each.level, each.stop, each.message, each.remedy, where
+            )
+
+
+def _unasked(s: Situation, rulebook: Rulebook) -> Iterator[Finding]:
+    """A stop for every rule of the maker's that may be one and cannot be read: nobody could ask it."""
+    for each in rulebook.asides:
+        if each.stop:
+            yield Finding(
+                rule=each.name or each.place.file.name,
+                level="stop",
+                status="undecided",
+                looks_at="batch",
+                subject=(s.plan.plan,),
+                measure=UNREAD_RULE,
+                value=None,
+                relation="known",
+                limit=None,
+                unit="",
+                because=each.message,
+                try_=each.remedy,
+                basis="",
+                where=Where(None, each.place.spot),
+            )
 
 
 def _facts(s: Situation, found: dict[str, Table]) -> tuple[Fact, ...]:
@@ -56,7 +89,7 @@ def _facts(s: Situation, found: dict[str, Table]) -> tuple[Fact, ...]:
 
 def judge_situation(s: Situation, rulebook: Rulebook, found: dict[str, Table] | None = None) -> Accepted:
     """Findings of all rules, acceptances applied (places absolute)."""
-    findings = judge(rulebook.rules, found or tables(s))
+    findings = [*_unasked(s, rulebook), *judge(rulebook.rules, found or tables(s))]
     return apply_acceptances(findings, s.plan.accept, rulebook.by_name, vocabulary())
 
 

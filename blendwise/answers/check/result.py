@@ -32,6 +32,25 @@ class UnusedAcceptance:
 
 
 @dataclass(frozen=True, slots=True)
+class Aside:
+    """Something of the book's own rules that does not count, or can never be asked.
+
+    ``why``: cannot be read | locked rule changed | never asked | not counted | file not read.  ``what``: rule,
+    pour, scale or file; ``level``: the rule's, "" where it cannot be read; ``stop``: it counts as a stop that
+    nobody could ask.  ``message`` and ``remedy``: what the reader of the files said.
+    """
+
+    why: str
+    what: str
+    name: str
+    level: str
+    stop: bool
+    message: str
+    remedy: str
+    where: Spot | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class PortionGrams:
     """One portion in grams: its oils, its batter without scent, and each scent in it."""
 
@@ -126,6 +145,7 @@ class CheckResult(Answer):
     grams: tuple[PortionGrams, ...] = ()
     working: tuple[Fact, ...] = ()
     label: Label | None = None
+    aside: tuple[Aside, ...] = ()
     rules: int = hidden(0)
     rules_off: int = hidden(0)
     units: Units = hidden(METRIC)

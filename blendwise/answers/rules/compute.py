@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 
 from blendwise.answers.check.compute import relative
@@ -12,7 +12,8 @@ from blendwise.answers.rules.result import ChangeView, RuleReport, RulesResult, 
 from blendwise.assignment.problem.kinds import how_it_compiles
 from blendwise.facts.tables import vocabulary
 from blendwise.judge.rulebook.compile import Rule
-from blendwise.judge.rulebook.layers import Change, Rulebook, layered
+from blendwise.judge.rulebook.layers import Change, Rulebook
+from blendwise.judge.rulebook.standing import standing
 from blendwise.records.book import BookFiles
 from blendwise.records.nearest import hint
 from blendwise.records.place import Fault, Place, RecordError, Spot
@@ -20,12 +21,12 @@ from blendwise.records.place import Fault, Place, RecordError, Spot
 
 def all_rules(book: BookFiles) -> RulesResult:
     """Every rule that counts in a book; RecordError where the rules cannot be read."""
-    return _result(layered(book.rules, vocabulary()), book)
+    return _result(standing(book, vocabulary()), book)
 
 
 def one_rule(book: BookFiles, name: str) -> RulesResult:
     """One rule and what the maker's layer changes in it; RecordError with the nearest if there is none."""
-    rulebook = layered(book.rules, vocabulary())
+    rulebook = standing(book, vocabulary())
     result = _result(rulebook, book)
     found = tuple(
         replace(rule, cases=proofs_of(rulebook.by_name[name])) for rule in result.rules if rule.rule == name
@@ -52,7 +53,8 @@ def tested_rules(book: BookFiles) -> RuleReport:
     """Every hit, miss and limit case of every rule, asked."""
     from blendwise.judge.rulebook.selftest import run_all
 
-    results = run_all(layered(book.rules, vocabulary()).rules, vocabulary())
+    rulebook = standing(book, vocabulary())
+    results = run_all(rulebook.rules, vocabulary())
     failed = [result for result in results if not result.passed]
     wrong = (
         Wrong(
@@ -63,19 +65,32 @@ def tested_rules(book: BookFiles) -> RuleReport:
         )
         for each in failed
     )
-    return RuleReport("test", len(results), tuple(wrong))
+    return RuleReport("test", len(results), (*_unread(rulebook, book), *wrong))
 
 
 def linted_rules(book: BookFiles) -> RuleReport:
     """Everything wrong with the rules as they are written."""
-    from blendwise.judge.rulebook.lint import lint
+    from blendwise.judge.rulebook.guards import faults_of_guards
+    from blendwise.judge.rulebook.lint import Complaint, lint
 
-    complaints = lint(book.rules, vocabulary())
+    rulebook = standing(book, vocabulary())
+    shipped = [rule for rule in rulebook.rules if not rule.record.is_mine]
+    strange = faults_of_guards(rulebook.rules, book, shipped)
+    complaints = [*lint(book.rules, vocabulary()), *(Complaint(fault, "") for fault in strange)]
+    complaints.sort(key=lambda each: each.fault.place)
     wrong = (
         Wrong(each.fault.message, each.fault.remedy, _spot(each.fault.place, book), each.lines)
         for each in complaints
     )
-    return RuleReport("lint", len(book.rules), tuple(wrong))
+    unread = _unread(rulebook, book, {each.fault.place for each in complaints})
+    return RuleReport("lint", len(book.rules), (*unread, *wrong))
+
+
+def _unread(rulebook: Rulebook, book: BookFiles, said: Collection[Place] = ()) -> Iterator[Wrong]:
+    """The maker's entries and files that cannot be read, but for those told already."""
+    for aside in rulebook.asides:
+        if aside.why == "cannot be read" and aside.place not in said:
+            yield Wrong(aside.message, aside.remedy, _spot(aside.place, book))
 
 
 def _result(rulebook: Rulebook, book: BookFiles) -> RulesResult:

@@ -117,9 +117,7 @@ def _write(
     for name in ("rules/mine", "plans", "notes"):
         (staging / name).mkdir(parents=True)
     write_schemas(staging / FOLDER)
-    for rule in sorted(starter_folder("rules").glob("*.yaml")):
-        write_new(staging / "rules" / rule.name, rule.read_text("utf-8"))
-    write_new(staging / "rules" / "mine" / "README.txt", _template("mine"))
+    write_new(staging / "rules" / "mine" / "own.yaml", with_schema_line(_template("mine"), "rules", 2))
     catalog = starter_folder("demo_catalog")
     for name in ("oils", "colourants"):
         text = common_ground((catalog / f"{name}.yaml").read_text("utf-8"), name)
@@ -209,9 +207,9 @@ def _tried(staging: Path, today: datetime.date) -> tuple[int, bool]:
     from blendwise.answers.check.compute import check_situation
     from blendwise.facts.situation.worked_out import work_out
     from blendwise.facts.tables import vocabulary
-    from blendwise.judge.rulebook.layers import layered
+    from blendwise.judge.rulebook.standing import standing
 
     book = load_book(staging)
     plan = load_plan(staging / FIRST_PLAN, book)
     situation = work_out(plan, book, today, None)
-    return len(book.scents), check_situation(situation, layered(book.rules, vocabulary())).sound
+    return len(book.scents), check_situation(situation, standing(book, vocabulary())).sound

@@ -53,7 +53,7 @@ class Weighed:
 
 def read_causes(found: Symptoms, symptom: Symptom, vocabulary: Vocabulary) -> list[ReadCause]:
     """The causes of one symptom, read; RecordError with every fault in their conditions."""
-    index = found.indices[found.symptoms.index(symptom)]
+    at = found.symptoms.index(symptom)
     causes: list[ReadCause] = []
     faults: list[Fault] = []
     for number, cause in enumerate(symptom.causes):
@@ -61,7 +61,7 @@ def read_causes(found: Symptoms, symptom: Symptom, vocabulary: Vocabulary) -> li
         sides = [reader.condition(cause.for_, ("for",)), reader.condition(cause.against, ("against",))]
         causes.append(ReadCause(cause, *sides))
         for error in reader.errors:
-            place = found.doc.key_place(index, "causes", number, *error.path)
+            place = found.docs[at].key_place(found.indices[at], "causes", number, *error.path)
             faults.append(Fault(place, f'Cause "{cause.cause}": {error.message}', error.remedy))
     if faults:
         raise RecordError(faults)

@@ -21,11 +21,20 @@ from blendwise.answers.why.result import (
     WhyResult,
 )
 from blendwise.facts.tables import tables, vocabulary
-from blendwise.records.book import rules_folder, starter_folder
+from blendwise.records.book import starter_folder
 from blendwise.records.kinds.pour import BATTERS
-from blendwise.records.kinds.symptom import SYMPTOMS_FILE, Deferral, Symptom, Symptoms, load_symptoms
+from blendwise.records.kinds.symptom import (
+    Deferral,
+    Symptom,
+    Symptoms,
+    laid_over,
+    load_symptoms,
+    symptoms_in,
+)
+from blendwise.records.layer.own_files import own_files
 from blendwise.records.nearest import hint
 from blendwise.records.place import Fault, Place, RecordError, Spot
+from blendwise.records.reading.document import read_document
 
 if TYPE_CHECKING:
     from blendwise.facts.situation.worked_out import Situation
@@ -47,9 +56,12 @@ def spot(place: Place | None) -> Spot | None:
 
 
 def symptoms_of(book: Path | None) -> Symptoms:
-    """The symptoms of a book's folder (its own file, else the shipped one); nothing else of it is read."""
-    own = rules_folder(book) if book is not None else starter_folder("rules")
-    return load_symptoms(own if (own / SYMPTOMS_FILE).is_file() else starter_folder("rules"))
+    """The package's symptoms with a book's own over them; nothing else of the book is read."""
+    found = load_symptoms(starter_folder("rules"))
+    for file in own_files(book) if book is not None else ():
+        if file.layer == "mine" and file.kind == "symptoms":
+            found = laid_over(found, symptoms_in(read_document(file.path)))
+    return found
 
 
 def known_symptoms(book: Path | None) -> Known:

@@ -88,7 +88,8 @@ def limit_used_in_worst_bar(s: Situation) -> Column:
     strongest = s.home("limit used in portion")
     assert isinstance(mean, Column)
     assert isinstance(strongest, Column)
-    uneven = s.pour.uneven.high if s.pour and s.pour.uneven else 0.0
+    pour = s.book.guard_pour(s.plan.pour)
+    uneven = pour.uneven.high if pour and pour.uneven else 0.0
     return known(worst_bar(mean.low, uneven, strongest.low.max(initial=0.0)))
 
 
@@ -98,7 +99,8 @@ def portions_are_bars(s: Situation) -> Column:
     recipe = s.plan.recipe or s.book.usual.recipe
     if not (recipe and recipe.amount and recipe.amount.mould == "cavities"):
         return flags([False])
-    alone = s.pour.touching == "none" if s.pour else len(s.portions) > 1 and None
+    pour = s.book.guard_pour(s.plan.pour)
+    alone = pour.touching == "none" if pour else len(s.portions) > 1 and None
     return flags([alone], [Missing("plan", "pour")])
 
 

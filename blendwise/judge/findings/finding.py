@@ -15,6 +15,8 @@ Value = float | str | None
 Level = Literal["hint", "caution", "conflict", "stop"]
 Status = Literal["broken", "undecided", "accepted"]
 LEVELS: tuple[Level, ...] = ("hint", "caution", "conflict", "stop")
+UNREAD_RULE = "rule as written"
+"""The measure of a finding that stands for a rule which cannot be read, and so could not be asked."""
 
 
 @dataclass(frozen=True, slots=True)

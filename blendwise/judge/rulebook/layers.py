@@ -20,6 +20,7 @@ from blendwise.judge.conditions.reading import read_atom
 from blendwise.judge.findings.finding import LEVELS
 from blendwise.judge.rulebook.compile import Rule, faults_of, read_rule
 from blendwise.records.kinds.rule import AdjustRecord, OffRecord, RuleEntry, RuleRecord
+from blendwise.records.layer.aside import Aside
 from blendwise.records.nearest import hint
 from blendwise.records.place import Fault, Place, RecordError
 
@@ -38,10 +39,11 @@ class Change:
 
 @dataclass(frozen=True)
 class Rulebook:
-    """The rules that count, in order, and all that differs from the starter's."""
+    """The rules that count, in order, all that differs from the starter's, and what of the book's does not count."""
 
     rules: tuple[Rule, ...]
     changes: tuple[Change, ...] = ()
+    asides: tuple[Aside, ...] = ()
 
     @cached_property
     def by_name(self) -> Mapping[str, Rule]:
@@ -75,11 +77,10 @@ def layered(entries: Sequence[RuleEntry], vocabulary: Vocabulary) -> Rulebook:
 
 def read_layers(entries: Sequence[RuleEntry], vocabulary: Vocabulary) -> tuple[Rulebook, list[Fault]]:
     """The rules as far as they can be read, and every fault (for the linter, which goes on)."""
-    stack = _Stack(vocabulary)
+    stack = Stack(vocabulary)
     for entry in sorted(entries, key=lambda entry: entry.is_mine):
         stack.take(entry)
-    rules = (replace(rule, order=order) for order, rule in enumerate(stack.rules.values()))
-    return Rulebook(tuple(rules), tuple(stack.changes)), stack.faults
+    return stack.rulebook(), stack.faults
 
 
 def changed(rulebook: Rulebook) -> tuple[Change, ...]:
@@ -88,8 +89,8 @@ def changed(rulebook: Rulebook) -> tuple[Change, ...]:
 
 
 @dataclass
-class _Stack:
-    """Rules by name as the entries are taken one after another."""
+class Stack:
+    """Rules by name as the entries are taken one after another; an entry that cannot be, leaves faults."""
 
     vocabulary: Vocabulary
     rules: dict[str, Rule] = field(default_factory=dict)
@@ -98,6 +99,11 @@ class _Stack:
     touched: dict[tuple[str, str], RuleEntry] = field(default_factory=dict)
     unread: set[str] = field(default_factory=set)
     gone: dict[str, RuleEntry] = field(default_factory=dict)
+
+    def rulebook(self, asides: Sequence[Aside] = ()) -> Rulebook:
+        """The rules as they stand, in order."""
+        rules = (replace(rule, order=order) for order, rule in enumerate(self.rules.values()))
+        return Rulebook(tuple(rules), tuple(self.changes), tuple(asides))
 
     def take(self, entry: RuleEntry) -> None:
         if isinstance(entry, RuleRecord) and entry.rule is not None:

@@ -30,27 +30,28 @@ class Complaint:
 
 @dataclass(frozen=True, slots=True)
 class Wrong:
-    """Something wrong at a path inside a rule's entry."""
+    """Something wrong at a path inside a rule's entry; ``dead``: so that the rule can never be broken."""
 
     path: Steps
     message: str
     remedy: str = ""
+    dead: bool = False
 
 
 def lint(entries: Sequence[RuleEntry], vocabulary: Vocabulary) -> list[Complaint]:
     """Everything wrong with the entries of a rulebook, in the order of the files; empty if all is well."""
     rulebook, faults = read_layers(entries, vocabulary)
     for rule in rulebook.rules:
-        faults += faults_of(rule.record, [_as_error(wrong) for wrong in look_over(rule, vocabulary)])
+        faults += faults_of(rule.record, [as_error(wrong) for wrong in look_over(rule, vocabulary)])
     for rule, wrong in contradictions(rulebook.rules):
-        faults += faults_of(rule.record, [_as_error(wrong)])
+        faults += faults_of(rule.record, [as_error(wrong)])
     lines_at = _finder(entries)
     return [
         Complaint(fault, lines_at(fault.place)) for fault in sorted(faults, key=lambda fault: fault.place)
     ]
 
 
-def _as_error(wrong: Wrong) -> ConditionError:
+def as_error(wrong: Wrong) -> ConditionError:
     return ConditionError(wrong.message, wrong.remedy, wrong.path)
 
 
@@ -70,7 +71,7 @@ def look_over(rule: Rule, vocabulary: Vocabulary) -> Iterator[Wrong]:
     """Everything wrong with one rule by itself."""
     yield from _unexplained(rule)
     yield from _silenced(rule)
-    yield from (wrong for check in _POINTLESS for wrong in check(rule))
+    yield from pointless(rule)
     yield from _unproved(rule, vocabulary)
 
 
@@ -109,11 +110,11 @@ def _idle_lines(rule: Rule) -> Iterator[Wrong]:
             if allowed is None:
                 continue
             if (allowed & possible(atom.word)).is_empty:
-                yield Wrong(path, f'"{atom.measure}" can never be {_tail(atom)}.', _span(atom))
+                message = f'"{atom.measure}" can never be {_tail(atom)}.'
+                yield Wrong(path, message, _span(atom), dead=path[0] == "when" and len(path) == 2)
             elif possible(atom.word).within(allowed):
-                yield Wrong(
-                    path, f'"{atom.measure}" is always {_tail(atom)}: the line says nothing.', _span(atom)
-                )
+                message = f'"{atom.measure}" is always {_tail(atom)}: the line says nothing.'
+                yield Wrong(path, message, _span(atom), dead=path[0] == "must")
 
 
 def _tail(atom: Atom) -> str:
@@ -152,7 +153,7 @@ def _never_broken(rule: Rule) -> Iterator[Wrong]:
     follows = [any(implies(known, atom) for known in rule.when.atoms) for atom in rule.must.atoms]
     if follows and all(follows) and not rule.must.branches:
         message = "What it must be follows from `when`: the rule never fires."
-        yield Wrong(("must",), message, "Widen `when`, or take the rule out.")
+        yield Wrong(("must",), message, "Widen `when`, or take the rule out.", dead=True)
 
 
 _POINTLESS: Final[tuple[Callable[[Rule], Iterator[Wrong]], ...]] = (
@@ -160,6 +161,11 @@ _POINTLESS: Final[tuple[Callable[[Rule], Iterator[Wrong]], ...]] = (
     _dead_branches,
     _never_broken,
 )
+
+
+def pointless(rule: Rule) -> Iterator[Wrong]:
+    """Lines that are always or never so, branches that never hold, a rule that can never be broken."""
+    return (wrong for check in _POINTLESS for wrong in check(rule))
 
 
 def _unproved(rule: Rule, vocabulary: Vocabulary) -> Iterator[Wrong]:

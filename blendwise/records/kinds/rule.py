@@ -1,7 +1,7 @@
 """The entries of a rule file: a rule, a replacement, an adjustment, a rule switched off.
 
-Layers: files in ``rules/`` are the starter's; files in ``rules/mine/`` are the maker's.  The maker's
-entries come after the starter's whatever the files are called, and change them only by a verb:
+Layers: the starter's rules are the package's; files in a book's ``rules/mine/`` are the maker's.  They come
+after the starter's whatever the files are called, and change them only by a verb:
 
     - replace: contrast-thin          # a whole new body under the old name
       looks at: edge
@@ -16,6 +16,7 @@ entries come after the starter's whatever the files are called, and change them 
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Any, Final, Literal
 
@@ -95,6 +96,7 @@ class RuleEntry(Record):
 
     _doc: Document | None = PrivateAttr(default=None)
     _index: int = PrivateAttr(default=0)
+    _mine: bool = PrivateAttr(default=False)
 
     @property
     def name(self) -> str:
@@ -104,7 +106,7 @@ class RuleEntry(Record):
     @property
     def is_mine(self) -> bool:
         """Whether it stands in the maker's own layer, ``rules/mine/``."""
-        return self.place is not None and self.place.file.parent.name == MINE
+        return self._mine or (self.place is not None and self.place.file.parent.name == MINE)
 
     @property
     def text(self) -> str:
@@ -178,22 +180,38 @@ VERBS: Final[dict[str, type[RuleEntry]]] = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class BadEntry:
+    """An entry that cannot be read: its tree as typed, and why."""
+
+    tree: object
+    faults: tuple[Fault, ...]
+
+
 def rules_in(doc: Document) -> list[RuleEntry]:
     """The entries of one rule file, which is a list; RecordError with the faults of all of them."""
+    entries, bad = entries_in(doc)
+    if bad:
+        raise RecordError([fault for each in bad for fault in each.faults])
+    return entries
+
+
+def entries_in(doc: Document) -> tuple[list[RuleEntry], list[BadEntry]]:
+    """The entries that can be read and those that cannot; RecordError where the file is no list."""
+    if doc.root.plain == {}:
+        return [], []
     if not isinstance(doc.root.plain, list):
         raise read_fault(doc.file, "A rule file is a list of entries.", "Begin each with `- rule: its-name`.")
     entries: list[RuleEntry] = []
-    faults: list[Fault] = []
+    bad: list[BadEntry] = []
     for index, tree in enumerate(doc.root.plain):
         try:
             entry = validated(_class_of(tree, doc.place(index)), doc, (index,))
             entry._doc, entry._index = doc, index
             entries.append(entry)
         except RecordError as error:
-            faults += error.faults
-    if faults:
-        raise RecordError(faults)
-    return entries
+            bad.append(BadEntry(tree, error.faults))
+    return entries, bad
 
 
 def _class_of(tree: object, place: Place) -> type[RuleEntry]:
@@ -205,20 +223,16 @@ def _class_of(tree: object, place: Place) -> type[RuleEntry]:
     raise RecordError([Fault(place, f"This entry {what}.", remedy)])
 
 
-def load_rule_files(rules: Path, own: Path | None = None) -> list[RuleEntry]:
-    """All entries of a ``rules`` folder: the starter's files by name, then the maker's (``mine/``) by name.
-
-    ``own``: the book's folder of rules, where ``mine/`` stands, if it is not ``rules`` itself.
-    Raises RecordError with the faults of all files.
-    """
-    starter = [file for file in sorted(rules.glob("*.yaml")) if file.name not in NOT_RULES]
+def load_rule_files(rules: Path) -> list[RuleEntry]:
+    """All entries of the files of a folder, by name; RecordError with the faults of all files."""
     entries: list[RuleEntry] = []
     faults: list[Fault] = []
-    for file in (*starter, *sorted(((own or rules) / MINE).glob("*.yaml"))):
-        try:
-            entries += rules_in(read_document(file))
-        except RecordError as error:
-            faults += error.faults
+    for file in sorted(rules.glob("*.yaml")):
+        if file.name not in NOT_RULES:
+            try:
+                entries += rules_in(read_document(file))
+            except RecordError as error:
+                faults += error.faults
     if faults:
         raise RecordError(faults)
     return entries

@@ -7,6 +7,7 @@ A cause says in the measures and conditions of the rules what in a plan speaks `
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Final, Literal
@@ -71,12 +72,17 @@ AnySymptomEntry = Symptom | Deferral
 
 @dataclass(frozen=True, slots=True)
 class Symptoms:
-    """All entries of one file, with the document they stand in and their places in its list."""
+    """All entries that are known: the package's, then a maker's own laid over them by name.
+
+    ``doc``: the package's file; ``docs`` and ``indices``: for each symptom, the document that it stands in
+    and its place in that list.
+    """
 
     doc: Document
     symptoms: tuple[Symptom, ...]
     deferrals: tuple[Deferral, ...]
     indices: tuple[int, ...]
+    docs: tuple[Document, ...]
 
 
 def symptoms_in(doc: Document) -> Symptoms:
@@ -102,7 +108,7 @@ def symptoms_in(doc: Document) -> Symptoms:
     faults += _repeated(doc, symptoms, indices)
     if faults:
         raise RecordError(faults)
-    return Symptoms(doc, tuple(symptoms), tuple(deferrals), tuple(indices))
+    return Symptoms(doc, tuple(symptoms), tuple(deferrals), tuple(indices), (doc,) * len(symptoms))
 
 
 def _repeated(doc: Document, symptoms: list[Symptom], indices: list[int]) -> list[Fault]:
@@ -121,3 +127,25 @@ def _repeated(doc: Document, symptoms: list[Symptom], indices: list[int]) -> lis
 def load_symptoms(rules: Path) -> Symptoms:
     """The symptoms of a ``rules`` folder; RecordError where they cannot be read."""
     return symptoms_in(read_document(rules / SYMPTOMS_FILE))
+
+
+def laid_over(package: Symptoms, own: Symptoms) -> Symptoms:
+    """A maker's symptoms over the package's: one of the same name takes its place, but its warnings stay.
+
+    Deferrals are only added: what is left to others stays so.
+    """
+    held = {each.symptom: (each, i, d) for each, i, d in _rows(package)}
+    for each, index, doc in _rows(own):
+        before = held[each.symptom][0] if each.symptom in held else each
+        warned = {name: _both(getattr(before, name), getattr(each, name)) for name in ("safety", "stop")}
+        held[each.symptom] = (each.model_copy(update=warned), index, doc)
+    symptoms, indices, docs = zip(*held.values(), strict=True)
+    return Symptoms(package.doc, symptoms, (*package.deferrals, *own.deferrals), indices, docs)
+
+
+def _rows(found: Symptoms) -> Iterator[tuple[Symptom, int, Document]]:
+    yield from zip(found.symptoms, found.indices, found.docs, strict=True)
+
+
+def _both(first: str, second: str) -> str:
+    return first if second in first else f"{first} {second}"

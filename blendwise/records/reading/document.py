@@ -70,8 +70,16 @@ def text_document(text: str, file: Path = Path("text")) -> Document:
     return Document(file, text, parse_nodes(text, file), hashlib.sha256(text.encode()).hexdigest())
 
 
-def validated(model: type[R], doc: Document, path: Path_ = (), extra: Mapping[str, str] | None = None) -> R:
+def validated(
+    model: type[R],
+    doc: Document,
+    path: Path_ = (),
+    extra: Mapping[str, str] | None = None,
+    under: Mapping[str, Any] | None = None,
+) -> R:
     """The record at ``path`` of a document; ``extra`` are fields that the file holds elsewhere (a key).
+
+    ``under``: fields that stand unless the document says otherwise (of the file as a whole: instead of it).
 
     Raises RecordError with all faults found in this record, each at its own line and column.
     """
@@ -92,7 +100,9 @@ def validated(model: type[R], doc: Document, path: Path_ = (), extra: Mapping[st
                     )
                 ]
             )
-        data = {**extra, **data}
+        data = {**(under or {}), **extra, **data}
+    elif under is not None:
+        data = under
     try:
         found = model.model_validate(data)
     except ValidationError as error:

@@ -6,11 +6,12 @@ from collections.abc import Iterator, Sequence
 
 from blendwise.answers.check.result import CheckResult, PortionGrams, UnusedAcceptance
 from blendwise.facts.columns import Missing
-from blendwise.judge.findings.finding import LEVELS, Finding
+from blendwise.judge.findings.finding import LEVELS, UNREAD_RULE, Finding
 from blendwise.quantity import Units
 from blendwise.show import words
 from blendwise.show.assumed import all_said
 from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
+from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.label import label_blocks
 from blendwise.show.numbers import amount, grams
 from blendwise.show.text import joined, sentence
@@ -38,8 +39,9 @@ def _working(result: CheckResult) -> Iterator[Block]:
 
 
 def advice_blocks(result: CheckResult) -> Iterator[Block]:
-    """Findings by level, then missing facts, then acceptances: used or met by nothing."""
-    findings, units = result.findings, result.units
+    """What of the book's rules does not count; findings by level, missing facts, acceptances."""
+    yield from aside_blocks(result.aside)
+    findings, units = [f for f in result.findings if f.measure != UNREAD_RULE], result.units
     for level in reversed(LEVELS):
         at_level = [each for each in _of(findings, "broken") if each.level == level]
         yield from (_broken(each, units) for each in by_rule(at_level))

@@ -1,0 +1,102 @@
+"""Rules that can never be asked: they name a scent, tag, colourant, oil or pour that the book does not have.
+
+Only the maker's own rules are looked at: the package's may name tags that a book does not use.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from itertools import chain
+from typing import Final, get_args
+
+from blendwise.judge.conditions.conditions import Atom
+from blendwise.judge.rulebook.compile import Rule, faults_of
+from blendwise.judge.rulebook.lint import Wrong, as_error, pointless
+from blendwise.records.book import BookFiles
+from blendwise.records.kinds.colourant import ColourantKind, DispersedIn
+from blendwise.records.layer.aside import Aside
+from blendwise.records.nearest import hint
+from blendwise.records.place import Fault
+
+SIDES: Final = ("one ", "other ", "lighter ", "darker ")
+Names = Collection[str]
+
+
+def known_names(book: BookFiles, shipped: Sequence[Rule]) -> Mapping[str, tuple[str, Callable[[], Names]]]:
+    """Measure → (whose names they are, all names that it may ever hold in this book)."""
+    return {
+        "scent": ("The shelf", lambda: book.scents),
+        "tags": ("The book", lambda: {*_tags(book), *_words("tags", shipped)}),
+        "colourants": ("The book", lambda: book.colourants),
+        "colourant kinds": ("A colourant", lambda: get_args(ColourantKind)),
+        "dispersed in": ("A colourant", lambda: get_args(DispersedIn)),
+        "pour": ("The rulebook", lambda: book.pours),
+        "oils": ("The book", lambda: book.oils),
+    }
+
+
+def _tags(book: BookFiles) -> Iterator[str]:
+    return (tag for scent in book.scents.values() for tag in scent.tags or ())
+
+
+def _words(measure: str, rules: Sequence[Rule]) -> Iterator[str]:
+    """Words that rules themselves use for a measure."""
+    for rule in rules:
+        for atom in _atoms(rule):
+            if _plain(atom.measure) == measure:
+                yield from atom.words
+
+
+def _atoms(rule: Rule) -> Iterator[Atom]:
+    for condition in (rule.when, rule.must):
+        yield from condition
+
+
+def _plain(measure: str) -> str:
+    """A measure without the side of a pair or edge."""
+    side = next((each for each in SIDES if measure.startswith(each)), "")
+    return measure.removeprefix(side)
+
+
+def strange_names(rule: Rule, known: Mapping[str, tuple[str, Callable[[], Names]]]) -> Iterator[Wrong]:
+    """Every name in a rule that nothing in the book bears, with the nearest that something does."""
+    for part, condition in (("when", rule.when), ("must", rule.must)):
+        for atom in condition:
+            measure = _plain(atom.measure)
+            if atom.words and measure in known:
+                whose, names = known[measure]
+                held = names()
+                for word in atom.words:
+                    if word not in held:
+                        message = f'"{word}" is nowhere in the book: the line speaks of nothing.'
+                        yield Wrong((part, atom.measure), message, hint(word, sorted(held), whose))
+
+
+def faults_of_guards(rules: Sequence[Rule], book: BookFiles, shipped: Sequence[Rule]) -> Iterator[Fault]:
+    """What `rules lint` says of the maker's own rules that can never be asked for their names."""
+    known = known_names(book, shipped)
+    for rule in (each for each in rules if each.record.is_mine):
+        yield from faults_of(rule.record, [as_error(wrong) for wrong in strange_names(rule, known)])
+
+
+def _is_dead(wrong: Wrong) -> bool:
+    return wrong.dead
+
+
+def dead_guards(rules: Sequence[Rule], book: BookFiles, shipped: Sequence[Rule]) -> Iterator[Aside]:
+    """Own stops that can never be asked or broken, each once: every check says so."""
+    known = known_names(book, shipped)
+    for rule in rules:
+        if rule.record.is_mine and rule.level == "stop":
+            wrong = next(chain(strange_names(rule, known), filter(_is_dead, pointless(rule))), None)
+            if wrong is not None:
+                fault = faults_of(rule.record, [as_error(wrong)])[0]
+                yield Aside(
+                    "never asked",
+                    "rule",
+                    rule.name,
+                    fault.place,
+                    rule.level,
+                    message=wrong.message,
+                    remedy=wrong.remedy,
+                )
