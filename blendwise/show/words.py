@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from blendwise.answers.check.result import CheckResult
 from blendwise.facts.columns import Missing
-from blendwise.judge.findings.finding import Finding
+from blendwise.judge.findings.finding import UNREAD_RULE, Finding
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.quantity.show import told_apart
 from blendwise.records.place import Spot
@@ -113,6 +113,8 @@ def limit_name(finding: Finding) -> str:
 
 def headline(finding: Finding, units: Units = METRIC) -> str:
     """What was found, standing alone: "milk: browning band tan, at most ivory"."""
+    if finding.measure == UNREAD_RULE:
+        return f"your own rule {quoted(finding.rule)} cannot be read, and so not asked"
     seen, limit = measured(finding, units)
     said = plainly(finding.measure, seen)
     if said is not None:
@@ -154,7 +156,8 @@ def subjects(findings: Sequence[Finding]) -> str:
 
 def cannot_say(finding: Finding, units: Units = METRIC) -> str:
     """An undecided finding which no single fact would settle: what is known, and what was wanted."""
-    return f"{headline(finding, units)}; what is known does not settle it"
+    unread = finding.measure == UNREAD_RULE
+    return headline(finding, units) + ("" if unread else "; what is known does not settle it")
 
 
 def source(finding: Finding, together: Sequence[Finding] = ()) -> str:

@@ -59,7 +59,7 @@ def asides(rulebook: Rulebook, folder: Path, every: bool = False) -> Iterator[As
             )
 
 
-def _unasked(s: Situation, rulebook: Rulebook) -> Iterator[Finding]:
+def unasked(s: Situation, rulebook: Rulebook) -> Iterator[Finding]:
     """A stop for every rule of the maker's that may be one and cannot be read: nobody could ask it."""
     for each in rulebook.asides:
         if each.stop:
@@ -89,7 +89,7 @@ def _facts(s: Situation, found: dict[str, Table]) -> tuple[Fact, ...]:
 
 def judge_situation(s: Situation, rulebook: Rulebook, found: dict[str, Table] | None = None) -> Accepted:
     """Findings of all rules, acceptances applied (places absolute)."""
-    findings = [*_unasked(s, rulebook), *judge(rulebook.rules, found or tables(s))]
+    findings = [*unasked(s, rulebook), *judge(rulebook.rules, found or tables(s))]
     return apply_acceptances(findings, s.plan.accept, rulebook.by_name, vocabulary())
 
 

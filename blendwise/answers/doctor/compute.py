@@ -8,25 +8,22 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date
 from pathlib import Path
-from typing import Final
 
 from blendwise.answers.check.compute import relative
 from blendwise.answers.doctor.oils import shelf_signs, strange_names
 from blendwise.answers.doctor.plans import Examined, examined, no_longer_passing, rules_without_work
+from blendwise.answers.doctor.own_rules import rule_signs
 from blendwise.answers.doctor.result import WEIGHTS, DoctorResult, PlanLine, Sign
 from blendwise.answers.note.due import due
 from blendwise.beliefs.kept import believing
 from blendwise.facts.tables import vocabulary
-from blendwise.judge.rulebook.layers import Rulebook, layered
-from blendwise.judge.rulebook.lint import lint
+from blendwise.judge.rulebook.layers import Rulebook
+from blendwise.judge.rulebook.standing import standing
 from blendwise.records.as_of import AsOf
-from blendwise.records.book import BookFiles, load_book, load_plan, rules_folder, starter_folder
+from blendwise.records.book import BookFiles, load_book, load_plan
 from blendwise.records.notes.batches import Batch, batches_of
 from blendwise.records.notes.notebook import Notebook, read_notebook
 from blendwise.records.place import Fault, RecordError, Spot
-
-MOST_LINT: Final = 50
-
 
 def examine(folder: Path, today: date) -> DoctorResult:
     """Examine the book in a folder; nothing in it is changed and nothing is ever raised for a broken file."""
@@ -35,7 +32,7 @@ def examine(folder: Path, today: date) -> DoctorResult:
     faults = [*notebook.faults, *impossible, *_symptom_faults(folder)]
     try:
         book = load_book(folder)
-        rulebook = layered(book.rules, vocabulary())
+        rulebook = standing(book, vocabulary())
     except RecordError as error:
         return _half(folder, today, [*error.faults, *faults], notebook, batches)
     return _whole(book, rulebook, today, faults, notebook, batches)
@@ -81,7 +78,7 @@ def _whole(
     faults += [fault for plan in plans for fault in plan.faults]
     signs = [
         *_broken(faults, book.folder),
-        *_badly_written(book),
+        *rule_signs(book, rulebook),
         *strange_names(book, batches, _plan_names(plans), notebook),
         *no_longer_passing(plans, batches, book, rulebook),
         *shelf_signs(book, rulebook, plans, today),
@@ -117,18 +114,6 @@ def _broken(faults: Sequence[Fault], folder: Path) -> Iterator[Sign]:
         file = relative(str(fault.place.file), folder)
         spot = Spot(file, fault.place.line, fault.place.column)
         yield Sign("broken file", "wrong", file, (), fault.message, fault.remedy, None, spot)
-
-
-def _badly_written(book: BookFiles) -> Iterator[Sign]:
-    """What the linter has against the maker's own rules (the shipped ones are tested elsewhere)."""
-    shipped = starter_folder("rules")
-    own = rules_folder(book.folder) != shipped
-    for complaint in lint(book.rules, vocabulary())[:MOST_LINT]:
-        fault = complaint.fault
-        if own or fault.place.file.parent != shipped:
-            file = relative(str(fault.place.file), book.folder)
-            spot = Spot(file, fault.place.line, fault.place.column)
-            yield Sign("rule written wrong", "caution", file, (), fault.message, fault.remedy, None, spot)
 
 
 def _due(batches: Sequence[Batch], today: date) -> Iterator[Sign]:

@@ -13,6 +13,10 @@ from blendwise.records.place import Spot
 Kind = Literal[
     "broken file",
     "rule written wrong",
+    "rule can never be asked",
+    "locked rule changed",
+    "rule not counted",
+    "file not read",
     "strange name",
     "no longer passes",
     "not described",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from blendwise.answers.check.compute import at_home, grams_of
+from blendwise.answers.check.compute import asides, at_home, grams_of, unasked
 from blendwise.answers.check.result import CheckResult
 from blendwise.answers.pair.colours import colours
 from blendwise.answers.pair.findings import Hearing
@@ -74,7 +74,7 @@ def _of_the_pour(question: Question, own: Iterable[Finding], rulebook: Rulebook)
 
 def _check(s: Situation, findings: Sequence[Finding], rulebook: Rulebook) -> CheckResult:
     """The findings as a check of the bar in memory, heaviest first."""
-    ranked = sorted(findings, key=lambda finding: -LEVELS.index(finding.level))
+    ranked = sorted((*unasked(s, rulebook), *findings), key=lambda finding: -LEVELS.index(finding.level))
     return CheckResult(
         plan=s.plan.plan,
         file="",
@@ -84,5 +84,6 @@ def _check(s: Situation, findings: Sequence[Finding], rulebook: Rulebook) -> Che
         grams=grams_of(s),
         rules=len(rulebook.rules),
         rules_off=len(rulebook.off),
+        aside=tuple(asides(rulebook, s.book.folder)),
         units=s.book.usual.units,
     )

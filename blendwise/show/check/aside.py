@@ -32,15 +32,14 @@ def aside_blocks(asides: Sequence[Aside]) -> Iterator[Block]:
 
 
 def _unread(aside: Aside) -> Entry:
-    whose = quoted(aside.name) if aside.what == "rule" and aside.name else "a rule"
-    what = aside.name if aside.what == "file" else whose
-    until = "; it counts as a stop until it can" if aside.stop else "; the check goes on without it"
-    details = (
-        ("Why", sentence(aside.message)),
-        *(((TRY, sentence(aside.remedy)),) if aside.remedy else ()),
-        (SOURCE, sentence(place(aside.where))),
+    then = "until it is mended this counts as a stop" if aside.stop else "the check goes on without it"
+    whose = f"{aside.name}: " if aside.what == "file" else ""
+    details = ((TRY, sentence(aside.remedy)), (SOURCE, sentence(place(aside.where))))
+    return Entry(
+        TAGS["stop"] if aside.stop else RULES_TAG,
+        f"{whose}{aside.message.removesuffix('.')}; {then}",
+        tuple((name, text) for name, text in details if text.strip(". ")),
     )
-    return Entry(TAGS["stop"] if aside.stop else RULES_TAG, f"{what} cannot be read{until}", details)
 
 
 def _names(asides: Sequence[Aside]) -> str:

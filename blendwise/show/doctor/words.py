@@ -39,6 +39,31 @@ def _broken(sign: Sign) -> str:
     return sign.message.removesuffix(".")
 
 
+def _never(sign: Sign) -> str:
+    return f"the rule {quoted(sign.names[0])} can never be asked: {sign.message.removesuffix('.')}"
+
+
+def _locked(sign: Sign) -> str:
+    return f"{quoted(sign.names[0])} may not be loosened: what your copy changed does not count"
+
+
+def _not_counted(sign: Sign) -> str:
+    name, what = sign.names
+    return f"{NOT_COUNTED[sign.message].format(what=what, name=quoted(name))} and does not count"
+
+
+NOT_COUNTED: Final[Mapping[str, str]] = {
+    "own": "the {what} {name} stands outside `rules/mine/`",
+    "known": "your copy of the {what} {name} differs in more than a number",
+    "words": "your copy of the {what} {name} says the same in other words",
+}
+
+
+def _not_read(sign: Sign) -> str:
+    why = f": {sign.message.removesuffix('.')}" if sign.message else ""
+    return f"{sign.names[0]} is not read{why}"
+
+
 def _strange(sign: Sign) -> str:
     return f"{sign.subject} {_named(sign)}, which nothing in the book bears"
 
@@ -98,6 +123,10 @@ def _kept(sign: Sign) -> str:
 HEADLINES: Final[Mapping[Kind, Callable[[Sign], str]]] = {
     "broken file": _broken,
     "rule written wrong": _broken,
+    "rule can never be asked": _never,
+    "locked rule changed": _locked,
+    "rule not counted": _not_counted,
+    "file not read": _not_read,
     "strange name": _strange,
     "no longer passes": _no_longer,
     "not described": _undescribed,
@@ -109,6 +138,9 @@ HEADLINES: Final[Mapping[Kind, Callable[[Sign], str]]] = {
     "never broken": _kept,
 }
 REMEDIES: Final[Mapping[Kind, str]] = {
+    "locked rule changed": "Delete the copy; a stricter rule of your own goes into `rules/mine/`.",
+    "rule not counted": "Put what you want of it into a file in `rules/mine/`, or delete the copy.",
+    "file not read": "Rules stand in `rules/mine/`, in files that end in .yaml or .yml.",
     "strange name": "Correct the name, or describe the thing under it.",
     "no longer passes": "Look at it with `blendwise check`, before you pour it again.",
     "not described": "Write down how it behaves, from the supplier's note or from a cup of your own.",
