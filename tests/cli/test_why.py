@@ -20,10 +20,8 @@ HONEY = ROOT / "demo_catalog" / "plans" / "honey-crown.yaml"
 
 @pytest.fixture
 def demo(tmp_path: Path) -> Path:
-    """The demo in a folder of one's own, with rules of its own."""
-    book = Path(shutil.copytree(ROOT / "demo_catalog", tmp_path / "book"))
-    shutil.copytree(ROOT / "rules", book / "rules")
-    return book
+    """The demo in a folder of one's own."""
+    return Path(shutil.copytree(ROOT / "demo_catalog", tmp_path / "book"))
 
 
 @pytest.mark.parametrize("asked", ["dark ring", "lye in my eye", "is it safe in pregnancy"])
@@ -92,9 +90,17 @@ def test_a_broken_shelf_does_not_silence_a_symptom(run: Run, demo: Path) -> None
     assert (CLEAN, "") == (ran.code, ran.err)
 
 
+def own_symptoms(book: Path) -> Path:
+    """The package's symptoms as a maker's own layer."""
+    file = book / "rules" / "mine" / "symptoms.yaml"
+    file.parent.mkdir(parents=True, exist_ok=True)
+    shutil.copy(ROOT / "rules" / "symptoms.yaml", file)
+    return file
+
+
 def test_symptoms_of_ones_own(run: Run, demo: Path) -> None:
     """A book with rules of its own asks its own symptoms; a fault in them is told with its line."""
-    file = demo / "rules" / "symptoms.yaml"
+    file = own_symptoms(demo)
     text = file.read_text("utf-8")
     file.write_text(text.replace("phrases: [it seized,", "phrases: [it went bonk, it seized,"), "utf-8")
     assert "it seized" in run("why", "bonk", "--book", str(demo)).out
@@ -122,7 +128,7 @@ def test_symptoms_of_ones_own(run: Run, demo: Path) -> None:
 )
 def test_a_bent_file_of_symptoms(run: Run, demo: Path, old: str, new: str, message: str) -> None:
     """Each fault of the file is told with what is allowed."""
-    file = demo / "rules" / "symptoms.yaml"
+    file = own_symptoms(demo)
     text = file.read_text("utf-8")
     assert old in text
     file.write_text(text.replace(old, new, 1), "utf-8")

@@ -1,4 +1,4 @@
-"""The demo as a maker gets it: the demo catalogue with the starter rules beside it."""
+"""The demo as a maker gets it: the demo catalogue under the rules of the package."""
 
 from __future__ import annotations
 
@@ -14,10 +14,9 @@ ROOT = Path(__file__).resolve().parents[2]
 
 @pytest.fixture(scope="session")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A copy of the demo with its rules, so that no test can change the one in the repository."""
+    """A copy of the demo, so that no test can change the one in the repository."""
     book = tmp_path_factory.mktemp("demo") / "book"
     shutil.copytree(ROOT / "demo_catalog", book, ignore=shutil.ignore_patterns("rules"))
-    shutil.copytree(ROOT / "rules", book / "rules")
     return book
 
 

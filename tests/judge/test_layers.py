@@ -8,6 +8,7 @@ import pytest
 
 from blendwise.judge.rulebook.layers import Rulebook, changed, layered
 from blendwise.records.kinds.rule import RuleEntry, load_rule_files, rules_in
+from blendwise.records.layer.layer import read_own_layer
 from blendwise.records.place import RecordError
 from blendwise.records.reading.document import text_document
 from tests.judge.words import VOCABULARY
@@ -183,15 +184,12 @@ def test_the_fingerprint_follows_the_rules() -> None:
 
 
 def test_the_folder_tells_the_layer(tmp_path: Path) -> None:
-    """Files in ``rules/`` are the starter's, those in ``rules/mine/`` the maker's, whatever their names."""
-    (tmp_path / "rules" / "mine").mkdir(parents=True)
+    """A folder's files are the starter's; those under a book's ``rules/mine/`` the maker's, however deep."""
+    (tmp_path / "rules" / "mine" / "deeper").mkdir(parents=True)
     (tmp_path / "rules" / "z.yaml").write_text(STARTER)
     (tmp_path / "rules" / "pours.yaml").write_text("not: rules")
-    (tmp_path / "rules" / "mine" / "a.yaml").write_text("- {off: dark, because: x}\n")
+    (tmp_path / "rules" / "mine" / "deeper" / "a.YML").write_text("- {off: dark, because: x}\n")
     found = load_rule_files(tmp_path / "rules")
-    assert [False] * 5 + [True] == [entry.is_mine for entry in found]
-    own = tmp_path / "book" / "rules"
-    (own / "mine").mkdir(parents=True)
-    (own / "mine" / "a.yaml").write_text("- {off: thin, because: x}\n")
-    assert "thin" == load_rule_files(tmp_path / "rules", own)[-1].name
-    assert "dark" not in layered(found, VOCABULARY).by_name
+    own = list(read_own_layer(tmp_path).rules)
+    assert ([False] * 5, [True]) == ([e.is_mine for e in found], [e.is_mine for e in own])
+    assert "dark" not in layered([*own, *found], VOCABULARY).by_name

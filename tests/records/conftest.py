@@ -125,9 +125,9 @@ FILES = {
     "colourants.yaml": COLOURANTS,
     "oils.yaml": OILS,
     "usual.yaml": USUAL,
-    "rules/pours.yaml": POURS,
-    "rules/scales.yaml": SCALES,
     "plans/greenhouse-morning.yaml": PLAN,
+    "loose/pours.yaml": POURS,
+    "loose/scales.yaml": SCALES,
 }
 
 

@@ -13,7 +13,10 @@ import pytest
 
 from blendwise.quantity import Basis
 from blendwise.records.book import BookFiles, find_book, load_book, load_notes, load_plan
+from blendwise.records.kinds.scales import Scales
 from blendwise.records.place import RecordError
+from blendwise.records.reading.document import text_document, validated
+from tests.records.conftest import SCALES
 
 NOTE = "note: {name}\nplan: greenhouse\nlook: at the cut\non: {day}\nportions: {{milk: {{colour: tan}}}}\n"
 
@@ -80,12 +83,10 @@ def test_scales(book: BookFiles) -> None:
 )
 def test_scales_that_do_not_rise(folder: Path, old: str, new: str) -> None:
     """Bands out of order, a closed last band and a missing word are refused."""
-    file = folder / "rules/scales.yaml"
-    text = file.read_text()
-    assert old in text
-    file.write_text(text.replace(old, new))
+    assert old in SCALES
+    scales = text_document(SCALES.replace(old, new), folder / "scales.yaml")
     with pytest.raises(RecordError, match=r"scales\.yaml"):
-        load_book(folder)
+        validated(Scales, scales)
 
 
 WRONG = [
@@ -167,11 +168,11 @@ def test_faults_of_all_files_together(folder: Path) -> None:
 
 
 def test_files_that_may_be_missing(folder: Path) -> None:
-    """Colourants, oils, usual ways and pour styles may be missing; scents may not."""
-    for name in ("colourants.yaml", "oils.yaml", "usual.yaml", "rules/pours.yaml"):
+    """Colourants, oils and usual ways may be missing; scents may not."""
+    for name in ("colourants.yaml", "oils.yaml", "usual.yaml"):
         (folder / name).unlink()
     book = load_book(folder)
-    assert (book.colourants, book.oils, book.pours) == ({}, {}, {})
+    assert (book.colourants, book.oils) == ({}, {})
     (folder / "scents.yaml").unlink()
     with pytest.raises(RecordError, match="no such file"):
         load_book(folder)

@@ -51,8 +51,8 @@ def test_the_sound_book_satisfies_its_schemas(folder: Path) -> None:
         "colourants": "colourants.yaml",
         "oils": "oils.yaml",
         "usual": "usual.yaml",
-        "pours": "rules/pours.yaml",
-        "scales": "rules/scales.yaml",
+        "pours": "loose/pours.yaml",
+        "scales": "loose/scales.yaml",
         "plan": "plans/greenhouse-morning.yaml",
     }.items():
         assert errors(kind, read_document(folder / name).root.plain) == []

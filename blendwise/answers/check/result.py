@@ -35,9 +35,9 @@ class UnusedAcceptance:
 class Aside:
     """Something of the book's own rules that does not count, or can never be asked.
 
-    ``why``: cannot be read | locked rule changed | never asked | not counted | file not read.  ``what``: rule,
-    pour, scale or file; ``level``: the rule's, "" where it cannot be read; ``stop``: it counts as a stop that
-    nobody could ask.  ``message`` and ``remedy``: what the reader of the files said.
+    ``why``: cannot be read | locked rule changed | never asked | not counted | file not read.  ``what``:
+    rule, pour, scale or file; ``level``: the rule's, "" where it cannot be read; ``stop``: it counts as a
+    stop that nobody could ask.  ``message`` and ``remedy``: what the reader of the files said.
     """
 
     why: str

@@ -11,8 +11,8 @@ from pathlib import Path
 
 from blendwise.answers.check.compute import relative
 from blendwise.answers.doctor.oils import shelf_signs, strange_names
-from blendwise.answers.doctor.plans import Examined, examined, no_longer_passing, rules_without_work
 from blendwise.answers.doctor.own_rules import rule_signs
+from blendwise.answers.doctor.plans import Examined, examined, no_longer_passing, rules_without_work
 from blendwise.answers.doctor.result import WEIGHTS, DoctorResult, PlanLine, Sign
 from blendwise.answers.note.due import due
 from blendwise.beliefs.kept import believing
@@ -24,6 +24,7 @@ from blendwise.records.book import BookFiles, load_book, load_plan
 from blendwise.records.notes.batches import Batch, batches_of
 from blendwise.records.notes.notebook import Notebook, read_notebook
 from blendwise.records.place import Fault, RecordError, Spot
+
 
 def examine(folder: Path, today: date) -> DoctorResult:
     """Examine the book in a folder; nothing in it is changed and nothing is ever raised for a broken file."""

@@ -39,7 +39,7 @@ class Change:
 
 @dataclass(frozen=True)
 class Rulebook:
-    """The rules that count, in order, all that differs from the starter's, and what of the book's does not count."""
+    """The rules that count, in order, all that differs from the starter's, and what does not count."""
 
     rules: tuple[Rule, ...]
     changes: tuple[Change, ...] = ()

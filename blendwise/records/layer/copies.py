@@ -71,7 +71,7 @@ def _entry(entry: Entry, kind: str, doc: Document, copies: Copies) -> None:
     if any(text.print == old.print for old in texts):
         return
     same_shape = [old for old in texts if old.shape == text.shape]
-    if not same_shape or "rule" not in entry.tree and kind == "rules" or kind == "symptoms":
+    if not same_shape or ("rule" not in entry.tree and kind == "rules") or kind == "symptoms":
         copies.asides.append(_not_counted(entry, kind, doc, bool(texts)))
         return
     old = same_shape[-1]
@@ -106,4 +106,5 @@ def _not_counted(entry: Entry, kind: str, doc: Document, known: bool = True, wor
     level = str(entry.tree.get("else", "")) if kind == "rules" else ""
     told = kind != "symptoms" and not words
     message = "words" if words else "known" if known else "own"
-    return Aside("not counted", WHAT[kind], entry.name, doc.key_place(*entry.path), level, told, False, message)
+    place = doc.key_place(*entry.path)
+    return Aside("not counted", WHAT[kind], entry.name, place, level, told, False, message)

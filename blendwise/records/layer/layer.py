@@ -16,7 +16,7 @@ from blendwise.records.layer.aside import Aside
 from blendwise.records.layer.copies import Figure, compare
 from blendwise.records.layer.own_files import OwnFile, not_read, own_files
 from blendwise.records.layer.released import is_released_file
-from blendwise.records.place import Fault, Place, RecordError
+from blendwise.records.place import Fault, RecordError, read_fault
 from blendwise.records.reading.document import Document, mapping_entries, read_document, validated
 from blendwise.records.reading.nodes import read_bytes
 
@@ -37,7 +37,7 @@ class OwnLayer:
 
 
 def read_own_layer(book: Path) -> OwnLayer:
-    """Read a book's ``rules/``.  One bad rule stops nothing: it is told, and counts as a stop if it may be one.
+    """Read a book's ``rules/``.  A bad rule stops nothing: it is told, and counts as a stop if it may be one.
 
     RecordError where the maker's own pours or scales cannot be read.
     """
@@ -161,7 +161,7 @@ def _over(tree: dict[str, Any], doc: Document) -> None:
     """Lay the maker's words over the package's, field by field."""
     own = doc.root.plain
     if not isinstance(own, dict):
-        raise RecordError([Fault(Place(doc.file), "The file of scales is a mapping.", "Begin it with `bands:`.")])
+        raise read_fault(doc.file, "The file of scales is a mapping.", "Begin it with `bands:`.")
     for scale, held in own.items():
         if isinstance(held, list) and isinstance(tree.get(scale), list):
             for each in held:

@@ -24,7 +24,6 @@ STAGES = (
 def big_book(folder: Path, batches: int, seed: int = 7) -> Path:
     """A copy of the demo with so many batches, ten looks each, in place of its notes."""
     shutil.copytree(ROOT / "demo_catalog", folder, ignore=shutil.ignore_patterns("notes", "rules"))
-    shutil.copytree(ROOT / "rules", folder / "rules")
     (folder / "notes").mkdir()
     book, chance = Book(folder), random.Random(seed)
     days = {path.stem: _frozen(book, path.stem) for path in book.files.plan_paths()}

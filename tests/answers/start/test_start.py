@@ -33,11 +33,26 @@ def test_a_new_book_passes_check_on_its_first_plan(run: Run, tmp_path: Path, mor
 
 
 def test_the_rulebook_is_there_to_read(tmp_path: Path) -> None:
-    """Every starter rule file is copied byte for byte, and there is a place for one's own."""
+    """No rule is copied: the package's are listed, and there is a place for one's own with an example."""
     start_book(tmp_path / "soap", {})
-    for file in (ROOT / "rules").glob("*.yaml"):
-        assert file.read_bytes() == (tmp_path / "soap" / "rules" / file.name).read_bytes()
-    assert (tmp_path / "soap" / "rules" / "mine").is_dir()
+    rules = tmp_path / "soap" / "rules"
+    assert ["mine/own.yaml"] == [p.relative_to(rules).as_posix() for p in rules.rglob("*") if p.is_file()]
+    book = Book(tmp_path / "soap")
+    assert Book(ROOT / "demo_catalog").rules().rules[0].rule in [rule.rule for rule in book.rules().rules]
+    assert () == book.rulebook.asides
+
+
+def test_the_example_of_ones_own_rule_is_sound(run: Run, tmp_path: Path) -> None:
+    """Its signs taken away, the example is a rule without fault that passes its own tests."""
+    start_book(tmp_path / "soap", {})
+    file = tmp_path / "soap" / "rules" / "mine" / "own.yaml"
+    lines = file.read_text("utf-8").splitlines()
+    first = next(i for i, line in enumerate(lines) if line.startswith("# - rule:"))
+    last = next(i for i, line in enumerate(lines) if line.startswith("#   misses:"))
+    shown = [line[2:] for line in lines[first : last + 1]]
+    file.write_text("\n".join(shown) + "\n", "utf-8")
+    assert CLEAN == run("rules", "lint", "--book", str(tmp_path / "soap")).code
+    assert CLEAN == run("rules", "test", "--book", str(tmp_path / "soap")).code
 
 
 def test_an_own_rule_counts_at_once(run: Run, tmp_path: Path) -> None:
