@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 import subprocess
 import sys
 import time
@@ -180,7 +179,6 @@ def test_files_that_may_be_missing(folder: Path) -> None:
 
 def test_a_book_without_rules_uses_the_shipped_ones(folder: Path) -> None:
     """Where a book has no rulebook of its own, the shipped scales and pour styles serve."""
-    shutil.rmtree(folder / "rules")
     book = load_book(folder)
     assert "column" in book.pours
     assert book.scales.bands[-1].word == "chocolate"

@@ -82,14 +82,16 @@ def _rules(file: OwnFile, book: Path) -> tuple[list[RuleEntry], list[Aside]]:
     try:
         read, bad = entries_in(read_document(file.path, bare=True))
     except RecordError as error:
-        first = error.faults[0]
-        aside = Aside(
-            "cannot be read", "file", name, first.place, stop=True, message=first.message, remedy=first.remedy
-        )
-        return [], [aside]
+        place, told = error.faults[0].place, error.faults[:2]  # one slip often leaves a second behind it
+        message, remedy = (" ".join(filter(None, texts)) for texts in zip(*map(_texts, told), strict=True))
+        return [], [Aside("cannot be read", "file", name, place, stop=True, message=message, remedy=remedy)]
     for entry in read:
         entry._mine = True
     return read, [unreadable(each.tree, each.faults[0]) for each in bad]
+
+
+def _texts(fault: Fault) -> tuple[str, str]:
+    return fault.message, fault.remedy
 
 
 def unreadable(tree: object, fault: Fault) -> Aside:

@@ -50,8 +50,10 @@ def schema_of(file: Path) -> dict[str, Any]:
 
 def errors(file: Path) -> list[str]:
     """What an editor would underline in a file (nothing where there are remarks alone: an empty shelf)."""
-    content = yaml.load(file.read_text("utf-8"), Loader=EditorsYaml) or {}
-    validator = jsonschema.Draft202012Validator(schema_of(file))
+    content = yaml.load(file.read_text("utf-8"), Loader=EditorsYaml)
+    schema = schema_of(file)
+    content = content or ([] if schema.get("type") == "array" else {})
+    validator = jsonschema.Draft202012Validator(schema)
     return [error.message for error in validator.iter_errors(content)]
 
 
