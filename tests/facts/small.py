@@ -149,7 +149,7 @@ def small_book() -> BookFiles:
 @cache
 def rulebook() -> Rulebook:
     """The starter's rules."""
-    return layered(list(load_rule_files(RULES, RULES / "none")), vocabulary())
+    return layered(list(load_rule_files(RULES)), vocabulary())
 
 
 def worked(text: str = PLAN, files: BookFiles | None = None, variation: str | None = None) -> Situation:

@@ -100,17 +100,15 @@ def releases() -> tuple[Release, ...]:
     """Every release that left copies in books."""
     read = json.loads(DATA.read_text("utf-8"))
     return tuple(
-        Release(
-            said["files"],
-            {
-                kind: {
-                    name: Text(*entry[:3], tuple(entry[3])) for name, entry in said["texts"][kind].items()
-                }
-                for kind in said["texts"]
-            },
-        )
+        Release(said["files"], {kind: _texts(held) for kind, held in said["texts"].items()})
         for said in read.values()
     )
+
+
+def _texts(held: Mapping[str, list[Any]]) -> dict[str, Text]:
+    return {
+        name: Text(print_, shape, level, tuple(texts)) for name, (print_, shape, level, texts) in held.items()
+    }
 
 
 def is_released_file(name: str, data: bytes) -> bool:
