@@ -103,6 +103,26 @@ def test_own_rules_still_count(frozen: Frozen) -> None:
     assert names == {change["rule"] for change in changed.document["changes"]}
 
 
+def test_copies_of_the_rules_say_nothing_until_they_are_changed(frozen: Frozen) -> None:
+    """Untouched they are the package's business; a number changed counts, all else is named by the doctor."""
+
+    def signs() -> set[tuple[str, str]]:
+        found = ran("doctor", "--book", frozen.folder, "--json").document["signs"]
+        kinds = ("rule not counted", "locked rule changed", "file not read", "broken file")
+        return {(sign["kind"], sign["names"][0]) for sign in found if sign["kind"] in kinds}
+
+    assert set() == signs()
+    rates, lye = frozen.folder / "rules" / "rates.yaml", frozen.folder / "rules" / "lye.yaml"
+    text = rates.read_text("utf-8").replace("at most 6.25 %", "at most 5 %")
+    own = "- {rule: own, looks at: batch, must: {superfat: at least 3 %}, else: hint}\n"
+    rates.write_text(text + own, "utf-8")
+    loose = lye.read_text("utf-8").replace("at least 0 %}\n  else: stop", "at least -9 %}\n  else: hint")
+    lye.write_text(loose, "utf-8")
+    assert {("rule not counted", "own"), ("locked rule changed", "lye-heavy-portion")} == signs()
+    changed = ran("rules", "changed", "--book", frozen.folder, "--json").document["changes"]
+    assert "more-than-is-usual" in {change["rule"] for change in changed}
+
+
 @pytest.mark.parametrize("frozen", [("grams", True), ("grams", False)], indirect=True, ids=str)
 def test_a_draft_left_unfinished_goes_on(frozen: Frozen) -> None:
     """Answers that 0.1.0 kept are not asked again."""
