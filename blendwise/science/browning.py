@@ -7,8 +7,8 @@ are common practice or judgement, drawn from makers' reports; a maker's own batc
 
 Formula: load = Σ dose × content ÷ batter, all browners summed; then the first band whose upper edge is not
     passed; cast by straight lines between the bands' colours.
-Source: edges are the rulebook's (common practice); colours of the bands and days of onset are judgement on
-    makers' reports.
+Source: edges are the rulebook's (common practice); colours of the bands are judgement on makers'
+    reports.
 Check: the trade's table of loads; edges at and beside; lightness never rises with load; caps on 4,000
     random colours.
 Limits: a stabiliser delays and does not prevent; causes other than stated browners show only in what was
@@ -22,10 +22,10 @@ from functools import cache, partial
 import numpy as np
 from numpy.typing import ArrayLike
 
-from blendwise.science.checks import Bools, Floats, Ints, not_negative, numbers, positive
-from blendwise.science.colour import colour_difference, lab_from_linear
+from blendwise.science.checks import Floats, Ints, not_negative, numbers, positive
+from blendwise.science.colour import lab_from_linear
 from blendwise.science.crossing import first_crossing
-from blendwise.science.mixing import Paint, absorption_of, linear_from_hex, reflectance_from_ks
+from blendwise.science.mixing import Paint, absorption_of, linear_from_hex, soap_colour
 
 BANDS = ("ivory", "cream", "beige", "tan", "brown", "chocolate")
 # Colour of the plain base once settled, by load (fraction of portion batter).  Loads: the middles of the
@@ -45,33 +45,12 @@ OWN_CASTS = {
     "tan": "#c49b68",
     "brown": "#8c5c36",
 }
-# Days from the pour until the change first shows, earliest and latest, by band.  Common practice.
-ONSET_DAYS = ((14.0, 42.0), (14.0, 42.0), (7.0, 28.0), (2.0, 21.0), (1.0, 14.0), (0.0, 7.0))
-# A stabiliser delays, it does not prevent.  Days added to the earliest and the latest onset: the first is
-# judgement, the second one maker's report of a year without browning.
-STABILISED_DELAY_DAYS = (14.0, 365.0)
 # Final judgement at the end of cure, then slow drift.  Common practice: 4 to 6 weeks; 3 to 6 months.
 JUDGE_FROM_DAY = 28.0
 JUDGE_BY_DAY = 42.0
 DRIFT_UNTIL_DAY = 180.0
-# Once begun, "most of the change by 1 to 2 weeks" (common practice): 1 - exp(-days / this) is 86 % by two.
-TURNING_DAYS = 7.0
 # Loads and edges that agree to this share count as equal, so that 5 % x 2 % stands on an edge of 0.1 %.
 EDGE_ROUND_OFF = 1e-9
-
-
-def browner_load(doses: ArrayLike, contents: ArrayLike, batter: ArrayLike) -> Floats:
-    """Load of a portion: Σ dose · content / batter, over the last axis.
-
-    ``doses``: grams of each scent in the portion (..., n); ``contents``: fraction of each that browns, all
-    browners summed (..., n), infinite where the amount is not known (an undosed scent still adds nothing);
-    ``batter``: grams of the portion as poured, scent included (...).  Fraction of portion batter.
-    """
-    grams = not_negative("dose", doses, "a scent is weighed in, never out")
-    share = not_negative("content", contents, "a scent holds a browner or it does not", endless=True)
-    total = positive("portion batter", batter, "a portion with share 0 has no batter to brown")
-    weighed = np.where(grams > 0, grams, 1.0) * share
-    return np.asarray(np.where(grams > 0, weighed, 0.0).sum(axis=-1) / total)
 
 
 def band_of(load: ArrayLike, edges: ArrayLike) -> Ints:
@@ -128,17 +107,6 @@ def own_cast_absorption(words: str, share: ArrayLike = 1.0) -> Floats:
     return np.asarray(absorption_of(linear_from_hex(OWN_CASTS[words])) * part[..., None])
 
 
-def onset_days(load: ArrayLike, edges: ArrayLike, stabilised: ArrayLike = False) -> tuple[Floats, Floats]:
-    """Earliest and latest day (each ...) on which the browning of a load first shows.
-
-    A stabiliser delays: it moves both days, and changes neither load nor band.
-    """
-    days = np.asarray(ONSET_DAYS)[band_of(load, edges)]
-    delay = np.asarray(stabilised, dtype=bool)[..., None] * np.asarray(STABILISED_DELAY_DAYS)
-    moved = days + delay
-    return moved[..., 0], moved[..., 1]
-
-
 def judgement_days(stabilised: ArrayLike = False) -> tuple[Floats, Floats]:
     """First and last of the days (each ...) on which the final colour is judged.
 
@@ -148,23 +116,9 @@ def judgement_days(stabilised: ArrayLike = False) -> tuple[Floats, Floats]:
     return np.where(held, DRIFT_UNTIL_DAY, JUDGE_FROM_DAY), np.where(held, DRIFT_UNTIL_DAY, JUDGE_BY_DAY)
 
 
-def shown_share(
-    day: ArrayLike, load: ArrayLike, edges: ArrayLike, stabilised: ArrayLike = False
-) -> tuple[Floats, Floats]:
-    """Least and greatest share (each ..., 0 to 1) of the settled absorption that shows on a day of cure.
-
-    1 - exp(-(day - onset) / TURNING_DAYS), with the latest and the earliest onset.  Judgement.
-    """
-    when = not_negative("day", day, "the days are counted from the pour")
-    early, late = onset_days(load, edges, stabilised)
-    least, most = (-np.expm1(-np.maximum(when - onset, 0) / TURNING_DAYS) for onset in (late, early))
-    return np.asarray(least), np.asarray(most)
-
-
 def browned_lab(plain: Paint, load: ArrayLike) -> Floats:
     """CIELAB (..., 3) of portions whose colour without cast is ``plain``, settled at ``load`` (...)."""
-    ks = (plain.absorb + cast_absorption(load)) / np.asarray(plain.scatter)[..., None]
-    return lab_from_linear(reflectance_from_ks(ks))
+    return lab_from_linear(soap_colour(plain, cast_absorption(load)))
 
 
 def load_for_lightness(plain: Paint, least: ArrayLike, most_load: ArrayLike) -> Floats:
@@ -175,28 +129,9 @@ def load_for_lightness(plain: Paint, least: ArrayLike, most_load: ArrayLike) -> 
     return first_crossing(partial(_lightness, plain), len(plain.absorb), least, most_load)
 
 
-def load_for_contrast(plain: Paint, neighbour: ArrayLike, least: ArrayLike, most_load: ArrayLike) -> Floats:
-    """The greatest load (rows,) up to which CIEDE2000 to a fixed ``neighbour`` never falls below ``least``.
-
-    ``plain``: absorb (rows, 3), scatter (rows,); ``neighbour``: CIELAB (rows, 3) or (3,).  The *first*
-    fall counts, though the contrast may come back on the darker side.  -1 where it is short at once.
-    """
-    fixed = np.broadcast_to(numbers("Lab", neighbour), (len(plain.absorb), 3))
-    return first_crossing(partial(_contrast, plain, fixed), len(plain.absorb), least, most_load, CAST_LOADS)
-
-
 def _rows_lab(plain: Paint, load: Floats, rows: Ints) -> Floats:
     return browned_lab(Paint(plain.absorb[rows, None, :], plain.scatter[rows, None]), load)
 
 
 def _lightness(plain: Paint, load: Floats, rows: Ints) -> Floats:
     return _rows_lab(plain, load, rows)[..., 0]
-
-
-def _contrast(plain: Paint, fixed: Floats, load: Floats, rows: Ints) -> Floats:
-    return colour_difference(_rows_lab(plain, load, rows), fixed[rows, None, :])
-
-
-def halo_risk(load: ArrayLike, neighbour_load: ArrayLike, edges: ArrayLike, bands_apart: int) -> Bools:
-    """Where a portion beside one that browns ``bands_apart`` bands further, or more, is at risk of a halo."""
-    return np.asarray(band_of(neighbour_load, edges) - band_of(load, edges) >= bands_apart)

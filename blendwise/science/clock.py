@@ -28,7 +28,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import ArrayLike
 
-from blendwise.science.checks import Bools, Floats, Ints, not_negative, numbers, positive, share
+from blendwise.science.checks import Floats, Ints, not_negative, numbers, positive, share
 
 FAMILIES = ("interleaved", "sequential", "thick")
 RECIPE_CLASSES = ("slow", "ordinary", "fast")
@@ -120,11 +120,6 @@ def floor_celsius(clear_at: ArrayLike, shares: ArrayLike) -> Floats:
     return np.asarray(each.max(axis=-1, initial=-np.inf))
 
 
-def false_trace(celsius: ArrayLike, floor: ArrayLike) -> Bools:
-    """Where batter stands below the floor: it thickens by cooling fats, and minutes say nothing."""
-    return np.asarray(numbers("temperature", celsius) < numbers("floor", floor, endless=True))
-
-
 def fluid_until(base: ArrayLike, scented_at: ArrayLike, q: ArrayLike) -> Floats:
     """Minute (...) until which a portion is fluid: t + (B - t)/q for t < B, else B.  Broadcast."""
     return minute_at_thickness(1.0, base, scented_at, q)
@@ -166,14 +161,6 @@ def most_quickening(base: ArrayLike, slot: ArrayLike, end: ArrayLike) -> Floats:
     start = not_negative("slot", slot, "minutes run from emulsion")
     left = positive("minutes from the slot to the end", numbers("end", end) - start, "the end comes first")
     return np.asarray(np.maximum(life - start, 0) / left)
-
-
-def least_quickening(base: ArrayLike, slot: ArrayLike, thick_by: ArrayLike) -> Floats:
-    """The smallest q (...) that has a portion scented at ``slot`` thick by a minute: a fast scent is wanted.
-
-    1 where it is thick by then anyway, so that an unscented portion serves.
-    """
-    return np.maximum(most_quickening(base, slot, thick_by), 1.0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -92,11 +92,6 @@ def colour_words(lab: ArrayLike) -> list[str]:
     return [names[int(nearest)] for nearest in np.argmin(gaps, axis=1)]
 
 
-def colour_word(lab: ArrayLike) -> str:
-    """The nearest common name to one CIELAB colour of shape (3,)."""
-    return colour_words(numbers("Lab", lab)[None, :])[0]
-
-
 def hex_of_word(word: str) -> str | None:
     """The hex code that a common name stands for here; None where the list does not have it."""
     return NAMED_HEXES.get(word)

@@ -5,7 +5,7 @@ text of 2025-09-01; US 49 CFR 173.120).  In batter a scent is a few per cent and
 fades is told by volatility and alkali, not by the flash point.  Flammable: local codes decide.
 
 Formula: the category of a flash point by its published boundaries; a mix stands at its lowest part.
-Source: GHS; EU CLP, Regulation (EC) 1272/2008, Annex I 2.6; US 49 CFR 173.120.
+Source: GHS; EU CLP, Regulation (EC) 1272/2008, Annex I 2.6 (its categories 1 to 3 are those of GHS).
 Check: each boundary at, just under and just over; published mixtures, one that flashes below both its parts
     among them.
 Limits: for storing and shipping, never for fade; a mix may be more flammable than its lowest part.
@@ -16,7 +16,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from blendwise.science.guards import Bools, Floats, Ints, numbers
+from blendwise.science.guards import Floats, Ints, numbers
 
 # °C, GHS criteria and CLP Annex I Table 2.6.1: category 3 from 23 to 60, both ends included.
 CATEGORY_3_FROM = 23.0
@@ -25,11 +25,6 @@ CATEGORY_3_TO = 60.0
 CATEGORY_4_TO = 93.0
 # °C of initial boiling point: category 1 up to it, category 2 above (GHS, CLP Table 2.6.1).
 CATEGORY_1_BOILING_TO = 35.0
-# °C, 49 CFR 173.120(a) and (b): class 3 up to 60 included; combustible below 93, which is not included.
-CLASS_3_TO = 60.0
-COMBUSTIBLE_BELOW = 93.0
-# °C: a *calculated* mixture flash point stands without a test only this far above a criterion (CLP 2.6.4.2).
-CALCULATION_MARGIN = 5.0
 
 NO_CATEGORY = 0
 
@@ -53,23 +48,6 @@ def ghs_category(flash: ArrayLike, boiling: ArrayLike = np.inf) -> Ints:
     return np.select(cases, [1, 2, 3, 4], default=NO_CATEGORY)
 
 
-def clp_category(flash: ArrayLike, boiling: ArrayLike = np.inf) -> Ints:
-    """EU CLP category, 1 (worst) to 3, 0 for none: as GHS, without category 4."""
-    category = ghs_category(flash, boiling)
-    return np.where(category == 4, NO_CATEGORY, category)
-
-
-def is_transport_class_3(flash: ArrayLike) -> Bools:
-    """Whether a liquid ships as class 3 (flammable): flash point of 60 °C or less."""
-    return np.asarray(_celsius(flash) <= CLASS_3_TO)
-
-
-def is_combustible(flash: ArrayLike) -> Bools:
-    """Whether it is a combustible liquid in US ground transport: above 60 and below 93 °C."""
-    point = _celsius(flash)
-    return np.asarray((point > CLASS_3_TO) & (point < COMBUSTIBLE_BELOW))
-
-
 def lowest_flash(low: ArrayLike, high: ArrayLike) -> tuple[Floats, Floats]:
     """What is known of a mix's lowest part: (least, most) over the last axis, °C.
 
@@ -80,11 +58,6 @@ def lowest_flash(low: ArrayLike, high: ArrayLike) -> tuple[Floats, Floats]:
     if np.any(least > most):
         raise ValueError("a flash point's range must start at its lower end")
     return np.asarray(least.min(axis=-1)), np.asarray(most.min(axis=-1))
-
-
-def calculated_may_stand(calculated: ArrayLike, criterion: float) -> Bools:
-    """Whether a calculated flash point may stand without a test against a criterion (23 or 60 °C)."""
-    return np.asarray(_celsius(calculated) >= criterion + CALCULATION_MARGIN)
 
 
 def _celsius(flash: ArrayLike) -> Floats:

@@ -153,11 +153,6 @@ def heat_of(
     return Heat(middle, edge, inner, outer, partial, inner * outer, hot)
 
 
-def embed_softens(middle: ArrayLike, softens_at: ArrayLike) -> Floats:
-    """Chance (...) that an embed softens, from the peak °C in the middle and the °C at which it softens."""
-    return _reaches(numbers("peak", middle), numbers("softening point", softens_at))
-
-
 def river_risk(white_share: ArrayLike, lye_concentration: ArrayLike, gels: ArrayLike) -> Floats:
     """Graded risk (...) of glycerin rivers: the geometric mean of white, water and gel, each 0 to 1.
 

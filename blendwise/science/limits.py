@@ -10,7 +10,7 @@ Formula: use of the limits = Σ mass ÷ limit ÷ bar (the sum rule); a constitue
     worst bar = mean × (1 + uneven), at most the strongest portion.
 Source: the sum rule is derived: the exact worst case where only certificates are known; maxima from
     Regulation (EC) 1223/2009, Annex III.
-Check: a worked blend by three rules; maxima exactly at, just under and just over their figure; additivity
+Check: a worked blend by the sum rule; maxima exactly at, just under and just over their figure; additivity
     as a property.
 Limits: certificates change by amendment; what is not on a sheet is not in a sum; arithmetic, not a safety
     assessment.
@@ -21,8 +21,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from blendwise.science.guards import ROUNDING, Floats, Ints, numbers
-from blendwise.science.mass import checked_shares
+from blendwise.science.guards import ROUNDING, Floats, numbers
 
 
 def checked_limits(limits: ArrayLike) -> Floats:
@@ -36,38 +35,6 @@ def per_limit(limits: ArrayLike) -> Floats:
     return np.asarray(np.divide(1.0, found, out=np.full(found.shape, np.inf), where=found > 0))
 
 
-def use_of_limits(masses: ArrayLike, limits: ArrayLike, bar: ArrayLike) -> Floats:
-    """How much of what the certificates allow is used: Σ (massᵢ / limitᵢ) / bar; above 1 is too much.
-
-    The exact worst case where only certificates are known, because each limit may be due to the same
-    constituent (derived).  ``masses`` (…, scents) in g, embeds' scents included; ``limits`` (scents,);
-    ``bar`` (…) grams of the finished bar, whole batch, portion or cavity alike.
-    """
-    grams = numbers("the mass of a scent", masses, least=0)
-    rates = np.where(grams > 0, per_limit(limits), 0.0)
-    return np.asarray((grams * rates).sum(axis=-1)) / numbers("the mass of the finished bar", bar, above=0)
-
-
-def sum_rule(shares: ArrayLike, limits: ArrayLike) -> Floats:
-    """The most of a blend in the finished bar: 1 / Σ (shareᵢ / limitᵢ), shares summing to 1.
-
-    Right whatever constituents lie behind the limits (derived); the default.  It lies between
-    the lowest limit and the ratio rule.
-    """
-    return np.asarray(1 / (checked_shares(shares) * per_limit(limits)).sum(axis=-1))
-
-
-def ratio_rule(shares: ArrayLike, limits: ArrayLike) -> Floats:
-    """min limitᵢ / shareᵢ: right only where the oils are limited by different constituents (derived)."""
-    return np.asarray(np.min(checked_limits(limits) / checked_shares(shares), axis=-1))
-
-
-def lowest_rule(shares: ArrayLike, limits: ArrayLike) -> Floats:
-    """The lowest limit of any oil in the blend: common practice, over-strict where it is a small part."""
-    found, _ = np.broadcast_arrays(checked_limits(limits), checked_shares(shares))
-    return np.asarray(found.min(axis=-1))
-
-
 def worst_bar(mean: ArrayLike, uneven: ArrayLike, strongest: ArrayLike = np.inf) -> Floats:
     """Share, or use of a limit, in the worst cut bar: mean · (1 + uneven), at most the strongest portion's.
 
@@ -79,29 +46,6 @@ def worst_bar(mean: ArrayLike, uneven: ArrayLike, strongest: ArrayLike = np.inf)
     return np.minimum(average * (1 + numbers("the unevenness", uneven, least=0)), top)
 
 
-def strongest_portion(masses: ArrayLike, limits: ArrayLike, bars: ArrayLike) -> tuple[Floats, Ints]:
-    """The greatest use of the limits in any portion by itself, and that portion's index.
-
-    ``masses`` (…, portions, scents) in g; ``bars`` (…, portions) finished grams of each portion.
-    """
-    use = use_of_limits(masses, limits, bars)
-    return np.asarray(use.max(axis=-1)), np.asarray(use.argmax(axis=-1))
-
-
-def checked_contents(low: ArrayLike, high: ArrayLike) -> tuple[Floats, Floats]:
-    """Contents of constituents in scents, (…, scents, constituents), as ranges of fractions.
-
-    ValueError where a range stands on its head or the lower ends come to more than the oil itself.
-    """
-    least = numbers("a constituent", low, least=0, most=1)
-    most = numbers("a constituent", high, least=0, most=1)
-    if np.any(least > most):
-        raise ValueError("a constituent's range must start at its lower end")
-    if np.any(least.sum(axis=-1) > 1 + ROUNDING):
-        raise ValueError("the constituents of a scent come to more than 100 %")
-    return least, most
-
-
 def constituents_in_bar(masses: ArrayLike, contents: ArrayLike, bar: ArrayLike) -> Floats:
     """Fraction of the finished bar that each constituent makes up: Σ massᵢ · contentᵢₖ / bar.
 
@@ -111,15 +55,16 @@ def constituents_in_bar(masses: ArrayLike, contents: ArrayLike, bar: ArrayLike) 
     grams = numbers("the mass of a scent", masses, least=0)
     content = numbers("a constituent", contents, least=0, most=1)
     whole = numbers("the mass of the finished bar", bar, above=0)
-    return np.asarray(grams @ content) / whole[..., None]
+    return np.asarray((grams[..., None] * content).sum(axis=-2)) / whole[..., None]
 
 
 def use_of_maxima(shares: ArrayLike, members: ArrayLike, maxima: ArrayLike) -> Floats:
     """Share of each published maximum that is used, (…, entries); above 1 is too much.
 
-    ``shares`` (…, constituents) fractions of the bar; ``members`` (constituents, entries) 1 where a
-    constituent counts under an entry, as `restrictions.maxima_for` gives it; ``maxima`` (entries,).
+    ``shares`` (…, constituents) fractions of the bar (of an oil itself for what a gram of it uses);
+    ``members`` (constituents, entries) 1 where a constituent counts under an entry, as
+    `restrictions.maxima_for` gives it; ``maxima`` (entries,).
     """
     found = numbers("the share of a constituent", shares, least=0, most=1 + ROUNDING)
     most = numbers("a published maximum", maxima, above=0, most=1)
-    return np.asarray(found @ np.asarray(members, dtype=np.float64)) / most
+    return np.asarray(found @ (np.asarray(members, dtype=np.float64) / most))

@@ -63,13 +63,14 @@ def naoh_per_gram(sap_mg_koh_per_g: ArrayLike) -> Floats:
     return sap / 1000 * naoh_per_koh()
 
 
-def naoh_need(masses: ArrayLike, sap_mg_koh_per_g: ArrayLike) -> Floats:
-    """Grams of pure NaOH that turn all of the fats into soap: Σ mass · sap / 1000 · 39.9971 / 56.1056.
+def naoh_need(masses: ArrayLike, per_gram: ArrayLike) -> Floats:
+    """Grams of pure NaOH that turn all of the fats into soap: Σ mass · need per gram.
 
-    ``masses`` (…, oils) in g and ``sap`` (oils,) or (…, oils); the sum goes over the last axis.
+    ``masses`` (…, oils) in g and ``per_gram`` (oils,) or (…, oils) from :func:`naoh_per_gram`; the sum goes
+    over the last axis.
     """
     grams = np.atleast_1d(numbers("the mass of an oil", masses, least=0))
-    return np.asarray((grams * naoh_per_gram(sap_mg_koh_per_g)).sum(axis=-1))
+    return np.asarray((grams * np.asarray(per_gram, dtype=np.float64)).sum(axis=-1))
 
 
 def acid_need(acid: str, grams: ArrayLike) -> Floats:
@@ -134,29 +135,6 @@ def superfat(lye: ArrayLike, purity: ArrayLike, need: ArrayLike) -> Floats:
     return 1 - _pure(lye, purity) / numbers("the need", need, above=0)
 
 
-def superfat_range(
-    lye: ArrayLike,
-    purity: ArrayLike,
-    masses: ArrayLike,
-    sap_low: ArrayLike,
-    sap_high: ArrayLike,
-    acids_need: ArrayLike = 0.0,
-) -> tuple[Floats, Floats]:
-    """Superfat at the low and at the high end of the saponification values (lowest first).
-
-    ``masses``, ``sap_low``, ``sap_high`` (…, oils) in g and mg KOH/g; ``acids_need`` in g NaOH.
-    ValueError where a range stands on its head.
-    """
-    low, high = np.asarray(sap_low, np.float64), np.asarray(sap_high, np.float64)
-    if np.any(low > high):
-        raise ValueError("a saponification range must start at its lower end")
-    eaten = numbers("the need of the acids", acids_need, least=0)
-    return (
-        superfat(lye, purity, naoh_need(masses, low) + eaten),
-        superfat(lye, purity, naoh_need(masses, high) + eaten),
-    )
-
-
 def portion_superfat(
     share_of_pot: ArrayLike,
     lye: ArrayLike,
@@ -200,12 +178,6 @@ def looks_like_naoh_value(sap: ArrayLike, usual_mg_koh_per_g: ArrayLike) -> Bool
     """Whether a saponification value is one for NaOH where one for KOH belongs: 0.713 × the usual ± 5 %."""
     usual = numbers("the usual saponification value", usual_mg_koh_per_g, above=0)
     return _is_about(numbers("the saponification value", sap, least=0) / usual, naoh_per_koh())
-
-
-def looks_like_koh_value(naoh_value: ArrayLike, usual_naoh_value: ArrayLike) -> Bools:
-    """Whether a figure is one for KOH where one for NaOH (same unit) belongs: 1.4027 × the usual ± 5 %."""
-    usual = numbers("the usual NaOH value", usual_naoh_value, above=0)
-    return _is_about(numbers("the NaOH value", naoh_value, least=0) / usual, 1 / naoh_per_koh())
 
 
 def _is_about(ratio: Floats, expected: float) -> Bools:

@@ -2,7 +2,7 @@
 
 All masses in grams, all rates and losses as fractions (4 % is 0.04); floats and arrays broadcast.
 Only water leaves a bar.  That no scent evaporates is the safe assumption wherever a limit is at stake
-(our own judgement); the losses in pot and cup are common practice.
+(our own judgement); what stays in pot and cup the maker states.
 
 Formula: batter = oils + NaOH + water + additives; bar = (1 − loss) × (oils + NaOH + water) + colourants +
     additives + scent + embeds; on batter and bar x = r × W ÷ (1 − r), W the mass without the dose.
@@ -21,12 +21,6 @@ from numpy.typing import ArrayLike
 
 from blendwise.quantity import Basis
 from blendwise.science.guards import ROUNDING, Floats, numbers
-
-# What stays behind, as a fraction of what was in the vessel: common practice, no publication.
-POT_LOSS_LOW = 0.01
-POT_LOSS_HIGH = 0.03
-CUP_LOSS_LOW = 0.01
-CUP_LOSS_HIGH = 0.02
 
 # Bases whose mass holds the dose itself: 4 g in 96 g of batter are 4 % of batter but 4.17 % of the rest.
 COUNTS_ITSELF = frozenset({Basis.BATCH_BATTER, Basis.PORTION_BATTER, Basis.BATTER, Basis.FINISHED_BAR})
@@ -53,29 +47,6 @@ def usable(mass: ArrayLike, loss: ArrayLike) -> Floats:
     return numbers("the mass", mass, least=0) * (1 - numbers("the loss", loss, least=0, below=1))
 
 
-def usable_range(batter: ArrayLike) -> tuple[Floats, Floats]:
-    """Least and most grams that reach the mould after usual losses in pot and cups (common practice)."""
-    most = usable(usable(batter, POT_LOSS_LOW), CUP_LOSS_LOW)
-    return usable(usable(batter, POT_LOSS_HIGH), CUP_LOSS_HIGH), most
-
-
-def portion_mass(batter: ArrayLike, share: ArrayLike, pot_loss: ArrayLike = 0.0) -> Floats:
-    """Grams of a portion: batter · (1 − pot loss) · share, 0 ≤ share ≤ 1."""
-    return usable(batter, pot_loss) * numbers("the share", share, least=0, most=1)
-
-
-def portion_oils(portion: ArrayLike, batter_ratio: ArrayLike) -> Floats:
-    """Grams of oils in a portion of ``portion`` grams of batter: portion ÷ (batter ÷ oils), the ratio ≥ 1."""
-    return numbers("the portion", portion, least=0) / numbers("batter ÷ oils", batter_ratio, least=1)
-
-
-def checked_shares(shares: ArrayLike) -> Floats:
-    """Shares over the last axis, each above zero and summing to one; ValueError says which of both fails."""
-    found = numbers("a share", shares, above=0, most=1 + ROUNDING)
-    total = numbers("the sum of the shares", found.sum(axis=-1), least=1 - ROUNDING, most=1 + ROUNDING)
-    return found / total[..., None]
-
-
 def dose_grams(rate: ArrayLike, basis: Basis, weights: Mapping[Basis, ArrayLike]) -> Floats:
     """Grams of a dose given as a rate on a basis.
 
@@ -88,31 +59,6 @@ def dose_grams(rate: ArrayLike, basis: Basis, weights: Mapping[Basis, ArrayLike]
         share = numbers(f"the dose {basis}", rate, least=0, below=1)
         return share * rest / (1 - share)
     return numbers(f"the dose {basis}", rate, least=0) * rest
-
-
-def dose_rate(grams: ArrayLike, basis: Basis, weights: Mapping[Basis, ArrayLike]) -> Floats:
-    """The rate of a dose of ``grams`` on a basis; the inverse of `dose_grams`, same weights.
-
-    ValueError where there is nothing that it could be a share of.
-    """
-    dose = numbers("the dose", grams, least=0)
-    rest = numbers(f"the mass {basis}", weights[basis], above=0)
-    return dose / (rest + dose) if basis in COUNTS_ITSELF else dose / rest
-
-
-def convert_dose(rate: ArrayLike, source: Basis, target: Basis, weights: Mapping[Basis, ArrayLike]) -> Floats:
-    """The same dose on another basis, e.g. 4 % "of batch oils" as a share "of finished bar"."""
-    return dose_rate(dose_grams(rate, source, weights), target, weights)
-
-
-def local_rate(load: ArrayLike, scented_share: ArrayLike) -> Floats:
-    """Rate on the scented portions' oils that keeps the *same total* as a fully scented batch.
-
-    load / scented share, 0 < share ≤ 1: one third scented at 5 % is a local 15 %.  The other way of
-    dosing, the same dose in each scented portion, needs no arithmetic: the local rate is the load.
-    """
-    share = numbers("the scented share", scented_share, above=0, most=1 + ROUNDING)
-    return numbers("the load", load, least=0) / share
 
 
 def water_leaving(oils: ArrayLike, lye: ArrayLike, water: ArrayLike, loss: ArrayLike) -> Floats:
@@ -152,10 +98,3 @@ def finished_bar(
         + numbers("the mass of scent", scent, least=0)
         + numbers("the mass of embeds", embeds, least=0)
     )
-
-
-def share_in_bar(grams: ArrayLike, bar: ArrayLike) -> Floats:
-    """Fraction of the finished bar: grams / bar.  ValueError for an empty bar or more than the bar itself."""
-    part = numbers("the mass", grams, least=0)
-    share = part / numbers("the mass of the finished bar", bar, above=0)
-    return numbers("the share of the finished bar", share, most=1 + ROUNDING)

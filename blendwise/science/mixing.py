@@ -25,7 +25,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from blendwise.science.checks import Floats, not_negative, numbers, positive
-from blendwise.science.colour import lab_from_linear, linear_from_srgb, srgb_from_hex
+from blendwise.science.colour import linear_from_srgb, srgb_from_hex
 
 # Uncoloured, unscented cured soap that did not gel.  Judgement: an off-white of refined oils.
 BASE_HEX = "#f4efe1"
@@ -95,50 +95,30 @@ def absorption_of(colour: ArrayLike, base: ArrayLike | None = None) -> Floats:
     return np.maximum(ks_from_reflectance(colour) - ks_from_reflectance(_base(base)), 0)
 
 
-def soap_colour(
-    rates: ArrayLike,
-    paints: Paint,
-    cast: ArrayLike = 0.0,
-    base: ArrayLike | None = None,
-    base_scatter: ArrayLike = 1.0,
-) -> Floats:
-    """Linear sRGB (..., 3) of soap: K/S = (K_base + Σ x K + cast) / (S_base + Σ x s).
-
-    ``rates``: (..., n), each colourant's rate over its noted rate; ``paints``: n of them, absorb (n, 3),
-    scatter (n,); n may be 0.  ``cast``: absorption (..., 3) from scent; ``base_scatter``: a STATE_SCATTER
-    value (...).  Monotone: more cast never lightens a channel.  ValueError on a rate below zero.
-    """
-    absorb, scatter = _sums(rates, paints, cast, base, base_scatter)
-    return reflectance_from_ks(absorb / scatter[..., None])
-
-
-def soap_lab(
-    rates: ArrayLike,
-    paints: Paint,
-    cast: ArrayLike = 0.0,
-    base: ArrayLike | None = None,
-    base_scatter: ArrayLike = 1.0,
-) -> Floats:
-    """CIELAB (..., 3) of what :func:`soap_colour` gives."""
-    return lab_from_linear(soap_colour(rates, paints, cast, base, base_scatter))
-
-
 def colours_without_cast(
     rates: ArrayLike, paints: Paint, base: ArrayLike | None = None, base_scatter: ArrayLike = 1.0
 ) -> Paint:
-    """The portion's own absorption (..., 3) and scattering (...): what a cast is then added to."""
-    return Paint(*_sums(rates, paints, 0.0, base, base_scatter))
+    """A portion's own absorption K_base + Σ x K (..., 3) and scattering S_base + Σ x s (...).
+
+    ``rates`` x: (..., n), each colourant's rate over its noted rate; ``paints``: n of them, absorb (n, 3),
+    scatter (n,); n may be 0.  ``base_scatter``: a STATE_SCATTER value (...).  ValueError on a rate below
+    zero.
+    """
+    x = not_negative("colourant rate", rates, "a portion holds none of it or some")
+    s0 = positive("base scattering", base_scatter, "soap without any is not opaque at all")
+    absorb = ks_from_reflectance(_base(base)) + x @ paints.absorb
+    return Paint(np.asarray(absorb), np.asarray(s0 + x @ paints.scatter))
+
+
+def soap_colour(portion: Paint, cast: ArrayLike = 0.0) -> Floats:
+    """Linear sRGB (..., 3) of a portion with what its scent adds: K/S = (K + cast) / S.
+
+    ``portion``: its own K and S, as :func:`colours_without_cast` gives them; ``cast``: absorption (..., 3).
+    Monotone: more cast never lightens a channel.
+    """
+    extra = not_negative("cast", cast, "a scent takes no colour away", endless=True)
+    return reflectance_from_ks((portion.absorb + extra) / np.asarray(portion.scatter)[..., None])
 
 
 def _base(base: ArrayLike | None) -> Floats:
     return linear_from_hex(BASE_HEX) if base is None else numbers("base colour", base)
-
-
-def _sums(
-    rates: ArrayLike, paints: Paint, cast: ArrayLike, base: ArrayLike | None, base_scatter: ArrayLike
-) -> tuple[Floats, Floats]:
-    x = not_negative("colourant rate", rates, "a portion holds none of it or some")
-    s0 = positive("base scattering", base_scatter, "soap without any is not opaque at all")
-    extra = not_negative("cast", cast, "a scent takes no colour away", endless=True)
-    absorb = ks_from_reflectance(_base(base)) + x @ paints.absorb + extra
-    return np.asarray(absorb), np.asarray(s0 + x @ paints.scatter)

@@ -1,4 +1,4 @@
-"""Moulds: volume, oils to fill it, bars that come out.
+"""Moulds: volume, and oils to fill it.
 
 Lengths in cm, volumes in mL (1 cm³ = 1 mL), masses in grams, fractions plain; floats and arrays broadcast.
 Densities are handbook values at about 20 °C, from memory; beaten-in air (1 to 5 %) is not reckoned.
@@ -6,7 +6,7 @@ A maker's own multiplier (oils ÷ measured batter volume of a past batch) is bet
 
 Formula: oils = (volume × fill − embeds ÷ 1.03) ÷ (1 ÷ oils per mL + scent per oil ÷ 1.01) ÷ (1 − loss);
     oils per mL from 0.91 g/mL of oil and the density of the lye solution.
-Source: densities are handbook values at 20 °C, from memory; trims and kerfs are common practice.
+Source: densities are handbook values at 20 °C, from memory.
 Check: the trade's oils per volume at six concentrations; a worked loaf of 1,435 mL; fresh batter of 1.00 to
     1.02 g/mL.
 Limits: air beaten in (1 to 5 %) and the room of clay, salt and sugar are not reckoned; a maker's own
@@ -18,7 +18,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from blendwise.science.guards import ROUNDING, Floats, Ints, numbers
+from blendwise.science.guards import Floats, numbers
 from blendwise.science.lye import checked_concentration
 
 # g/mL of common soap oils at room temperature: handbook value, from memory.
@@ -44,7 +44,7 @@ def box_volume(length: ArrayLike, width: ArrayLike, height: ArrayLike) -> Floats
 
 def cavities_volume(count: ArrayLike, each: ArrayLike) -> Floats:
     """mL of a mould of ``count`` cavities of ``each`` mL."""
-    one = numbers("the volume of a cavity", each, above=0)
+    one = numbers("the volume", each, above=0)
     return numbers("the number of cavities", count, least=1) * one
 
 
@@ -65,11 +65,6 @@ def oils_per_ml(concentration: ArrayLike, lye_per_oil: ArrayLike) -> Floats:
     ``lye_per_oil``: grams of lye per gram of oils, from the recipe.
     """
     return 1 / batter_volume(1.0, lye_per_oil, concentration)
-
-
-def own_multiplier(oils: ArrayLike, volume: ArrayLike) -> Floats:
-    """The maker's own grams of oils per mL, from the measured batter volume of a past batch."""
-    return numbers("the mass of oils", oils, above=0) / numbers("the volume of batter", volume, above=0)
 
 
 def oils_to_fill(
@@ -94,23 +89,3 @@ def oils_to_fill(
     scent = numbers("scent per oil", scent_per_oil, least=0) / SCENT_DENSITY
     each = 1 / numbers("grams of oils per mL", per_ml, above=0) + scent
     return room / each / (1 - numbers("the loss", loss, least=0, below=1))
-
-
-def bars_from_loaf(
-    length: ArrayLike, thickness: ArrayLike, trim: ArrayLike = 0.0, kerf: ArrayLike = 0.0
-) -> Ints:
-    """Whole bars from a loaf: floor((length − 2·trim) / (thickness + kerf)), all in cm.
-
-    ``trim`` off each end; ``kerf`` is lost at each cut, 0 for a wire or blade.
-    """
-    left = numbers("the length", length, above=0) - 2 * numbers("the trim", trim, least=0)
-    each = numbers("the thickness", thickness, above=0) + numbers("the kerf", kerf, least=0)
-    return np.asarray(np.floor(np.maximum(left, 0.0) / each + ROUNDING).astype(np.int64))
-
-
-def waste_of_loaf(
-    length: ArrayLike, thickness: ArrayLike, trim: ArrayLike = 0.0, kerf: ArrayLike = 0.0
-) -> Floats:
-    """Fraction of the loaf that is not in whole bars: 1 − bars · thickness / length."""
-    bars = bars_from_loaf(length, thickness, trim, kerf)
-    return 1 - bars * np.asarray(thickness, np.float64) / np.asarray(length, np.float64)

@@ -1,4 +1,4 @@
-"""Browning: loads, bands, casts, days, and the greatest load up to the first crossing."""
+"""Browning: loads, bands, casts, days, and the greatest load that keeps a lightness."""
 
 from __future__ import annotations
 
@@ -13,39 +13,6 @@ from blendwise.science import browning, colour, mixing
 # Customary upper edges of the bands, fractions of portion batter (a first default by judgement).
 EDGES = (0.0001, 0.0003, 0.0008, 0.002, 0.004)
 loads = st.floats(0, 0.05)
-
-
-@pytest.mark.parametrize(
-    ("dose", "vanillin", "load"),
-    [(3, 0.01, 0.02), (3, 0.10, 0.21), (5, 0.03, 0.10), (5, 0.10, 0.34), (6, 0.15, 0.61)],
-)
-def test_load_table_of_the_trade(dose: float, vanillin: float, load: float) -> None:
-    """A dose in % of oils and a vanillin content give the customary load in % of batter (1.424 g of batter
-    without scent per g of oils, at 33 % lye)."""
-    seen = browning.browner_load([dose], [vanillin], 142.4 + dose)
-    assert pytest.approx(load, abs=0.005) == 100 * float(seen)
-
-
-def test_browners_are_summed_over_the_scents() -> None:
-    """Loads of all scents in the portion add up, and only there."""
-    seen = browning.browner_load([[4, 6], [0, 10]], [0.05, 0.02], [200, 250])
-    np.testing.assert_allclose(seen, [0.32 / 200, 0.2 / 250])
-
-
-def test_unknown_content_counts_only_where_dosed() -> None:
-    """A content that is not known leaves the load open upwards where the scent is dosed, and nowhere else."""
-    seen = browning.browner_load([[4, 0], [4, 1]], [0.05, np.inf], 200)
-    np.testing.assert_array_equal(seen, [0.001, np.inf])
-
-
-@pytest.mark.parametrize(
-    ("doses", "batter", "why"),
-    [([-1.0], 200.0, "weighed in, never out"), ([1.0], 0.0, "share 0"), ([np.nan], 200.0, "must be")],
-)
-def test_senseless_portions_are_refused(doses: list[float], batter: float, why: str) -> None:
-    """A dose below zero, a portion without batter and a dose that is no number are refused."""
-    with pytest.raises(ValueError, match=why):
-        browning.browner_load(doses, [0.1], batter)
 
 
 def test_bands_at_their_edges() -> None:
@@ -92,7 +59,7 @@ def test_a_band_that_is_not_there_is_refused() -> None:
 
 def settled(load: float | list[float]) -> NDArray[np.float64]:
     none = mixing.Paint(np.zeros((0, 3)), np.zeros(0))
-    return mixing.soap_lab(np.zeros(0), none, browning.cast_absorption(load))
+    return browning.browned_lab(mixing.colours_without_cast(np.zeros(0), none), load)
 
 
 def test_each_band_has_its_colour_on_the_plain_base() -> None:
@@ -145,20 +112,6 @@ def test_an_unknown_cast_names_the_known_ones() -> None:
         browning.own_cast_absorption("sparkling")
 
 
-def test_onset_by_band() -> None:
-    """Common practice: pale bands take weeks to show, brown ones 1 to 14 days, chocolate up to a week."""
-    early, late = browning.onset_days([0, 0.0002, 0.0005, 0.0013, 0.003, 0.006], EDGES)
-    assert early.tolist() == [14, 14, 7, 2, 1, 0]
-    assert late.tolist() == [42, 42, 28, 21, 14, 7]
-
-
-def test_a_stabiliser_delays_and_changes_no_band() -> None:
-    """With a stabiliser both days move, by two weeks and by a year, and the settled band stays."""
-    early, late = browning.onset_days(0.003, EDGES, stabilised=[False, True])
-    assert early.tolist() == [1, 15]
-    assert late.tolist() == [14, 379]
-
-
 def test_day_of_judgement() -> None:
     """Day 28 to 42; with a stabiliser not before the drift has ended, day 180."""
     first, last = browning.judgement_days([False, True])
@@ -166,36 +119,13 @@ def test_day_of_judgement() -> None:
     assert last.tolist() == [42, 180]
 
 
-def test_most_of_the_change_by_two_weeks() -> None:
-    """Nothing before the onset, 1 - 1/e a week after it, most of the change by two weeks, all by 6 months."""
-    least, most = browning.shown_share([0, 7, 14, 180], 0.006, EDGES)
-    np.testing.assert_allclose(most, [0, 1 - np.exp(-1), 1 - np.exp(-2), 1], atol=1e-9)
-    np.testing.assert_allclose(least, [0, 0, 1 - np.exp(-1), 1], atol=1e-9)
-
-
-@given(st.floats(0, 400), loads, st.booleans())
-def test_shown_shares_are_shares(day: float, load: float, stabilised: bool) -> None:
-    """The least share that shows is not above the greatest, and both lie in 0 to 1."""
-    least, most = browning.shown_share(day, load, EDGES, stabilised)
-    assert 0 <= least <= most <= 1
-
-
-def test_halo_where_bands_are_apart() -> None:
-    """A portion is at risk of a halo beside one that browns at least so many bands further."""
-    risk = browning.halo_risk([0, 0, 0.003], [0.001, 0.0005, 0.003], EDGES, 3)
-    assert risk.tolist() == [True, False, False]
-
-
-def random_portions(rows: int, seed: int) -> tuple[mixing.Paint, NDArray[np.float64]]:
+def random_portions(rows: int, seed: int) -> mixing.Paint:
     random = np.random.default_rng(seed)
     codes = random.uniform(0.02, 0.98, (rows, 3))
     scatter = random.choice([0.0, 1.0, 4.0], rows)
     paints = mixing.paint_of(colour.linear_from_srgb(codes), scatter)
     base = mixing.ks_from_reflectance(mixing.linear_from_hex(mixing.BASE_HEX))
-    plain = mixing.Paint(paints.absorb + base, 1 + paints.scatter)
-    elsewhere = colour.lab_from_srgb(random.uniform(0.02, 0.98, (rows, 3)))
-    on_its_way = browning.browned_lab(plain, random.uniform(0, 0.01, rows)) + random.normal(0, 3, (rows, 3))
-    return plain, np.where(np.arange(rows)[:, None] % 2 == 0, elsewhere, on_its_way)
+    return mixing.Paint(paints.absorb + base, 1 + paints.scatter)
 
 
 def looks(plain: mixing.Paint, load: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -203,39 +133,9 @@ def looks(plain: mixing.Paint, load: NDArray[np.float64]) -> NDArray[np.float64]
     return browning.browned_lab(mixing.Paint(plain.absorb[:, None], plain.scatter[:, None]), load)
 
 
-def test_contrast_cap_is_safe_on_4000_random_colours() -> None:
-    """Up to the cap the contrast is never below what is asked; just beyond it, it is.
-
-    Every other neighbour has about the colour that the portion takes on its way to brown.
-    """
-    plain, neighbour = random_portions(4000, 11)
-    least = np.random.default_rng(12).uniform(2, 40, 4000)
-    cap = browning.load_for_contrast(plain, neighbour, least, 0.02)
-    asked = cap >= 0
-    steps = np.linspace(0, 1, 400) * np.maximum(cap, 0)[:, None]
-    lowest = colour.colour_difference(looks(plain, steps), neighbour[:, None]).min(axis=1)
-    assert (lowest[asked] >= least[asked] - 1e-9).all()
-    ends = asked & (cap < 0.02)
-    past = np.where(ends, cap * (1 + 1e-6) + 1e-11, 0)[:, None]
-    after = colour.colour_difference(looks(plain, past), neighbour[:, None])[:, 0]
-    assert (after[ends] < least[ends]).all()
-    assert ends.sum() > 500
-    assert (~asked).sum() > 100
-
-
-def test_contrast_cap_stops_at_the_first_crossing() -> None:
-    """A pale portion beside a tan one passes through its neighbour's colour; the cap stays on this side."""
-    plain = mixing.Paint(mixing.ks_from_reflectance(mixing.linear_from_hex(["#f4efe1"])), np.ones(1))
-    tan = colour.lab_from_hex("#c49b68")
-    cap = browning.load_for_contrast(plain, tan, 5, 0.02)[0]
-    dark = colour.colour_difference(looks(plain, np.array([[0.02]])), tan)[0, 0]
-    assert 0.0005 < cap < 0.0013
-    assert dark > 5
-
-
 def test_lightness_cap_on_4000_random_colours() -> None:
     """At the cap the lightness is what is asked, or the cap is the whole range, or nothing is safe."""
-    plain, _ = random_portions(4000, 13)
+    plain = random_portions(4000, 13)
     least = np.random.default_rng(14).uniform(5, 90, 4000)
     cap = browning.load_for_lightness(plain, least, 0.02)
     light = looks(plain, np.maximum(cap, 0)[:, None])[:, 0, 0]
@@ -248,7 +148,7 @@ def test_lightness_cap_on_4000_random_colours() -> None:
 
 def test_no_room_means_no_load() -> None:
     """With no load to give, the cap is 0 where the colour serves and -1 where it does not."""
-    plain, _ = random_portions(1, 15)
+    plain = random_portions(1, 15)
     light = looks(plain, np.zeros((1, 1)))[0, 0, 0]
     assert browning.load_for_lightness(plain, light - 1, 0.0).tolist() == [0]
     assert browning.load_for_lightness(plain, light + 1, 0.0).tolist() == [-1]

@@ -6,13 +6,13 @@ import numpy as np
 import pytest
 
 from blendwise.science import colour
-from blendwise.science.colour_words import NAMED_HEXES, colour_word, colour_words, hex_of_word
+from blendwise.science.colour_words import NAMED_HEXES, colour_words, hex_of_word
 
 
 @pytest.mark.parametrize("word", NAMED_HEXES)
 def test_every_name_names_its_own_colour(word: str) -> None:
     """The colour that stands for a name is called by that name."""
-    assert word == colour_word(colour.lab_from_hex(NAMED_HEXES[word]))
+    assert word == colour_words(colour.lab_from_hex([NAMED_HEXES[word]]))[0]
 
 
 @pytest.mark.parametrize(
@@ -34,7 +34,7 @@ def test_every_name_names_its_own_colour(word: str) -> None:
 )
 def test_colours_of_the_web_standard_get_the_word_one_expects(code: str, word: str) -> None:
     """Codes that CSS Color Module Level 4 gives a name get the same plain name, or its nearest kin."""
-    assert word == colour_word(colour.lab_from_hex(code))
+    assert word == colour_words(colour.lab_from_hex([code]))[0]
 
 
 def test_many_at_once() -> None:

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from numpy.typing import ArrayLike
 
 from blendwise.science import lye
+from blendwise.science.guards import Floats
 
 # mg KOH per g, low and high.
 RANGES = {
@@ -58,41 +60,49 @@ def masses_and_ranges(recipe: dict[str, int]) -> tuple[np.ndarray, np.ndarray, n
     return 10.0 * np.array(list(recipe.values()), dtype=float), low, high
 
 
+def superfat_at(sap: Floats, weighed: ArrayLike, masses: Floats) -> float:
+    """The superfat of a weighed lye, every oil at its value of ``sap`` (mg KOH per g)."""
+    return float(lye.superfat(weighed, 1.0, lye.naoh_need(masses, lye.naoh_per_gram(sap))))
+
+
 @pytest.mark.parametrize("wanted", [0.03, 0.04, 0.05])
 @pytest.mark.parametrize("name", RECIPES)
 def test_everyday_recipes_get_a_hint_at_most(name: str, wanted: float) -> None:
     """At 3 to 5 % superfat, weighed to the gram, no everyday recipe draws more than a hint."""
     masses, low, high = masses_and_ranges(RECIPES[name])
     assert masses.sum() == pytest.approx(1000)
-    need = lye.naoh_need(masses, (low + high) / 2)
+    need = lye.naoh_need(masses, lye.naoh_per_gram((low + high) / 2))
     weighed = np.round(lye.lye_for_superfat(need, wanted))
-    least, most = lye.superfat_range(weighed, 1.0, masses, low, high)
+    least, most = (superfat_at(end, weighed, masses) for end in (low, high))
     counted = float(lye.superfat(weighed, 1.0, need))
     assert least < counted < most
-    assert graded(counted, float(least)) in ("none", "hint")
+    assert graded(counted, least) in ("none", "hint")
 
 
 def test_shea_at_three_per_cent_is_a_hint() -> None:
     """A shea-heavy batch at 3 % is hinted at: by the low ends of its ranges it would be lye-heavy."""
     masses, low, high = masses_and_ranges(RECIPES["shea-heavy"])
-    need = lye.naoh_need(masses, (low + high) / 2)
+    need = lye.naoh_need(masses, lye.naoh_per_gram((low + high) / 2))
     weighed = lye.lye_for_superfat(need, 0.03)
-    least, _ = lye.superfat_range(weighed, 1.0, masses, low, high)
-    assert graded(float(lye.superfat(weighed, 1.0, need)), float(least)) == "hint"
+    least = superfat_at(low, weighed, masses)
+    assert graded(float(lye.superfat(weighed, 1.0, need)), least) == "hint"
 
 
 def test_a_lot_certificate_can_stop_what_the_middle_lets_pass() -> None:
     """Half of shea whose lot is certified at 160: lye-heavy by the certificate, so it stops."""
     masses, low, high = masses_and_ranges(RECIPES["shea, half"])
     middle = (low + high) / 2
-    weighed = lye.lye_for_superfat(lye.naoh_need(masses, middle), 0.03)
+    weighed = lye.lye_for_superfat(lye.naoh_need(masses, lye.naoh_per_gram(middle)), 0.03)
     lot = np.where(np.array(list(RECIPES["shea, half"])) == "shea", 160.0, middle)
-    assert graded(float(lye.superfat(weighed, 1.0, lye.naoh_need(masses, lot))), -1.0) == "stop"
+    assert (
+        graded(float(lye.superfat(weighed, 1.0, lye.naoh_need(masses, lye.naoh_per_gram(lot)))), -1.0)
+        == "stop"
+    )
 
 
 def test_one_per_cent_is_a_conflict() -> None:
     """One per cent is within the error of a kitchen: between nothing and two per cent is a conflict."""
     masses, low, high = masses_and_ranges(RECIPES["swirl"])
-    need = lye.naoh_need(masses, (low + high) / 2)
+    need = lye.naoh_need(masses, lye.naoh_per_gram((low + high) / 2))
     counted = float(lye.superfat(lye.lye_for_superfat(need, 0.01), 1.0, need))
     assert graded(counted, counted) == "conflict"

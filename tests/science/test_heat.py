@@ -70,7 +70,6 @@ def test_doubt_of_eight_degrees() -> None:
     """The chance of gel runs from 0 at 8 °C below the mark to 1 at 8 °C above."""
     seen = heat.heat_of([52, 56, 60, 64, 68], [52, 56, 60, 64, 68], 0, 1, 60)
     np.testing.assert_allclose(seen.middle_gels, [0, 0.25, 0.5, 0.75, 1])
-    np.testing.assert_allclose(heat.embed_softens([47, 51, 63], 55), [0, 0.25, 1])
 
 
 def test_overheating_runs_from_82_to_104() -> None:

@@ -1,4 +1,4 @@
-"""Limits: the three rules of a blend, constituents against maxima, the worst bar."""
+"""Limits: the sum rule of a blend, constituents against maxima, the worst bar."""
 
 from __future__ import annotations
 
@@ -14,65 +14,39 @@ from blendwise.science import limits, restrictions
 BLENDS = st.lists(
     st.tuples(st.floats(0.01, 1), st.floats(0.0005, 1)), min_size=1, max_size=8
 )  # parts and limits
-MASSES = st.lists(st.floats(0, 100), min_size=3, max_size=3)
+
+
+def use(masses: list[float], most: list[float], bar: float) -> float:
+    """Σ mass ÷ limit ÷ bar over the scents that are there, as the measure "limit used" sums it."""
+    dosed = np.array(masses) > 0
+    return float(np.array(masses)[dosed] @ limits.per_limit(most)[dosed]) / bar
 
 
 def test_the_worked_blend() -> None:
-    """40 % limited to 3.42 % with 60 % limited to 25 %: 3.42, 8.55 and 7.09 % by the three rules."""
-    shares, most = [0.4, 0.6], [0.0342, 0.25]
-    assert limits.lowest_rule(shares, most) == pytest.approx(0.0342)
-    assert limits.ratio_rule(shares, most) == pytest.approx(0.0855)
-    assert limits.sum_rule(shares, most) == pytest.approx(0.0709, abs=5e-5)
-
-
-def test_a_blend_at_its_limit_uses_all_of_it() -> None:
-    """The blend dosed at its sum rule uses the certificates to exactly one, and just over breaks them."""
-    shares, most = np.array([0.4, 0.6]), np.array([0.0342, 0.25])
-    top = limits.sum_rule(shares, most)
-    assert limits.use_of_limits(shares * top * 1000, most, 1000.0) == pytest.approx(1.0)
-    assert limits.use_of_limits(shares * top * 1001, most, 1000.0) > 1
+    """40 % limited to 3.42 % with 60 % limited to 25 %: at 7.09 % of the bar the certificates are used up."""
+    rates = limits.per_limit([0.0342, 0.25])
+    assert 1 / (rates @ [0.4, 0.6]) == pytest.approx(0.0709, abs=5e-5)
 
 
 def test_no_restriction_is_not_a_dose() -> None:
     """A limit of 100 % adds only its own mass to the use."""
-    assert limits.use_of_limits([30.0, 0.0], [1.0, 0.05], 1000.0) == pytest.approx(0.03)
+    assert use([30.0, 0.0], [1.0, 0.05], 1000.0) == pytest.approx(0.03)
 
 
 def test_not_for_this_use() -> None:
-    """A limit of zero lets nothing of the blend in, and matters only where the oil is there."""
-    assert limits.sum_rule([0.4, 0.6], [0.0, 0.25]) == 0
-    assert limits.use_of_limits([1.0, 10.0], [0.0, 0.25], 1000.0) == np.inf
-    assert limits.use_of_limits([0.0, 10.0], [0.0, 0.25], 1000.0) == pytest.approx(0.04)
+    """A limit of zero lets nothing of the oil in, and matters only where the oil is there."""
+    assert limits.per_limit([0.0, 0.25]).tolist() == [np.inf, 4.0]
+    assert use([1.0, 10.0], [0.0, 0.25], 1000.0) == np.inf
+    assert use([0.0, 10.0], [0.0, 0.25], 1000.0) == pytest.approx(0.04)
 
 
 @given(BLENDS)
 def test_the_sum_rule_lies_between_the_others(blend: list[tuple[float, float]]) -> None:
-    """For every blend: lowest limit ≤ sum rule ≤ ratio rule."""
+    """For every blend: the lowest limit of any oil ≤ sum rule ≤ the least of limit over share (derived)."""
     parts, most = np.array(blend).T
     shares = parts / parts.sum()
-    lowest, middle, ratio = (
-        f(shares, most) for f in (limits.lowest_rule, limits.sum_rule, limits.ratio_rule)
-    )
-    assert lowest * (1 - 1e-9) <= middle <= ratio * (1 + 1e-9)
-
-
-@given(MASSES, MASSES, st.floats(0.1, 5))
-def test_the_use_is_affine_in_the_doses(one: list[float], other: list[float], times: float) -> None:
-    """Uses of two scentings add up, and grow in proportion: the sum Σ massᵢ/limitᵢ is linear."""
-    most = [0.03, 0.091, 1.0]
-    first, second = limits.use_of_limits([one, other], most, 1000.0)
-    both = limits.use_of_limits(np.array(one) + np.array(other), most, 1000.0)
-    assert both == pytest.approx(first + second, abs=1e-9)
-    assert limits.use_of_limits(times * np.array(one), most, 1000.0) == pytest.approx(times * first, abs=1e-9)
-    assert first == pytest.approx(float(np.array(one) @ limits.per_limit(most)) / 1000, abs=1e-12)
-
-
-def test_the_strongest_portion() -> None:
-    """Of three portions the one with most scent for its mass is named, with its use."""
-    masses = [[2.0, 0.0], [5.0, 5.0], [0.0, 9.0]]
-    use, index = limits.strongest_portion(masses, [0.05, 0.10], [100.0, 250.0, 500.0])
-    assert index == 1
-    assert use == pytest.approx((5 / 0.05 + 5 / 0.10) / 250)
+    middle = 1 / float(shares @ limits.per_limit(most))
+    assert most.min() * (1 - 1e-9) <= middle <= (most / shares).min() * (1 + 1e-9)
 
 
 @given(st.floats(0, 2), st.floats(0, 1), st.floats(0, 5))
@@ -118,9 +92,9 @@ def test_at_just_under_and_just_over_a_maximum(substance: str, per_cent: float) 
     bar = 1000.0
     grams = bar * per_cent / 100 * np.array([0.999, 1.0, 1.001])
     shares = limits.constituents_in_bar(grams[:, None], [[1.0]], bar)
-    use = limits.use_of_maxima(shares, members, maxima)[:, 0]
-    assert use == pytest.approx([0.999, 1.0, 1.001])
-    assert (use > 1 + 1e-9).tolist() == [False, False, True]
+    used = limits.use_of_maxima(shares, members, maxima)[:, 0]
+    assert used == pytest.approx([0.999, 1.0, 1.001])
+    assert (used > 1 + 1e-9).tolist() == [False, False, True]
 
 
 def test_substances_under_one_entry_are_summed() -> None:
@@ -133,14 +107,14 @@ def test_substances_under_one_entry_are_summed() -> None:
 def test_two_alkynoates_share_a_maximum() -> None:
     """Methyl 2-octynoate with methyl octine carbonate is 0.01 % together, the latter 0.002 % by itself."""
     rows, members, maxima = restrictions.maxima_for(["methyl heptine carbonate", "methyl octine carbonate"])
-    use = dict(
+    used = dict(
         zip(
             (r.substance for r in rows),
             limits.use_of_maxima([0.00009, 0.00002], members, maxima),
             strict=True,
         )
     )
-    assert use == {"Methyl 2-octynoate": pytest.approx(1.1), "Methyl octine carbonate": pytest.approx(1.0)}
+    assert used == {"Methyl 2-octynoate": pytest.approx(1.1), "Methyl octine carbonate": pytest.approx(1.0)}
 
 
 def test_nothing_restricted_uses_nothing() -> None:
@@ -150,25 +124,13 @@ def test_nothing_restricted_uses_nothing() -> None:
     assert limits.use_of_maxima([0.02], members, maxima).shape == (0,)
 
 
-def test_contents_in_ranges() -> None:
-    """Tops of ranges may come to more than the whole oil, the lower ends may not."""
-    low, high = limits.checked_contents([[0.3, 0.6]], [[0.5, 0.7]])
-    assert (low < high).all()
-    assert limits.checked_contents([0.4, 0.6], [0.4, 0.6])[1].sum() == pytest.approx(1.0)
-    with pytest.raises(ValueError, match="come to more than 100 %"):
-        limits.checked_contents([[0.5, 0.6]], [[0.5, 0.6]])
-    with pytest.raises(ValueError, match="must start at its lower end"):
-        limits.checked_contents([0.5], [0.4])
-
-
 @pytest.mark.parametrize(
     ("call", "reason"),
     [
-        (lambda: limits.sum_rule([0.4, 0.6], [0.05, np.nan]), "a limit must be a number"),
-        (lambda: limits.sum_rule([0.4, 0.6], [0.05, 1.2]), "a limit must be at most 1"),
-        (lambda: limits.sum_rule([0.4, 0.0], [0.05, 0.1]), "a share must be above 0"),
-        (lambda: limits.use_of_limits([-1.0], [0.05], 1000.0), "mass of a scent must be at least 0"),
-        (lambda: limits.use_of_limits([1.0], [0.05], 0.0), "mass of the finished bar must be above 0"),
+        (lambda: limits.per_limit([0.05, np.nan]), "a limit must be a number"),
+        (lambda: limits.per_limit([0.05, 1.2]), "a limit must be at most 1"),
+        (lambda: limits.constituents_in_bar([-1.0], [[0.1]], 1000.0), "mass of a scent must be at least 0"),
+        (lambda: limits.constituents_in_bar([1.0], [[0.1]], 0.0), "mass of the finished bar must be above 0"),
         (lambda: limits.constituents_in_bar([1.0], [[1.1]], 100.0), "constituent must be at most 1"),
         (lambda: limits.worst_bar(0.5, -0.1), "unevenness must be at least 0"),
         (lambda: limits.use_of_maxima([0.1], [[1]], [0.0]), "published maximum must be above 0"),

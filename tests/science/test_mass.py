@@ -36,39 +36,23 @@ def test_doses_on_three_bases() -> None:
     """A dose on oils is the share of wet batter and of cured bar that the table prints."""
     on_oils, of_batter, of_bar = DOSE_TABLE.T / 100
     batter = mass.batter_mass(100.0, LYE, WATER)
-    weights: Weights = {
-        Basis.BATCH_OILS: 100.0,
-        Basis.BATCH_BATTER: batter,
-        Basis.FINISHED_BAR: mass.finished_bar(100.0, LYE, WATER, 0.12),
-    }
-    wet = mass.convert_dose(on_oils, Basis.BATCH_OILS, Basis.BATCH_BATTER, weights)
-    cured = mass.convert_dose(on_oils, Basis.BATCH_OILS, Basis.FINISHED_BAR, weights)
-    assert wet == pytest.approx(of_batter, abs=6e-5)
-    assert cured == pytest.approx(of_bar, abs=6e-5)
+    grams = mass.dose_grams(on_oils, Basis.BATCH_OILS, {Basis.BATCH_OILS: 100.0})
+    bar = mass.finished_bar(100.0, LYE, WATER, 0.12, scent=grams)
+    assert grams / (batter + grams) == pytest.approx(of_batter, abs=6e-5)
+    assert grams / bar == pytest.approx(of_bar, abs=6e-5)
+    again = mass.dose_grams(grams / bar, Basis.FINISHED_BAR, {Basis.FINISHED_BAR: bar - grams})
+    assert again == pytest.approx(grams)
 
 
-def test_a_bar_limit_read_as_of_oils_errs_on_the_safe_side() -> None:
-    """A limit in the bar taken as % of oils gives about 0.77 of what it allows; as % of batter, too much."""
-    weights: Weights = {
-        Basis.BATCH_OILS: 100.0,
-        Basis.BATCH_BATTER: mass.batter_mass(100.0, LYE, WATER),
-        Basis.FINISHED_BAR: mass.finished_bar(100.0, LYE, WATER, 0.12),
-    }
-    assert mass.convert_dose(0.03, Basis.BATCH_OILS, Basis.FINISHED_BAR, weights) / 0.03 == pytest.approx(
-        0.77, abs=0.012
-    )
-    assert mass.convert_dose(0.03, Basis.BATCH_BATTER, Basis.FINISHED_BAR, weights) > 0.033
+def test_an_ounce_in_a_pound_of_oils() -> None:
+    """An ounce in a pound of oils is a sixteenth: 6.25 % of 16 oz is 1 oz, 3.1 % about half of one."""
+    found = mass.dose_grams([0.0625, 0.031], Basis.BATCH_OILS, {Basis.BATCH_OILS: 16.0})
+    assert found == pytest.approx([1.0, 0.5], abs=5e-3)
 
 
-@pytest.mark.parametrize(
-    ("ounces_per_pound", "printed"),
-    [(0.3, 1.9), (0.45, 2.8), (0.5, 3.1), (0.7, 4.4), (0.8, 5.0), (1.0, 6.25)],
-)
-def test_ounces_per_pound_of_oils(ounces_per_pound: float, printed: float) -> None:
-    """An ounce in a pound of oils is a sixteenth, 6.25 % of oils; smaller doses as the table prints."""
-    weights = {Basis.BATCH_OILS: 16.0}
-    found = 100 * mass.dose_rate(ounces_per_pound, Basis.BATCH_OILS, weights)
-    assert found == pytest.approx(printed, abs=0.05)
+def test_what_leaves_the_pot() -> None:
+    """1,424 g of batter less 2 % in the pot are 1,395.5 g; a quarter of it loses as much."""
+    assert mass.usable([1424.0, 0.25], 0.02) == pytest.approx([1395.52, 0.245])
 
 
 @pytest.mark.parametrize(
@@ -80,27 +64,9 @@ def test_batter_to_oils(concentration: float, printed: float) -> None:
     assert mass.batter_to_oils(1000.0, 140.0, 140 / concentration - 140) == pytest.approx(printed, abs=6e-4)
 
 
-def test_from_batch_to_portion() -> None:
-    """A worked split: 1,424 g of batter less 2 % in the pot, a quarter of it, has 245 g of oils."""
-    portion = mass.portion_mass(1424.0, 0.25, pot_loss=0.02)
-    assert portion == pytest.approx(348.88)
-    assert mass.portion_oils(portion, 1.424) == pytest.approx(245.0)
-
-
 def test_additives_before_the_split_are_batter() -> None:
     """Sugar in the pot makes more batter of the same oils, so each portion holds less oil."""
     assert mass.batter_to_oils(1000.0, 140.0, 284.0, 26.0) == pytest.approx(1.45)
-
-
-def test_usual_losses() -> None:
-    """Pot (1 to 3 %) and cups (1 to 2 %) keep between 2 and 5 % of a batch (common practice)."""
-    least, most = mass.usable_range(1000.0)
-    assert [least, most] == pytest.approx([1000 * 0.97 * 0.98, 1000 * 0.99 * 0.99])
-
-
-def test_one_third_scented_with_everything() -> None:
-    """One third scented with the total of 5 % is a local 15 % of oils."""
-    assert mass.local_rate(0.05, 1 / 3) == pytest.approx(0.15)
 
 
 def test_finished_bar_by_hand() -> None:
@@ -115,7 +81,7 @@ def test_embeds_dilute() -> None:
     """An embed without the scent lowers the scent's share of the bar."""
     plain = mass.finished_bar(1000.0, 140.0, 284.0, 0.1, scent=40.0)
     filled = mass.finished_bar(1000.0, 140.0, 284.0, 0.1, scent=40.0, embeds=100.0)
-    assert mass.share_in_bar(40.0, filled) < mass.share_in_bar(40.0, plain)
+    assert 40.0 / filled < 40.0 / plain
 
 
 @given(GRAMS, GRAMS, GRAMS, st.floats(0, 1), GRAMS, GRAMS, GRAMS, GRAMS)
@@ -141,42 +107,11 @@ def test_mass_balance(
     assert 0 <= gone <= water + 1e-9
 
 
-@given(st.lists(st.floats(0.01, 1), min_size=1, max_size=12), st.floats(50, 50_000), st.floats(0, 0.05))
-def test_portions_come_to_the_usable_batter(parts: list[float], batter: float, loss: float) -> None:
-    """The portions together are the batter less what stayed in the pot, to the milligram."""
-    shares = mass.checked_shares(np.array(parts) / sum(parts))
-    portions = mass.portion_mass(batter, shares, loss)
-    assert portions.sum() == pytest.approx(float(mass.usable(batter, loss)), abs=1e-3)
-
-
-@given(
-    st.sampled_from(list(Basis)), st.sampled_from(list(Basis)), RATE, st.floats(1, 5000), st.floats(1, 5000)
-)
-def test_a_dose_survives_the_way_there_and_back(
-    source: Basis, target: Basis, rate: float, one: float, other: float
-) -> None:
-    """Converted to any basis and back, a dose is the same, and in grams it never changed."""
-    weights = dict.fromkeys(Basis, other) | {source: one}
-    there = mass.convert_dose(rate, source, target, weights)
-    assert mass.convert_dose(there, target, source, weights) == pytest.approx(rate, abs=1e-12)
-    grams = mass.dose_grams(rate, source, weights)
-    assert mass.dose_grams(there, target, weights) == pytest.approx(float(grams), abs=1e-9)
-
-
-@given(RATE, RATE, st.floats(1, 5000))
-def test_more_on_one_basis_is_more_on_every_other(one: float, other: float, bar: float) -> None:
-    """Conversion keeps the order of doses."""
-    weights = {Basis.PORTION_OILS: 100.0, Basis.FINISHED_BAR: bar}
-    found = mass.convert_dose(sorted([one, other]), Basis.PORTION_OILS, Basis.FINISHED_BAR, weights)
-    assert found[0] <= found[1]
-
-
 @given(st.floats(0, 0.1), st.floats(0, 0.1))
 def test_a_drier_bar_holds_more_scent(one: float, other: float) -> None:
     """The share of scent in the finished bar rises with the cure loss."""
     bars = mass.finished_bar(1000.0, 140.0, 284.0, sorted([one, other]), scent=40.0)
-    shares = mass.share_in_bar(40.0, bars)
-    assert shares[0] <= shares[1]
+    assert 40.0 / bars[0] <= 40.0 / bars[1]
 
 
 def test_all_water_may_leave_but_no_more() -> None:
@@ -203,17 +138,8 @@ def test_portions_broadcast() -> None:
         (lambda: mass.batter_mass(-1.0, 1.0, 1.0), "mass of oils must be at least 0"),
         (lambda: mass.batter_mass(1.0, np.nan, 1.0), "mass of lye must be a number"),
         (lambda: mass.usable(100.0, 1.0), "loss must be below 1"),
-        (lambda: mass.portion_mass(100.0, 1.1), "share must be at most 1"),
-        (lambda: mass.portion_oils(100.0, 0.9), "batter ÷ oils must be at least 1"),
-        (lambda: mass.checked_shares([0.5, 0.0, 0.5]), "a share must be above 0"),
-        (lambda: mass.checked_shares([0.5, 0.4]), "sum of the shares must be at least 1"),
-        (lambda: mass.checked_shares([0.5, 0.6]), "sum of the shares must be at most 1"),
-        (lambda: mass.local_rate(0.05, 0.0), "scented share must be above 0"),
         (lambda: mass.finished_bar(1.0, 0.1, 0.2, 0.0, scent=-1.0), "mass of scent must be at least 0"),
-        (lambda: mass.share_in_bar(1.0, 0.0), "mass of the finished bar must be above 0"),
-        (lambda: mass.share_in_bar(2.0, 1.0), "share of the finished bar must be at most 1"),
         (lambda: mass.dose_grams(1.0, Basis.BATTER, {Basis.BATTER: 1.0}), "dose of batter must be below 1"),
-        (lambda: mass.dose_rate(1.0, Basis.OILS, {Basis.OILS: 0.0}), "mass of oils must be above 0"),
     ],
 )
 def test_senseless_mass_is_refused(call: Callable[[], object], reason: str) -> None:

@@ -6,13 +6,33 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from numpy.typing import ArrayLike
 
 from blendwise.science import browning, colour, mixing
-from blendwise.science.colour_words import colour_word
+from blendwise.science.checks import Floats
+from blendwise.science.colour_words import colour_words
 
 NOTHING = mixing.Paint(np.zeros((0, 3)), np.zeros(0))
 hex_code = st.from_regex(r"#[0-9a-f]{6}", fullmatch=True)
 covering = st.sampled_from(["clear", "half", "opaque"])
+
+
+def soap_colour(
+    rates: ArrayLike,
+    paints: mixing.Paint,
+    cast: ArrayLike = 0.0,
+    base: ArrayLike | None = None,
+    base_scatter: float = 1.0,
+) -> Floats:
+    """Linear sRGB of a portion mixed and cast, by the two steps that run."""
+    return mixing.soap_colour(mixing.colours_without_cast(rates, paints, base, base_scatter), cast)
+
+
+def soap_lab(
+    rates: ArrayLike, paints: mixing.Paint, cast: ArrayLike = 0.0, *, base_scatter: float = 1.0
+) -> Floats:
+    """The same in CIELAB."""
+    return colour.lab_from_linear(soap_colour(rates, paints, cast, None, base_scatter))
 
 
 def paint(code: str, covers: str) -> mixing.Paint:
@@ -20,7 +40,7 @@ def paint(code: str, covers: str) -> mixing.Paint:
 
 
 def hex_of(rate: float, pigment: mixing.Paint, **more: float) -> str:
-    return colour.hex_from_lab(mixing.soap_lab([rate], pigment, **more))
+    return colour.hex_from_lab(soap_lab([rate], pigment, **more))
 
 
 @given(st.floats(2e-4, 0.9998))
@@ -49,8 +69,8 @@ def test_what_absorbs_endlessly_is_black() -> None:
 def test_tint_of_nothing_is_the_base() -> None:
     """No colourant, or one at rate 0, leaves the base as it is."""
     base = colour.lab_from_hex(mixing.BASE_HEX)
-    np.testing.assert_allclose(mixing.soap_lab(np.zeros(0), NOTHING), base, atol=1e-9)
-    np.testing.assert_allclose(mixing.soap_lab([0.0], paint("#3a6ea8", "half")), base, atol=1e-9)
+    np.testing.assert_allclose(soap_lab(np.zeros(0), NOTHING), base, atol=1e-9)
+    np.testing.assert_allclose(soap_lab([0.0], paint("#3a6ea8", "half")), base, atol=1e-9)
 
 
 @given(hex_code, st.sampled_from(["clear", "half"]))
@@ -58,7 +78,7 @@ def test_noted_rate_gives_noted_colour(code: str, covers: str) -> None:
     """At the rate it was noted at, a colourant darker than the base gives the colour noted."""
     base = colour.srgb_from_hex(mixing.BASE_HEX)
     darker = np.minimum(colour.srgb_from_hex(code), base)
-    made = mixing.soap_colour(
+    made = soap_colour(
         [1.0], mixing.paint_of(colour.linear_from_srgb([darker]), [mixing.COVERS_SCATTER[covers]])
     )
     np.testing.assert_allclose(made, np.maximum(colour.linear_from_srgb(darker), mixing.DARKEST), atol=1e-9)
@@ -91,16 +111,14 @@ def test_two_colourants_and_a_cast_worked_by_hand() -> None:
     """K and S add up: K/S = (0.025 + 0.5·0.475 + 2·0.225 + 0.3)/(0.7 + 0.5·1) = 0.84375."""
     base = [0.8, 0.8, 0.8]
     pigments = mixing.paint_of([[0.5] * 3, [0.5] * 3], [1.0, 0.0], base)
-    made = mixing.soap_colour([0.5, 2.0], pigments, [0.3] * 3, base, 0.7)
+    made = soap_colour([0.5, 2.0], pigments, [0.3] * 3, base, 0.7)
     np.testing.assert_allclose(made, mixing.reflectance_from_ks([0.84375] * 3), atol=1e-12)
 
 
 def test_cast_turns_the_plain_base_into_its_colour() -> None:
     """The absorption of a cast turns the plain base into the cast's colour, where it darkens it."""
     tan = mixing.linear_from_hex("#c49b68")
-    np.testing.assert_allclose(
-        mixing.soap_colour([0.0], paint("#3a6ea8", "half"), mixing.absorption_of(tan)), tan
-    )
+    np.testing.assert_allclose(soap_colour([0.0], paint("#3a6ea8", "half"), mixing.absorption_of(tan)), tan)
 
 
 def test_a_cast_takes_nothing_away() -> None:
@@ -113,14 +131,14 @@ def test_more_brown_is_never_lighter(code: str, covers: str, rate: float, load: 
     """Lightness falls, or stays, as the browning load rises, whatever the pigment."""
     pigment = paint(code, covers)
     loads = browning.cast_absorption([load, load + more])
-    light = mixing.soap_lab([rate], pigment, loads)[:, 0]
+    light = soap_lab([rate], pigment, loads)[:, 0]
     assert light[1] <= light[0] + 1e-9
 
 
 @given(hex_code, covering)
 def test_more_of_a_colourant_goes_one_way(code: str, covers: str) -> None:
     """Each channel moves in one direction as the rate rises."""
-    made = mixing.soap_colour(np.linspace(0, 5, 40)[:, None], paint(code, covers))
+    made = soap_colour(np.linspace(0, 5, 40)[:, None], paint(code, covers))
     steps = np.diff(made, axis=0)
     assert ((steps >= -1e-12).all(axis=0) | (steps <= 1e-12).all(axis=0)).all()
     assert ((made >= 0) & (made <= 1)).all()
@@ -129,9 +147,9 @@ def test_more_of_a_colourant_goes_one_way(code: str, covers: str) -> None:
 def test_white_covers_browning_and_does_not_stop_it() -> None:
     """White lightens a brown portion and leaves it darker than white without brown."""
     brown = browning.cast_absorption(0.003)
-    bare = mixing.soap_lab([0.0], paint("#f8f5ec", "opaque"), brown)[0]
-    whitened = mixing.soap_lab([1.0], paint("#f8f5ec", "opaque"), brown)[0]
-    clean = mixing.soap_lab([1.0], paint("#f8f5ec", "opaque"))[0]
+    bare = soap_lab([0.0], paint("#f8f5ec", "opaque"), brown)[0]
+    whitened = soap_lab([1.0], paint("#f8f5ec", "opaque"), brown)[0]
+    clean = soap_lab([1.0], paint("#f8f5ec", "opaque"))[0]
     assert bare + 15 < whitened < clean - 15
 
 
@@ -143,12 +161,10 @@ def test_states_of_the_soap() -> None:
 def test_gel_deepens_and_fresh_batter_is_yellower() -> None:
     """Common practice: gelled soap is darker and more saturated; wet batter is darker and yellower."""
     blue = paint("#7fa6cc", "clear")
-    cured, gelled, fresh = (
-        mixing.soap_lab([1.0], blue, base_scatter=s) for s in mixing.STATE_SCATTER.values()
-    )
+    cured, gelled, fresh = (soap_lab([1.0], blue, base_scatter=s) for s in mixing.STATE_SCATTER.values())
     assert gelled[0] < cured[0]
     assert colour.chroma_of(gelled) > colour.chroma_of(cured)
-    plain = [mixing.soap_lab(np.zeros(0), NOTHING, base_scatter=s) for s in mixing.STATE_SCATTER.values()]
+    plain = [soap_lab(np.zeros(0), NOTHING, base_scatter=s) for s in mixing.STATE_SCATTER.values()]
     assert fresh[0] < cured[0]
     assert plain[2][2] > plain[0][2]
 
@@ -159,7 +175,7 @@ def test_colours_without_cast_are_what_a_cast_is_added_to() -> None:
     own = mixing.colours_without_cast([0.8], pigment)
     np.testing.assert_allclose(
         mixing.reflectance_from_ks((own.absorb + cast) / own.scatter),
-        mixing.soap_colour([0.8], pigment, cast),
+        soap_colour([0.8], pigment, cast),
     )
 
 
@@ -203,7 +219,7 @@ def test_the_trade_rules_of_mixing(planned: str) -> None:
         browning.cast_absorption(BROWN),
     )
     for cast, words in zip(casts, wanted, strict=True):
-        assert colour_word(mixing.soap_lab([1.0], paint(code, covers), cast)) in words
+        assert colour_words(soap_lab([1.0], paint(code, covers), cast)[None, :])[0] in words
 
 
 @pytest.mark.parametrize(
@@ -217,7 +233,7 @@ def test_the_trade_rules_of_mixing(planned: str) -> None:
 def test_senseless_mixtures_are_refused(rates: list[float], cast: float, scatter: float, why: str) -> None:
     """A rate below zero, a cast below zero and a base that scatters nothing are refused with the reason."""
     with pytest.raises(ValueError, match=why):
-        mixing.soap_colour(rates, paint("#3a6ea8", "half"), cast, None, scatter)
+        soap_colour(rates, paint("#3a6ea8", "half"), cast, None, scatter)
 
 
 def test_negative_absorption_is_refused() -> None:

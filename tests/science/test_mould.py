@@ -1,4 +1,4 @@
-"""Moulds: the tables of oils per volume, the worked loaf, bars and waste."""
+"""Moulds: the tables of oils per volume, the worked loaf, cavities and embeds."""
 
 from __future__ import annotations
 
@@ -75,34 +75,6 @@ def test_fill_and_cavities() -> None:
     assert mould.oils_to_fill(volume, 1.0, fill=0.95) == pytest.approx(627.0)
 
 
-def test_own_multiplier() -> None:
-    """454 g of oils whose batter filled 721 mL (44 in³ a pound, a cautious house) are 0.63 g a mL."""
-    assert mould.own_multiplier(453.59237, 44 * CUBIC_INCH) == pytest.approx(0.63, abs=0.002)
-    assert mould.oils_to_fill(721.0, mould.own_multiplier(454.0, 721.0)) == pytest.approx(454.0)
-
-
-@pytest.mark.parametrize(
-    ("length", "thickness", "trim", "kerf", "bars"),
-    [
-        (25.0, 2.5, 0.0, 0.0, 10),
-        (25.0, 2.5, 0.3, 0.0, 9),
-        (25.4, 2.54, 0.0, 0.0, 10),
-        (25.0, 2.5, 0.0, 0.1, 9),
-        (30.0, 2.5, 0.6, 0.0, 11),
-        (2.0, 2.5, 0.0, 0.0, 0),
-        (1.0, 2.5, 0.6, 0.0, 0),
-    ],
-)
-def test_bars_from_a_loaf(length: float, thickness: float, trim: float, kerf: float, bars: int) -> None:
-    """Whole bars between the trims: ten from 25 cm, often nine with its ends trimmed (common practice)."""
-    assert mould.bars_from_loaf(length, thickness, trim, kerf) == bars
-
-
-def test_waste() -> None:
-    """Nine bars of 2.5 cm from 25 cm leave a tenth of the loaf in trims and ends."""
-    assert mould.waste_of_loaf([25.0, 25.0], 2.5, [0.3, 0.0]) == pytest.approx([0.1, 0.0])
-
-
 @given(
     st.floats(100, 20_000), st.floats(0.2, 0.5), st.floats(0.1, 0.18), st.floats(0, 0.08), st.floats(0, 50)
 )
@@ -131,8 +103,6 @@ def test_stronger_lye_means_more_oils_in_the_mould(one: float, other: float) -> 
         (lambda: mould.oils_per_ml(0.51, 0.14), "lye concentration must be at most 50 %"),
         (lambda: mould.oils_to_fill(100.0, 0.7, embeds=200.0), "embeds leave no room"),
         (lambda: mould.oils_to_fill(100.0, 0.7, fill=1.2), "fill must be at most 1"),
-        (lambda: mould.bars_from_loaf(25.0, 0.0), "thickness must be above 0"),
-        (lambda: mould.own_multiplier(400.0, np.inf), "volume of batter must be a number"),
     ],
 )
 def test_senseless_moulds_are_refused(call: Callable[[], object], reason: str) -> None:

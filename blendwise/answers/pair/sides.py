@@ -22,6 +22,7 @@ from blendwise.judge.findings.finding import Finding
 from blendwise.records.kinds.scent import Scent
 from blendwise.science import browning, clock, flash, labels, restrictions
 from blendwise.science.colour_words import colour_words
+from blendwise.science.limits import constituents_in_bar
 
 FIGURE_PORTIONS = 3
 """Portions that a pour is tried with; two to five are usual (common practice), the number is ours."""
@@ -193,7 +194,8 @@ def _constituents(s: Situation) -> tuple[tuple[Shared, ...], tuple[str, ...]]:
     contents = _contents(s)
     names = tuple(contents)
     bar = s.bar_constant + float(s.x.sum())
-    in_bar = {name: float((np.array(part) * s.x.sum(axis=1)).sum() / bar) for name, part in contents.items()}
+    shares = constituents_in_bar(s.x.sum(axis=1), np.array([*contents.values()]).T, bar)
+    in_bar = {name: float(share) for name, share in zip(names, shares, strict=True)}
     due = labels.names_due(names, [in_bar[n] for n in names], s.today) if names else ()
     members, maxima = _maxima(names)
     shared = tuple(

@@ -11,10 +11,11 @@ from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.recipe import RecipeAmount
 from blendwise.records.kinds.scent import Scent
 from blendwise.science import browning, labels
+from blendwise.science.cure import CURE_DAYS
+from blendwise.science.limits import constituents_in_bar
 from blendwise.science.setting import cut_days
 
 LOOK_WEEKS = (1, 2, 4, 6)
-CURE_DAYS = (28, 42)  # common practice: four to six weeks
 
 
 def after_of(s: Situation) -> After:
@@ -73,11 +74,11 @@ def label_of(s: Situation, placed: date) -> Label:
     """Names due by the sheets at hand on soap sold from a day; oils with a sheet that is not whole."""
     grams = _grams(s)
     records = [s.book.scents[name] for name in grams]
-    parts: dict[str, float] = {}
-    for record in records:
-        for name, share in _named_in(record).items():
-            parts[name] = parts.get(name, 0.0) + share * grams[record.name] / _bar(s)
-    due = labels.names_due(tuple(parts), list(parts.values()), placed) if parts else ()
+    named = [_named_in(record) for record in records]
+    names = tuple(dict.fromkeys(name for parts in named for name in parts))
+    contents = [[parts.get(name, 0.0) for name in names] for parts in named]
+    shares = constituents_in_bar(list(grams.values()), contents, _bar(s))
+    due = labels.names_due(names, shares, placed) if names else ()
     lost = [r.name for r in records if not (r.allergen_sheet and r.allergen_sheet.complete)]
     return Label(tuple(entry.name for entry in due), tuple(lost))
 

@@ -27,6 +27,7 @@ from blendwise.judge.conditions.logic import BROKEN, UNDECIDED
 from blendwise.judge.findings.evaluate import Facts, Verdict, evaluate, truth, truth_of
 from blendwise.judge.findings.finding import LEVELS
 from blendwise.judge.rulebook.compile import Rule
+from blendwise.science.clock import most_quickening
 
 NONE: Final = -1
 Codes = NDArray[np.int8]
@@ -218,8 +219,7 @@ def _clock_caps(atom: Atom, blends: Blends) -> Floats:
     line, limit = blends.shelf.clock, atom.limits[0]
     if line is None or not line.wants_fluid or limit.measure != NEEDED or atom.relation != "at least":
         return np.full(len(blends), np.inf)
-    left = max(line.base[0] - float(line.scented_at[0]), 0.0)
-    quickest = left / (limit.factor * float(line.needed_until[0] - line.scented_at[0]))
+    quickest = float(most_quickening(line.base[0], line.scented_at[0], line.needed_until[0])) / limit.factor
     return blends.shelf.terms("thickening").along(
         blends.index, blends.shares, blends.shelf.oils, quickest, upper=True
     )

@@ -22,6 +22,7 @@ from blendwise.facts.registry import REGISTRY
 from blendwise.facts.scales import NOTED, SHEET
 from blendwise.facts.situation.appearance import appearance
 from blendwise.facts.tables import SIDES, spread, vocabulary
+from blendwise.science.flash import lowest_flash
 
 GRAINS: Final = ("batch", "portion", "scent", "dose", "pair")
 SAME: Final = {"limit used in worst bar": "limit used"}
@@ -221,9 +222,7 @@ def _lowest_flash(blends: Blends) -> Column:
     point = blends.home("flash point")
     assert isinstance(point, Column)
     low = point.low.reshape(len(blends), blends.width)
-    known = np.isfinite(low).all(axis=1)
-    least = np.where(np.isfinite(low), low, np.inf).min(axis=1)
-    return Column(np.where(known, least, -np.inf), least)
+    return Column(*lowest_flash(low, np.where(np.isfinite(low), low, np.inf)))
 
 
 _COMPOSED: Final[Mapping[str, Callable[[Blends], Column]]] = {

@@ -14,6 +14,7 @@ from blendwise.facts.plain_columns import flags, known
 from blendwise.facts.scales import SCENT_NOTES
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.scent import Scent
+from blendwise.science.flash import lowest_flash
 from blendwise.science.limits import per_limit, worst_bar
 
 SOURCE = "certificates in scents.yaml; the sum rule (derived); nothing but water leaves a bar"
@@ -148,12 +149,13 @@ def lowest_flash_point(s: Situation) -> Column:
 
     Formula: least over the oils of the blend; not above the least that is known
     """
-    points = [r.flash_point.low for r in s.scent_records if r.flash_point]
+    points = [r.flash_point.low if r.flash_point else None for r in s.scent_records] or [None]
     lost = tuple(Missing(r.name, "flash point") for r in s.scent_records if r.flash_point is None)
-    lowest = min(points, default=np.inf)
-    low = -np.inf if lost or not points else lowest
+    low, high = lowest_flash(
+        [[-np.inf if p is None else p for p in points]], [[np.inf if p is None else p for p in points]]
+    )
     asked = np.array([bool(s.scent_records)])
-    return Column(np.array([low]), np.array([lowest]), asked=asked, missing={0: lost} if lost else {})
+    return Column(low, high, asked=asked, missing={0: lost} if lost else {})
 
 
 def _note_share(s: Situation, wanted: str) -> AffineFraction:

@@ -51,13 +51,14 @@ def browning_load(s: Situation) -> AffineFraction:
 
 def _cap_band(s: Situation, relation: str, limit: Floats) -> Bound:
     """A bound on the band is one on the load: at most a band, up to its upper edge."""
-    edges = np.append(band_edges(s), np.inf)
+    edges = band_edges(s)
     index = np.clip(limit.astype(int), -1, len(BANDS) - 1)
     if relation in ("at most", "below"):
         index = index - (relation == "below")
-        return Bound("browning load", "at most", np.where(index < 0, -1.0, edges[np.maximum(index, 0)]))
+        most = science.load_limit(np.maximum(index, 0), edges)
+        return Bound("browning load", "at most", np.where(index < 0, -1.0, most))
     index = index + (relation == "above")
-    lower = np.where(index > 0, edges[np.clip(index - 1, 0, None)], -np.inf)
+    lower = np.where(index > 0, science.load_limit(np.clip(index - 1, 0, None), edges), -np.inf)
     return Bound("browning load", "above", lower)
 
 

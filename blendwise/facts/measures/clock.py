@@ -22,6 +22,7 @@ from blendwise.facts.situation.timeline import (
 )
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import clock
+from blendwise.science.acceleration import excess_per_dose
 
 SOURCE = "minutes and factors of the rulebook (common practice); the law is judgement"
 
@@ -50,9 +51,10 @@ def thickening(s: Situation) -> AffineFraction:
 
 def pace(s: Situation) -> tuple[Floats, Floats]:
     """What a unit of dose (g per g of oils) adds to q, a scent: (low, high), high infinite if not known."""
-    low = [max(0.0, t.speed.low - 1) / t.speed.dose if t.speed.known else 0.0 for t in s.traits]
-    high = [max(0.0, t.speed.high - 1) / t.speed.dose if t.speed.known else np.inf for t in s.traits]
-    return np.array(low, dtype=float), np.array(high, dtype=float)
+    seen_at = [t.speed.dose if t.speed.known else 1.0 for t in s.traits]
+    low = [max(0.0, t.speed.low) if t.speed.known else 1.0 for t in s.traits]
+    high = [t.speed.high if t.speed.known else np.inf for t in s.traits]
+    return excess_per_dose(low, seen_at), excess_per_dose(high, seen_at)
 
 
 def _not_asked(s: Situation) -> Column:

@@ -17,6 +17,7 @@ from blendwise.facts.situation.worked_out import Situation
 from blendwise.quantity import format_number
 from blendwise.records.kinds.scent import Scent
 from blendwise.science import restrictions
+from blendwise.science.limits import use_of_maxima
 
 SOURCE = "allergen sheets in scents.yaml; Regulation (EC) No 1223/2009, Annexes II and III"
 
@@ -38,9 +39,11 @@ def maxima(s: Situation) -> Maxima:
     sheets = [r.allergen_sheet.names for r in all_records(s) if r.allergen_sheet]
     names = tuple(dict.fromkeys(name for sheet in sheets for name in sheet))
     rows, members, most = _maxima_for(names)
-    weights = members / most if len(rows) else np.zeros((len(names), 0))
-    embeds = embed_grams(s) @ (contents_of(embed_records(s), names) @ weights)
-    return Maxima(rows, contents_of(s.scent_records, names) @ weights, embeds)
+    own, brought = (
+        use_of_maxima(contents_of(records, names), members, most) if rows else np.zeros((len(records), 0))
+        for records in (s.scent_records, embed_records(s))
+    )
+    return Maxima(rows, own, embed_grams(s) @ brought)
 
 
 @lru_cache(maxsize=256)

@@ -17,7 +17,7 @@ from blendwise.facts.situation.appearance import appearance, cured_lab
 from blendwise.facts.situation.neighbours import Ints, edges, pair_cells
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.scent import Scent
-from blendwise.science.colour import chroma_of, colour_difference
+from blendwise.science.colour import chroma_of, colour_difference, lightness_gap
 
 SOURCE = "the catalogue's notes; CIELAB and CIEDE2000 as published"
 
@@ -111,8 +111,8 @@ def planned_lightness_difference(s: Situation) -> Column:
     Formula: |L* of one − L* of the other|
     """
     one, other = edges(s)
-    light = appearance(s).planned[:, 0]
-    return known(np.abs(light[one] - light[other]))
+    planned = appearance(s).planned
+    return known(lightness_gap(planned[one], planned[other]))
 
 
 @number("hues apart", "edge", unit="degrees", highest=180.0)

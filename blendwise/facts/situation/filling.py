@@ -79,9 +79,11 @@ def kept_back(book: BookFiles) -> float:
 def mould_volume(amount: RecipeAmount) -> float:
     """mL of the mould, all its cavities together.  ValueError where its size is not written."""
     if amount.volume is not None:
-        return amount.volume.value * (amount.cavities or 1)
+        return float(mould_science.cavities_volume(amount.cavities or 1, amount.volume.value))
     if amount.inside is not None:
-        return float(mould_science.box_volume(*amount.inside)) * (amount.cavities or 1)
+        return float(
+            mould_science.cavities_volume(amount.cavities or 1, mould_science.box_volume(*amount.inside))
+        )
     raise ValueError("it has no size (`inside: 25 x 9 x 6.5 cm` or `volume: 1450 mL`)")
 
 

@@ -12,6 +12,7 @@ from blendwise.facts.situation.problems import Problems
 from blendwise.quantity import Amount, Basis, Dimension
 from blendwise.records import BaseOil, BookFiles, Lye, Plan, Recipe
 from blendwise.science import lye as lye_science
+from blendwise.science.mass import batter_to_oils
 
 WHICH = ("low", "mid", "high", "named")
 ROUNDING = 1e-9
@@ -64,7 +65,7 @@ class Pot:
     @property
     def batter_to_oils(self) -> float:
         """Batter over oils, both as they stand in the pot at the split."""
-        return self.batter / self.pot_oils
+        return float(batter_to_oils(self.pot_oils, self.naoh, self.water, self.additive_mass))
 
     @property
     def lye_concentration(self) -> float:
@@ -73,11 +74,13 @@ class Pot:
 
     def need(self, which: str = "mid") -> float:
         """NaOH for the whole recipe, acids included; ``which``: low, mid, high or named."""
-        return float((self.masses * self.need_per_gram[which]).sum()) + self.acids_need
+        return float(lye_science.naoh_need(self.masses, self.need_per_gram[which])) + self.acids_need
 
     def pot_need(self, which: str = "mid") -> float:
         """NaOH for the oils in the pot as split, acids included."""
-        return float(((self.masses - self.held) * self.need_per_gram[which]).sum()) + self.acids_need
+        # What is held back may be more than there is by a rounding.
+        left = np.maximum(self.masses - self.held, 0.0)
+        return float(lye_science.naoh_need(left, self.need_per_gram[which])) + self.acids_need
 
 
 def fill_pot(plan: Plan, book: BookFiles, problems: Problems) -> Pot | None:
@@ -159,7 +162,8 @@ def _assemble(
     oils = float(masses.sum())
     additives = {name: mass_of(amount, {Basis.BATCH_OILS: oils}) for name, amount in recipe.additives.items()}
     acids = acids_need(additives)
-    weighed = _lye_and_water(lye, float((masses * needs["named"]).sum()) + acids, oils, recipe, problems)
+    need = float(lye_science.naoh_need(masses, needs["named"])) + acids
+    weighed = _lye_and_water(lye, need, oils, recipe, problems)
     held = _held_back(recipe, masses, problems)
     if weighed is None or held is None:
         return None

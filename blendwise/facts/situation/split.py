@@ -12,6 +12,7 @@ from blendwise.facts.situation.problems import Problems
 from blendwise.quantity import Basis, Dimension
 from blendwise.quantity.units import ML_PER_TEASPOON
 from blendwise.records import BookFiles, Colourant, Plan, Portion, Recipe
+from blendwise.science.mass import usable as usable_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,7 @@ def make_split(plan: Plan, pot: Pot, book: BookFiles, problems: Problems) -> Spl
     if not names:
         problems.add(plan, "The plan has no portions.", "Write at least one under `portions:`.")
         return None
-    usable = pot.batter * (1 - pot.loss)
+    usable = float(usable_of(pot.batter, pot.loss))
     share = _shares(plan, usable, problems)
     recipe = plan.recipe or book.usual.recipe
     assert recipe is not None

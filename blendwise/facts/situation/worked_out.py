@@ -182,7 +182,7 @@ class Situation:
     def _cured_pot(self, share: Floats | float) -> Floats:
         """Grams that a share of the usable pot weighs after cure, its additives in it."""
         pot = self.pot
-        usable = (1 - pot.loss) * np.asarray(share)
+        usable = mass_science.usable(share, pot.loss)
         return mass_science.finished_bar(
             pot.pot_oils * usable,
             pot.naoh * usable,
