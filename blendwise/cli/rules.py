@@ -1,4 +1,4 @@
-"""``blendwise rules …``: list, show, changed, test, lint."""
+"""``blendwise rules …``: list, show, changed, words, test, lint."""
 
 from __future__ import annotations
 
@@ -91,6 +91,25 @@ def show_(
 
     result = open_book(book).rule(name)
     show(result, lambda: rule_blocks(result), json, plain)
+    return CLEAN
+
+
+@app.command()
+def words(
+    about: Annotated[
+        list[str] | None,
+        typer.Argument(metavar="TOPIC...", help="Only those of a topic, or that speak of all of these."),
+    ] = None,
+    json: JsonOption = False,
+    plain: PlainOption = False,
+) -> int:
+    """Every word that a rule may use: of what, in what unit, what it means; and the models behind them."""
+    from blendwise.answers.rules.words import rule_words
+    from blendwise.cli.output import show
+    from blendwise.show.rules.manual import manual_blocks
+
+    result = rule_words(about or ())
+    show(result, lambda: manual_blocks(result), json, plain)
     return CLEAN
 
 

@@ -15,6 +15,7 @@ from blendwise.answers.note import result as note_results
 from blendwise.answers.pair.result import PairResult
 from blendwise.answers.review import result as review_results
 from blendwise.answers.rules import result as rule_results
+from blendwise.answers.rules import words as rule_words
 from blendwise.answers.scents import result as shelf
 from blendwise.answers.sheet import result as sheet_results
 from blendwise.answers.shelf.result import ShelfResult
@@ -36,6 +37,7 @@ ANSWERS: dict[str, type[Answer]] = {
     "export": sheets.ExportResult,
     "start": starting.StartResult,
     "rule-list": rule_results.RulesResult,
+    "rule-words": rule_words.WordsResult,
     "rule-report": rule_results.RuleReport,
     "note-written": note_results.NoteResult,
     "looks-due": note_results.DueResult,

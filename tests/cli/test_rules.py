@@ -77,6 +77,27 @@ def test_a_weak_rule_of_ones_own_is_found_out(run: Run, own: Path, what: str, wo
     assert "rules/mine/mine.yaml:1" in ran.out
 
 
+def test_the_words_are_printed_by_topic(run: Run) -> None:
+    """Each word with grain, unit and meaning under its topic, the models after them; narrowed by a topic."""
+    ran = run("rules", "words", "--plain")
+    document = json.loads(run("rules", "words", "--json").out)
+    jsonschema.validate(document, schema_of("rule-words"))
+    told = " ".join(ran.out.split())
+    assert (CLEAN, []) == (ran.code, [w["word"] for w in document["words"] if f"{w['word']}: " not in told])
+    assert document["of"] == len(document["words"]) > 150
+    assert all(model["what"].rstrip(".") in told for model in document["models"])
+    only = run("rules", "words", "flash", "--plain").out
+    assert "flash point: For storing and shipping" in only
+    assert "planned lightness" not in only
+
+
+def test_words_of_nothing_known_say_so(run: Run) -> None:
+    """A topic that nothing speaks of is answered, not refused."""
+    ran = run("rules", "words", "trombone", "--plain")
+    assert CLEAN == ran.code
+    assert "No word and no model speaks of that." in ran.out
+
+
 def test_what_is_switched_off_is_listed_and_counted(run: Run, own: Path) -> None:
     """A rule switched off stands under the changes with its reason, and is counted under every check."""
     text = "- off: few-base-notes\n  because: I like it fleeting.\n"

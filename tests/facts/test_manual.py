@@ -1,4 +1,4 @@
-"""The generated pages of DEVELOPERS.md are those of the code."""
+"""The manual is that of the code: every measure once, every model with all that it must say."""
 
 from __future__ import annotations
 
@@ -6,23 +6,18 @@ from pathlib import Path
 
 import pytest
 
+from blendwise.answers.rules.words import rule_words
 from blendwise.facts import manual
 from blendwise.facts.registry import REGISTRY
+from blendwise.show.rules.manual import FORMS
 
 ROOT = Path(__file__).parents[2]
 
 
-def test_the_file_is_what_would_be_written() -> None:
-    """DEVELOPERS.md holds both pages as they are; `python -m blendwise.facts.manual` renews them."""
-    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-    assert manual.written(text) == text
-
-
-def test_every_measure_is_on_the_page() -> None:
-    """Each measure has one row, and its form is one of those explained above."""
-    page = manual.measures_page()
-    assert all(page.count(f"| `{name}` |") == 1 for name in REGISTRY)
-    assert {measure.word.form for measure in REGISTRY.values()} <= set(manual.FORMS)
+def test_every_measure_is_told_once() -> None:
+    """All measures stand in the manual, and the form of each is explained in words."""
+    assert list(REGISTRY) == [word.name for word in manual.measures()]
+    assert {measure.word.form for measure in REGISTRY.values()} <= set(FORMS)
 
 
 @pytest.mark.parametrize("model", tuple(manual.models()), ids=lambda model: model.name)
@@ -33,20 +28,30 @@ def test_every_model_says_what_it_must(model: manual.Model) -> None:
     assert (ROOT / "tests" / "science" / f"test_{model.name}.py").is_file()
 
 
-def test_a_page_without_its_marks_is_refused() -> None:
-    """A file in which the marks are gone is not written to at random."""
-    with pytest.raises(ValueError, match="the page of measures"):
-        manual.written("# Developing")
+def test_nothing_asked_is_everything() -> None:
+    """Without a topic every word and every model is told."""
+    found = rule_words()
+    assert (len(REGISTRY), len(REGISTRY)) == (len(found.words), found.of)
+    assert [model.name for model in manual.models()] == [model.model for model in found.models]
 
 
-def test_writing_twice_changes_nothing(tmp_path: Path) -> None:
-    """The command renews a file in place, and once is enough."""
-    file = tmp_path / "page.md"
-    marks = [mark.format(name) for name in manual.PAGES for mark in (manual.BEGIN, manual.END)]
-    file.write_text("before\n" + "\n".join(marks) + "\nafter\n", encoding="utf-8")
-    assert manual.main([str(file)]) == 0
-    once = file.read_text(encoding="utf-8")
-    assert once.startswith("before\n")
-    assert once.endswith("\nafter\n")
-    assert manual.main([str(file)]) == 0
-    assert file.read_text(encoding="utf-8") == once
+def test_a_topic_is_found_whole_and_words_narrow_it() -> None:
+    """All words of a topic are found by its name, whatever its case; a second word narrows."""
+    lye = {word.word for word in rule_words(["LYE"]).words}
+    assert {name for name, measure in REGISTRY.items() if measure.word.theme == "lye"} <= lye
+    koh = [word.word for word in rule_words(["lye", "KOH"]).words]
+    assert koh == ["lye to need", "lye looks like KOH"]
+    assert lye > set(koh)
+
+
+def test_what_nobody_speaks_of_is_not_found() -> None:
+    """A word that stands nowhere finds no word and no model."""
+    found = rule_words(["trombone"])
+    assert ((), ()) == (found.words, found.models)
+
+
+def test_a_frame_has_a_row_a_word() -> None:
+    """As a frame: a row a measure, its lists joined by commas."""
+    frame = rule_words(["superfat"]).to_frame()
+    assert "portion superfat" in set(frame["word"])
+    assert frame.loc[frame["word"] == "portion superfat", "also_at"].tolist() == ["dose, pair"]
