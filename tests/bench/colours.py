@@ -10,9 +10,9 @@ from time import perf_counter
 
 import numpy as np
 
-from blendwise.science.browning import cast_absorption
+from blendwise.science.browning import browned_lab
 from blendwise.science.colour import colour_difference, lightness_gap
-from blendwise.science.mixing import COVERS_SCATTER, linear_from_hex, paint_of, soap_lab
+from blendwise.science.mixing import COVERS_SCATTER, colours_without_cast, linear_from_hex, paint_of
 
 PORTIONS = 100_000
 SECONDS_ALLOWED = 1.0
@@ -26,7 +26,7 @@ def once() -> float:
     rates = random.uniform(0, 1, (PORTIONS, len(PIGMENTS)))
     loads = random.uniform(0, 0.006, PORTIONS)
     start = perf_counter()
-    lab = soap_lab(rates, paints, cast_absorption(loads))
+    lab = browned_lab(colours_without_cast(rates, paints), loads)
     apart = colour_difference(lab, np.roll(lab, 1, axis=0))
     gap = lightness_gap(lab, np.roll(lab, 1, axis=0))
     taken = perf_counter() - start

@@ -18,7 +18,7 @@ from blendwise.answers.pair.sides import FIGURE_PORTIONS
 from blendwise.api import Book
 from blendwise.facts.situation.timeline import timeline
 from blendwise.records.as_of import AsOf
-from blendwise.science.limits import sum_rule
+from blendwise.science.limits import per_limit
 from blendwise.show.schemas import schema_of
 from tests.answers.pair.conftest import TODAY
 
@@ -32,7 +32,8 @@ def test_the_sum_rule_is_the_sciences(book: Book) -> None:
     """The most in the bar is 1 / Σ share ÷ limit, and the load that brings it there uses all of it."""
     result = pair(book, "lavender", "tonka-milk", ratio="2:1")
     limits = [book.files.scents[name].limit_in_bar for name in result.oils]
-    most = float(sum_rule(list(result.shares.values()), [held.most.low for held in limits if held]))
+    rates = per_limit([held.most.low for held in limits if held])
+    most = 1 / float(rates @ np.array(list(result.shares.values())))
     assert pytest.approx(most) == result.together.most_in_bar
     load = result.together.most_on_oils
     assert load is not None
