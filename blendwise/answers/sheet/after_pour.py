@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from blendwise.answers.sheet.result import After, Label, Mould, Piece
 from blendwise.facts.columns import Column
 from blendwise.facts.situation.appearance import gel_word
+from blendwise.facts.situation.dried import dried_mass
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.recipe import RecipeAmount
 from blendwise.records.kinds.scent import Scent
@@ -76,7 +77,7 @@ def label_of(s: Situation, placed: date) -> Label:
     parts: dict[str, float] = {}
     for record in records:
         for name, share in _named_in(record).items():
-            parts[name] = parts.get(name, 0.0) + share * grams[record.name] / _bar(s)
+            parts[name] = parts.get(name, 0.0) + share * grams[record.name] / dried_mass(s)
     due = labels.names_due(tuple(parts), list(parts.values()), placed) if parts else ()
     lost = [r.name for r in records if not (r.allergen_sheet and r.allergen_sheet.complete)]
     return Label(tuple(entry.name for entry in due), tuple(lost))
