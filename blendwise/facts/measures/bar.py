@@ -19,7 +19,7 @@ from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.scent import Scent
 from blendwise.science.limits import per_limit, worst_bar
 
-SOURCE = "certificates in scents.yaml; the sum rule (derived); only water leaves a bar, down to 6 % (common practice)"
+SOURCE = "certificates in scents.yaml; the sum rule (derived); only water leaves a bar, down to 6 %"
 
 
 GUARD_IN_BAR = 0.025  # what 3 % of oils come to in a dried bar: our own guard, no publication
@@ -59,7 +59,8 @@ def limit_used(s: Situation) -> AffineFraction:
     """How much of what the certificates allow the whole bar uses, by the sum rule, embeds included.
 
     Above 100 % is too much.  Oils without a certificate are not in this sum: they have rules of their own.
-    Formula: Σ (share in dried bar ÷ limit); dried bar = (oils + lye + dry additives + colour + scent) ÷ 0.94 + embeds
+    Formula: Σ (share in dried bar ÷ limit); dried bar =
+    Formula: (oils + lye + dry additives + colour + scent) ÷ 0.94 + embeds
     """
     a = np.broadcast_to(_uses(s.scent_records)[None, :, None], (1, *s.shape))
     return of_dried_bar(s, a, a0=embeds_by_limit(s))
@@ -174,6 +175,17 @@ def finished_mass(s: Situation) -> AffineFraction:
     Formula: (1 − cure loss) × (oils + NaOH + water) + additives + mixed in + colourants + scent + embeds
     """
     return fraction(np.ones((1, *s.shape)), a0=s.bar_constant)
+
+
+@affine("dried mass", "batch", unit="g", dimension="MASS")
+def dried_mass_of_batch(s: Situation) -> AffineFraction:
+    """Grams of the whole batch as limits see it: what shares in the finished bar are taken of.
+
+    Each part counts as far as it is plausibly a part of a bar.
+    Formula: (oils + NaOH + dry additives + colour + mixed in + scent) ÷ 0.94 + embeds
+    """
+    bar = dried(s)
+    return fraction(np.full((1, *s.shape), bar.per_gram), a0=bar.batch)
 
 
 @affine("finished portion", "portion", unit="g", dimension="MASS")

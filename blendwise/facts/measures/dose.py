@@ -98,7 +98,7 @@ def guard_used(s: Situation) -> AffineFraction:
 
     Formula: grams ÷ (guard × portion oils)
     """
-    guards = np.array([GUARD if r.limit_in_bar else guard_of(r) for r in s.scent_records], dtype=float)
+    guards = np.array([guard_of(r) for r in s.scent_records], dtype=float)
     return fraction(cells(s), d0=np.repeat(guards, s.shape[1]) * over_portions(s.split.oils, s))
 
 
@@ -106,7 +106,8 @@ def guard_of(scent: Scent) -> float:
     """Our guard for an oil without a certificate, of portion oils: the low one for spice, mint and almond."""
     names = f"{scent.name} {scent.label_name or ''}".casefold()
     words = set(re.findall(r"[a-z]+", names)) | {tag.casefold() for tag in scent.tags}
-    sheet = scent.allergen_sheet.names if scent.allergen_sheet else {}
+    asked = scent.limit_in_bar is None and scent.allergen_sheet  # a certificate outranks the guard
+    sheet = scent.allergen_sheet.names if asked and scent.allergen_sheet else {}
     found = [known_constituent(name) for name, amount in sheet.items() if amount.high >= STRONG_CONTENT]
     strong = any(row is not None and row.name in STRONG_CONSTITUENTS for row in found)
     return GUARD_STRONG if strong or STRONG_WORDS & words else GUARD

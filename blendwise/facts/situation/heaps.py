@@ -66,4 +66,5 @@ def _too_much(what: str, grams: float, of: float, most: float, basis: str) -> st
     if grams <= most * of * (1 + ROUNDING):
         return ""
     share, limit = format_number(round(100 * grams / of)), format_number(100 * most)
-    return f"{what}: {format_number(grams)} g are {share} % of {basis}, more than {limit} % are no part of a bar."
+    weighed = f"{format_number(grams)} g are {share} % of {basis}"
+    return f"{what}: {weighed}, more than {limit} % are no part of a bar."
