@@ -92,9 +92,11 @@ class Book(NotesDoor, ScentsDoor):
     ) -> CheckResult:
         """What breaks the rulebook, by how much, why, and what to try."""
         from blendwise.answers.check.compute import check_situation
+        from blendwise.answers.check.versions import with_versions
 
         situation = self.situation(plan, on, variation)
-        return check_situation(situation, self.rulebook, working=working)
+        result = check_situation(situation, self.rulebook, working=working)
+        return result if variation is not None else with_versions(result, situation, self.rulebook)
 
     def assign(
         self,

@@ -16,6 +16,7 @@ import pytest
 from blendwise.answers.check.compute import check_situation
 from blendwise.answers.check.label import label_of
 from blendwise.answers.check.result import Label
+from blendwise.facts.situation.dried import dried_portions
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.quantity import METRIC
@@ -23,7 +24,7 @@ from blendwise.show.check.blocks import check_blocks
 from blendwise.show.check.label import label_blocks
 from blendwise.show.plain import plain
 from blendwise.show.schemas import schema_of
-from tests.facts.small import book, column, rulebook, value, worked
+from tests.facts.small import book, rulebook, value, worked
 
 PLAN = """\
 plan: label
@@ -149,7 +150,7 @@ def test_a_bar_of_one_portion_has_its_own_share() -> None:
     s = worked(text, book(scents="oil: {allergen sheet: {linalool: 1 %, complete: yes}}"))
     (line,) = label_of(s).due
     assert value(s, "portions are bars") == 1
-    assert line.share == pytest.approx(0.01 * s.x.max() / column(s, "finished portion").low[0])
+    assert line.share == pytest.approx(0.01 * s.x.max() / dried_portions(s)[0])
 
 
 def test_an_unscented_bar_needs_no_name() -> None:

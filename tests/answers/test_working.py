@@ -75,7 +75,7 @@ def test_a_pencil_can_follow_the_scent(facts: list[Fact]) -> None:
     assert number(facts, "milk", "scent rate") == pytest.approx(
         sum(here) / number(facts, "milk", "portion oils")
     )
-    bar = number(facts, "morning", "finished mass")
+    bar = number(facts, "morning", "dried mass")
     used = sum(
         number(facts, name, "grams in batch") / bar / limit
         for name, limit in (("tonka", 0.091), ("lime", 0.0342), ("carnation", 0.02))

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from blendwise.facts.columns import Column
 from blendwise.facts.registry import REGISTRY
+from blendwise.facts.situation.dried import dried_mass, dried_portions
 from blendwise.facts.situation.worked_out import Situation, depends_on_doses
 from tests.facts.small import bent, column, doses, worked
 
@@ -28,7 +29,9 @@ RISING = (
     "grams in batch",
     "short by",
     "scent in bar",
+    "dried mass",
     "finished mass",
+    "guard used in bar",
     "finished portion",
 )
 EMBEDS = "embeds: [{what: cubes, mass: 60 g, softens: 55 °C, scents: {cedar: 1 g, carnation: 0.2 g}}]\n"
@@ -141,16 +144,16 @@ def test_the_published_maximum_names_its_constituent() -> None:
     s = ground()
     found = column(s, "published maximum used")
     grams = float(s.x[s.scents.index("carnation")].sum()) + 0.2
-    bar = column(s, "finished mass").low[0]
+    bar = dried_mass(s)
     assert found.low[0] == pytest.approx(grams * 0.02 / bar / 0.0002)
     said = found.evidence[0]
     assert said.startswith("Isoeugenol, at most 0.02 % of the finished bar (EU III/73; CosIng")
 
 
 def test_a_portion_s_maximum_is_its_own() -> None:
-    """In the portion by itself: its own grams over its own finished mass, embeds apart."""
+    """In the portion by itself: its own grams over its own dried mass, embeds apart."""
     s = ground()
-    found, mass = column(s, "published maximum used in portion"), column(s, "finished portion").low
+    found, mass = column(s, "published maximum used in portion"), dried_portions(s)
     grams = s.x[s.scents.index("carnation")]
     assert list(found.low) == pytest.approx(list(grams * 0.02 / mass / 0.0002))
     assert set(found.evidence) == {0, 1, 2, 3}
@@ -160,8 +163,10 @@ def test_embeds_bring_mass_and_scent() -> None:
     """What embeds bring counts: 60 g of mass, 1 g of cedar (limit 25 %), 0.2 g of carnation (2 %)."""
     s = ground()
     plain = worked(PLAN.replace(EMBEDS, ""))
-    bar = column(s, "finished mass").low[0]
-    assert bar == pytest.approx(column(plain, "finished mass").low[0] + 60)
+    weighed = column(s, "finished mass").low[0]
+    assert weighed == pytest.approx(column(plain, "finished mass").low[0] + 60)
+    bar = dried_mass(s)
+    assert bar == pytest.approx(dried_mass(plain) + 60)
     used = column(plain, "limit used").low[0] * (bar - 60) + 1 / 0.25 + 0.2 / 0.02
     assert column(s, "limit used").low[0] == pytest.approx(used / bar)
 

@@ -94,7 +94,12 @@ def test_acceleration_in_words_and_as_a_gate(s: Situation) -> None:
 
 @pytest.mark.parametrize(
     ("mould", "pour", "alone"),
-    [("loaf", "single colour", 0), ("cavities", "single colour", 1), ("cavities", "column", 0)],
+    [
+        ("loaf", "single colour", 1),
+        ("loaf", "column", 0),
+        ("cavities", "single colour", 1),
+        ("cavities", "column", 0),
+    ],
 )
 def test_a_cavity_filled_from_one_portion_is_a_bar_by_itself(mould: str, pour: str, alone: int) -> None:
     """Cavities and a pour in which no portions touch: each portion is its own bar."""

@@ -13,6 +13,7 @@ import numpy as np
 from blendwise.answers.check.result import Label, LabelLine
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.bar import embed_grams, embed_records
+from blendwise.facts.situation.dried import dried_mass, dried_portions
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.scent import Scent
 from blendwise.science import labels
@@ -48,9 +49,9 @@ def _masses(s: Situation) -> tuple[Floats, Floats]:
     assert isinstance(flag, Column)
     if flag.low[0] == 1:
         used = np.hstack([s.x.T, np.zeros((len(s.portions), len(brought)))])
-        return used, s.portion_bar_constant + s.x.sum(axis=0)
+        return used, dried_portions(s)
     used = np.concatenate([s.x.sum(axis=1), brought])[None]
-    return used, np.array([s.bar_constant + float(s.x.sum())])
+    return used, np.array([dried_mass(s)])
 
 
 def _contents(records: list[Scent]) -> tuple[tuple[str, ...], Floats]:

@@ -16,6 +16,7 @@ from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.colour import finite_load
 from blendwise.facts.scales import BANDS, EVIDENCE, NOTED
 from blendwise.facts.situation.appearance import appearance, cured_lab
+from blendwise.facts.situation.dried import dried_mass
 from blendwise.facts.situation.timeline import base_minutes
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.findings.finding import Finding
@@ -193,7 +194,7 @@ def _constituents(s: Situation) -> tuple[tuple[Shared, ...], tuple[str, ...]]:
     """Constituents that several oils bring, and all names due on the label of the bar."""
     contents = _contents(s)
     names = tuple(contents)
-    bar = s.bar_constant + float(s.x.sum())
+    bar = dried_mass(s)
     shares = constituents_in_bar(s.x.sum(axis=1), np.array([*contents.values()]).T, bar)
     in_bar = {name: float(share) for name, share in zip(names, shares, strict=True)}
     due = labels.names_due(names, [in_bar[n] for n in names], s.today) if names else ()

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from blendwise.answers.sheet.result import After, Label, Mould, Piece
 from blendwise.facts.columns import Column
 from blendwise.facts.situation.appearance import gel_word
+from blendwise.facts.situation.dried import dried_mass
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.recipe import RecipeAmount
 from blendwise.records.kinds.scent import Scent
@@ -77,7 +78,7 @@ def label_of(s: Situation, placed: date) -> Label:
     named = [_named_in(record) for record in records]
     names = tuple(dict.fromkeys(name for parts in named for name in parts))
     contents = [[parts.get(name, 0.0) for name in names] for parts in named]
-    shares = constituents_in_bar(list(grams.values()), contents, _bar(s))
+    shares = constituents_in_bar(list(grams.values()), contents, dried_mass(s))
     due = labels.names_due(names, shares, placed) if names else ()
     lost = [r.name for r in records if not (r.allergen_sheet and r.allergen_sheet.complete)]
     return Label(tuple(entry.name for entry in due), tuple(lost))

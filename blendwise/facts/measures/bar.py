@@ -5,21 +5,25 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number
+from blendwise.facts.measures.dose import GUARD, guard_of
 from blendwise.facts.measures.scent import missing
 from blendwise.facts.plain_columns import flags, known
 from blendwise.facts.scales import SCENT_NOTES
+from blendwise.facts.situation.dried import dried, dried_portions
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.scent import Scent
 from blendwise.science.flash import lowest_flash
 from blendwise.science.limits import per_limit, worst_bar
 
-SOURCE = "certificates in scents.yaml; the sum rule (derived); nothing but water leaves a bar"
+SOURCE = "certificates in scents.yaml; the sum rule (derived); only water leaves a bar, down to 6 %"
 
 
+GUARD_IN_BAR = 0.025  # what 3 % of oils come to in a dried bar: our own guard, no publication
 HUGE = 1e9  # stands for 1 / 0: an oil that may not be in soap at all uses any limit up
 
 
@@ -56,20 +60,37 @@ def limit_used(s: Situation) -> AffineFraction:
     """How much of what the certificates allow the whole bar uses, by the sum rule, embeds included.
 
     Above 100 % is too much.  Oils without a certificate are not in this sum: they have rules of their own.
-    Formula: Σ (share in finished bar ÷ limit)
+    Formula: Σ (share in dried bar ÷ limit); dried bar =
+    Formula: (oils + lye + dry additives + colour + scent) ÷ 0.94 + embeds
     """
     a = np.broadcast_to(_uses(s.scent_records)[None, :, None], (1, *s.shape))
-    return fraction(a, np.ones((1, *s.shape)), s.bar_constant, a0=embeds_by_limit(s))
+    return of_dried_bar(s, a, a0=embeds_by_limit(s))
+
+
+def of_dried_bar(
+    s: Situation, a: Floats, a0: Floats | float = 0.0, home: NDArray[np.int64] | None = None
+) -> AffineFraction:
+    """Rows ``a`` (rows, scents, portions) and ``a0``, over the whole batch as limits see it."""
+    bar = dried(s)
+    return fraction(a, np.full((len(a), *s.shape), bar.per_gram), bar.batch, a0=a0, home=home)
+
+
+def of_dried_portion(
+    s: Situation, a: Floats, rows: int = 1, home: NDArray[np.int64] | None = None
+) -> AffineFraction:
+    """Rows ``a`` (portions × rows, scents, portions), each over its portion as a bar by itself."""
+    bar = dried(s)
+    below = s.unit_of_portion() * bar.per_gram_in_portion[:, None, None]
+    return fraction(a, np.repeat(below, rows, axis=0), np.repeat(bar.portions, rows), home=home)
 
 
 @affine("limit used in portion", "portion", unit="% of what the certificates allow", dimension="FRACTION")
 def limit_used_in_portion(s: Situation) -> AffineFraction:
     """How much of what the certificates allow the portion would use by itself, as a bar cut from it alone.
 
-    Formula: Σ grams ÷ limit ÷ finished mass of the portion
+    Formula: Σ grams ÷ limit ÷ dried mass of the portion
     """
-    unit = s.unit_of_portion()
-    return fraction(unit * _uses(s.scent_records)[None, :, None], unit, s.portion_bar_constant)
+    return of_dried_portion(s, s.unit_of_portion() * _uses(s.scent_records)[None, :, None])
 
 
 @number(
@@ -82,36 +103,90 @@ def limit_used_in_portion(s: Situation) -> AffineFraction:
 def limit_used_in_worst_bar(s: Situation) -> Column:
     """How much of what the certificates allow the worst cut bar uses.
 
-    The mean is raised by the pour's unevenness, at most to the strongest portion's.
-    Formula: min(limit used × (1 + uneven), greatest limit used in portion)
+    The mean, or a bar that gets no embed, is raised by the pour's unevenness; a cavity that is filled by hand
+    may catch twice its even part of the strongest portion (our estimate); at most that portion alone.
+    Formula: min(max(mean × (1 + uneven), mean + share ÷ (1 − share) × (strongest − mean)), strongest)
     """
-    mean = s.home("limit used")
-    strongest = s.home("limit used in portion")
+    mean, strongest = s.home("limit used"), s.home("limit used in portion")
     assert isinstance(mean, Column)
     assert isinstance(strongest, Column)
+    bare = _without_embeds(s)
     pour = s.book.guard_pour(s.plan.pour)
     uneven = pour.uneven.high if pour and pour.uneven else 0.0
-    return known(worst_bar(mean.low, uneven, strongest.low.max(initial=0.0)))
+    top = float(strongest.low.max(initial=0.0))
+    even = np.maximum(mean.low, bare)
+    worst = worst_bar(even, uneven, top)
+    if _mould(s) == "cavities" and len(s.portions) > 1:
+        part = float(s.split.share[int(strongest.low.argmax())])
+        caught = even + part / (1 - part) * max(0.0, top - bare)
+        worst = np.maximum(worst, np.minimum(caught, np.maximum(top, even)))
+    return known(worst)
+
+
+def _without_embeds(s: Situation) -> float:
+    """The use of the limits in a bar of batter alone, evenly mixed."""
+    grams = dried_portions(s).sum()
+    return float((s.x.sum(axis=1) * _uses(s.scent_records)).sum() / grams)
+
+
+def _mould(s: Situation) -> str | None:
+    recipe = s.plan.recipe or s.book.usual.recipe
+    return recipe.amount.mould if recipe and recipe.amount else None
+
+
+@affine("guard used in bar", "batch", unit="× the guard", dimension="NUMBER")
+def guard_used_in_bar(s: Situation) -> AffineFraction:
+    """How much of our own guard for oils without a certificate the whole bar uses, all such oils summed.
+
+    The guard is 2.5 % of the dried bar (about 3 % of oils), a sixth of it for spice, mint and almond;
+    what embeds bring counts.  It is no limit.
+    Formula: Σ over oils without a certificate of share in dried bar ÷ guard
+    """
+    rates = _guard_rates(s.scent_records)
+    a = np.broadcast_to(rates[None, :, None], (1, *s.shape))
+    return of_dried_bar(s, a, float((embed_grams(s) * _guard_rates(embed_records(s))).sum()))
+
+
+def _guard_rates(records: Sequence[Scent]) -> Floats:
+    """1 / guard in the bar of each oil without a certificate; 0 for those that have one."""
+    found = [0.0 if r.limit_in_bar is not None else GUARD / (GUARD_IN_BAR * guard_of(r)) for r in records]
+    return np.array(found, dtype=float)
 
 
 @flag("portions are bars", "batch")
 def portions_are_bars(s: Situation) -> Column:
-    """Whether each cavity of the mould is filled from one portion, so that a portion is a bar by itself."""
-    recipe = s.plan.recipe or s.book.usual.recipe
-    if not (recipe and recipe.amount and recipe.amount.mould == "cavities"):
-        return flags([False])
+    """Whether no two portions meet in a bar, so that each is a bar by itself, however its amount is given.
+
+    So it is where the pour lets no portions touch, and where the plan says `touching: []`.
+    """
+    if s.plan.touching == []:
+        return flags([True])
+    several = len(s.portions) > 1
     pour = s.book.guard_pour(s.plan.pour)
-    alone = pour.touching == "none" if pour else len(s.portions) > 1 and None
-    return flags([alone], [Missing("plan", "pour")])
+    if _mould(s) == "cavities":
+        alone = pour.touching == "none" if pour else several and None
+        return flags([alone], [Missing("plan", "pour")])
+    return flags([several and pour is not None and pour.touching == "none"])
 
 
 @affine("finished mass", "batch", unit="g", dimension="MASS")
 def finished_mass(s: Situation) -> AffineFraction:
-    """Grams of the whole batch after cure: what shares in the finished bar are taken of.
+    """Grams of the whole batch after cure, as it is weighed.
 
     Formula: (1 − cure loss) × (oils + NaOH + water) + additives + mixed in + colourants + scent + embeds
     """
     return fraction(np.ones((1, *s.shape)), a0=s.bar_constant)
+
+
+@affine("dried mass", "batch", unit="g", dimension="MASS")
+def dried_mass_of_batch(s: Situation) -> AffineFraction:
+    """Grams of the whole batch as limits see it: what shares in the finished bar are taken of.
+
+    Each part counts as far as it is plausibly a part of a bar.
+    Formula: (oils + NaOH + dry additives + colour + mixed in + scent) ÷ 0.94 + embeds
+    """
+    bar = dried(s)
+    return fraction(np.full((1, *s.shape), bar.per_gram), a0=bar.batch)
 
 
 @affine("finished portion", "portion", unit="g", dimension="MASS")
@@ -127,20 +202,19 @@ def finished_portion(s: Situation) -> AffineFraction:
 def share_in_bar(s: Situation) -> AffineFraction:
     """The oil's share of the finished bar, what embeds bring included.
 
-    Formula: grams ÷ ((1 − loss)(oils + lye + water) + colour + additives + scent + embeds)
+    Formula: grams ÷ dried mass of the batch (6 % water)
     """
     brought = np.array([s.embed_scents.get(name, 0.0) for name in s.scents], dtype=float)
-    return fraction(s.unit_of_scent(), np.ones((len(s.scents), *s.shape)), s.bar_constant, a0=brought)
+    return of_dried_bar(s, s.unit_of_scent(), brought)
 
 
 @affine("scent in bar", "batch", unit="% of finished bar", basis="of finished bar", highest=1.0)
 def scent_in_bar(s: Situation) -> AffineFraction:
     """All scent in the finished bar, what embeds bring included.
 
-    Formula: Σ grams ÷ finished mass of the batch
+    Formula: Σ grams ÷ dried mass of the batch (6 % water)
     """
-    ones = np.ones((1, *s.shape))
-    return fraction(ones, ones, s.bar_constant, a0=sum(s.embed_scents.values()))
+    return of_dried_bar(s, np.ones((1, *s.shape)), sum(s.embed_scents.values()))
 
 
 @number("lowest flash point", "batch", unit="°C", dimension="TEMPERATURE")

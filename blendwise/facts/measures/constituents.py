@@ -9,9 +9,9 @@ from functools import lru_cache
 import numpy as np
 
 from blendwise.facts.columns import Bools, Column, Floats, Missing
-from blendwise.facts.forms import AffineFraction, fraction
+from blendwise.facts.forms import AffineFraction
 from blendwise.facts.measure import affine, flag
-from blendwise.facts.measures.bar import embed_grams, embed_records
+from blendwise.facts.measures.bar import embed_grams, embed_records, of_dried_bar, of_dried_portion
 from blendwise.facts.plain_columns import flags
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.quantity import format_number
@@ -99,16 +99,14 @@ def published_maximum_used(s: Situation) -> AffineFraction:
     """How much of a constituent's published maximum the bar uses, the worst constituent, all scents summed.
 
     Only maxima read in Regulation (EC) 1223/2009, Annex III, and contents on suppliers' sheets.
-    Formula: greatest over constituents of Σ grams × content ÷ finished mass ÷ maximum
+    Formula: greatest over constituents of Σ grams × content ÷ dried mass ÷ maximum
     """
     found = maxima(s)
     entries = max(1, len(found.rows))
     per_gram = found.per_gram if found.rows else np.zeros((len(s.scents), 1))
     a = np.broadcast_to(per_gram.T[:, :, None], (entries, *s.shape))
     a0 = found.from_embeds if found.rows else 0.0
-    return fraction(
-        a, np.ones((entries, *s.shape)), s.bar_constant, a0=a0, home=np.zeros(entries, dtype=np.int64)
-    )
+    return of_dried_bar(s, a, a0, np.zeros(entries, dtype=np.int64))
 
 
 @affine(
@@ -121,15 +119,14 @@ def published_maximum_used(s: Situation) -> AffineFraction:
 def published_maximum_used_in_portion(s: Situation) -> AffineFraction:
     """How much of a constituent's published maximum the portion would use by itself, the worst constituent.
 
-    Formula: greatest over constituents of Σ grams × content ÷ finished mass of the portion ÷ maximum
+    Formula: greatest over constituents of Σ grams × content ÷ dried mass of the portion ÷ maximum
     """
     found = maxima(s)
     per_gram = found.per_gram if found.rows else np.zeros((len(s.scents), 1))
     entries, portions = per_gram.shape[1], len(s.portions)
     unit = np.repeat(s.unit_of_portion(), entries, axis=0)
     a = unit * np.tile(per_gram.T, (portions, 1))[:, :, None]
-    home = np.repeat(np.arange(portions, dtype=np.int64), entries)
-    return fraction(a, unit, np.repeat(s.portion_bar_constant, entries), home=home)
+    return of_dried_portion(s, a, entries, np.repeat(np.arange(portions, dtype=np.int64), entries))
 
 
 @flag("banned constituent", "scent")

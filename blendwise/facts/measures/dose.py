@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import numpy as np
 
 from blendwise.facts.columns import Column, Floats
@@ -9,13 +11,27 @@ from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number
 from blendwise.facts.plain_columns import flags, known
 from blendwise.facts.situation.worked_out import Situation
+from blendwise.records.kinds.scent import Scent
+from blendwise.science.constituents import known as known_constituent
 
 SOURCE = "the plan's doses, blend and load, in grams"
 
 ASSUMED_STEP = 1.0  # g, where the maker's scale is not stated
 GUARD = 0.03  # of portion oils, at home without a certificate: our own guard, no publication
-GUARD_STRONG = 0.005  # the same where tagged spice, mint or almond
+GUARD_STRONG = 0.005  # the same for spice, mint and almond
 STRONG_TAGS = frozenset({"spice", "mint", "almond"})
+# Plants and names that are spice, mint or almond by what is in them, whatever their tags say (from memory).
+STRONG_WORDS = STRONG_TAGS | {
+    *("spices", "spiced", "spicy", "mints", "almonds", "clove", "cloves", "cinnamon", "cassia", "chai"),
+    *("nutmeg", "mace", "allspice", "pimento", "pepper", "thyme", "oregano", "savory", "peppermint"),
+    *("spearmint", "cornmint", "wintergreen", "menthol", "eugenol", "cinnamal", "benzaldehyde"),
+    *("gingerbread", "marzipan"),
+}
+STRONG_CONTENT = 0.10  # of the oil: with this much of one of these on its sheet it is strong: our judgement
+STRONG_CONSTITUENTS = frozenset(
+    {"Cinnamal", "Cinnamyl Alcohol", "Eugenol", "Isoeugenol", "Methyl Salicylate", "Menthol", "Carvone",
+     "Benzaldehyde", "Carvacrol", "Thymol"}
+)  # fmt: skip
 
 
 def cells(s: Situation) -> Floats:
@@ -78,14 +94,23 @@ def step_stated(s: Situation) -> Column:
 def guard_used(s: Situation) -> AffineFraction:
     """The dose over our own guard for oils without a certificate.
 
-    The guard is 3 % of portion oils, 0.5 % for oils tagged spice, mint or almond; it is no limit.
+    The guard is 3 % of portion oils, 0.5 % for spice, mint and almond by tag, name or sheet; it is no limit.
 
     Formula: grams ÷ (guard × portion oils)
     """
-    guards = np.array(
-        [GUARD_STRONG if STRONG_TAGS & set(r.tags) else GUARD for r in s.scent_records], dtype=float
-    )
+    guards = np.array([guard_of(r) for r in s.scent_records], dtype=float)
     return fraction(cells(s), d0=np.repeat(guards, s.shape[1]) * over_portions(s.split.oils, s))
+
+
+def guard_of(scent: Scent) -> float:
+    """Our guard for an oil without a certificate, of portion oils: the low one for spice, mint and almond."""
+    names = f"{scent.name} {scent.label_name or ''}".casefold()
+    words = set(re.findall(r"[a-z]+", names)) | {tag.casefold() for tag in scent.tags}
+    asked = scent.limit_in_bar is None and scent.allergen_sheet  # a certificate outranks the guard
+    sheet = scent.allergen_sheet.names if asked and scent.allergen_sheet else {}
+    found = [known_constituent(name) for name, amount in sheet.items() if amount.high >= STRONG_CONTENT]
+    strong = any(row is not None and row.name in STRONG_CONSTITUENTS for row in found)
+    return GUARD_STRONG if strong or STRONG_WORDS & words else GUARD
 
 
 @affine("scent rate", "portion", unit="% of portion oils", basis="of portion oils")

@@ -21,6 +21,7 @@ from blendwise.facts.columns import AnyColumn, Bools, Floats
 from blendwise.facts.forms import AffineFraction
 from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.doses import Scenting, make_doses
+from blendwise.facts.situation.heaps import check_heaps
 from blendwise.facts.situation.impossible import check_cure, check_sense, most_cure_loss
 from blendwise.facts.situation.pot import Pot, fill_pot
 from blendwise.facts.situation.problems import Problems
@@ -162,7 +163,7 @@ class Situation:
 
     @cached_property
     def bar_constant(self) -> float:
-        """Grams of finished bar from the whole batch without its scents: the d0 of every share in the bar."""
+        """Grams of the whole batch after cure, as it is weighed, without its scents (limits: `dried`)."""
         split = self.split
         solids = split.mixed_in + split.colour.sum(axis=0)
         return float(
@@ -174,7 +175,7 @@ class Situation:
 
     @cached_property
     def portion_bar_constant(self) -> Floats:
-        """Grams of finished bar from each portion alone, without its scents (portions,)."""
+        """Grams of each portion alone after cure, without its scents (portions,)."""
         split = self.split
         solids = split.mixed_in + split.colour.sum(axis=0)
         return np.asarray(self._cured_pot(split.share) + (1 - self.cure_loss) * split.returned + solids)
@@ -247,6 +248,7 @@ def work_out(
     split = make_split(plan, pot, book, problems)
     if split is not None:
         check_cure(plan, pot, split, problems)
+        check_heaps(plan, pot, split, book, problems)
     problems.raise_if_any()
     assert split is not None
     scenting = make_doses(plan, pot, split, book, problems, variation)

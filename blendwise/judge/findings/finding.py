@@ -38,7 +38,7 @@ class Finding:
     words; ``low``/``high`` give the credible interval where the value is only partly known.
     ``words`` are those of ``one of``, ``none of`` and sets.  ``also`` names the other measures on which the
     same ``must`` is broken (or undecided) for the same subject: there is one finding a rule and subject, on
-    the worst.
+    the worst.  ``version``: the variation of the plan that it speaks of; empty for the plan as written.
     """
 
     rule: str
@@ -65,8 +65,10 @@ class Finding:
     evidence: str = ""
     accepted_because: str = ""
     where: Where = NOWHERE
+    version: str = ""
 
     @property
     def subject_text(self) -> str:
-        """The subject as one reads it: "tonka in milk"."""
-        return str(Subject(self.looks_at, self.subject))
+        """The subject as one reads it: "tonka in milk", "tonka in milk (version deep)"."""
+        said = str(Subject(self.looks_at, self.subject))
+        return f"{said} (version {self.version})" if self.version else said

@@ -17,7 +17,8 @@ def check_recipe(recipe: Recipe, doc: Document, path: Path_) -> list[Fault]:
     if recipe.lye is not None:
         faults += check_lye(recipe.lye, doc, (*path, "lye"))
     if recipe.amount is not None:
-        faults += _amount_ways(recipe.amount, doc, (*path, "amount"))
+        weighed = any(amount.dimension is Dimension.MASS for amount in recipe.oils.values())
+        faults += _amount_ways(recipe.amount, doc, (*path, "amount"), weighed)
     named = ((oil, (*path, "held back", oil), True) for oil in recipe.held_back)
     return faults + list(strangers(named, list(recipe.oils), "oil", "The recipe", doc))
 
@@ -33,7 +34,7 @@ def _recipe_oils(recipe: Recipe, doc: Document, path: Path_) -> Iterator[Fault]:
         yield from sum_fault(recipe.oils, doc, where, "The oils")
     elif sum(amount.value for amount in recipe.oils.values()) <= 0:
         yield Fault(doc.place(*where), "The oils weigh nothing.", "Give their masses.")
-    elif recipe.amount is not None:
+    elif recipe.amount is not None and any(_sizes(recipe.amount).values()):
         place = doc.key_place(*path, "amount")
         yield Fault(
             place, "The oils are given by mass and `amount` as well.", "Give shares, or leave `amount` out."
@@ -69,16 +70,22 @@ def _one_way(
         faults.append(Fault(place, f"The {what} is given both ways, as {both}.", "Keep one of them."))
 
 
-def _amount_ways(amount: RecipeAmount, doc: Document, path: Path_) -> Iterator[Fault]:
-    sizes = {"inside": amount.inside, "volume": amount.volume, "oils": amount.oils}
+def _sizes(amount: RecipeAmount) -> dict[str, object]:
+    """The ways of saying how much; what is not written is None."""
+    return {"inside": amount.inside, "volume": amount.volume, "oils": amount.oils}
+
+
+def _amount_ways(amount: RecipeAmount, doc: Document, path: Path_, weighed: bool) -> Iterator[Fault]:
+    """``weighed``: whether the oils are given by mass, so that only the sort of mould is left to say."""
+    sizes = _sizes(amount)
     used = [name for name, value in sizes.items() if value is not None]
     if len(used) > 1:
         both = " and ".join(f"`{name}`" for name in used)
         yield Fault(doc.key_place(*path, used[1]), f"How much is given in two ways, as {both}.", "Keep one.")
-    elif not used:
+    elif not used and not weighed:
         yield Fault(doc.place(*path), "This does not say how much.", "Write `oils:`, `inside:` or `volume:`.")
     for name, value in (("volume", amount.volume), ("oils", amount.oils), ("fill", amount.fill)):
         if value is not None and value.value <= 0:
             yield Fault(doc.place(*path, name), f'"{name}" cannot be nothing.', "Write the real figure.")
-    if amount.mould == "cavities" and amount.cavities is None and amount.oils is None:
+    if amount.mould == "cavities" and amount.cavities is None and amount.oils is None and not weighed:
         yield Fault(doc.place(*path), "The mould has cavities, but not how many.", "Write `cavities:`.")

@@ -16,6 +16,7 @@ from blendwise.answers.pair.question import Question, ask
 from blendwise.answers.pair.region import STEPS, grid, region
 from blendwise.answers.pair.result import Cap
 from blendwise.api import Book
+from blendwise.facts.situation.dried import dried
 from blendwise.facts.situation.timeline import timeline
 from blendwise.judge.findings.finding import Finding
 from tests.answers.pair.conftest import TODAY
@@ -82,7 +83,7 @@ def test_the_sum_rule_is_the_edge_of_the_certificates(book: Book) -> None:
     load = next(stop.load for stop in cap.stops if stop.rule == "over-the-certificates")
     assert load is not None
     grams = load * float(s.split.oils.sum())
-    assert pytest.approx(expected) == grams / (s.bar_constant + grams)
+    assert pytest.approx(expected) == grams / (dried(s).batch + dried(s).per_gram * grams)
 
 
 def test_a_missing_certificate_for_sale_stops_every_load(book: Book) -> None:
