@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +14,7 @@ import pytest
 from blendwise.answers.assign.result import AssignResult
 from blendwise.answers.check.result import CheckResult
 from blendwise.cli.main import main
+from blendwise.records.as_of import AsOf
 from blendwise.show.schemas import schema_of
 from tests.show.examples import ASSIGN, CHECK
 
@@ -57,14 +57,14 @@ class StandIn:
     answer: CheckResult | AssignResult | BaseException = CHECK
     asked: dict[str, object] = field(default_factory=dict)
 
-    def check(self, plan: Path, today: date, working: bool = False, **more: object) -> CheckResult:
-        self.asked.update(plan=plan, today=today, working=working, **more)
+    def check(self, plan: Path, on: AsOf, working: bool = False, **more: object) -> CheckResult:
+        self.asked.update(plan=plan, today=on.today, working=working, **more)
         given = self._given()
         assert isinstance(given, CheckResult)
         return given
 
-    def assign(self, plan: Path, today: date, **more: object) -> AssignResult:
-        self.asked.update(plan=plan, today=today, **more)
+    def assign(self, plan: Path, on: AsOf, **more: object) -> AssignResult:
+        self.asked.update(plan=plan, today=on.today, **more)
         given = self._given()
         assert isinstance(given, AssignResult)
         return given

@@ -11,7 +11,6 @@ import pytest
 from blendwise.records import PourStyle, Scales, read_document, validated
 from blendwise.records.book import entries
 from blendwise.records.kinds.pour import BATTERS
-from blendwise.science.acceleration import GRADE_MINUTES
 from blendwise.science.clock import CLASS_MINUTES, RECIPE_CLASSES
 
 RULES = Path(__file__).resolve().parents[2] / "rules"
@@ -43,10 +42,10 @@ def test_thinning_is_never_credited(scales: Scales) -> None:
     assert (factor.low, factor.high) == (1, 1)
 
 
-def test_minutes_of_the_grades_are_those_of_the_science(scales: Scales) -> None:
-    """The grades in minutes stand once: the file and the clock's grading agree."""
+def test_minutes_of_the_grades_follow_one_another(scales: Scales) -> None:
+    """Minutes from scent contact to thick trace in a cup: 1, 4, 10, 20 (common practice of note keeping)."""
     tops = [scales.acceleration[word].minutes for word in ("seizes", "fast", "moderate", "slight")]
-    assert tuple(top.high for top in tops if top is not None) == GRADE_MINUTES
+    assert tuple(top.high for top in tops if top is not None) == (1, 4, 10, 20)
 
 
 def test_fluid_classes_are_those_of_the_science(scales: Scales) -> None:

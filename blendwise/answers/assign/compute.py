@@ -66,13 +66,14 @@ def assign_situation(
     explain: bool = True,
 ) -> AssignResult:
     """Solve, round to the scale, judge again, explain."""
-    begun = time.monotonic()
     if not (s.scenting.blend > 0).any() or s.scenting.total <= 0:
         return _unscented(s, rulebook)
+    begun = time.monotonic()
     problem = compile_problem(s, rulebook.rules, prefer=prefer, premixes=premixes)
     result = solve(problem, Ask(free=free, seconds=seconds, runner_up=explain, explain=explain))
     conflicts = tuple(conflict_of(source, s.book.folder, rulebook) for source in result.conflict)
-    settled = None if result.best is None else poured(s, problem, result.best)
+    best = result.best
+    settled = None if best is None else poured(s, problem, best)
     check = None if settled is None else check_situation(settled, rulebook)
     costs = prices(problem, result, Ask(free=free, seconds=seconds), PRICE_SECONDS) if explain else ()
     return AssignResult(
@@ -81,8 +82,8 @@ def assign_situation(
         status=STATUS[result.status],
         scale_step=scale_step(s),
         scale_step_stated=s.book.usual.scale_step is not None,
-        premixes=_premixes(problem, result.best),
-        portions=() if settled is None else pours_of(settled, problem, result.best),
+        premixes=_premixes(problem, best),
+        portions=() if settled is None else pours_of(settled, problem, best),
         tight=tuple(_tights(problem, result, costs, s.book.folder, rulebook)),
         runner_up=_runner_up(s, problem, result),
         runner_up_costs=_costs(result),
@@ -92,12 +93,10 @@ def assign_situation(
         assumptions=tuple(_assumptions(s, result)),
         seconds=time.monotonic() - begun,
         cost=None if settled is None else cost_of(settled),
-        pot=None
-        if settled is None or result.best is None
-        else pot_scented(settled, len(result.best.premixes)),
+        pot=None if settled is None or best is None else pot_scented(settled, len(best.premixes)),
         waits_on=waits_on(check),
         check=check,
-        plan_text="" if result.best is None else plan_with_split(s, problem, result.best),
+        plan_text="" if best is None else plan_with_split(s, problem, best),
         units=s.book.usual.units,
     )
 
