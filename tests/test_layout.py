@@ -131,13 +131,11 @@ def uses(path: Path) -> set[str]:
 WAITING = {
     f"{module}.{name}"
     for module, names in {
-        "constituent_names": "cas_numbers check_digit_fits parts_of rounds_of_keys rounds_without_geometry",
-        "constituents": "candidates cas_fault known",
-        "cure": "dried_fraction grams_to_residual loss_to_residual mass_on_day",
+        "constituents": "cas_fault",
+        "cure": "dried_fraction loss_to_residual mass_on_day",
         "lye": "looks_like_naoh_value",
         "order": "best_layer_order lawler_order layer_due layer_slack layer_times",
-        "substance_names": "as_alkali family known letters_apart",
-        "substances": "dry_of families lye_brought lye_eaten sugar_of water_of worst_lye",
+        "substances": "lye_brought lye_eaten sugar_of water_of worst_lye",
     }.items()
     for name in names.split()
 }
