@@ -6,6 +6,7 @@ import time
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
@@ -68,20 +69,18 @@ def assign_situation(
     """Solve, round to the scale, judge again, explain."""
     if not (s.scenting.blend > 0).any() or s.scenting.total <= 0:
         return _unscented(s, rulebook)
-    begun = time.monotonic()
+    begun, ask = time.monotonic(), Ask(free=free, seconds=seconds, runner_up=explain, explain=explain)
     problem = compile_problem(s, rulebook.rules, prefer=prefer, premixes=premixes)
-    result = solve(problem, Ask(free=free, seconds=seconds, runner_up=explain, explain=explain))
-    conflicts = tuple(conflict_of(source, s.book.folder, rulebook) for source in result.conflict)
-    best = result.best
+    result = solve(problem, ask)
+    best, folder = result.best, s.book.folder
+    conflicts = tuple(conflict_of(source, folder, rulebook) for source in result.conflict)
     settled = None if best is None else poured(s, problem, best)
     check = None if settled is None else check_situation(settled, rulebook)
     costs = prices(problem, result, Ask(free=free, seconds=seconds), PRICE_SECONDS) if explain else ()
     return AssignResult(
         plan=s.plan.plan,
-        file=relative(str(s.plan.place.file), s.book.folder) if s.plan.place else "",
+        file=_file(s),
         status=STATUS[result.status],
-        scale_step=scale_step(s),
-        scale_step_stated=s.book.usual.scale_step is not None,
         premixes=_premixes(problem, best),
         portions=() if settled is None else pours_of(settled, problem, best),
         tight=tuple(_tights(problem, result, costs, s.book.folder, rulebook)),
@@ -92,13 +91,24 @@ def assign_situation(
         remedies=_remedies(s, rulebook, conflicts, problem, result, seconds) if explain else (),
         assumptions=tuple(_assumptions(s, result)),
         seconds=time.monotonic() - begun,
-        cost=None if settled is None else cost_of(settled),
-        pot=None if settled is None or best is None else pot_scented(settled, len(best.premixes)),
         waits_on=waits_on(check),
         check=check,
         plan_text="" if best is None else plan_with_split(s, problem, best),
         units=s.book.usual.units,
+        **_beside(s, settled, best),
     )
+
+
+def _beside(s: Situation, settled: Situation | None, best: Answer | None) -> dict[str, Any]:
+    """What goes with a split: the scale, its cost, and the pot scented whole."""
+    scale = {"scale_step": scale_step(s), "scale_step_stated": s.book.usual.scale_step is not None}
+    if settled is None or best is None:
+        return scale
+    return {**scale, "cost": cost_of(settled), "pot": pot_scented(settled, len(best.premixes))}
+
+
+def _file(s: Situation) -> str:
+    return relative(str(s.plan.place.file), s.book.folder) if s.plan.place else ""
 
 
 def _remedies(
@@ -177,7 +187,7 @@ def _unscented(s: Situation, rulebook: Rulebook) -> AssignResult:
     """Nothing to place: the plan is judged as it stands."""
     return AssignResult(
         plan=s.plan.plan,
-        file=relative(str(s.plan.place.file), s.book.folder) if s.plan.place else "",
+        file=_file(s),
         status="proven",
         scale_step=scale_step(s),
         scale_step_stated=s.book.usual.scale_step is not None,
