@@ -94,14 +94,14 @@ def assign_situation(
         waits_on=waits_on(check),
         check=check,
         plan_text="" if best is None else plan_with_split(s, problem, best),
-        units=s.book.usual.units,
         **_beside(s, settled, best),
     )
 
 
 def _beside(s: Situation, settled: Situation | None, best: Answer | None) -> dict[str, Any]:
     """What goes with a split: the scale, its cost, and the pot scented whole."""
-    scale = {"scale_step": scale_step(s), "scale_step_stated": s.book.usual.scale_step is not None}
+    usual = s.book.usual
+    scale = {"scale_step": scale_step(s), "scale_step_stated": usual.scale_step is not None, "units": usual.units}
     if settled is None or best is None:
         return scale
     return {**scale, "cost": cost_of(settled), "pot": pot_scented(settled, len(best.premixes))}
