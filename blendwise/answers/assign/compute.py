@@ -101,7 +101,8 @@ def assign_situation(
 def _beside(s: Situation, settled: Situation | None, best: Answer | None) -> dict[str, Any]:
     """What goes with a split: the scale, its cost, and the pot scented whole."""
     usual = s.book.usual
-    scale = {"scale_step": scale_step(s), "scale_step_stated": usual.scale_step is not None, "units": usual.units}
+    stated = usual.scale_step is not None
+    scale = {"scale_step": scale_step(s), "scale_step_stated": stated, "units": usual.units}
     if settled is None or best is None:
         return scale
     return {**scale, "cost": cost_of(settled), "pot": pot_scented(settled, len(best.premixes))}
