@@ -119,7 +119,7 @@ def test_6_how_strong_can_i_go(ask: Ask) -> None:
     limits = 1 / (0.1 / 0.006 + 0.9 / 0.068)  # the sum rule by hand: 1 / Σ share ÷ limit
     assert f"the bar may hold at most {100 * limits:.2f} % of finished bar" in answer.text
     region = section(answer, "How much of which ratio, clove-leaf : burnt-sugar", "Time, pour by pour")
-    assert "10 % clove-leaf and 90 % burnt-sugar: up to 4.43 % (over-the-certificates)" in region
+    assert "10 % clove-leaf and 90 % burnt-sugar: up to 4.22 % (over-the-certificates)" in region
     assert "100 % burnt-sugar: up to 8 % (far-too-much-scent)" in region
     assert "6.25 % of oils is the most that makers normally use" in answer.text
 
@@ -140,7 +140,7 @@ def test_7_my_certificate_says_so_much(ask: Ask, oil: str, certificate: str, cod
 def test_7_four_per_cent_of_oils_is_three_of_the_bar(ask: Ask) -> None:
     """Common practice: 3.09 % of the cured bar at 33 % lye; with 31 % lye there is more water in it."""
     answer = pair(ask, "cedar")
-    assert "4 % of batch oils is 3.04 % of finished bar and uses 7.61 % of it" in answer.text
+    assert "4 % of batch oils is 3.19 % of finished bar and uses 7.97 % of it" in answer.text
 
 
 def test_8_will_citrus_last(ask: Ask) -> None:

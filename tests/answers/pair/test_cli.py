@@ -90,7 +90,7 @@ def test_json_is_one_document_of_its_schema(
     _, out, err = run(capsys, *args, "--json")
     document = json.loads(out)
     jsonschema.Draft202012Validator(schema_of(kind)).validate(document)
-    assert f"blendwise/{kind}/1" == document["schema"]
+    assert f"blendwise/{kind}/2" == document["schema"]
     assert out.isascii()
     assert "" == err
 

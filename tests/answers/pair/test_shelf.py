@@ -172,7 +172,7 @@ def test_the_answer_is_said_in_words(book: Book) -> None:
     assert "Go well: nothing in the rulebook speaks against them:" in text
     assert "cedar (base note): you noted it as good with it;" in text
     assert (
-        "limit used 109 % of what the certificates allow, at most 100 % (stop, over-the-certificates" in text
+        "limit used 114 % of what the certificates allow, at most 100 % (stop, over-the-certificates" in text
     )
     assert "helps with faded-and-unheld." in text
     assert "Lye and raw batter burn" in text
