@@ -249,7 +249,7 @@ def sheets_not_complete(book: Book) -> bool:
 
 @law("less known")
 def skin_not_said(book: Book) -> bool:
-    return every_scent(book, lambda scent: scent.pop("for skin", None))
+    return every_scent(book, lambda scent: [scent.pop(each, None) for each in ("for skin", "limit in bar")])
 
 
 @law("less known")

@@ -24,17 +24,22 @@ def with_versions(result: CheckResult, s: Situation, rulebook: Rulebook) -> Chec
         return result
     added: list[Finding] = []
     unused = list(result.unused_acceptances)
-    for name in s.plan.variations:
-        version = work_out(s.plan, s.book, s.today, name, s.believing)
+    for version in versions_of(s):
         accepted = judge_situation(version, rulebook)
         idle = {(each.accept.rule, each.accept.for_) for each in accepted.unused}
         unused = [each for each in unused if (each.rule, each.subject) in idle]
         added += (
-            replace(at_home(finding, s.book.folder), version=name)
+            replace(at_home(finding, s.book.folder), version=version.variation or "")
             for finding in _news(accepted.findings, result.findings)
         )
     ranked = sorted((*result.findings, *added), key=lambda finding: -LEVELS.index(finding.level))
     return replace(result, findings=tuple(ranked), unused_acceptances=tuple(unused))
+
+
+def versions_of(s: Situation) -> Iterator[Situation]:
+    """Every version of a plan worked out; RecordError where one cannot be."""
+    for name in s.plan.variations:
+        yield work_out(s.plan, s.book, s.today, name, s.believing)
 
 
 def _news(found: Sequence[Finding], known: Sequence[Finding]) -> Iterator[Finding]:

@@ -10,7 +10,8 @@ from typing import Final
 
 import numpy as np
 
-from blendwise.answers.check.compute import judge_situation, relative
+from blendwise.answers.check.compute import check_situation, judge_situation, relative
+from blendwise.answers.check.versions import versions_of, with_versions
 from blendwise.answers.doctor.result import PlanLine, Sign
 from blendwise.beliefs.believe import Believing
 from blendwise.facts.situation.worked_out import Situation, work_out
@@ -46,10 +47,11 @@ def examined(path: Path, book: BookFiles, rulebook: Rulebook, today: date, belie
     file = relative(str(path), book.folder)
     try:
         s = work_out(load_plan(path, book), book, today, None, believing)
+        findings = with_versions(check_situation(s, rulebook), s, rulebook).findings
+        worked = [_worked(each, rulebook) for each in (s, *versions_of(s))]
     except RecordError as error:
         return Examined(PlanLine(path.stem, file, judged=False), None, error.faults)
-    findings = judge_situation(s, rulebook).findings
-    asked, broken = _worked(s, rulebook)
+    asked, broken = (frozenset[str]().union(*names) for names in zip(*worked, strict=True))
     return Examined(_line(s.plan.plan, file, findings), s, (), asked, broken)
 
 
