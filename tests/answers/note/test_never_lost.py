@@ -132,6 +132,8 @@ def ordinary_user() -> Iterator[None]:
 
 def test_a_folder_that_may_only_be_read(demo: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """A read-only folder is told as such, with exit code 2; reviewing goes on."""
+    if os.geteuid() == 0 and any(not each.stat().st_mode & 0o001 for each in (ROOT, *ROOT.parents)):
+        pytest.skip("run by root in a folder closed to others, where no ordinary user can read the package")
     with tempfile.TemporaryDirectory() as folder:
         book = Path(folder) / "book"
         shutil.copytree(demo, book)
