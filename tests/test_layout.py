@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
 
@@ -16,6 +16,7 @@ FOLDERS = sorted({path.parent for path in MODULES})
 LISTS = ("cli", "facts/measures", "science")  # plain lists of like things
 NO_ANSWER = {"schema"}  # prints what stands in the records and the answers, computes nothing
 VAGUE = {"shapes", "frames", "frame", "seen", "joining", "looks", "extras", "how", "whole", "local"}
+Function = tuple[str, str]  # module, name
 MOST_MODULES, MOST_LINES, LONGEST = 12, 400, 40
 
 
@@ -119,22 +120,14 @@ def test_a_circle_would_be_found() -> None:
     assert [] == circles({"a": {"b"}, "b": {"c"}, "c": set()})
 
 
-def uses(path: Path) -> set[str]:
-    """Every name and attribute that a module speaks of."""
-    return {
-        node.id if isinstance(node, ast.Name) else node.attr
-        for node in ast.walk(tree(path))
-        if isinstance(node, (ast.Name, ast.Attribute))
-    }
-
-
 WAITING = {
     f"{module}.{name}"
     for module, names in {
-        "constituents": "cas_fault",
+        "constituents": "cas_fault nearest",
         "cure": "dried_fraction loss_to_residual mass_on_day",
         "lye": "looks_like_naoh_value",
         "order": "best_layer_order lawler_order layer_due layer_slack layer_times",
+        "substance_names": "nearest",
         "substances": "lye_brought lye_eaten sugar_of water_of worst_lye",
     }.items()
     for name in names.split()
@@ -142,73 +135,67 @@ WAITING = {
 """Functions whose callers are still to come (what asks for additives, papers, the dried bar, layers)."""
 
 
-def science_functions() -> list[tuple[str, str]]:
-    """Module and name of every public function of the science."""
+@cache
+def science_functions(private: bool = False) -> list[Function]:
+    """Module and name of every public function of the science (and of the private ones)."""
     return [
         (named(path), node.name)
         for path in MODULES
         if named(path).startswith("blendwise.science")
         for node in tree(path).body
-        if isinstance(node, ast.FunctionDef) and not node.name.startswith("_")
+        if isinstance(node, ast.FunctionDef) and (private or not node.name.startswith("_"))
     ]
+
+
+def meant(path: Path) -> dict[str, Function]:
+    """What each name of a module stands for, where it is a function of the science or a module of it."""
+    here = named(path)
+    own = {name: (here, name) for module, name in science_functions(private=True) if module == here}
+    for node in ast.walk(tree(path)):
+        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("blendwise.science"):
+            own |= {alias.asname or alias.name: (str(node.module), alias.name) for alias in node.names}
+    return own
+
+
+def spoken_of(nodes: Iterable[ast.AST], names: Mapping[str, Function]) -> set[Function]:
+    """The functions of the science that some nodes use: by name, or by name of their module."""
+    found = set()
+    for node in (part for outer in nodes for part in ast.walk(outer)):
+        if isinstance(node, ast.Name) and node.id in names:
+            found.add(names[node.id])
+        elif isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name) and node.value.id in names:
+            module, name = names[node.value.id]
+            found.add((f"{module}.{name}", node.attr))
+    return found
 
 
 def test_the_science_that_is_checked_is_the_science_that_runs() -> None:
     """Every public function of the science is reached from a measure, a belief or an answer."""
+    science = {named(path): path for path in MODULES if named(path).startswith("blendwise.science")}
     bodies = {
-        (named(path), node.name): node
-        for path in MODULES
-        if named(path).startswith("blendwise.science")
+        (module, node.name): node
+        for module, path in science.items()
         for node in tree(path).body
         if isinstance(node, ast.FunctionDef)
     }
-    outside = [path for path in MODULES if not named(path).startswith("blendwise.science")]
-    importers = {
-        f"{node.module}.{alias.name}"
-        for path in outside
-        for node in ast.walk(tree(path))
-        if isinstance(node, ast.ImportFrom) and node.module
-        for alias in node.names
-    }
-    spoken = {name for path in outside for name in uses(path)}
-    modules = {name for name in importers if name in {named(path) for path in MODULES}}
-    reached = {
-        (module, name)
-        for module, name in bodies
-        if f"{module}.{name}" in importers or (module in modules and name in spoken)
-    }
-    while True:
-        called = {
-            node.id if isinstance(node, ast.Name) else node.attr
-            for each in reached
-            for node in ast.walk(bodies[each])
-            if isinstance(node, (ast.Name, ast.Attribute))
-        }
-        called |= top_level(MODULES)
-        more = {(module, name) for module, name in bodies if name in called} - reached
-        if not more:
-            break
+    outside = [path for path in MODULES if named(path) not in science]
+    waiting = set().union(*(spoken_of([tree(path)], meant(path)) for path in outside))
+    reached: set[Function] = set()
+    while waiting - reached:
+        more = waiting - reached
         reached |= more
+        for module in {module for module, _ in more if module in science}:
+            tables = [node for node in tree(science[module]).body if not isinstance(node, ast.FunctionDef)]
+            waiting |= spoken_of(tables, meant(science[module]))
+        for module, name in more & set(bodies):
+            waiting |= spoken_of([bodies[module, name]], meant(science[module]))
     unreached = set(science_functions()) - reached
     assert WAITING == {f"{module.rpartition('.')[2]}.{name}" for module, name in unreached}
 
 
-def top_level(modules: list[Path]) -> set[str]:
-    """Names that the science speaks of outside its functions (tables of functions, defaults)."""
-    return {
-        node.id
-        for path in modules
-        if named(path).startswith("blendwise.science")
-        for statement in tree(path).body
-        if isinstance(statement, (ast.Assign, ast.AnnAssign, ast.ClassDef))
-        for node in ast.walk(statement)
-        if isinstance(node, ast.Name)
-    }
-
-
 SENTENCE = re.compile(r"^[A-Z][a-z]+ (?:[\w'’,;:%()-]+ ){2,}.*[.!?]$|^[a-z]+ (?:[\w'’,;:%()-]+ ){8,}")
 REFUSALS = {"Fault", "NotAskable", "RecordError", "read_fault", "Unread", "Wrong", "CellView", "_strange"}
-REFUSALS |= {"_named"}
+REFUSALS |= {"_named", "__init__"}
 WRITES_FILES = {"blendwise.answers.draft.text"}  # remarks of a plan that is written for the maker
 
 
@@ -218,12 +205,10 @@ def refused(module: ast.Module) -> set[int]:
         node
         for node in ast.walk(module)
         if isinstance(node, ast.Raise)
-        or (isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in REFUSALS)
-        or (isinstance(node, ast.Attribute) and node.attr == "__init__")
+        or (isinstance(node, ast.Call) and _called(node) in REFUSALS)
     ]
     inside = [part for node in outer for part in ast.walk(node)]
     named = {part.id for part in inside if isinstance(part, ast.Name)}
-    named |= {"DEFERRED", "WHO_TO_ASK"} & {node.id for node in ast.walk(module) if isinstance(node, ast.Name)}
     given = [
         node
         for node in ast.walk(module)
@@ -231,6 +216,11 @@ def refused(module: ast.Module) -> set[int]:
         or (isinstance(node, (ast.Assign, ast.AnnAssign)) and named & _targets(node))
     ]
     return {id(part) for node in (*outer, *given) for part in ast.walk(node)}
+
+
+def _called(node: ast.Call) -> str:
+    """The name by which something is called; ``__init__`` for ``super().__init__``."""
+    return node.func.id if isinstance(node.func, ast.Name) else getattr(node.func, "attr", "")
 
 
 def _targets(node: ast.Assign | ast.AnnAssign) -> set[str]:
@@ -259,3 +249,19 @@ def test_answers_hold_no_sentences(path: Path) -> None:
         and SENTENCE.match(node.value)
     ]
     assert [] == said
+
+
+@pytest.mark.parametrize(
+    ("code", "found"),
+    [
+        ('TOLD = "The white will turn brown in a week."', True),
+        ('raise NotAskable("The white will turn brown in a week.")', False),
+        ('KIND = "no pour"', False),
+    ],
+)
+def test_a_sentence_would_be_found(code: str, found: bool) -> None:
+    """A sentence that is kept is told, one that is raised or a word of data is not."""
+    module = ast.parse(code)
+    words = [node for node in ast.walk(module) if isinstance(node, ast.Constant)]
+    kept = [node for node in words if id(node) not in refused(module)]
+    assert found == any(SENTENCE.match(str(node.value)) for node in kept)

@@ -48,7 +48,7 @@ def hidden(default: Any = MISSING) -> Any:
 class Answer:
     """The base of every result that a command answers with.
 
-    ``SCHEMA``: name and version of its document.  ``rows``: what ``to_frame`` has a row for.
+    ``SCHEMA``: name and version of its document.  ``frame_rows``: what ``to_frame`` has a row for.
     ``WHOLE``: the fields that hold an answer of their own, published with its head.
     """
 
@@ -61,20 +61,20 @@ class Answer:
         whole = {name: getattr(self, name).to_json() for name in self.WHOLE}
         return {"schema": self.SCHEMA, "blendwise": __version__, **published(self), **whole}
 
-    def rows(self) -> Iterable[object]:
+    def frame_rows(self) -> Iterable[object]:
         """The dataclasses or mappings that a frame has a row for."""
         return (self,)
 
-    def columns(self) -> list[str] | None:
+    def frame_columns(self) -> list[str] | None:
         """The columns of a frame, None where its rows say it."""
         return None
 
     def to_frame(self) -> pd.DataFrame:
-        """A row each of ``rows``; lists joined by commas, places as ``file:line``."""
+        """A row each of ``frame_rows``; lists joined by commas, places as ``file:line``."""
         import pandas as pd
 
-        rows = [cells(row) for row in self.rows()]
-        return pd.DataFrame(rows, columns=self.columns())
+        rows = [cells(row) for row in self.frame_rows()]
+        return pd.DataFrame(rows, columns=self.frame_columns())
 
 
 def keys(kind: type) -> tuple[tuple[str, str], ...]:

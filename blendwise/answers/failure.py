@@ -28,6 +28,6 @@ class Failure(Answer):
     exit_code: int
     faults: tuple[Trouble, ...]
 
-    def rows(self) -> tuple[Trouble, ...]:
+    def frame_rows(self) -> tuple[Trouble, ...]:
         """A row a fault."""
         return self.faults

@@ -49,7 +49,7 @@ def along(count: int) -> float:
     start = process_time()
     result = book.shelf(next(iter(book.files.scents)), pour="column", on=AsOf(TODAY))
     taken = process_time() - start
-    assert len(result.rows_) == count - 1
+    assert len(result.rows) == count - 1
     return taken
 
 

@@ -34,11 +34,11 @@ class AgainResult(Answer):
     otherwise: tuple[Compared, ...] = hidden(())
     change: Advice | None = hidden(None)
 
-    def rows(self) -> Iterator[dict[str, object]]:
+    def frame_rows(self) -> Iterator[dict[str, object]]:
         """What came out otherwise than expected, a row each."""
         for each in self.otherwise:
             yield {key: getattr(each, key) for key in OTHERWISE}
 
-    def columns(self) -> list[str]:
+    def frame_columns(self) -> list[str]:
         """Where, what, and how it was expected and seen."""
         return list(OTHERWISE)

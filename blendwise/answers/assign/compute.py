@@ -6,7 +6,6 @@ import time
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 
@@ -72,40 +71,43 @@ def assign_situation(
     begun, ask = time.monotonic(), Ask(free=free, seconds=seconds, runner_up=explain, explain=explain)
     problem = compile_problem(s, rulebook.rules, prefer=prefer, premixes=premixes)
     result = solve(problem, ask)
-    best, folder = result.best, s.book.folder
-    conflicts = tuple(conflict_of(source, folder, rulebook) for source in result.conflict)
+    conflicts = tuple(conflict_of(source, s.book.folder, rulebook) for source in result.conflict)
+    found = replace(
+        _told(s, rulebook, problem, result),
+        conflicts=conflicts,
+        conflicts_kind=OBSTACLE[result.obstacle],
+        assumptions=tuple(_assumptions(s, result)),
+    )
+    if explain:
+        costs = prices(problem, result, Ask(free=free, seconds=seconds), PRICE_SECONDS)
+        tight = tuple(_tights(problem, result, costs, s.book.folder, rulebook))
+        remedies = _remedies(s, rulebook, conflicts, problem, result, seconds)
+        found = replace(found, tight=tight, remedies=remedies)
+    return replace(found, seconds=time.monotonic() - begun)
+
+
+def _told(s: Situation, rulebook: Rulebook, problem: Problem, result: Result) -> AssignResult:
+    """The split that was found, judged again, with what goes with it."""
+    best = result.best
     settled = None if best is None else poured(s, problem, best)
     check = None if settled is None else check_situation(settled, rulebook)
-    costs = prices(problem, result, Ask(free=free, seconds=seconds), PRICE_SECONDS) if explain else ()
     return AssignResult(
         plan=s.plan.plan,
         file=_file(s),
         status=STATUS[result.status],
         premixes=_premixes(problem, best),
         portions=() if settled is None else pours_of(settled, problem, best),
-        tight=tuple(_tights(problem, result, costs, s.book.folder, rulebook)),
         runner_up=_runner_up(s, problem, result),
         runner_up_costs=_costs(result),
-        conflicts=conflicts,
-        conflicts_kind=OBSTACLE[result.obstacle],
-        remedies=_remedies(s, rulebook, conflicts, problem, result, seconds) if explain else (),
-        assumptions=tuple(_assumptions(s, result)),
-        seconds=time.monotonic() - begun,
         waits_on=waits_on(check),
         check=check,
         plan_text="" if best is None else plan_with_split(s, problem, best),
-        **_beside(s, settled, best),
+        scale_step=scale_step(s),
+        scale_step_stated=s.book.usual.scale_step is not None,
+        units=s.book.usual.units,
+        cost=None if settled is None else cost_of(settled),
+        pot=None if settled is None or best is None else pot_scented(settled, len(best.premixes)),
     )
-
-
-def _beside(s: Situation, settled: Situation | None, best: Answer | None) -> dict[str, Any]:
-    """What goes with a split: the scale, its cost, and the pot scented whole."""
-    usual = s.book.usual
-    stated = usual.scale_step is not None
-    scale = {"scale_step": scale_step(s), "scale_step_stated": stated, "units": usual.units}
-    if settled is None or best is None:
-        return scale
-    return {**scale, "cost": cost_of(settled), "pot": pot_scented(settled, len(best.premixes))}
 
 
 def _file(s: Situation) -> str:

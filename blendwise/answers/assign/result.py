@@ -174,13 +174,13 @@ class AssignResult(Answer):
     plan_text: str = hidden("")
     units: Units = hidden(METRIC)
 
-    def rows(self) -> Iterator[dict[str, object]]:
+    def frame_rows(self) -> Iterator[dict[str, object]]:
         """A row a portion: its totals, then grams of each scent."""
         for pour in self.portions:
             totals = {key: getattr(pour, key) for key in TOTALS}
             yield totals | {name: pour.scents.get(name, 0.0) for name in self._scents()}
 
-    def columns(self) -> list[str]:
+    def frame_columns(self) -> list[str]:
         """The totals, then every scent that any portion takes."""
         return [*TOTALS, *self._scents()]
 

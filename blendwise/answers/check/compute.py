@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 import os
 from collections.abc import Iterator
 from dataclasses import replace
@@ -177,11 +176,3 @@ def _warmth(s: Situation) -> Iterator[Assumed]:
     process, usual = s.plan.process, s.book.usual
     if not ((process and process.batter_at_split) or usual.batter_at_split):
         yield assumed("batter at split", temperature=split_temperature(s))
-
-
-def today_or(day: datetime.date | None) -> datetime.date:
-    """The day asked for, else today."""
-    return day or datetime.date.today()
-
-
-__all__ = ["check_situation", "grams_of", "judge_situation", "relative", "today_or"]

@@ -174,11 +174,11 @@ class CheckResult(Answer):
         broken, undecided = self.count("broken"), self.count("undecided")
         return Counts(self.rules, self.rules_off, self.accepted, broken, undecided)
 
-    def rows(self) -> Iterator[dict[str, object]]:
+    def frame_rows(self) -> Iterator[dict[str, object]]:
         """A row a finding, its two places as ``plan_line`` and ``rule_line``."""
         return map(_row, self.findings)
 
-    def columns(self) -> list[str]:
+    def frame_columns(self) -> list[str]:
         """All that a finding says, its places last."""
         return [*(key for key, _ in keys(Finding) if key != "where"), "plan_line", "rule_line"]
 

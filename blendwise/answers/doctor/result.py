@@ -86,10 +86,10 @@ class DoctorResult(Answer):
         """The signs of a kind, in order."""
         return (sign for sign in self.signs if sign.kind == kind)
 
-    def rows(self) -> Iterator[Sign]:
+    def frame_rows(self) -> Iterator[Sign]:
         """A row a sign."""
         return iter(self.signs)
 
-    def columns(self) -> list[str]:
+    def frame_columns(self) -> list[str]:
         """All that a sign says but its place."""
         return [key for key, _ in keys(Sign) if key != "where"]

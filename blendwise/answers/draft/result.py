@@ -21,10 +21,10 @@ class DraftResult(Answer):
     check: CheckResult
     written: str = ""
 
-    def rows(self) -> Iterator[dict[str, object]]:
+    def frame_rows(self) -> Iterator[dict[str, object]]:
         """A row an answer, in the order of the questions."""
         return ({"question": question, "answer": answer} for question, answer in self.answers.items())
 
-    def columns(self) -> list[str]:
+    def frame_columns(self) -> list[str]:
         """The questions with their answers."""
         return ["question", "answer"]

@@ -47,7 +47,7 @@ class NoteResult(Answer):
     text: str
     next: Next | None
 
-    def rows(self) -> Iterator[Mapping[str, Any]]:
+    def frame_rows(self) -> Iterator[Mapping[str, Any]]:
         """The document as one row, without the look to come."""
         yield {key: value for key, value in self.to_json().items() if key != "next"}
 
@@ -61,10 +61,10 @@ class DueResult(Answer):
     today: date
     due: tuple[Due, ...]
 
-    def rows(self) -> Iterator[Due]:
+    def frame_rows(self) -> Iterator[Due]:
         """A row a look."""
         return iter(self.due)
 
-    def columns(self) -> list[str]:
+    def frame_columns(self) -> list[str]:
         """All that is said of a look."""
         return [key for key, _ in keys(Due)]

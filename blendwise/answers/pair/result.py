@@ -225,7 +225,7 @@ class PairResult(Answer):
         """Whether nothing worse than a caution stands against the blend as asked."""
         return self.check.sound
 
-    def rows(self, what: Part = "region") -> Iterator[dict[str, object]]:
+    def frame_rows(self, what: Part = "region") -> Iterator[dict[str, object]]:
         """A part of the answer: a row a ratio, oil, pour or colourant."""
         match what:
             case "region":
@@ -241,7 +241,7 @@ class PairResult(Answer):
         """A part of the answer as a frame."""
         import pandas as pd
 
-        return pd.DataFrame(list(self.rows(what)))
+        return pd.DataFrame(list(self.frame_rows(what)))
 
 
 def _ratio(cap: Cap) -> dict[str, object]:

@@ -98,11 +98,11 @@ class ReviewResult(Answer):
     differences: tuple[Difference, ...] = ()
     set_aside: tuple[Aside, ...] = ()
 
-    def rows(self) -> Iterator[Compared]:
+    def frame_rows(self) -> Iterator[Compared]:
         """Expected beside seen, a row each."""
         return iter(self.compared)
 
-    def columns(self) -> list[str]:
+    def frame_columns(self) -> list[str]:
         """All that a comparison says."""
         return [key for key, _ in keys(Compared)]
 
@@ -119,6 +119,6 @@ class AdoptResult(Answer):
     diff: str
     written: bool
 
-    def rows(self) -> Iterator[Mapping[str, Any]]:
+    def frame_rows(self) -> Iterator[Mapping[str, Any]]:
         """The changes, a row each, what the batches told as a list."""
         return (published(each) for each in self.changes)

@@ -9,6 +9,7 @@ from typing import Final, Literal
 
 from blendwise.answers.answer import told
 from blendwise.beliefs.expected import Trouble, Unit, trouble
+from blendwise.beliefs.lessons import EIGHTY
 from blendwise.judge.rulebook.compile import Rule
 
 # What a rule warns of, by the measure that it demands something of.
@@ -33,7 +34,6 @@ WARNS_OF: Final[Mapping[str, Trouble]] = {
 SIDES: Final = ("one ", "other ", "lighter ", "darker ")
 FEW: Final = 3  # below this nothing is said but the counts
 MANY: Final = 5  # from this on "every time" is said
-Z80: Final = 1.2815515655446004
 
 Word = Literal[
     "too few to say", "right every time", "wrong every time", "mostly right", "mostly wrong", "mixed"
@@ -84,7 +84,7 @@ class Record:
         return wilson(self.flagged_and_seen, self.flagged)[1]
 
 
-def wilson(hits: int, of: int, z: float = Z80) -> tuple[float, float]:
+def wilson(hits: int, of: int, z: float = EIGHTY) -> tuple[float, float]:
     """Wilson's score interval of a share (E. B. Wilson, J. Am. Stat. Assoc. 22, 209, 1927)."""
     if of == 0:
         return 0.0, 1.0

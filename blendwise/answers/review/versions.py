@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from blendwise.beliefs.lessons import EIGHTY
 from blendwise.records.notes.batches import Batch
 
-Z80: Final = 1.2815515655446004
 AS_PLANNED: Final = "as planned"
 
 
@@ -60,4 +60,4 @@ def _winner(votes: Mapping[str, int]) -> str | None:
     With votes of a and b between equals a - b has the standard deviation sqrt(a + b).
     """
     (first, most), (_, next_most) = list(votes.items())[:2]
-    return first if most - next_most > Z80 * math.sqrt(most + next_most) else None
+    return first if most - next_most > EIGHTY * math.sqrt(most + next_most) else None

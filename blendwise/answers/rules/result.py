@@ -88,11 +88,11 @@ class RulesResult(Answer):
     changes: tuple[ChangeView, ...] = ()
     of: int | None = hidden(None)
 
-    def rows(self) -> Iterator[dict[str, object]]:
+    def frame_rows(self) -> Iterator[dict[str, object]]:
         """A row a rule, with its conditions as text."""
         return ({**cells(each), "when": said(each.when), "must": said(each.must)} for each in self.rules)
 
-    def columns(self) -> list[str]:
+    def frame_columns(self) -> list[str]:
         """What a frame has of each rule."""
         return ["rule", "level", "looks_at", "topic", "when", "must", "because", "try", "basis"]
 
@@ -122,11 +122,11 @@ class RuleReport(Answer):
         """Whether nothing is wrong."""
         return not self.wrong
 
-    def rows(self) -> Iterator[dict[str, object]]:
+    def frame_rows(self) -> Iterator[dict[str, object]]:
         """A row for each thing wrong."""
         return ({**cells(each), "file": each.where.file, "line": each.where.line} for each in self.wrong)
 
-    def columns(self) -> list[str]:
+    def frame_columns(self) -> list[str]:
         """What is wrong, and where."""
         return ["message", "remedy", "file", "line"]
 

@@ -53,7 +53,7 @@ class WordsResult(Answer):
     words: tuple[RuleWord, ...]
     models: tuple[ModelView, ...]
 
-    def rows(self) -> Iterable[RuleWord]:
+    def frame_rows(self) -> Iterable[RuleWord]:
         """A row a word."""
         return self.words
 

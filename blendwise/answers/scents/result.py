@@ -44,11 +44,11 @@ class ScentsResult(Answer):
     read_as: Mapping[str, str] = field(default_factory=dict)
     units: Units = hidden(METRIC)
 
-    def rows(self) -> Iterator[Any]:
+    def frame_rows(self) -> Iterator[Any]:
         """A row an oil, as in the document."""
         return (published(each) for each in self.scents)
 
-    def columns(self) -> list[str]:
+    def frame_columns(self) -> list[str]:
         """All that a line says."""
         return [key for key, _ in keys(ScentLine)]
 
@@ -98,11 +98,11 @@ class ScentResult(Answer):
     typed: str = hidden("")
     units: Units = hidden(METRIC)
 
-    def rows(self) -> Iterator[Statement]:
+    def frame_rows(self) -> Iterator[Statement]:
         """A row a statement."""
         return iter(self.statements)
 
-    def columns(self) -> list[str]:
+    def frame_columns(self) -> list[str]:
         """All that a statement says."""
         return ["fact", "text", "at", "evidence", "more", "line"]
 

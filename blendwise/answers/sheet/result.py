@@ -327,10 +327,10 @@ class Sheet(Answer):
         looks = (Dated(f"look, {what}", day, day) for what, day in then.looks)
         return (Dated("cut", *then.cut), *looks, Dated("judge", *then.judge), Dated("cured", *then.ready))
 
-    def rows(self) -> tuple[Weighed, ...]:
+    def frame_rows(self) -> tuple[Weighed, ...]:
         """Everything that is weighed, a row each: where it goes, what it is, grams and the scale's step."""
         return self.weighed
 
-    def columns(self) -> list[str]:
+    def frame_columns(self) -> list[str]:
         """All that is said of a thing to weigh."""
         return [key for key, _ in keys(Weighed)]

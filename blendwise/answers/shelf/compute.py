@@ -108,7 +108,7 @@ def shelf(
         planned=planned.may_become,
         pour=planned.pour,
         own=alone.reasons,
-        rows_=tuple(sorted(rows, key=_rank)),
+        rows=tuple(sorted(rows, key=_rank)),
         left_out={name: number for name, number in left_out.items() if number},
         said=(*question.said, *said, *_not_asked(bench)),
         units=question.book.usual.units,

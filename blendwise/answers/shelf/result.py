@@ -52,7 +52,7 @@ class ShelfResult(Answer):
     planned: str | None
     pour: str | None
     own: tuple[Finding, ...]
-    rows_: tuple[ShelfRow, ...]
+    rows: tuple[ShelfRow, ...]
     left_out: Mapping[str, int]
     said: tuple[Assumed, ...]
     units: Units = hidden(METRIC)
@@ -60,10 +60,10 @@ class ShelfResult(Answer):
     @property
     def sound(self) -> bool:
         """Whether at least one oil of the shelf goes."""
-        return any(row.word in ("goes", "with care", "where it may brown") for row in self.rows_)
+        return any(row.word in ("goes", "with care", "where it may brown") for row in self.rows)
 
-    def rows(self) -> Iterator[dict[str, object]]:
+    def frame_rows(self) -> Iterator[dict[str, object]]:
         """A row an oil of the shelf, its reasons as one text."""
-        for row in self.rows_:
+        for row in self.rows:
             reasons = "; ".join(f"{reason.rule} ({reason.level})" for reason in row.reasons)
             yield {**{key: cell for key, cell in flat(row).items() if key != "reasons"}, "reasons": reasons}

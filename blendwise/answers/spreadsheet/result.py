@@ -56,8 +56,8 @@ class ImportResult(Answer):
 
     file: str
     how: tuple[str, ...]
-    columns_: tuple[ColumnView, ...]
-    rows_: tuple[RowView, ...]
+    columns: tuple[ColumnView, ...]
+    rows: tuple[RowView, ...]
     text: str = hidden("")
     to: str = ""
     on_the_shelf: tuple[str, ...] = ()
@@ -66,13 +66,13 @@ class ImportResult(Answer):
     @told
     def oils(self) -> int:
         """How many oils the new file holds."""
-        return sum(row.taken for row in self.rows_)
+        return sum(row.taken for row in self.rows)
 
-    def rows(self) -> Iterator[dict[str, object]]:
+    def frame_rows(self) -> Iterator[dict[str, object]]:
         """A row for each row of the sheet: its oil, facts, and how many cells were not understood."""
-        return ({**cells(row), "not_understood": len(row.not_understood)} for row in self.rows_)
+        return ({**cells(row), "not_understood": len(row.not_understood)} for row in self.rows)
 
-    def columns(self) -> list[str]:
+    def frame_columns(self) -> list[str]:
         """What a frame has of each row."""
         return ["row", "name", "facts", "not_understood", "why_not"]
 
@@ -85,5 +85,5 @@ class ExportResult(Answer):
 
     written: str
     oils: int
-    columns_: tuple[str, ...]
+    columns: tuple[str, ...]
     made_harmless: int

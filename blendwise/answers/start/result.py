@@ -26,10 +26,10 @@ class StartResult(Answer):
     kept: bool = True
     first_plan: str = FIRST_PLAN
 
-    def rows(self) -> Iterator[dict[str, object]]:
+    def frame_rows(self) -> Iterator[dict[str, object]]:
         """A row a file."""
         return ({"file": file} for file in self.files)
 
-    def columns(self) -> list[str]:
+    def frame_columns(self) -> list[str]:
         """The files alone."""
         return ["file"]

@@ -112,14 +112,14 @@ class WhyResult(Answer):
     also_near: tuple[str, ...] = ()
     units: Units = hidden(METRIC)
 
-    def rows(self) -> Iterator[dict[str, object]]:
+    def frame_rows(self) -> Iterator[dict[str, object]]:
         """A row a cause, in the order of likelihood: the facts for or against it, how to tell."""
         for each in self.causes:
             facts = "; ".join(f"{clue.subject}: {clue.measure} {clue.asked}" for clue in each.clues)
             missing = "; ".join(f"{lack.subject}: {lack.fact}" for lack in each.missing)
             yield {**cells(each), "facts": facts, "missing": missing}
 
-    def columns(self) -> list[str]:
+    def frame_columns(self) -> list[str]:
         """What a frame has of each cause."""
         told = ["cause", "standing", "strength", "facts", "missing"]
         return [*told, "because", "tell_apart", "next_time"]
@@ -143,10 +143,10 @@ class Known(Answer):
 
     symptoms: tuple[KnownSymptom, ...]
 
-    def rows(self) -> Iterator[KnownSymptom]:
+    def frame_rows(self) -> Iterator[KnownSymptom]:
         """A row a symptom."""
         return iter(self.symptoms)
 
-    def columns(self) -> list[str]:
+    def frame_columns(self) -> list[str]:
         """All that a symptom of the list says."""
         return [key for key, _ in keys(KnownSymptom)]

@@ -23,7 +23,7 @@ LOOK_OVER = (
 
 def import_blocks(result: ImportResult, every_row: bool = False) -> list[Block]:
     """All that was understood and what was not; ``every_row`` shows rows without a doubt one by one too."""
-    doubts = sum(len(row.not_understood) for row in result.rows_)
+    doubts = sum(len(row.not_understood) for row in result.rows)
     taken = f"{counted(result.oils, 'oil')} read"
     verdict = (
         f"{taken}; {counted(doubts, 'cell')} not understood" if doubts else f"{taken}, every cell understood"
@@ -31,7 +31,7 @@ def import_blocks(result: ImportResult, every_row: bool = False) -> list[Block]:
     return [
         Title(f"{result.file} ({'; '.join(result.how)})", sentence(verdict.capitalize())),
         Section(COLUMNS),
-        Rows((), (), tuple(_column(column) for column in result.columns_)),
+        Rows((), (), tuple(_column(column) for column in result.columns)),
         Section(ROWS),
         *_rows(result, every_row),
         *after_blocks(result),
@@ -54,10 +54,10 @@ def _column(column: ColumnView) -> str:
 
 
 def _rows(result: ImportResult, every_row: bool) -> Iterator[Block]:
-    plain = [row for row in result.rows_ if not (row.why_not or row.read_as or row.not_understood)]
+    plain = [row for row in result.rows if not (row.why_not or row.read_as or row.not_understood)]
     shown = plain if every_row else plain[:FEW_ROWS]
     kept = {row.row for row in shown}
-    for row in result.rows_:
+    for row in result.rows:
         if row.why_not or row.read_as or row.not_understood:
             yield _row(row)
         elif row.row in kept:

@@ -46,12 +46,12 @@ def _title(result: ShelfResult) -> str:
 
 
 def _verdict(result: ShelfResult) -> str:
-    number = len(result.rows_)
+    number = len(result.rows)
     if not number:
         return "No oil of the shelf is left to look at."
-    well = sum(row.word == "goes" for row in result.rows_)
-    care = sum(row.word == "with care" for row in result.rows_)
-    brown = sum(row.word == "where it may brown" for row in result.rows_)
+    well = sum(row.word == "goes" for row in result.rows)
+    care = sum(row.word == "with care" for row in result.rows)
+    brown = sum(row.word == "where it may brown" for row in result.rows)
     return sentence(
         f"Of {counted(number, 'oil')}: {_few(well)} go well, {_few(care)} with care, "
         f"{_few(brown)} where it may brown, {_few(number - well - care - brown)} not or not known"
@@ -69,7 +69,7 @@ def _own(result: ShelfResult) -> Iterator[Block]:
 
 
 def _kind(result: ShelfResult, word: str) -> Iterator[Block]:
-    rows = [row for row in result.rows_ if row.word == word]
+    rows = [row for row in result.rows if row.word == word]
     if rows:
         yield Section(HEADINGS[word])
         yield Rows((), (), tuple(line(row, result.planned, result.units) for row in rows))

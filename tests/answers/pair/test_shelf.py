@@ -27,18 +27,18 @@ def along(book: Book, oil: str = "lime", **said: object) -> ShelfResult:
 
 def row(result: ShelfResult, name: str) -> ShelfRow:
     """One oil of the answer."""
-    return next(each for each in result.rows_ if each.name == name)
+    return next(each for each in result.rows if each.name == name)
 
 
 def test_every_other_oil_is_there_once(book: Book) -> None:
     """Nothing of the shelf is left out without a word, and the oil itself is not beside itself."""
-    names = [each.name for each in along(book).rows_]
+    names = [each.name for each in along(book).rows]
     assert sorted(set(book.files.scents) - {"lime"}) == sorted(names)
 
 
 def test_the_willing_come_first_and_noted_ones_before_them(book: Book) -> None:
     """Kinds stand in their order; within a kind, what the maker noted as good."""
-    rows = along(book).rows_
+    rows = along(book).rows
     order = [WORDS.index(each.word) for each in rows]
     assert sorted(order) == order
     assert "cedar" == rows[0].name
@@ -47,7 +47,7 @@ def test_the_willing_come_first_and_noted_ones_before_them(book: Book) -> None:
 
 def test_there_are_reasons_and_no_scores(book: Book) -> None:
     """Whatever does not simply go has a rule with its numbers."""
-    for each in along(book).rows_:
+    for each in along(book).rows:
         assert each.reasons or each.word == "goes"
     litsea = row(along(book), "litsea")
     over = next(reason for reason in litsea.reasons if reason.rule == "over-the-certificates")
@@ -61,7 +61,7 @@ def test_what_the_oil_breaks_by_itself_is_said_once(book: Book) -> None:
     """Lime fades unheld: that is no fault of the others; those that hold it are said to help."""
     result = along(book)
     assert ["faded-and-unheld"] == [finding.rule for finding in result.own]
-    assert all(reason.rule != "faded-and-unheld" for each in result.rows_ for reason in each.reasons)
+    assert all(reason.rule != "faded-and-unheld" for each in result.rows for reason in each.reasons)
     assert ("faded-and-unheld",) == row(result, "cedar").mends
     assert () == row(result, "sea-glass").mends
 
@@ -80,9 +80,9 @@ def test_an_oil_that_browns_is_looked_at_in_a_bar_that_may(book: Book) -> None:
 def test_clean_in_white_keeps_only_what_stays_ivory(book: Book) -> None:
     """The filter goes by the two together, and says how many it leaves out."""
     result = along(book, filters=Filters(clean_in_white=True))
-    assert {Words("ivory", "ivory")} == {each.bands for each in result.rows_}
-    assert 39 - len(result.rows_) == result.left_out["clean in white"]
-    assert () == along(book, "tonka-milk", filters=Filters(clean_in_white=True)).rows_
+    assert {Words("ivory", "ivory")} == {each.bands for each in result.rows}
+    assert 39 - len(result.rows) == result.left_out["clean in white"]
+    assert () == along(book, "tonka-milk", filters=Filters(clean_in_white=True)).rows
 
 
 def test_filters_leave_out_and_count(book: Book) -> None:
@@ -95,10 +95,10 @@ def test_filters_leave_out_and_count(book: Book) -> None:
         Filters(note="base", tags=("fixative",), price=0.2),
     ):
         result = along(book, filters=filters)
-        assert 39 == len(result.rows_) + sum(result.left_out.values())
-    names = {each.name for each in along(book, filters=Filters(tags=("citrus",))).rows_}
+        assert 39 == len(result.rows) + sum(result.left_out.values())
+    names = {each.name for each in along(book, filters=Filters(tags=("citrus",))).rows}
     assert {"pink-grapefruit", "orange-five-fold"} == names
-    prices = [book.files.scents[each.name].price for each in along(book, filters=Filters(price=0.12)).rows_]
+    prices = [book.files.scents[each.name].price for each in along(book, filters=Filters(price=0.12)).rows]
     assert all(price is not None and price.per_gram <= 0.12 for price in prices)
 
 
@@ -146,7 +146,7 @@ def test_progress_is_told_until_the_end(book: Book) -> None:
     result = along(big, progress=lambda done, total: told.append((done, total)))
     total = len(book.files.scents) + AT_A_TIME + 10 - 1
     assert [(AT_A_TIME, total), (total, total)] == told
-    assert total == len(result.rows_)
+    assert total == len(result.rows)
 
 
 def test_the_document_keeps_to_its_schema(book: Book) -> None:
@@ -191,6 +191,6 @@ def test_shelf_is_the_door_of_the_same_function(book: Book) -> None:
     from blendwise.answers.pair.question import ask_along
 
     asked = ask_along(book.files, "lime", today=TODAY)
-    assert [each.name for each in along(book).rows_] == [
-        each.name for each in shelf(asked, book.rulebook).rows_
+    assert [each.name for each in along(book).rows] == [
+        each.name for each in shelf(asked, book.rulebook).rows
     ]

@@ -150,7 +150,7 @@ def test_an_export_comes_back_as_it_was(tmp_path: Path, demo: BookFiles, name: s
     book = Book(DEMO)
     book.export_scents(tmp_path / name)
     result = read(tmp_path / name)
-    assert [] == [cell for row in result.rows_ for cell in row.not_understood]
+    assert [] == [cell for row in result.rows for cell in row.not_understood]
     again = oils(result)
     assert list(demo.scents) == list(again)
     for oil in demo.scents.values():

@@ -137,7 +137,7 @@ def test_bare_numbers_up_to_one_are_not_guessed(tmp_path: Path) -> None:
     """0.05 may be per cent or a fraction: a column that does not say is left open, with what to write."""
     result = read(as_csv(tmp_path / "s.csv", [("Name", "Vanillin"), ("Fig", "0.05"), ("Lime", "0")]))
     assert [None, 0.0] == [o.vanillin and o.vanillin.value for o in oils(result).values()]
-    assert "write % in the heading" in result.rows_[0].not_understood[0].said
+    assert "write % in the heading" in result.rows[0].not_understood[0].said
 
 
 def test_what_is_not_understood_is_kept_as_a_remark(tmp_path: Path) -> None:
@@ -145,7 +145,7 @@ def test_what_is_not_understood_is_kept_as_a_remark(tmp_path: Path) -> None:
     table = [("Name", "Trace", "Shelf"), ("Fig", "goes mad", "third\n# x: y")]
     result = read(as_csv(tmp_path / "s.csv", table))
     assert ["  # Shelf: third # x: y", "  # Trace: goes mad"] == result.text.splitlines()[-2:]
-    assert (2, "Trace") == (result.rows_[0].row - 1, result.rows_[0].not_understood[0].heading)
+    assert (2, "Trace") == (result.rows[0].row - 1, result.rows[0].not_understood[0].heading)
     assert "Fig" in oils(result)
 
 
@@ -238,7 +238,7 @@ def test_a_workbook_keeps_per_cents_days_and_stored_values(tmp_path: Path) -> No
     assert fig.vanillin is not None
     assert abs(fig.vanillin.value - 0.055) < 1e-12
     assert (datetime.date(2026, 2, 11), None) == (fig.bought, fig.on_hand)
-    assert "formula" in result.rows_[0].not_understood[0].said
+    assert "formula" in result.rows[0].not_understood[0].said
 
 
 def test_a_day_of_two_readings_is_left_open(imported: Imported) -> None:
@@ -253,13 +253,13 @@ def test_what_a_record_refuses_is_told_and_left_out(tmp_path: Path) -> None:
     table = [("Name", "Max %", "Vanillin %", "Ethyl vanillin %"), ("Fig", "200", "70", "60")]
     result = read(as_csv(tmp_path / "s.csv", table))
     assert oils(result)["Fig"].limit_in_bar is None
-    assert {"Max %", "Vanillin %"} == {cell.heading for cell in result.rows_[0].not_understood}
+    assert {"Max %", "Vanillin %"} == {cell.heading for cell in result.rows[0].not_understood}
 
 
 def test_a_name_stands_once(tmp_path: Path) -> None:
     """The second row of a name is left out, and said."""
     result = read(as_csv(tmp_path / "s.csv", [("Name", "Kind"), ("Fig", "FO"), ("Fig", "EO")]))
-    assert (1, '"Fig" stands in an earlier row') == (result.oils, result.rows_[1].why_not)
+    assert (1, '"Fig" stands in an earlier row') == (result.oils, result.rows[1].why_not)
 
 
 @pytest.mark.parametrize(
