@@ -204,8 +204,7 @@ def refused(module: ast.Module) -> set[int]:
     outer = [
         node
         for node in ast.walk(module)
-        if isinstance(node, ast.Raise)
-        or (isinstance(node, ast.Call) and _called(node) in REFUSALS)
+        if isinstance(node, ast.Raise) or (isinstance(node, ast.Call) and _called(node) in REFUSALS)
     ]
     inside = [part for node in outer for part in ast.walk(node)]
     named = {part.id for part in inside if isinstance(part, ast.Name)}

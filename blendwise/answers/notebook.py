@@ -38,9 +38,7 @@ class NotesDoor(Protocol):
         """The file of a plan."""
         ...
 
-    def situation(
-        self, plan: str | Path, on: AsOf | None = None, variation: str | None = None
-    ) -> Situation:
+    def situation(self, plan: str | Path, on: AsOf | None = None, variation: str | None = None) -> Situation:
         """A plan worked out against this book."""
         ...
 

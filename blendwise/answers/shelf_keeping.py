@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from blendwise.answers.spreadsheet.result import ExportResult, ImportResult
 
 
-
 class ScentsDoor(Protocol):
     """What a ``Book`` answers about its shelf."""
 

@@ -137,9 +137,7 @@ class _Reader:
         if unit.strip() and not tail.lower().startswith(unit.strip().lower()):
             first, bottom, _ = self._measure(low, unit + tail[len(tail.split(" of ")[0]) :])
             if first is not dimension:
-                raise QuantityError(
-                    f'"{self.shown}" has two kinds of unit.', "Write both ends in one unit."
-                )
+                raise QuantityError(f'"{self.shown}" has two kinds of unit.', "Write both ends in one unit.")
         else:
             _, bottom, _ = self._measure(low, tail)
         if bottom > top:

@@ -61,9 +61,7 @@ def mixes(s: Situation) -> tuple[Mix, ...]:
     return tuple(
         Mix(
             mix_name(number),
-            tuple(
-                _scent(s, mix_name(number), i, float(s.x[i].sum()), step) for i in group if s.x[i].any()
-            ),
+            tuple(_scent(s, mix_name(number), i, float(s.x[i].sum()), step) for i in group if s.x[i].any()),
             float(s.x[list(group)].sum()),
         )
         for number, group in enumerate(mixes_of(s), 1)

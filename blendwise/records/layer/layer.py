@@ -104,9 +104,7 @@ def unreadable(tree: object, fault: Fault) -> Aside:
     level = next((each for each in (said.get("else"), said.get("to")) if each in LEVEL_WORDS), "")
     changes_only = "off" in said or ("adjust" in said and isinstance(said.get("to"), dict))
     stop = level == "stop" or (not level and not changes_only)
-    return Aside(
-        "cannot be read", "rule", name, fault.place, level, True, stop, fault.message, fault.remedy
-    )
+    return Aside("cannot be read", "rule", name, fault.place, level, True, stop, fault.message, fault.remedy)
 
 
 def pours_of(shipped: Document, own: OwnLayer) -> tuple[dict[str, PourStyle], dict[str, PourStyle]]:

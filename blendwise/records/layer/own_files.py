@@ -41,9 +41,7 @@ class OwnFile:
 def own_files(book: Path) -> list[OwnFile]:
     """Every file under the book's ``rules/`` by name, whatever its ending; ``rules`` in any letters."""
     return [
-        _sorted_out(path, steps)
-        for folder in _named(book, RULES)
-        for path, steps in _walk(folder, (), set())
+        _sorted_out(path, steps) for folder in _named(book, RULES) for path, steps in _walk(folder, (), set())
     ]
 
 

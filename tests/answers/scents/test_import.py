@@ -183,9 +183,7 @@ def test_mixed_encodings_are_read_line_by_line_and_said(tmp_path: Path) -> None:
         ("utf-16-be", ["Crème brûlée", "Rosé"]),
     ],
 )
-def test_names_of_other_languages_keep_their_letters(
-    tmp_path: Path, encoding: str, names: list[str]
-) -> None:
+def test_names_of_other_languages_keep_their_letters(tmp_path: Path, encoding: str, names: list[str]) -> None:
     """A code page that is not the western one is found where its language is plain."""
     table = [("Name", "Flash point C")]
     file = as_csv(tmp_path / "s.csv", [*table, *((name, "93") for name in names)], ";", encoding)
