@@ -10,13 +10,15 @@ from blendwise.judge.findings.finding import LEVELS, Finding
 CAUTION: Final = LEVELS.index("caution")
 """What is heavier than this stands against a blend: a conflict or a stop."""
 
+WEIGHT: Final = {"tight": 0, "undecided": 1, "broken": 2, "accepted": 2}
+
 
 def one_each(findings: Iterable[Finding]) -> list[Finding]:
-    """One finding a rule: the first of those that are broken, else of those that are undecided."""
+    """One finding a rule: the first of those broken, else undecided, else tight."""
     kept: dict[str, Finding] = {}
     for finding in findings:
         first = kept.setdefault(finding.rule, finding)
-        if first.status == "undecided" and finding.status == "broken":
+        if WEIGHT[finding.status] > WEIGHT[first.status]:
             kept[finding.rule] = finding
     return list(kept.values())
 

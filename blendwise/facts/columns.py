@@ -6,6 +6,10 @@ Every numeric, worded or yes/no fact is held as an **interval** ``[low, high]``:
 * partly known (a sum with one unknown term): ``low`` is what is certain, ``high`` may be infinite;
 * not known at all: ``(-inf, inf)``.
 
+Beside what nobody wrote down stands what judgement does not know better: ``[least, most]``, around
+``[low, high]``.  A known value with two ends (minutes of a recipe's class: 24, by judgement 17 to 34) has
+``low == high == 24``, ``least == 17``, ``most == 34``; where no ends are given they are ``low`` and ``high``.
+
 Words of a scale ("ivory" … "chocolate") are held by their index in ``scale``; yes/no is the scale
 ``("no", "yes")``.  So one comparison serves all kinds, and *unknown* can never pass for zero.
 """
@@ -40,7 +44,11 @@ class Column:
     """One fact over all rows of a table.
 
     ``low``, ``high``: floats of shape (rows,), in the measure's canonical unit (fractions, g, °C, min)
-    or indices into ``scale``.  ``asked``: False where the thing does not exist (0/0, an unscented
+    or indices into ``scale``: *what nobody wrote down*, judgement taken at its middle.
+    ``least`` ≤ ``low`` and ``most`` ≥ ``high`` (same shape, None where there is no doubt): judgement's own
+    doubt as well.  A measure that hangs on doubtful figures is worked out at their corners, a figure that
+    is shared moved once.  ``narrowed_by``: per row, the facts that would bring these two nearer.
+    ``asked``: False where the thing does not exist (0/0, an unscented
     portion, a missing second scent), so that a rule on it is *not asked*; None means asked everywhere.
     ``missing``: per row, the base facts that would close the interval.  ``evidence``: per row, who says so.
     """
@@ -51,14 +59,28 @@ class Column:
     asked: Bools | None = None
     missing: Mapping[int, tuple[Missing, ...]] = field(default_factory=dict)
     evidence: Mapping[int, str] = field(default_factory=dict)
+    least: Floats | None = None
+    most: Floats | None = None
+    narrowed_by: Mapping[int, tuple[Missing, ...]] = field(default_factory=dict)
 
     def __len__(self) -> int:
         return len(self.low)
 
     @property
     def known(self) -> Bools:
-        """Where the interval is a single point."""
+        """Where the interval is a single point, judgement taken at its middle."""
         return np.asarray(self.low == self.high)
+
+    @property
+    def widened(self) -> bool:
+        """Whether judgement doubts any of its values."""
+        return self.least is not None or self.most is not None
+
+    @property
+    def outer(self) -> tuple[Floats, Floats]:
+        """(least, most): ``low`` and ``high`` with judgement's own doubt."""
+        least = self.low if self.least is None else self.least
+        return least, self.high if self.most is None else self.most
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,11 +133,19 @@ class Table:
 
     ``swap``: for pair and edge tables, the permutation that reads every row the other way round
     is expressed by the measures themselves (``one …``/``other …``), so the judge needs nothing more.
+    ``careful``: what is within judgement's doubt counts as broken.
     """
 
-    def __init__(self, grain: str, subjects: Sequence[Subject], compute: Callable[[str], AnyColumn]) -> None:
+    def __init__(
+        self,
+        grain: str,
+        subjects: Sequence[Subject],
+        compute: Callable[[str], AnyColumn],
+        careful: bool = False,
+    ) -> None:
         self.grain = grain
         self.subjects = tuple(subjects)
+        self.careful = careful
         self._compute = compute
         self._kept: dict[str, AnyColumn] = {}
 

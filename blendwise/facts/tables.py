@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,6 +25,7 @@ from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.place import Place, Spot
 
 Ints = NDArray[np.int64]
+T = TypeVar("T")
 SIDES = {"pair": ("one", "other"), "edge": ("one", "other", "lighter", "darker")}
 SIDED = {"pair": ("scent", "dose"), "edge": ("portion",)}
 
@@ -160,19 +162,18 @@ def _edge_side(s: Situation, one: Ints, other: Ints, side: str) -> Ints:
 def spread(column: AnyColumn, rows: Ints) -> AnyColumn:
     """A column read at other rows (each of them naming a row of the column)."""
     asked = None if column.asked is None else column.asked[rows]
-    missing = (
-        {i: column.missing[int(r)] for i, r in enumerate(rows) if int(r) in column.missing}
-        if column.missing
-        else {}
-    )
-    said = (
-        {i: column.evidence[int(r)] for i, r in enumerate(rows) if int(r) in column.evidence}
-        if column.evidence
-        else {}
-    )
+    missing, said = _moved(column.missing, rows), _moved(column.evidence, rows)
     if isinstance(column, SetColumn):
         return SetColumn(column.words, column.has[rows], column.known[rows], asked, missing, said)
-    return Column(column.low[rows], column.high[rows], column.scale, asked, missing, said)
+    found = Column(column.low[rows], column.high[rows], column.scale, asked, missing, said)
+    if not column.widened:
+        return found
+    least, most = column.outer
+    return replace(found, least=least[rows], most=most[rows], narrowed_by=_moved(column.narrowed_by, rows))
+
+
+def _moved(told: Mapping[int, T], rows: Ints) -> dict[int, T]:
+    return {i: told[int(r)] for i, r in enumerate(rows) if int(r) in told} if told else {}
 
 
 def table(s: Situation, grain: str, *, every: bool = False) -> Table:
@@ -183,7 +184,7 @@ def table(s: Situation, grain: str, *, every: bool = False) -> Table:
         measure, where = home_rows(s, rows, name)
         return spread(s.home(measure), where)
 
-    return Table(grain, _subjects(s, rows), compute)
+    return Table(grain, _subjects(s, rows), compute, s.believing.careful)
 
 
 def tables(s: Situation) -> dict[str, Table]:

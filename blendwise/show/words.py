@@ -15,8 +15,9 @@ from blendwise.show.numbers import amount, counted, in_units, short_unit, with_u
 from blendwise.show.text import joined, quoted, sentence
 
 TAGS = {"stop": "stop", "conflict": "conflict", "caution": "caution", "hint": "hint"}
-UNKNOWN_TAG, ACCEPTED_TAG = "open", "accepted"
+UNKNOWN_TAG, ACCEPTED_TAG, TIGHT_TAG = "open", "accepted", "tight"
 WHY, TRY, SOURCE, WAITING, BECAUSE, ALSO = "Why", "Try", "Source", "Waiting", "Because", "Also"
+SETTLES = "To settle it"
 GRAMS, ASSUMED, WORKING = "What goes where", "Assumed", "Every fact, with unit and source"
 PURPOSES = {"sale": "for sale", "home": "for home"}
 EVIDENCE = {
@@ -25,6 +26,8 @@ EVIDENCE = {
     "supplier": "the supplier",
     "hearsay": "hearsay",
 }
+MOST_TIGHT = 3
+"""Subjects of one rule of which the doubt is told; the others are counted."""
 CAUTIONS = (
     "Lye and raw batter burn: goggles, gloves, lye into water. Limits follow the certificates written in "
     "your book, and those change. Local rules differ: ask the authority or a qualified assessor. "
@@ -144,6 +147,32 @@ def headline_of(findings: Sequence[Finding], units: Units = METRIC) -> str:
     return f"{first.measure}{limit_name(first)}: {'; '.join(each)}"
 
 
+def tight_headline(findings: Sequence[Finding], units: Units = METRIC) -> str:
+    """What judgement cannot settle: "sky: minutes fluid 24 min (17 to 34 min), at least 26 min (…)"."""
+    told = "; ".join(f"{headline(each, units)}{_within(each, units)}" for each in findings[:MOST_TIGHT])
+    more = len(findings) - MOST_TIGHT
+    return told + (f"; and {more} more" if more > 0 else "")
+
+
+def _within(finding: Finding, units: Units) -> str:
+    ends = ((finding.least, finding.most, ""), (finding.limit_least, finding.limit_most, "limit "))
+    spans = [
+        f"{what}{span(low, high, finding.unit, units)}"
+        for low, high, what in ends
+        if (low, high) != (None, None)
+    ]
+    return f"; likely {joined(spans, 'and')}" if spans else ""
+
+
+def settling(facts: Sequence[Missing]) -> str:
+    """What would narrow the doubt: "write down stays fluid (plan); acceleration (rose, tonka)"."""
+    subjects_of: dict[str, list[str]] = {}
+    for each in facts:
+        subjects_of.setdefault(each.fact, []).append(each.subject)
+    each_fact = [f"{fact} ({joined(names, 'and')})" for fact, names in subjects_of.items()]
+    return sentence(f"write down what you see: {'; '.join(each_fact)}")
+
+
 def subjects(findings: Sequence[Finding]) -> str:
     """The subjects together; one scent in several portions is named once."""
     where: dict[str, list[str]] = {}
@@ -218,6 +247,8 @@ def verdict(result: CheckResult) -> str:
         open_ends = [f"something not known that a {joined(waits, 'and a')} {hang} on"] if waits else []
         return f"Not as it stands: {joined([*heavy, *open_ends])}."
     besides = "; some facts are not known" if any(undecided.values()) else ""
+    tight = len({f.rule for f in result.findings if f.status == "tight" and not f.hidden})
+    light += [f"{counted(tight, 'thing')} too tight to call"] if tight else []
     if light:
         return f"Nothing worse than a caution: {joined(light)}{besides}."
     return f"Nothing in the rulebook speaks against this plan{besides}."

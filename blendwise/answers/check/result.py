@@ -18,7 +18,7 @@ from blendwise.judge.findings.finding import LEVELS, Finding
 from blendwise.quantity import METRIC, Units
 from blendwise.records.place import Spot
 
-VALUES = ("value", "low", "high", "limit", "limit_high")
+VALUES = ("value", "low", "high", "limit", "limit_high", "least", "most", "limit_least", "limit_most")
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +74,7 @@ class PortionGrams:
 class Fact:
     """One fact as the judge read it: ``low`` and ``high`` differ where it is only partly known.
 
+    ``least`` and ``most``: where judgement doubts it, the ends of that doubt.
     ``formula``: how it comes about; ``source``: where such figures come from; ``theme``: what it belongs to.
     """
 
@@ -89,6 +90,8 @@ class Fact:
     formula: str = ""
     source: str = ""
     theme: str = ""
+    least: Value = None
+    most: Value = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,13 +123,14 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class Counts:
-    """How many rules and findings of each kind; levels count what is broken, then what is undecided."""
+    """How many rules and findings of each kind; levels count what is broken, undecided, then tight."""
 
     rules: int
     rules_off: int
     accepted: int
     broken: Mapping[str, int]
     undecided: Mapping[str, int]
+    tight: Mapping[str, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,8 +175,8 @@ class CheckResult(Answer):
     @told
     def counts(self) -> Counts:
         """How many rules were asked, and what came of them."""
-        broken, undecided = self.count("broken"), self.count("undecided")
-        return Counts(self.rules, self.rules_off, self.accepted, broken, undecided)
+        broken, undecided, tight = (self.count(word) for word in ("broken", "undecided", "tight"))
+        return Counts(self.rules, self.rules_off, self.accepted, broken, undecided, tight)
 
     def frame_rows(self) -> Iterator[dict[str, object]]:
         """A row a finding, its two places as ``plan_line`` and ``rule_line``."""
@@ -184,8 +188,11 @@ class CheckResult(Answer):
 
 
 def _row(finding: Finding) -> dict[str, object]:
-    missing = "; ".join(f"{each.subject}: {each.fact}" for each in finding.missing)
+    missing, settled_by = (
+        "; ".join(f"{each.subject}: {each.fact}" for each in facts)
+        for facts in (finding.missing, finding.settled_by)
+    )
     lines = {"plan_line": finding.where.plan, "rule_line": finding.where.rule}
     numbers = {key: published(getattr(finding, key)) for key in VALUES}
     places = {key: str(place or "") for key, place in lines.items()}
-    return {**cells(finding), **numbers, "missing": missing, **places}
+    return {**cells(finding), **numbers, "missing": missing, "settled_by": settled_by, **places}

@@ -53,6 +53,7 @@ def _fact(table: Table, word: Word, row: int) -> Iterator[Fact]:
     if column.asked is not None and not column.asked[row]:
         return
     low, high = _ends(column, row)
+    least, most = _outer(column, row)
     settled = low == high and low is not None
     yield Fact(
         table.grain,
@@ -67,7 +68,18 @@ def _fact(table: Table, word: Word, row: int) -> Iterator[Fact]:
         word.formula,
         word.source,
         word.theme,
+        least,
+        most,
     )
+
+
+def _outer(column: AnyColumn, row: int) -> tuple[float | str | None, float | str | None]:
+    """The ends of judgement's doubt, where it doubts this row."""
+    if isinstance(column, SetColumn) or not column.widened:
+        return None, None
+    least, most = (float(end[row]) for end in column.outer)
+    same = (least, most) == (float(column.low[row]), float(column.high[row]))
+    return (None, None) if same else (_end(column, least), _end(column, most))
 
 
 def _basis_of(unit: str) -> str:

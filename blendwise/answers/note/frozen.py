@@ -119,7 +119,7 @@ def flagged(s: Situation, rulebook: Rulebook) -> dict[str, list[str]]:
     """Rules that spoke against the plan, accepted or not, each with the portions that it spoke of."""
     found: dict[str, list[str]] = {}
     for finding in judge_situation(s, rulebook).findings:
-        if finding.status == "undecided":
+        if finding.status == "undecided" or finding.hidden:
             continue
         held = found.setdefault(finding.rule, [])
         held.extend(name for name in portions_of(finding, s) if name not in held)

@@ -71,7 +71,10 @@ def _stacked(grain: str, made: Mapping[str, Situation]) -> Table:
     subjects = [
         Subject(grain, (*subject.names, name)) for name, part in parts.items() for subject in part.subjects
     ]
-    return Table(grain, subjects, lambda word: joined([part.column(word) for part in parts.values()]))
+    careful = any(part.careful for part in parts.values())
+    return Table(
+        grain, subjects, lambda word: joined([part.column(word) for part in parts.values()]), careful
+    )
 
 
 def poured(question: Question, style: PourStyle) -> Situation:
@@ -105,6 +108,7 @@ def findings_in(s: Situation, asked: Sequence[Rule]) -> list[Finding]:
 def _fit(name: str, s: Situation, found: Sequence[Finding]) -> PourFit:
     line = timeline(s)
     assert line is not None
+    found = [finding for finding in found if not finding.hidden]
     rules = tuple(dict.fromkeys(finding.rule for finding in found))
     alone = None if not line.wants_fluid else float(line.base[0] - line.needed_until.max())
     return PourFit(name, _word(found), line.minutes, _spare(line), alone, len(s.portions), rules)

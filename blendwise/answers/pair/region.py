@@ -154,7 +154,7 @@ def _constant(s: Situation, rules: Sequence[Rule], shares: Floats) -> Iterator[_
         and all(map(is_constant, (*rule.when, *rule.must)))
     ]
     for finding in judge(fixed, {"scent": table(s, "scent", every=True)}):
-        if finding.status == "undecided" and finding.level not in HARD:
+        if finding.status == "tight" or (finding.status == "undecided" and finding.level not in HARD):
             continue
         index = s.scents.index(finding.subject[0])
         met = np.flatnonzero(shares[:, index] > 0)

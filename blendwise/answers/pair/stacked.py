@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import TypeVar
 
 import numpy as np
@@ -23,7 +24,13 @@ def joined(parts: Sequence[AnyColumn]) -> AnyColumn:
         return SetColumn(words, has, np.concatenate([p.known for p in sets]), _asked(parts), gaps, said)
     plain = [part for part in parts if isinstance(part, Column)]
     low, high = (np.concatenate([getattr(part, end) for part in plain]) for end in ("low", "high"))
-    return Column(low, high, plain[0].scale, _asked(parts), gaps, said)
+    found = Column(low, high, plain[0].scale, _asked(parts), gaps, said)
+    if not any(part.widened for part in plain):
+        return found
+    least, most = (np.concatenate(ends) for ends in zip(*(part.outer for part in plain), strict=True))
+    return replace(
+        found, least=least, most=most, narrowed_by=_shifted([p.narrowed_by for p in plain], starts)
+    )
 
 
 def _shifted(parts: Sequence[Mapping[int, T]], starts: Sequence[int]) -> dict[int, T]:

@@ -23,7 +23,7 @@ from blendwise.facts.columns import Bools, Column, Floats
 from blendwise.facts.registry import REGISTRY
 from blendwise.judge.conditions.comparator import TRUE
 from blendwise.judge.conditions.conditions import Atom, Limit
-from blendwise.judge.conditions.logic import BROKEN, UNDECIDED
+from blendwise.judge.conditions.logic import BROKEN, TIGHT, UNDECIDED
 from blendwise.judge.findings.evaluate import Facts, Verdict, evaluate, truth, truth_of
 from blendwise.judge.findings.finding import LEVELS
 from blendwise.judge.rulebook.compile import Rule
@@ -75,7 +75,7 @@ class Bench:
         """Rule → the outcome that the unscented bar has: what the batter breaks is said of no oil."""
         found: dict[str, int] = {}
         for finding in self.hearing.of_batter:
-            outcome = BROKEN if finding.status == "broken" else UNDECIDED
+            outcome = {"broken": BROKEN, "undecided": UNDECIDED}.get(finding.status, TIGHT)
             found[finding.rule] = max(outcome, found.get(finding.rule, 0))
         return found
 

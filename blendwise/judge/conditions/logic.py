@@ -13,8 +13,11 @@ import numpy as np
 from blendwise.facts.columns import Bools
 from blendwise.judge.conditions.comparator import FALSE, TRUE, Truths
 
-NOT_ASKED, HOLDS, UNDECIDED, BROKEN = range(4)
-"""Outcomes, mildest first: of two readings of a pair the worse is the greater."""
+NOT_ASKED, HOLDS, TIGHT, UNDECIDED, BROKEN = range(5)
+"""Outcomes, mildest first: of two readings of a pair the worse is the greater.
+
+*Tight*: settled at the middle of judgement's figures, not settled within their doubt.
+"""
 
 
 def all_of(parts: Sequence[Truths], rows: int) -> Truths:
@@ -35,10 +38,22 @@ def outcome(when: Truths, must: Truths, asked: Bools | None = None) -> Truths:
     | unknown         | holds | undecided | undecided |
     | false           | not asked, whatever `must` is |
 
-    As numbers that is the lesser of 3 − must and when + 1, wherever when is not false.
+    As numbers that is the lesser of 3 − must and when + 1, wherever when is not false, with a step for tight.
     """
-    answer: Truths = np.minimum(np.int8(BROKEN) - must, when + np.int8(1)) * (when > FALSE).view(np.int8)
+    answer: Truths = np.minimum(np.int8(3) - must, when + np.int8(1)) * (when > FALSE).view(np.int8)
+    answer += (answer >= TIGHT).view(np.int8)
     return answer if asked is None else answer * asked.view(np.int8)
+
+
+def doubted(middle: Truths, outer: Truths, *, harsh: bool) -> Truths:
+    """The outcome where judgement doubts its figures: at their ``middle``, within their ``outer`` ends.
+
+    | `outer` \\ `middle` | undecided | settled |
+    | settled            | –         | `outer` |
+    | undecided          | undecided | tight, and broken where ``harsh`` (a locked rule, or asked with care) |
+    """
+    within = (outer == UNDECIDED) & (middle != UNDECIDED)
+    return np.where(within, np.int8(BROKEN if harsh else TIGHT), outer)
 
 
 def worse(one: Truths, other: Truths) -> Truths:

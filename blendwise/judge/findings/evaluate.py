@@ -44,7 +44,8 @@ def _looked_over(measure: str, column: AnyColumn, rows: int) -> AnyColumn:
     if len(column) != rows:
         raise ValueError(f"{measure!r} has {len(column)} rows where the table has {rows}")
     if isinstance(column, Column):
-        bad = ~(column.low <= column.high)  # also where either is not a number
+        least, most = column.outer
+        bad = ~((least <= column.low) & (column.low <= column.high) & (column.high <= most))  # nor a number
         if column.asked is not None:
             bad &= column.asked
         if bad.any():
@@ -52,25 +53,29 @@ def _looked_over(measure: str, column: AnyColumn, rows: int) -> AnyColumn:
     return column
 
 
-def truth(atom: Atom, facts: Facts) -> Truths:
-    """Three-valued truth of one line of a condition, shape (rows,)."""
+def truth(atom: Atom, facts: Facts, *, outer: bool = False) -> Truths:
+    """Three-valued truth of one line of a condition, shape (rows,).
+
+    ``outer``: within judgement's doubt, not at its middle; whether a fact is *known* is not asked so.
+    """
     column = facts.column(atom.measure)
     if isinstance(column, SetColumn):
         return _of_set(atom, column)
+    low, high = column.outer if outer else (column.low, column.high)
     match atom.relation:
         case "known":
             return is_known(column.low, column.high)
         case "unknown":
             return negate(is_known(column.low, column.high))
         case "between":
-            low, high = (ends_of(limit, facts) for limit in atom.limits)
-            least = compare("at least", column.low, column.high, *low)
-            return np.minimum(least, compare("at most", column.low, column.high, *high))
+            first, last = (ends_of(limit, facts, outer=outer) for limit in atom.limits)
+            least = compare("at least", low, high, *first)
+            return np.minimum(least, compare("at most", low, high, *last))
         case "one of" | "none of":
-            found = among(column.low, column.high, np.isin(atom.word.scale or (), atom.words))
+            found = among(low, high, np.isin(atom.word.scale or (), atom.words))
             return found if atom.relation == "one of" else negate(found)
         case relation:
-            return compare(relation, column.low, column.high, *ends_of(atom.limits[0], facts))  # type: ignore[arg-type]
+            return compare(relation, low, high, *ends_of(atom.limits[0], facts, outer=outer))  # type: ignore[arg-type]
 
 
 def _of_set(atom: Atom, column: SetColumn) -> Truths:
@@ -81,14 +86,15 @@ def _of_set(atom: Atom, column: SetColumn) -> Truths:
     return found if atom.relation in ("is", "one of") else negate(found)
 
 
-def ends_of(limit: Limit, facts: Facts) -> tuple[Floats | float, Floats | float]:
+def ends_of(limit: Limit, facts: Facts, *, outer: bool = False) -> tuple[Floats | float, Floats | float]:
     """The interval of a limit: one number twice, or another column times the factor (above zero)."""
     if not limit.measure:
         return limit.value, limit.value
     column = facts.numbers(limit.measure)
+    low, high = column.outer if outer else (column.low, column.high)
     if limit.factor == 1.0:
-        return column.low, column.high
-    return column.low * limit.factor, column.high * limit.factor
+        return low, high
+    return low * limit.factor, high * limit.factor
 
 
 @dataclass(frozen=True)
@@ -117,42 +123,61 @@ def truth_of(condition: Condition, lines: Sequence[Truths], rows: int) -> Truth:
 
 @dataclass(frozen=True)
 class Reading:
-    """One order of asking a rule: the truths of both conditions, and the outcomes."""
+    """One order of asking a rule: the truths of both conditions, and the outcomes.
+
+    ``when``, ``must``, ``middle``: with judgement at its middle; ``outer``: the two conditions within its
+    doubt, None where nothing that is read is doubted.  ``outcomes``: what comes of both.
+    """
 
     when: Truth
     must: Truth
+    middle: Truths
     outcomes: Truths
+    outer: tuple[Truth, Truth] | None = None
 
 
 @dataclass(frozen=True)
 class Verdict:
-    """What a rule says of every row: ``outcomes`` as in ``logic`` (0 not asked … 3 broken)."""
+    """What a rule says of every row: ``outcomes`` as in ``logic`` (0 not asked … 4 broken)."""
 
     rule: Rule
     readings: tuple[Reading, ...]
     outcomes: Truths
 
     def reading(self, row: int) -> Reading:
-        """The order of asking that gave the row its outcome (the first, where both did)."""
-        return next(r for r in self.readings if r.outcomes[row] == self.outcomes[row])
+        """The order of asking that gave the row its outcome (the first of the worst, where both did)."""
+        same = (r for r in self.readings if r.outcomes[row] == self.outcomes[row])
+        return max(same, key=lambda reading: int(reading.middle[row]))
 
 
 def evaluate(rule: Rule, facts: Facts) -> Verdict:
     """Ask one rule of all rows of its table, in both orders where it tells ``one`` from ``other``."""
-    readings = tuple(_read(when, must, facts) for when, must in rule.readings)
+    harsh = rule.is_locked or facts.table.careful
+    readings = tuple(_read(when, must, facts, harsh) for when, must in rule.readings)
     outcomes = readings[0].outcomes
     for reading in readings[1:]:
         outcomes = logic.worse(outcomes, reading.outcomes)
     return Verdict(rule, readings, outcomes)
 
 
-def _read(when: Condition, must: Condition, facts: Facts) -> Reading:
-    premise, demand = (
-        truth_of(condition, [truth(atom, facts) for atom in condition], len(facts))
-        for condition in (when, must)
-    )
-    asked = _asked(when.measures | must.measures, facts)
-    return Reading(premise, demand, logic.outcome(premise.whole, demand.whole, asked))
+def _read(when: Condition, must: Condition, facts: Facts, harsh: bool) -> Reading:
+    premise, demand = (_truth(condition, facts) for condition in (when, must))
+    measures = when.measures | must.measures
+    asked = _asked(measures, facts)
+    middle = logic.outcome(premise.whole, demand.whole, asked)
+    if not any(_is_doubted(facts.column(measure)) for measure in measures):
+        return Reading(premise, demand, middle, middle)
+    outer = _truth(when, facts, outer=True), _truth(must, facts, outer=True)
+    within = logic.outcome(outer[0].whole, outer[1].whole, asked)
+    return Reading(premise, demand, middle, logic.doubted(middle, within, harsh=harsh), outer)
+
+
+def _truth(condition: Condition, facts: Facts, *, outer: bool = False) -> Truth:
+    return truth_of(condition, [truth(atom, facts, outer=outer) for atom in condition], len(facts))
+
+
+def _is_doubted(column: AnyColumn) -> bool:
+    return isinstance(column, Column) and column.widened
 
 
 def _asked(measures: frozenset[str], facts: Facts) -> Bools | None:

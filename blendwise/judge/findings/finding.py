@@ -13,7 +13,8 @@ from blendwise.records.place import Spot
 
 Value = float | str | None
 Level = Literal["hint", "caution", "conflict", "stop"]
-Status = Literal["broken", "undecided", "accepted"]
+Status = Literal["broken", "undecided", "accepted", "tight"]
+"""``tight``: settled at the middle of judgement's figures, not within their doubt; a caution at most."""
 LEVELS: tuple[Level, ...] = ("hint", "caution", "conflict", "stop")
 UNREAD_RULE = "rule as written"
 """The measure of a finding that stands for a rule which cannot be read, and so could not be asked."""
@@ -39,6 +40,10 @@ class Finding:
     ``words`` are those of ``one of``, ``none of`` and sets.  ``also`` names the other measures on which the
     same ``must`` is broken (or undecided) for the same subject: there is one finding a rule and subject, on
     the worst.  ``version``: the variation of the plan that it speaks of; empty for the plan as written.
+
+    ``least``/``most``: the ends of the value within judgement's doubt, where it doubts it; ``limit_least``/
+    ``limit_most`` those of the limit.  ``middle``: what comes of judgement at its middle (not asked | holds |
+    broken), said where that is not the whole answer.  ``settled_by``: the facts that would narrow the doubt.
     """
 
     rule: str
@@ -66,6 +71,17 @@ class Finding:
     accepted_because: str = ""
     where: Where = NOWHERE
     version: str = ""
+    least: Value = None
+    most: Value = None
+    limit_least: Value = None
+    limit_most: Value = None
+    middle: str = ""
+    settled_by: tuple[Missing, ...] = ()
+
+    @property
+    def hidden(self) -> bool:
+        """Whether it is told only to one who asks for all: tight, and the middle does not break."""
+        return self.status == "tight" and self.middle != "broken"
 
     @property
     def subject_text(self) -> str:

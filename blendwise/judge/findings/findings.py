@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import Final
 
 import numpy as np
 
@@ -11,46 +13,107 @@ from blendwise.judge.conditions import logic
 from blendwise.judge.conditions.comparator import FALSE, UNKNOWN
 from blendwise.judge.conditions.conditions import Atom, Limit
 from blendwise.judge.findings.evaluate import Facts, Reading, Truth, Verdict, ends_of, evaluate
-from blendwise.judge.findings.finding import LEVELS, Finding, Where
+from blendwise.judge.findings.finding import LEVELS, Finding, Status, Where
 from blendwise.judge.rulebook.compile import Rule
 
 Value = float | str | None
+STATUS: Final[dict[int, Status]] = {
+    logic.TIGHT: "tight",
+    logic.UNDECIDED: "undecided",
+    logic.BROKEN: "broken",
+}
+MIDDLE: Final = ("not asked", "holds", "tight", "undecided", "broken")
 
 
 def judge(rules: Sequence[Rule], tables: Mapping[str, Table]) -> list[Finding]:
-    """Every rule asked of the table of its grain; what is broken or undecided, worst level first.
+    """Every rule asked of the table of its grain; what is broken, undecided or tight, worst level first.
 
     ``tables``: grain → table; a rule on a grain without a table is not asked.  Sorted by level (stop
-    first), then the rule's place in the rulebook, then the row.
+    first; what is tight is a caution at most), then the rule's place in the rulebook, then the row.
     """
     facts = {grain: Facts(table) for grain, table in tables.items()}
     ranked = sorted(rules, key=lambda rule: (-LEVELS.index(rule.level), rule.order))
-    return [
+    found = [
         finding
         for rule in ranked
         if rule.looks_at in facts
         for finding in findings_of(evaluate(rule, facts[rule.looks_at]), facts[rule.looks_at])
     ]
+    return sorted(found, key=lambda finding: -LEVELS.index(finding.level))
 
 
 def findings_of(verdict: Verdict, facts: Facts) -> Iterator[Finding]:
-    """One finding for each row where the rule is broken or undecided."""
-    for row in np.flatnonzero(verdict.outcomes >= logic.UNDECIDED):
-        yield _finding(verdict, int(row), facts)
+    """One finding for each row where the rule is broken, undecided or tight."""
+    for row in np.flatnonzero(verdict.outcomes >= logic.TIGHT):
+        finding = _finding(verdict, int(row), facts)
+        doubted = verdict.reading(int(row)).outer is not None
+        yield _with_doubt(finding, verdict, int(row), facts) if doubted else finding
+
+
+def _atoms(verdict: Verdict, row: int, facts: Facts) -> list[Atom]:
+    """The lines on which the outcome hangs, the first of them named in the finding."""
+    reading, outcome = verdict.reading(row), verdict.outcomes[row]
+    if reading.middle[row] == logic.BROKEN:
+        return _broken_atoms(reading, row, facts)
+    return _open_atoms(reading, row, outer=outcome != logic.UNDECIDED)
+
+
+def _with_doubt(finding: Finding, verdict: Verdict, row: int, facts: Facts) -> Finding:
+    """The finding with the ends of what judgement doubts, and what would bring them nearer."""
+    reading, named = verdict.reading(row), _atoms(verdict, row, facts)[0]
+    middle = MIDDLE[int(reading.middle[row])]
+    column = facts.column(named.measure)
+    least, most = _ends(column, named, row)
+    limits = _limit_ends(named, row, facts)
+    atoms = _open_atoms(reading, row, outer=True)
+    columns = (facts.column(measure) for atom in atoms for measure in atom.measures)
+    narrowing = (c.narrowed_by.get(row, ()) for c in columns if isinstance(c, Column))
+    return replace(
+        finding,
+        least=least,
+        most=most,
+        limit_least=limits[0],
+        limit_most=limits[1],
+        middle="" if middle == finding.status else middle,
+        settled_by=tuple(dict.fromkeys(fact for facts_of_row in narrowing for fact in facts_of_row)),
+    )
+
+
+def _ends(column: AnyColumn, atom: Atom, row: int) -> tuple[Value, Value]:
+    """The outer ends of a value, None where they are its own."""
+    if not isinstance(column, Column) or not column.widened:
+        return None, None
+    least, most = (float(end[row]) for end in column.outer)
+    if (least, most) == (float(column.low[row]), float(column.high[row])):
+        return None, None
+    return _spoken(column, least, atom), _spoken(column, most, atom)
+
+
+def _limit_ends(atom: Atom, row: int, facts: Facts) -> tuple[Value, Value]:
+    """The outer ends of a limit that is another measure, None where they are its own."""
+    limit = atom.limits[0] if atom.limits else None
+    if limit is None or not limit.measure:
+        return None, None
+    least, most = ends_at(limit, row, facts, outer=True)
+    if (least, most) == ends_at(limit, row, facts):
+        return None, None
+    column = facts.numbers(atom.measure)
+    return _spoken(column, least, atom), _spoken(column, most, atom)
 
 
 def _finding(verdict: Verdict, row: int, facts: Facts) -> Finding:
-    broken = verdict.outcomes[row] == logic.BROKEN
+    outcome = verdict.outcomes[row]
     reading = verdict.reading(row)
-    atoms = _broken_atoms(reading, row, facts) if broken else _open_atoms(reading, row)
+    atoms = _atoms(verdict, row, facts)
+    settled = reading.middle[row] == logic.BROKEN
     rule, named, subject = verdict.rule, atoms[0], facts.table.subjects[row]
     column = facts.column(named.measure)
     value, low, high = _value(column, named, row)
     limits = [_limit(named, i, row, facts) for i in range(len(named.limits))]
     return Finding(
         rule=rule.name,
-        level=rule.level,
-        status="broken" if broken else "undecided",
+        level=rule.level if outcome != logic.TIGHT or rule.level == "hint" else "caution",
+        status=STATUS[int(outcome)],
         looks_at=rule.looks_at,
         subject=subject.names,
         measure=named.measure,
@@ -63,14 +126,17 @@ def _finding(verdict: Verdict, row: int, facts: Facts) -> Finding:
         basis=rule.record.basis,
         low=low,
         high=high,
-        missing=() if broken else missing_facts(verdict, row, facts),
+        missing=missing_facts(verdict, row, facts) if outcome == logic.UNDECIDED else (),
         evidence=column.evidence.get(row, ""),
         where=Where(subject.place, rule.place.spot),
         limit_measure=named.limits[0].measure if named.limits else "",
         limit_factor=named.limits[0].factor if named.limits else 1.0,
         limit_high=limits[1] if len(limits) > 1 else None,
         words=named.words,
-        also=_others(named, atoms if broken else [*_deciding(reading.must, row)]),
+        also=_others(
+            named,
+            atoms if settled else _open_atoms(reading, row, outer=outcome != logic.UNDECIDED, demand=True),
+        ),
     )
 
 
@@ -113,9 +179,9 @@ def excess(atom: Atom, row: int, facts: Facts) -> float:
     return max(gaps)
 
 
-def ends_at(limit: Limit, row: int, facts: Facts) -> tuple[float, float]:
-    """The interval of a limit at one row."""
-    low, high = (np.broadcast_to(end, len(facts))[row] for end in ends_of(limit, facts))
+def ends_at(limit: Limit, row: int, facts: Facts, *, outer: bool = False) -> tuple[float, float]:
+    """The interval of a limit at one row (``outer``: with judgement's doubt)."""
+    low, high = (np.broadcast_to(end, len(facts))[row] for end in ends_of(limit, facts, outer=outer))
     return float(low), float(high)
 
 
@@ -125,9 +191,13 @@ def _sides(atom: Atom) -> tuple[str, ...]:
     return ("least",) if atom.relation in ("at least", "above") else ("most",)
 
 
-def _open_atoms(reading: Reading, row: int) -> list[Atom]:
-    """The lines that could still change the answer: those of ``must`` first."""
-    return [atom for truth in (reading.must, reading.when) for atom in _deciding(truth, row)]
+def _open_atoms(reading: Reading, row: int, *, outer: bool = False, demand: bool = False) -> list[Atom]:
+    """The lines that could still change the answer: those of ``must`` first (``demand``: those alone).
+
+    ``outer``: within judgement's doubt.
+    """
+    when, must = reading.outer if outer and reading.outer else (reading.when, reading.must)
+    return [atom for truth in ((must,) if demand else (must, when)) for atom in _deciding(truth, row)]
 
 
 def _deciding(truth: Truth, row: int) -> Iterator[Atom]:

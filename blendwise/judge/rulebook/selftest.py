@@ -21,7 +21,7 @@ from blendwise.judge.findings.evaluate import Facts, evaluate, truth, truth_of
 from blendwise.judge.rulebook.compile import Rule
 from blendwise.judge.rulebook.rows import Cell, Row, limit_at, read_row
 
-OUTCOMES: Final = ("not asked", "holds", "undecided", "broken")
+OUTCOMES: Final = ("not asked", "holds", "tight", "undecided", "broken")
 SILENT: Final = ("not asked", "holds")
 
 

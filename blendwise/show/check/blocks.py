@@ -22,7 +22,7 @@ def check_blocks(result: CheckResult, working: bool = False) -> list[Block]:
     title = f"{result.plan}, {words.PURPOSES.get(result.purpose, result.purpose)} ({result.file})"
     return [
         Title(title, words.verdict(result)),
-        *advice_blocks(result),
+        *advice_blocks(result, every=working),
         *grams_blocks(result.grams, result.units),
         *(label_blocks(result.label, result.units) if result.purpose == "sale" else ()),
         *assumed_blocks(all_said(result.assumptions, result.units)),
@@ -38,13 +38,18 @@ def _working(result: CheckResult) -> Iterator[Block]:
     yield from working_blocks(result.working, result.units)
 
 
-def advice_blocks(result: CheckResult) -> Iterator[Block]:
-    """What of the book's rules does not count; findings by level, missing facts, acceptances."""
+def advice_blocks(result: CheckResult, *, every: bool = False) -> Iterator[Block]:
+    """What of the book's rules does not count; findings by level, missing facts, acceptances.
+
+    ``every``: also what holds at the middle of judgement's figures, but not at their ends.
+    """
     yield from aside_blocks(result.aside)
     findings, units = [f for f in result.findings if f.measure != UNREAD_RULE], result.units
     for level in reversed(LEVELS):
         at_level = [each for each in _of(findings, "broken") if each.level == level]
         yield from (_broken(each, units) for each in by_rule(at_level))
+    tight = [each for each in _of(findings, "tight") if every or not each.hidden]
+    yield from (_tight(each, units) for each in by_rule(tight))
     yield from (_undecided(each, units) for each in _of(findings, "undecided") if not each.missing)
     yield from _by_fact(_of(findings, "undecided"))
     yield from (_accepted(each, units) for each in _of(findings, "accepted"))
@@ -72,6 +77,14 @@ def _broken(findings: Sequence[Finding], units: Units) -> Entry:
 def _undecided(finding: Finding, units: Units) -> Entry:
     headline = words.cannot_say(finding, units)
     return Entry(words.TAGS[finding.level], headline, _reasons(finding))
+
+
+def _tight(findings: Sequence[Finding], units: Units) -> Entry:
+    """One rule that is within judgement's doubt: how near, why it matters, what would settle it."""
+    facts = dict.fromkeys(fact for finding in findings for fact in finding.settled_by)
+    settle = ((words.SETTLES, words.settling(list(facts))),) if facts else ()
+    headline = words.tight_headline(findings, units)
+    return Entry(words.TIGHT_TAG, headline, (*_reasons(findings[0], findings), *settle))
 
 
 def _reasons(finding: Finding, together: Sequence[Finding] = ()) -> tuple[tuple[str, str], ...]:

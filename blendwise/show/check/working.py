@@ -85,5 +85,7 @@ def _value(fact: Fact, units: Units) -> str:
     if fact.unit == "g" and isinstance(fact.low, float) and fact.low == fact.high:
         return grams(fact.low, units)
     text = words.span(fact.low, fact.high, fact.unit, units)
+    if (fact.least, fact.most) != (None, None):
+        text = f"{text}, likely {words.span(fact.least, fact.most, fact.unit, units)}"
     missing = joined([f"{each.subject} {each.fact}" for each in fact.missing])
     return f"{text} (missing: {missing})" if missing else text

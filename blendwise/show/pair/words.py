@@ -63,6 +63,8 @@ def verdict(result: PairResult) -> str:
         return f"Cannot be said: {waiting} on what is not known."
     if broken["caution"]:
         return f"{them} on with care: {counted(broken['caution'], 'caution')}, nothing worse."
+    if any(finding.status == "tight" and not finding.hidden for finding in result.check.findings):
+        return f"{them} on with care: it is too tight to call."
     return f"{them} on: no stop, no conflict, no caution."
 
 

@@ -21,6 +21,7 @@ from blendwise.answers.shelf.blends import GRAINS, Blends, NotForManyError
 from blendwise.api import Book
 from blendwise.facts.columns import Column
 from blendwise.facts.registry import REGISTRY
+from blendwise.judge.conditions.logic import BROKEN, TIGHT, UNDECIDED
 from blendwise.judge.findings.finding import LEVELS, Finding
 from tests.answers.pair.conftest import TODAY
 
@@ -66,7 +67,7 @@ def as_judged(book: Book, made: Bench, asked: Question) -> dict[str, str]:
 
 def as_table(made: Bench, held: Blends) -> dict[str, str]:
     """What the table of many says of its only blend."""
-    words = {2: "undecided", 3: "broken"}
+    words = {TIGHT: "tight", UNDECIDED: "undecided", BROKEN: "broken"}
     return {a.rule.name: words[int(a.outcomes[0])] for a in made.asked(held) if int(a.outcomes[0]) in words}
 
 
