@@ -8,7 +8,7 @@ from tests.designs.harness import Design, designs, fault, not_yet, run_design
 
 
 def main() -> int:
-    """Print how many verdicts are met and what is wrong with the others; 1 where `not_yet.txt` says otherwise."""
+    """Print how many verdicts are met and what is wrong; 1 where `not_yet.txt` says otherwise."""
     found = [(design, fault(design, run_design(design))) for design in designs()]
     print(table(found))
     for design, wrong in found:

@@ -1,4 +1,4 @@
-"""The designs at the command line: what makers pour every week is not refused, what they would not is not passed.
+"""Designs at the command line: what makers pour weekly is not refused, what they would not is not passed.
 
 Those in `not_yet.txt` miss their verdict today; each must still do so, or be taken off, so that the list only
 shrinks.  All by kind: `python -m tests.designs.score`.
