@@ -6,17 +6,22 @@ A measure that is a fraction of affine forms in the doses is written once, as
 
 The judge evaluates it at the plan's doses; the solver turns ``value ≤ limit`` into
 ``a·x + a0 − limit·(d·x + d0) ≤ 0``.  A coefficient that is only partly known is an interval
-``[a, a_high]``; ``a_high`` is infinite where the worst case is not known.
+``[a, a_high]``; ``a_high`` is infinite where the worst case is not known.  Where judgement doubts it besides,
+``[a_least, a_most]`` lies around that.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from blendwise.facts.columns import Bools, Floats
+
+End = Literal["kind", "middle", "harsh"]
+"""Where judgement is taken within its doubt: as it favours the plan, in between, as it speaks against it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +30,7 @@ class AffineFraction:
 
     ``home``: (rows,) where several rows make up one value, their greatest (the worst of all published
     maxima, say): the home row of each, rising; None where every row is a value of its own.
+    ``a_least`` ≤ ``a`` and ``a_most`` ≥ ``a_high``: within judgement's doubt, None where there is none.
     """
 
     a: Floats
@@ -33,6 +39,8 @@ class AffineFraction:
     d0: Floats
     a_high: Floats
     home: NDArray[np.int64] | None = None
+    a_least: Floats | None = None
+    a_most: Floats | None = None
 
     def __len__(self) -> int:
         return len(self.a0) if self.home is None else int(self.home.max(initial=-1)) + 1
@@ -41,6 +49,36 @@ class AffineFraction:
     def is_known(self) -> bool:
         """Whether no coefficient is open."""
         return bool((self.a == self.a_high).all())
+
+    @property
+    def is_doubted(self) -> bool:
+        """Whether judgement doubts any coefficient."""
+        return self.a_least is not None or self.a_most is not None
+
+    @property
+    def outer(self) -> AffineFraction:
+        """The fraction with each coefficient as far as judgement doubts it."""
+        return replace(
+            self,
+            a=self.a if self.a_least is None else self.a_least,
+            a_high=self.a_high if self.a_most is None else self.a_most,
+            a_least=None,
+            a_most=None,
+        )
+
+    def at(self, end: End, *, upper: bool) -> Floats:
+        """Coefficients for a bound from above (``upper``) or below, at an end of judgement's doubt.
+
+        At the middle a bound from above takes ``a_high``, one from below ``a``; what nobody wrote down keeps
+        them at the kind end too.
+        """
+        usual = self.a_high if upper else self.a
+        if end == "middle" or not self.is_doubted:
+            return usual
+        outer = self.outer
+        if end == "harsh":
+            return outer.a_high if upper else outer.a
+        return np.where(self.a == self.a_high, outer.a if upper else outer.a_high, usual)
 
     def rows_of(self, home: int) -> NDArray[np.int64]:
         """The rows that make up one value."""
@@ -86,8 +124,12 @@ def fraction(
     a0: Floats | float = 0.0,
     a_high: Floats | None = None,
     home: NDArray[np.int64] | None = None,
+    doubt: tuple[Floats, Floats] | None = None,
 ) -> AffineFraction:
-    """Build an AffineFraction; a missing ``d`` is zero, a missing ``a_high`` is ``a`` (all known)."""
+    """Build an AffineFraction; a missing ``d`` is zero, a missing ``a_high`` is ``a`` (all known).
+
+    ``doubt``: (a_least, a_most), where judgement doubts ``a`` and ``a_high``.
+    """
     rows = len(a)
     return AffineFraction(
         np.asarray(a, dtype=float),
@@ -96,4 +138,5 @@ def fraction(
         np.broadcast_to(np.asarray(d0, dtype=float), (rows,)),
         np.asarray(a if a_high is None else a_high, dtype=float),
         home,
+        *(doubt or ()),
     )

@@ -31,6 +31,7 @@ Compute = Callable[[Situation], AnyColumn]
 MakeFraction = Callable[[Situation], AffineFraction]
 PerScent = Callable[[Situation], Sequence[tuple[Missing, ...]]]
 Said = Callable[[Situation], Mapping[int, str]]
+Narrowed = Callable[[Situation], Mapping[int, tuple[Missing, ...]]]
 
 
 LEAST = dict.fromkeys(("MASS", "VOLUME", "LENGTH", "TIME", "FRACTION", "PARTS", "NUMBER"), 0.0)
@@ -160,17 +161,19 @@ def affine(
     basis: str = "",
     missing: PerScent | None = None,
     evidence: Said | None = None,
+    narrowed_by: Narrowed | None = None,
     lowest: float | None = None,
     highest: float = np.inf,
 ) -> Callable[[MakeFraction], MakeFraction]:
     """Declare a measure that is an affine fraction of the doses.
 
-    ``missing`` names what closes open terms, ``evidence`` on whose word a row stands.
+    ``missing`` names what closes open terms, ``evidence`` on whose word a row stands, ``narrowed_by`` what
+    would narrow judgement's doubt of a row.
     """
 
     def declare(function: MakeFraction) -> MakeFraction:
         def compute(situation: Situation) -> Column:
-            column = column_of(situation.fraction(name), situation, missing)
+            column = column_of(situation.fraction(name), situation, missing, narrowed_by)
             return column if evidence is None else replace(column, evidence=evidence(situation))
 
         _register(
@@ -225,10 +228,21 @@ def inverted(
     return declare
 
 
-def column_of(form: AffineFraction, situation: Situation, missing: PerScent | None) -> Column:
+def column_of(
+    form: AffineFraction,
+    situation: Situation,
+    missing: PerScent | None,
+    narrowed_by: Narrowed | None = None,
+) -> Column:
     """The column of a fraction at the situation's doses, with what is missing in its open terms."""
     low, high, asked = form.evaluate(situation.x)
-    return Column(low, high, asked=asked, missing=dict(_open_terms(form, situation, missing)))
+    column = Column(low, high, asked=asked, missing=dict(_open_terms(form, situation, missing)))
+    if not form.is_doubted:
+        return column
+    # Summed apart, two ends of one number could cross by a rounding.
+    least, most, _ = form.outer.evaluate(situation.x)
+    told = {} if narrowed_by is None else narrowed_by(situation)
+    return replace(column, least=np.minimum(least, low), most=np.maximum(most, high), narrowed_by=told)
 
 
 def _open_terms(

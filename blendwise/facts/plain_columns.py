@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -52,6 +53,12 @@ def flags(
 ) -> Column:
     """A yes/no column, None where not known."""
     return words([None if v is None else YES_NO[bool(v)] for v in values], YES_NO, missing, asked)
+
+
+def widened(column: Column, least: Floats, most: Floats, like: Column) -> Column:
+    """The column with the ends of judgement's doubt, never inside its own, narrowed as ``like`` is."""
+    outer = np.minimum(least, column.low), np.maximum(most, column.high)
+    return replace(column, least=outer[0], most=outer[1], narrowed_by=like.narrowed_by)
 
 
 def sets(values: Sequence[Sequence[str]], asked: Bools | None = None) -> SetColumn:

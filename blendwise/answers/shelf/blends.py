@@ -163,7 +163,13 @@ class Blends:
         gaps = (
             {int(r): plain.missing[0] for r in range(len(self))} if self.told and 0 in plain.missing else {}
         )
-        return Column(low, high, plain.scale, asked, gaps)
+        found = Column(low, high, plain.scale, asked, gaps)
+        if not (plain.widened or hot.widened):
+            return found
+        least, most = (
+            np.where(spicy, end[1][0], end[0][0]) for end in zip(plain.outer, hot.outer, strict=True)
+        )
+        return replace(found, least=least, most=most)
 
     def _from_fractions(self, name: str) -> Column:
         """The measure's own function, asked in a bar whose fractions have a row a blend."""
@@ -175,7 +181,11 @@ class Blends:
         assert isinstance(found, Column)
         low, high = (np.broadcast_to(end, len(self)) for end in (found.low, found.high))
         asked = None if found.asked is None else np.broadcast_to(found.asked[:1], len(self))
-        return Column(low, high, found.scale, asked, found.missing)
+        plain = Column(low, high, found.scale, asked, found.missing)
+        if not found.widened:
+            return plain
+        least, most = (np.broadcast_to(end, len(self)) for end in found.outer)
+        return replace(plain, least=least, most=most, narrowed_by=found.narrowed_by)
 
     def _gaps(self, name: str) -> Callable[[int], tuple[Missing, ...]] | None:
         """What is missing in a blend's open terms: the shelf's own gaps, of the oils that are in it."""

@@ -32,7 +32,8 @@ class Terms:
 
     ``a``, ``a_high``, ``d``: (entries, oils); ``a0``, ``d0``: (entries,) for a fraction of the whole.  Where
     ``each`` is set the fraction is one of each oil: one entry, ``a`` and ``d`` of the oil's own dose,
-    ``others`` (a, d) of the other oils' doses, and ``a0``, ``d0`` (oils,).
+    ``others`` (a, d) of the other oils' doses, and ``a0``, ``d0`` (oils,).  ``doubt``: (a_least, a_most) as
+    far as judgement doubts ``a`` and ``a_high``, of a fraction of the whole.
     """
 
     a: Floats
@@ -41,6 +42,7 @@ class Terms:
     a0: Floats
     d0: Floats
     others: tuple[Floats, Floats] | None = None
+    doubt: tuple[Floats, Floats] | None = None
 
     @property
     def each(self) -> bool:
@@ -49,7 +51,14 @@ class Terms:
 
     def column(self, index: Ints, grams: Floats, gaps: Gaps | None = None) -> Column:
         """The column for blends ``index`` at ``grams``, both (rows, oils); flat over oils where ``each``."""
-        return self._of_each(index, grams) if self.each else self._of_whole(index, grams, gaps)
+        if self.each:
+            return self._of_each(index, grams)
+        found = self._of_whole(index, grams, gaps)
+        if self.doubt is None:
+            return found
+        outer = replace(self, a=self.doubt[0], a_high=self.doubt[1], doubt=None)
+        wide = outer._of_whole(index, grams, None)
+        return replace(found, least=np.minimum(wide.low, found.low), most=np.maximum(wide.high, found.high))
 
     def _of_whole(self, index: Ints, grams: Floats, gaps: Gaps | None) -> Column:
         low = high = np.full(len(index), -np.inf)
@@ -150,7 +159,10 @@ def terms_of(base: Situation, few: Callable[[], Sequence[Few]], measure: str) ->
     """
     if REGISTRY[measure].word.grain in ("batch", "portion"):
         form = base.fraction(measure)
-        return Terms(form.a[:, :, 0], form.a_high[:, :, 0], form.d[:, :, 0], form.a0, form.d0)
+        outer = form.outer
+        doubt = (outer.a[:, :, 0], outer.a_high[:, :, 0]) if form.is_doubted else None
+        whole = Terms(form.a[:, :, 0], form.a_high[:, :, 0], form.d[:, :, 0], form.a0, form.d0)
+        return replace(whole, doubt=doubt)
     parts = [_each(part, measure) for part in few()]
     a, a_high, d, a0, d0, other_a, other_d = (np.concatenate(part) for part in zip(*parts, strict=True))
     return Terms(a[None], a_high[None], d[None], a0, d0, (other_a, other_d))

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from blendwise.facts.columns import Bools, Column, Floats, Word
-from blendwise.facts.forms import AffineFraction
+from blendwise.facts.forms import AffineFraction, End
 from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import Rows, home_rows, spread
@@ -81,31 +81,31 @@ def bounds_of(atom: Atom) -> list[tuple[str, Limit]] | None:
 
 
 def halves(
-    atom: Atom, rows: Rows, row: int, s: Situation, *, negated: bool = False
+    atom: Atom, rows: Rows, row: int, s: Situation, *, negated: bool = False, end: End = "middle"
 ) -> list[list[Half]] | None:
     """The line at one row as alternatives, each a list of halves that all hold; None if it cannot be said.
 
-    A line that always holds gives one empty alternative.
+    A line that always holds gives one empty alternative.  ``end``: where judgement is taken within its doubt.
     """
     bounds = bounds_of(atom)
     if bounds is None or _form(atom.measure) not in LINEAR:
         return None
     found: list[list[Half]] = []
     for relation, limit in bounds:
-        value = _limit(limit, rows, row, s)
+        wanted = OPPOSITE[relation] if negated else relation
+        value = _limit(limit, rows, row, s, end, wanted in UPPER)
         if value is None:
             return None
+        bound = _bound(atom.measure, wanted, value, rows, row, s, end)
         if not negated:
-            found.append(_bound(atom.measure, relation, value, rows, row, s))
+            found.append(bound)
         else:
-            found += [[half] for half in _bound(atom.measure, OPPOSITE[relation], value, rows, row, s)] or [
-                []
-            ]
+            found += [[half] for half in bound] or [[]]
     return found if negated else [[half for part in found for half in part]]
 
 
-def _limit(limit: Limit, rows: Rows, row: int, s: Situation) -> float | None:
-    """The limit at a row where no dose moves it."""
+def _limit(limit: Limit, rows: Rows, row: int, s: Situation, end: End, upper: bool) -> float | None:
+    """The limit at a row where no dose moves it, at an end of judgement's doubt."""
     if not limit.measure:
         return limit.value
     if _form(limit.measure) != "constant":
@@ -113,10 +113,17 @@ def _limit(limit: Limit, rows: Rows, row: int, s: Situation) -> float | None:
     name, where = home_rows(s, rows, limit.measure)
     column = spread(s.home(name), where[row : row + 1])
     assert isinstance(column, Column)
-    return float(column.low[0]) * limit.factor if column.known[0] else None
+    if not column.known[0]:
+        return None
+    if end == "middle" or not column.widened:
+        return float(column.low[0]) * limit.factor
+    least, most = column.outer
+    return float(most[0] if upper == (end == "kind") else least[0]) * limit.factor
 
 
-def _bound(name: str, relation: str, limit: float, rows: Rows, row: int, s: Situation) -> list[Half]:
+def _bound(
+    name: str, relation: str, limit: float, rows: Rows, row: int, s: Situation, end: End
+) -> list[Half]:
     measure, where = home_rows(s, rows, name)
     home = int(where[row])
     cap = REGISTRY[measure].cap
@@ -127,17 +134,18 @@ def _bound(name: str, relation: str, limit: float, rows: Rows, row: int, s: Situ
     if np.isinf(limit):
         return []
     form = s.fraction(measure)
-    return [_half(form, int(r), relation, limit, s) for r in form.rows_of(home)]
+    return [_half(form, int(r), relation, limit, s, end) for r in form.rows_of(home)]
 
 
-def _half(form: AffineFraction, r: int, relation: str, limit: float, s: Situation) -> Half:
+def _half(form: AffineFraction, r: int, relation: str, limit: float, s: Situation, end: End) -> Half:
+    coefficients = form.at(end, upper=relation in UPPER)[r]
     if relation in UPPER:
-        open_ended = ~np.isfinite(form.a_high[r])
-        worst = np.where(open_ended, form.a[r], form.a_high[r])
+        open_ended = ~np.isfinite(coefficients)
+        worst = np.where(open_ended, form.a[r], coefficients)
         a, a0 = worst - limit * form.d[r], float(form.a0[r] - limit * form.d0[r])
     else:
         open_ended = np.zeros(s.shape, dtype=bool)
-        a, a0 = limit * form.d[r] - form.a[r], float(limit * form.d0[r] - form.a0[r])
+        a, a0 = limit * form.d[r] - coefficients, float(limit * form.d0[r] - form.a0[r])
     size = max(
         abs(limit * float(form.d0[r])), abs(float(form.a0[r])), abs(limit) * s.scenting.total, SMALLEST_SCALE
     )

@@ -9,12 +9,12 @@ at every answer anyway.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from blendwise.assignment.problem.clock_rows import FLUID, clock_of
-from blendwise.assignment.problem.half_spaces import Half, halves, is_constant, restricted
+from blendwise.assignment.problem.half_spaces import Half, halves, is_constant, measure_of, restricted
 from blendwise.assignment.problem.problem import (
     LEVEL_WEIGHT,
     Alternative,
@@ -24,10 +24,11 @@ from blendwise.assignment.problem.problem import (
     Source,
 )
 from blendwise.assignment.problem.sources import name_of, row_of, source_of
-from blendwise.facts.columns import Bools, Subject
+from blendwise.facts.columns import Bools, Column, Subject
+from blendwise.facts.forms import End
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import Rows, rows_of, table
-from blendwise.judge.conditions.comparator import FALSE, TRUE
+from blendwise.judge.conditions.comparator import FALSE, TRUE, UNKNOWN, Truths
 from blendwise.judge.conditions.conditions import Atom, Condition
 from blendwise.judge.findings.evaluate import Facts, truth
 from blendwise.judge.findings.finding import Level
@@ -54,6 +55,7 @@ class Compiler:
         self.kept = np.flatnonzero(s.scenting.blend > 0)
         self.fixed = np.where(s.scenting.blend[:, None] > 0, 0.0, s.x)
         self.found = Compiled()
+        self.end: End = "middle"
         self._rows: dict[str, tuple[Rows, Facts]] = {}
 
     def grain(self, name: str) -> tuple[Rows, Facts]:
@@ -74,17 +76,47 @@ class Compiler:
             self.found.rows += clock.rows
             self.found.slots = self.found.slots or clock.slots
             return
-        for when, must in rule.readings:
-            self._reading(rule, when, must)
+        for end, level in self._ends(rule):
+            self.end = end
+            for when, must in rule.readings:
+                self._reading(replace(rule, level=level), when, must)
+
+    def _ends(self, rule: Rule) -> list[tuple[End, Level]]:
+        """At which ends of judgement's doubt the rule is compiled, and how heavy it is there.
+
+        A locked rule, or one asked with care, holds at the harsh end; another binds at the kind end, and
+        past the middle it weighs as a caution.
+        """
+        if not self._is_doubted(rule):
+            return [("middle", rule.level)]
+        if rule.is_locked or self.s.believing.careful:
+            return [("harsh", rule.level)]
+        soft: tuple[End, Level] = ("middle", "caution")
+        return [soft] if rule.level == "caution" else [("kind", rule.level), soft]
+
+    def _is_doubted(self, rule: Rule) -> bool:
+        _, facts = self.grain(rule.looks_at)
+        known = (m for m in rule.measures if measure_of(m).form in ("constant", "fraction", "inverted"))
+        columns = (facts.column(measure) for measure in known)
+        return any(isinstance(column, Column) and column.widened for column in columns)
 
     def _reading(self, rule: Rule, when: Condition, must: Condition) -> None:
         rows, facts = self.grain(rule.looks_at)
         if not len(rows) or not len(self.kept):
             return
         asked = _asked(when, must, facts)
-        settled = {id(a): truth(a, facts) for a in (*when, *must) if is_constant(a)}
+        settled = {id(a): self._settled(a, facts, demand=True) for a in must if is_constant(a)}
+        settled |= {id(a): self._settled(a, facts, demand=False) for a in when if is_constant(a)}
         for row in np.flatnonzero(asked):
             self._row(rule, when, must, rows, int(row), settled)
+
+    def _settled(self, atom: Atom, facts: Facts, *, demand: bool) -> Truths:
+        """What no dose changes, at this end of judgement's doubt (``demand``: a line of ``must``)."""
+        middle = truth(atom, facts)
+        if self.end == "middle":
+            return middle
+        within = (truth(atom, facts, outer=True) == UNKNOWN) & (middle != UNKNOWN)
+        return np.where(within, np.int8(TRUE if demand == (self.end == "kind") else FALSE), middle)
 
     def _row(
         self,
@@ -134,7 +166,7 @@ class Compiler:
     def _negation(self, atom: Atom, rows: Rows, row: int) -> list[Alternative] | None:
         if atom.measure == "scented" and rows.portion is not None:
             return [Alternative(unscented=(int(rows.portion[row]),))]
-        ways = halves(atom, rows, row, self.s, negated=True)
+        ways = halves(atom, rows, row, self.s, negated=True, end=self.end)
         return None if ways is None else [self._alternative(way) for way in ways]
 
     def _alternative(self, way: Sequence[Half]) -> Alternative:
@@ -184,7 +216,7 @@ class Compiler:
                     return None, "fails"
                 unknown |= settled[id(atom)][row] != TRUE
                 continue
-            found = halves(atom, rows, row, self.s)
+            found = halves(atom, rows, row, self.s, end=self.end)
             if found is None:
                 self.found.afterwards.append(rule.name)
                 return None, "afterwards"

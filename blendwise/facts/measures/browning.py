@@ -7,7 +7,7 @@ import numpy as np
 from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, inverted, number, word
-from blendwise.facts.plain_columns import words
+from blendwise.facts.plain_columns import widened, words
 from blendwise.facts.registry import Bound
 from blendwise.facts.scales import BANDS
 from blendwise.facts.situation.worked_out import Situation
@@ -71,9 +71,12 @@ def browning_band(s: Situation) -> Column:
     load = s.home("browning load")
     assert isinstance(load, Column)
     edges = band_edges(s)
-    low = science.band_of(load.low, edges).astype(float)
-    high = science.band_of(np.where(np.isfinite(load.high), load.high, 1e9), edges).astype(float)
-    return Column(low, high, BANDS, load.asked, load.missing, _who(s))
+    low, high, least, most = (
+        science.band_of(np.where(np.isfinite(end), np.maximum(end, 0.0), 1e9), edges).astype(float)
+        for end in (load.low, load.high, *load.outer)
+    )
+    band = Column(low, high, BANDS, load.asked, load.missing, _who(s))
+    return widened(band, least, most, load) if load.widened else band
 
 
 def _who(s: Situation) -> dict[int, str]:

@@ -8,7 +8,7 @@ import numpy as np
 
 from blendwise.facts.columns import Column, Floats, Missing, SetColumn
 from blendwise.facts.measure import flag, inverted, number, tags
-from blendwise.facts.plain_columns import flags, known, numbers, sets
+from blendwise.facts.plain_columns import flags, known, numbers, sets, widened
 from blendwise.facts.registry import Bound
 from blendwise.facts.situation.appearance import appearance, cured_lab
 from blendwise.facts.situation.worked_out import Situation
@@ -49,9 +49,13 @@ def cured_lightness(s: Situation) -> Column:
     """
     load = s.home("browning load")
     assert isinstance(load, Column)
-    lightest = browning.browned_lab(appearance(s).plain, finite_load(load.low))[:, 0]
-    darkest = browning.browned_lab(appearance(s).plain, finite_load(load.high))[:, 0]
-    return Column(darkest, lightest, missing=load.missing)
+    plain = appearance(s).plain
+    lightest, darkest = (browning.browned_lab(plain, finite_load(end))[:, 0] for end in (load.low, load.high))
+    light = Column(darkest, lightest, missing=load.missing)
+    if not load.widened:
+        return light
+    most, least = (browning.browned_lab(plain, finite_load(end))[:, 0] for end in load.outer)
+    return widened(light, least, most, load)
 
 
 @number("colour shift", "portion", unit="ΔE", form="afterwards")
@@ -62,10 +66,16 @@ def colour_shift(s: Situation) -> Column:
     """
     load = s.home("browning load")
     assert isinstance(load, Column)
-    ends = [
-        colour_difference(appearance(s).planned, cured_lab(s, finite_load(v))) for v in (load.low, load.high)
-    ]
-    return Column(np.minimum(*ends), np.maximum(*ends), missing=load.missing)
+    ends = [_shift(s, end) for end in (load.low, load.high)]
+    shift = Column(np.minimum(*ends), np.maximum(*ends), missing=load.missing)
+    if not load.widened:
+        return shift
+    outer = [_shift(s, end) for end in load.outer]
+    return widened(shift, np.minimum(*outer), np.maximum(*outer), load)
+
+
+def _shift(s: Situation, load: Floats) -> Floats:
+    return np.asarray(colour_difference(appearance(s).planned, cured_lab(s, finite_load(load))))
 
 
 def _any(records: list[list[Colourant]], says: Callable[[Colourant], bool | None]) -> list[bool | None]:

@@ -6,12 +6,15 @@ Scent measures are read with ``one``/``other``, portion measures of an edge also
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+
 import numpy as np
 
 from blendwise.facts.columns import Bools, Column, Floats, Missing
 from blendwise.facts.measure import flag, number, word
 from blendwise.facts.measures.colour import finite_load
-from blendwise.facts.plain_columns import flags, known, words
+from blendwise.facts.plain_columns import flags, known, widened, words
 from blendwise.facts.scales import NOTED
 from blendwise.facts.situation.appearance import appearance, cured_lab
 from blendwise.facts.situation.neighbours import Ints, edges, pair_cells
@@ -48,17 +51,27 @@ LOADS = 9  # between the ends of an open load, at which a contrast is looked at
 
 def _edge_gaps(column: Column, one: Ints, other: Ints) -> dict[int, tuple[Missing, ...]]:
     """Per edge, what would close either portion."""
+    return _edge_told(column.missing, one, other)
+
+
+def _edge_told(
+    told: Mapping[int, tuple[Missing, ...]], one: Ints, other: Ints
+) -> dict[int, tuple[Missing, ...]]:
+    """Per edge, what is told of either portion, each fact once."""
     rows = enumerate(zip(one, other, strict=True))
-    gaps = {r: (*column.missing.get(int(i), ()), *column.missing.get(int(j), ())) for r, (i, j) in rows}
+    gaps = {r: (*told.get(int(i), ()), *told.get(int(j), ())) for r, (i, j) in rows}
     return {row: tuple(dict.fromkeys(gap)) for row, gap in gaps.items() if gap}
 
 
-def _cured(s: Situation) -> tuple[Column, Floats]:
-    """The browning load, and colours (loads, portions, 3) from its low to its high end (one where known)."""
+def _cured(s: Situation, *, outer: bool = False) -> tuple[Column, Floats]:
+    """The browning load, and colours (loads, portions, 3) from its low to its high end (one where known).
+
+    ``outer``: from the least to the most that judgement thinks possible.
+    """
     load = s.home("browning load")
     assert isinstance(load, Column)
-    low, high = finite_load(load.low), finite_load(load.high)
-    steps = np.linspace(0.0, 1.0, 1 if load.known.all() else LOADS)
+    low, high = map(finite_load, load.outer if outer else (load.low, load.high))
+    steps = np.linspace(0.0, 1.0, 1 if (low == high).all() else LOADS)
     return load, np.stack([cured_lab(s, low + t * (high - low)) for t in steps])
 
 
@@ -72,11 +85,26 @@ def contrast(s: Situation) -> Column:
 
     Formula: CIEDE2000 of the two cured colours; over an open load, the least and the greatest on the way
     """
+    return _over_loads(s, _contrasts)
+
+
+def _contrasts(colours: Floats, one: Ints, other: Ints) -> tuple[Floats, Floats]:
+    found = colour_difference(colours[:, None, one], colours[None, :, other])
+    return found.min(axis=(0, 1)), found.max(axis=(0, 1))
+
+
+def _over_loads(s: Situation, ends: Callable[[Floats, Ints, Ints], tuple[Floats, Floats]]) -> Column:
+    """What two cured colours are apart, a row an edge, from the least to the greatest over their loads."""
     one, other = edges(s)
     load, colours = _cured(s)
-    found = colour_difference(colours[:, None, one], colours[None, :, other])
-    low = np.where(_open_edges(load, one, other), 0.0, found.min(axis=(0, 1)))
-    return Column(low, found.max(axis=(0, 1)), missing=_edge_gaps(load, one, other))
+    least, most = ends(colours, one, other)
+    low = np.where(_open_edges(load, one, other), 0.0, least)
+    found = Column(low, most, missing=_edge_gaps(load, one, other))
+    if not load.widened:
+        return found
+    outer = ends(_cured(s, outer=True)[1], one, other)
+    doubt = widened(found, *outer, load)
+    return replace(doubt, narrowed_by=_edge_told(load.narrowed_by, one, other))
 
 
 @number("lightness difference", "edge", unit="L*", form="afterwards", highest=100.0)
@@ -85,13 +113,13 @@ def lightness_difference(s: Situation) -> Column:
 
     Formula: |L* of one − L* of the other|
     """
-    one, other = edges(s)
-    load, colours = _cured(s)
+    return _over_loads(s, _lightness_gaps)
+
+
+def _lightness_gaps(colours: Floats, one: Ints, other: Ints) -> tuple[Floats, Floats]:
     dark, light = colours[..., 0].min(axis=0), colours[..., 0].max(axis=0)
     apart = np.maximum(dark[one] - light[other], dark[other] - light[one])
-    widest = np.maximum(light[one] - dark[other], light[other] - dark[one])
-    low = np.where(_open_edges(load, one, other), 0.0, np.maximum(apart, 0.0))
-    return Column(low, widest, missing=_edge_gaps(load, one, other))
+    return np.maximum(apart, 0.0), np.maximum(light[one] - dark[other], light[other] - dark[one])
 
 
 @number("planned contrast", "edge", unit="ΔE")
@@ -151,6 +179,15 @@ def bands_apart(s: Situation) -> Column:
     one, other = edges(s)
     band = s.home("browning band")
     assert isinstance(band, Column)
-    low = np.maximum(band.low[one] - band.high[other], band.low[other] - band.high[one])
-    high = np.maximum(band.high[one] - band.low[other], band.high[other] - band.low[one])
-    return Column(np.maximum(low, 0.0), np.maximum(high, 0.0), missing=_edge_gaps(band, one, other))
+    low, high = _bands_between(band.low, band.high, one, other)
+    found = Column(low, high, missing=_edge_gaps(band, one, other))
+    if not band.widened:
+        return found
+    doubt = widened(found, *_bands_between(*band.outer, one, other), band)
+    return replace(doubt, narrowed_by=_edge_told(band.narrowed_by, one, other))
+
+
+def _bands_between(low: Floats, high: Floats, one: Ints, other: Ints) -> tuple[Floats, Floats]:
+    least = np.maximum(low[one] - high[other], low[other] - high[one])
+    most = np.maximum(high[one] - low[other], high[other] - low[one])
+    return np.maximum(least, 0.0), np.maximum(most, 0.0)
