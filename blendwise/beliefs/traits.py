@@ -11,6 +11,7 @@ from typing import Literal
 
 import numpy as np
 
+from blendwise.beliefs.contents import Content, contents_of
 from blendwise.quantity import Amount
 from blendwise.records.kinds.scales import Scales
 from blendwise.records.kinds.scent import Scent
@@ -106,25 +107,27 @@ def _stated_browners(scent: Scent) -> tuple[Belief, tuple[str, ...]]:
     """Vanillin and its kin by their stated content; a range counts by its top.
 
     A stated vanillin figure is the trade's "vanillin content" (ethyl vanillin in it unless it stands
-    apart), so that a missing ethyl vanillin opens nothing once vanillin is stated.
+    apart), so that a missing ethyl vanillin opens nothing once vanillin is stated.  What the sheet gives
+    of both, by any of their names, counts where it is more.
     """
-    sheet = scent.allergen_sheet.names if scent.allergen_sheet else {}
-    vanillin = _greater(scent.vanillin, sheet.get("vanillin"))
-    parts: list[Amount | None] = [vanillin]
-    if scent.ethyl_vanillin is not None:
-        parts.append(scent.ethyl_vanillin)
-    parts += list(scent.browns_by.values())
-    apart = ["ethyl vanillin"] if scent.ethyl_vanillin is not None else []
-    names = ["vanillin", *apart, *scent.browns_by]
-    missing = tuple(name for name, part in zip(names, parts, strict=True) if part is None)
-    certain = sum(part.value for part in parts if part is not None)
+    sheet = contents_of(scent)
+    on_sheet = sheet.on_sheet_of("Vanillin")
+    ethyl_on_sheet = sheet.on_sheet_of("Ethyl vanillin")
+    vanillin = _higher(scent.vanillin, on_sheet)
+    ethyl = _higher(scent.ethyl_vanillin, ethyl_on_sheet) or 0.0
+    if scent.ethyl_vanillin is None and scent.vanillin is not None:
+        ethyl = max(0.0, (on_sheet.high if on_sheet else 0.0) + ethyl - (vanillin or 0.0))
+    missing = ("vanillin",) * (vanillin is None)
+    missing += tuple(name for name, part in scent.browns_by.items() if part is None)
+    others = sum(part.value for part in scent.browns_by.values() if part is not None)
+    certain = (vanillin or 0.0) + ethyl + others
     return Belief(certain, np.inf if missing else certain, scent.evidence or ""), missing
 
 
-def _greater(one: Amount | None, other: Amount | None) -> Amount | None:
-    """Of two statements of one content, the higher counts."""
-    known = [amount for amount in (one, other) if amount is not None]
-    return max(known, key=lambda amount: amount.value) if known else None
+def _higher(stated: Amount | None, on_sheet: Content | None) -> float | None:
+    """Of two statements of one content, the higher counts; a range counts by its top."""
+    tops = [stated.value if stated is not None else None, on_sheet.high if on_sheet is not None else None]
+    return max((top for top in tops if top is not None), default=None)
 
 
 def typical_load(scales: Scales, band: str) -> float:

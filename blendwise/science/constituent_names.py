@@ -16,14 +16,13 @@ from __future__ import annotations
 import re
 import unicodedata
 
+from blendwise.quantity.cas import CAS, DASHES, GLUED
+
 LONGEST_NAME = 200  # signs; what is longer is no name of a substance, and costs time to take apart
 LEAST_WORD = 6  # letters of a word that may lose or gain its final e; shorter ones are abbreviations
 
 _GREEK = {"α": "alpha", "β": "beta", "γ": "gamma", "δ": "delta", "ε": "epsilon", "ω": "omega", "τ": "tau"}
-_DASHES = dict.fromkeys(map(ord, "‐‑‒–—−﹣-"), "-")
 _DOTTED = re.compile(r"\.(alpha|beta|gamma|delta|epsilon|omega|tau)\.-?")  # as libraries of spectra print
-_CAS = re.compile(r"(?<![\w-])0*(\d{2,7})-(\d{2})-(\d)(?![\d-])")
-_GLUED = re.compile(r"(?<=\bcas)(?=\d)", re.IGNORECASE)
 _CAS_WORDS = re.compile(r"\bcas(?:[\s-]*(?:rn|nr|no|number|registry number)\b)?[.:#\s]*")
 _MARK = r"(?:\d{0,2}[a-d]?'{0,2}[ezrs]\*?|\+/?-|[+-]|dl|d|l|trans|cis|rac|rel)"
 _IN_BRACKETS = re.compile(rf"[(\[]\s*{_MARK}(?:\s*[,/]?\s*{_MARK})*\s*[)\]]-?")
@@ -44,22 +43,10 @@ _REMARK = re.compile(
 )
 
 
-def cas_numbers(text: str) -> tuple[str, ...]:
-    """Every number in the form of a CAS number, whether its check digit fits or not; no leading zeros."""
-    plain = _GLUED.sub(" ", text.translate(_DASHES))
-    return tuple("-".join(found.groups()) for found in _CAS.finditer(plain))
-
-
-def check_digit_fits(cas: str) -> bool:
-    """Whether the last digit of a CAS number is the one that the others ask for."""
-    *digits, check = (int(sign) for sign in cas if sign.isdigit())
-    return sum(place * digit for place, digit in enumerate(reversed(digits), 1)) % 10 == check
-
-
 def without_cas(text: str) -> str:
     """The text without its CAS numbers and the words that announce them."""
-    plain = _GLUED.sub(" ", text.translate(_DASHES))
-    rest = _CAS.sub(" ", plain)
+    plain = GLUED.sub(" ", text.translate(DASHES))
+    rest = CAS.sub(" ", plain)
     return text if rest == plain else _CAS_WORDS.sub(" ", rest.casefold())
 
 
@@ -115,7 +102,7 @@ def _written(name: str) -> str:
 
 
 def _in_ascii(name: str) -> str:
-    text = unicodedata.normalize("NFKC", name).casefold().translate(_DASHES).replace("±", "+-")
+    text = unicodedata.normalize("NFKC", name).casefold().translate(DASHES).replace("±", "+-")
     for sign, word in _GREEK.items():
         text = text.replace(sign, f"{word}-").replace("--", "-")
     return "".join(sign for sign in unicodedata.normalize("NFKD", text) if not unicodedata.combining(sign))

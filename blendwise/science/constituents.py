@@ -13,23 +13,26 @@ Limits: a selection; bans and maxima stand in ``restrictions.csv`` alone, label 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
+from blendwise.quantity.cas import cas_numbers, check_digit_fits, ec_numbers
 from blendwise.science.constituent_names import (
     LONGEST_NAME,
-    cas_numbers,
-    check_digit_fits,
     key_of,
     parts_of,
     rounds_of_keys,
     rounds_without_geometry,
     without_cas,
 )
-from blendwise.science.tables import read_table
+from blendwise.science.restrictions import restrictions
+from blendwise.science.tables import plain_key, read_table
 
-LEAST_LIKENESS = 80.0  # per cent of like letters, our own judgement: below it no name is worth showing
+_WORD = re.compile(r"[a-z]{3,}")
+SLIP_LIKENESS = 0.88  # the same for a name that may be a slip: judgement
+LEAST_LIKENESS = 0.8  # share of like letters, our own judgement: below it no name is worth showing
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,28 +98,55 @@ def candidates(text: str) -> tuple[Constituent, ...]:
     """Every substance that a spelling could mean: one, none, or the several that leave it in doubt."""
     if len(text) > LONGEST_NAME:
         return ()
-    by_number = _by_numbers(number for number in cas_numbers(text) if check_digit_fits(number))
+    by_number = _by_numbers((*filter(check_digit_fits, cas_numbers(text)), *ec_numbers(text)))
     by_name = _by_name(without_cas(text))
     if by_name and by_number:
         return tuple(row for row in by_name if row in by_number) or _once((*by_name, *by_number))
     return by_name or by_number
 
 
-def cas_fault(text: str) -> str | None:
-    """The first CAS number in a text whose check digit is wrong, so that the slip is told; else None."""
-    return next((number for number in cas_numbers(text) if not check_digit_fits(number)), None)
-
-
 def nearest(text: str) -> tuple[str, Constituent] | None:
     """The table's spelling that is most like an unknown name, and its substance: to show, never to use."""
     if len(text) > LONGEST_NAME:
         return None
-    from rapidfuzz import fuzz, process
+    found = _most_like(key_of(without_cas(text)), tuple(_spellings()), LEAST_LIKENESS)
+    return None if found is None else _spellings()[found]
 
-    found = process.extractOne(
-        key_of(without_cas(text)), _spellings().keys(), scorer=fuzz.ratio, score_cutoff=LEAST_LIKENESS
-    )
-    return None if found is None else _spellings()[found[0]]
+
+def _most_like(key: str, keys: tuple[str, ...], likeness: float) -> str | None:
+    """The key most like one; by the standard library, so that a check loads no matcher for it."""
+    from difflib import get_close_matches
+
+    return next(iter(get_close_matches(key, keys, 1, likeness)), None)
+
+
+def slip_of(text: str) -> Constituent | None:
+    """The limited substance that a spelling seems to be a slip of; None where it is a name of its own.
+
+    A slip has a word that no name of the table has (metylpropional).  "Ethyl salicylate" is made of words
+    that all are in use: it is another substance than methyl salicylate, known or not.  A name that comes with
+    a sound CAS number is no slip either: the number says what it is.
+    """
+    if len(text) > LONGEST_NAME or any(map(check_digit_fits, cas_numbers(text))):
+        return None
+    if set(_WORD.findall(text.casefold())) <= _words():
+        return None
+    found = _most_like(key_of(text), _limited(), SLIP_LIKENESS)
+    return None if found is None else _spellings()[found][1]
+
+
+@cache
+def _limited() -> tuple[str, ...]:
+    """Keys of all names of substances that a ban or a maximum speaks of."""
+    held = frozenset().union(*(row.keys for row in restrictions()))
+    rows = (row for row in constituents() if any(plain_key(name) in held for name in row.names))
+    return tuple(dict.fromkeys(key_of(name) for row in rows for name in row.names))
+
+
+@cache
+def _words() -> frozenset[str]:
+    names = (name for row in constituents() for name in row.names)
+    return frozenset(word for name in names for word in _WORD.findall(name.casefold()))
 
 
 def _by_numbers(numbers: Iterable[str]) -> tuple[Constituent, ...]:
@@ -141,7 +171,7 @@ def _once(rows: Iterable[Constituent]) -> tuple[Constituent, ...]:
 
 @cache
 def _index() -> tuple[dict[str, tuple[Constituent, ...]], dict[str, tuple[Constituent, ...]]]:
-    """The rows by key of name, and by CAS number."""
+    """The rows by key of name, and by CAS or EC number."""
     names: dict[str, tuple[Constituent, ...]] = {}
     numbers: dict[str, tuple[Constituent, ...]] = {}
     for row in constituents():
@@ -149,6 +179,8 @@ def _index() -> tuple[dict[str, tuple[Constituent, ...]], dict[str, tuple[Consti
             names[key] = (*names.get(key, ()), row)
         for number in row.cas:
             numbers[number] = (*numbers.get(number, ()), row)
+    of_name = {row.name: row for row in constituents()}
+    numbers |= {row["ec"]: (of_name[row["name"]],) for row in read_table("ec_numbers")}
     return names, numbers
 
 

@@ -12,9 +12,9 @@ SIDES = ("one ", "other ", "lighter ", "darker ")
 FLAGS: Mapping[str, tuple[str, str]] = {
     "against the plan": ("the plan allows this dose", "the plan itself keeps this scent out"),
     "another lot than last time": ("the same lot as in your last note", "another lot than in your last note"),
-    "banned constituent": ("no banned constituent on its sheet", "its sheet names a banned constituent"),
+    "banned constituent": ("its papers say that nothing banned is in it", "a banned constituent is named"),
     "browning seen": ("its colour in soap was never seen, only reckoned", "its colour in soap was seen"),
-    "certificate": ("no certificate on file", "a certificate is on file"),
+    "certificate": ("no certificate for soap on file", "a certificate for soap is on file"),
     "colour bleeds": ("its colours stay where they are", "one of its colours bleeds"),
     "colour fades in light": ("its colours hold in light", "one of its colours fades in light"),
     "colour morphs": ("its colours keep their name", "one of its colours turns to another in lye"),
@@ -22,7 +22,10 @@ FLAGS: Mapping[str, tuple[str, str]] = {
     "colour thickens": ("its colours leave the batter as it is", "its colours thicken the batter"),
     "coloured": ("it holds no colourant", "it holds a colourant"),
     "described": ("nobody has described how it behaves in soap", "its behaviour in soap is described"),
-    "embed scents banned": ("no banned constituent in the embeds", "the embeds bring a banned constituent"),
+    "embed scents banned": (
+        "papers say that the embeds bring nothing banned",
+        "a banned constituent is named of the embeds",
+    ),
     "embed scents certified": (
         "a scent in the embeds has no certificate",
         "the embeds' scents have certificates",
@@ -32,13 +35,26 @@ FLAGS: Mapping[str, tuple[str, str]] = {
     "for skin": ("not sold for use on skin", "sold for use on skin"),
     "heats and melts embeds": ("the embeds keep their shape", "its heat is estimated to soften the embeds"),
     "label names known": ("not all names for the label can be told", "all names for the label can be told"),
+    "law answered": (
+        "no paper answers for all bans and maxima of the law",
+        "papers answer for the bans and maxima of the law",
+    ),
     "lye looks like KOH": (
         "the lye fits sodium hydroxide",
         "the lye looks like a figure for potassium hydroxide",
     ),
+    "names read": ("a name on its papers is not known", "every name on its papers is known"),
+    "sheet names a substance twice": (
+        "its sheet names every substance once",
+        "its sheet gives one substance under several names",
+    ),
     "own cast": ("the oil has no colour of its own", "the oil has a colour of its own"),
     "portions are bars": ("bars hold several portions", "every portion is a bar by itself"),
     "purity stated": ("the purity of the lye is not written down", "the purity of the lye is written down"),
+    "remembered as banned": (
+        "nothing is named that is remembered as banned",
+        "a constituent is named that is remembered as banned",
+    ),
     "scale step stated": (
         "the step of the scent scale is not written down",
         "the step of the scent scale is written down",

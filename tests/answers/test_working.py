@@ -42,7 +42,7 @@ def test_every_measure_is_there_where_it_is_asked(facts: list[Fact], s: Situatio
     """No measure is left out but those that are asked of nothing in this plan."""
     unasked = {"embeds soften", "heats and melts embeds", "oven temperature", "bar mass", "layer below"}
     unasked |= {"embed scents for skin", "embed scents certified", "embed scents banned"}
-    unasked |= {"thickness that carries", "hues apart"}
+    unasked |= {"thickness that carries", "hues apart", "banned constituent", "certificate amendment"}
     assert {f.measure for f in facts} >= set(REGISTRY) - unasked
     assert not {f.measure for f in facts} & {"layer below", "oven temperature"}
 

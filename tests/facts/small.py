@@ -47,7 +47,7 @@ lime:
   ricing: none
   flash point: 46 °C
   for skin: yes
-  limit in bar: 3.42 %
+  limit in bar: {most: 3.42 %, certificate: a certificate}
   allergen sheet: {limonene: 50 to 60 %, citral: 4 %, complete: yes}
   scent note: top
   tags: [citrus]
@@ -59,7 +59,7 @@ cedar:
   ricing: none
   flash point: above 93 °C
   for skin: yes
-  limit in bar: 25 %
+  limit in bar: {most: 25 %, certificate: a certificate}
   scent note: base
   tags: [fixative]
   evidence: own batch
@@ -68,7 +68,7 @@ carnation:
   acceleration: {is: fast, at: 3 % of oils, evidence: own cup}
   ricing: bad
   for skin: yes
-  limit in bar: 2 %
+  limit in bar: {most: 2 %, certificate: a certificate}
   allergen sheet: {isoeugenol: 1 to 2 %, eugenol: 20 %, complete: no}
   tags: [spice]
   evidence: own cup

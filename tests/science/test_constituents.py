@@ -11,8 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from blendwise.science.constituent_names import cas_numbers, check_digit_fits, key_of, parts_of
-from blendwise.science.constituents import candidates, cas_fault, constituents, known, nearest
+from blendwise.quantity.cas import cas_fault, cas_numbers, check_digit_fits
+from blendwise.science.constituent_names import key_of, parts_of
+from blendwise.science.constituents import candidates, constituents, known, nearest
 from blendwise.science.labels import label_names, label_names_for
 from blendwise.science.restrictions import restrictions, restrictions_for
 from blendwise.science.tables import plain_key
@@ -312,9 +313,10 @@ def test_numbers_that_stand_for_two() -> None:
         "Laurus Nobilis Leaf Oil",
         "Bay laurel seed oil",
     }
-    assert (
-        known("peru balsam") is None
-    )  # the crude balsam is banned, its oil is not: the paper must say which
+    assert (plain := known("peru balsam")) is not None  # the crude, banned one
+    assert plain.name == "Crude Peru balsam"
+    assert (oil := known("peru balsam oil")) is not None
+    assert oil.name == "Myroxylon Pereirae Oil/Extract"
 
 
 def test_unknown_is_unknown() -> None:

@@ -14,7 +14,7 @@ Rows = list[dict[str, str]]
 def test_every_row_that_was_read_is_there(published: Callable[..., Rows]) -> None:
     """Each CosIng row (Annexes II and III, update of 08/12/2025) is there with its figure for soap."""
     rows = published("restricted_fragrance_eu", "seen")
-    ours = {row.entry: row for row in restrictions() if row.authority == "EU"}
+    ours = {row.entry: row for row in restrictions() if row.authority == "EU" and not row.reported}
     assert set(ours) == {f"{r['annex']}/{r['ref']}" for r in rows}
     assert len(rows) == len(ours)
     for r in rows:
@@ -27,7 +27,7 @@ def test_every_row_that_was_read_is_there(published: Callable[..., Rows]) -> Non
 def test_amendment_49_figures(published: Callable[..., Rows]) -> None:
     """The four category 9 figures of IFRA's 49th Amendment that were read stand under their own authority."""
     rows = [r for r in published("ifra_category9", "seen") if r["cat9_max_pct"]]
-    found, _, figures = maxima_for([r["cas"] for r in rows], authority="IFRA 49th Amendment")
+    found, _, figures = maxima_for([r["cas"] for r in rows], "IFRA 49th Amendment")
     assert [row.substance for row in found] == [
         "Methyl eugenol",
         "Estragole",
@@ -51,6 +51,8 @@ def test_amendment_49_figures(published: Callable[..., Rows]) -> None:
         "Fig leaf absolute",
         "verbena oil",
         "crude peru balsam",
+        "Peru balsam",
+        "musk xylene",
         "6-methyl coumarin",
         "tagetes erecta oil",
     ],

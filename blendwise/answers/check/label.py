@@ -6,19 +6,18 @@ summed over all scents and embeds; an oil without a complete sheet leaves its na
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import numpy as np
 
 from blendwise.answers.check.result import Label, LabelLine
+from blendwise.beliefs.contents import WHOLE_OILS, contents_of
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.bar import embed_grams, embed_records
+from blendwise.facts.measures.law import names_not_told
 from blendwise.facts.situation.dried import dried_mass, dried_portions
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.scent import Scent
 from blendwise.science import labels
-
-WHOLE_OILS = frozenset({"essential oil", "absolute", "resinoid"})
+from blendwise.science.law_tables import TABLES_OF
 
 
 def label_of(s: Situation) -> Label:
@@ -39,6 +38,7 @@ def label_of(s: Situation) -> Label:
         later=tuple(line for line in lines if not line.due),
         not_known=_not_known(records, used),
         on=s.today,
+        tables_of=TABLES_OF,
     )
 
 
@@ -56,22 +56,21 @@ def _masses(s: Situation) -> tuple[Floats, Floats]:
 
 def _contents(records: list[Scent]) -> tuple[tuple[str, ...], Floats]:
     """Substances named on any sheet, and what of each oil they are, (oils, substances)."""
-    tables = [dict(_substances(record)) for record in records]
+    tables = [substances_in(record) for record in records]
     names = tuple(dict.fromkeys(name for table in tables for name in table))
     found = [[table.get(name, 0.0) for name in names] for table in tables]
     return names, np.array(found, dtype=np.float64).reshape(len(records), len(names))
 
 
-def _substances(scent: Scent) -> Iterator[tuple[str, float]]:
+def substances_in(scent: Scent) -> dict[str, float]:
     """What is in an oil by the top of its ranges, and the oil itself where it is an entry of the list."""
-    stated = {"vanillin": scent.vanillin, "ethyl vanillin": scent.ethyl_vanillin, **scent.browns_by}
-    tops = {name: amount.high for name, amount in stated.items() if amount is not None}
-    for name, amount in (scent.allergen_sheet.names if scent.allergen_sheet else {}).items():
-        tops[name] = max(amount.high, tops.get(name, 0.0))
-    yield from tops.items()
+    found = contents_of(scent)
+    tops = dict(found.tops)
     whole = scent.label_name or (scent.name.replace("-", " ") if scent.kind in WHOLE_OILS else "")
-    if whole and labels.is_whole_oil_entry(whole):
-        yield whole, 1.0
+    for name in (whole, *(own.name for own in found.own if whole)):
+        if name and labels.is_whole_oil_entry(name):
+            return {**tops, name: 1.0}
+    return tops
 
 
 def _carriers(records: list[Scent], grams: Floats) -> tuple[str, ...]:
@@ -94,11 +93,7 @@ def _line(entry: labels.LabelName, share: float, carriers: tuple[str, ...], s: S
 
 
 def _not_known(records: list[Scent], used: Floats) -> tuple[str, ...]:
-    """Oils in the bar whose names cannot be told."""
-    sheets = [record.allergen_sheet for record in records]
-    lost = labels.names_not_known(
-        used.sum(axis=0),
-        [sheet is not None for sheet in sheets],
-        [sheet is not None and sheet.complete for sheet in sheets],
-    )
+    """Oils in the bar whose names cannot all be told."""
+    told = [not names_not_told(record) for record in records]
+    lost = labels.names_not_known(used.sum(axis=0), [True] * len(records), told)
     return tuple(dict.fromkeys(r.name for r, gone in zip(records, lost, strict=True) if gone))

@@ -113,12 +113,16 @@ class LabelLine:
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """Names due on the day ``on``, names due later, and the oils whose names are not known."""
+    """Names due on the day ``on``, names due later, and the oils whose names are not known.
+
+    ``tables_of``: the day of our table of names.
+    """
 
     on: date
     due: tuple[LabelLine, ...]
     later: tuple[LabelLine, ...]
     not_known: tuple[str, ...]
+    tables_of: date
 
 
 @dataclass(frozen=True, slots=True)

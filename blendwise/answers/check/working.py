@@ -18,6 +18,7 @@ THEMES = (
     "dose",
     "bar",
     "constituents",
+    "law",
     "scent",
     "evidence",
     "browning",

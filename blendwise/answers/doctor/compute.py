@@ -10,7 +10,7 @@ from datetime import date
 from pathlib import Path
 
 from blendwise.answers.check.compute import relative
-from blendwise.answers.doctor.oils import shelf_signs, strange_names
+from blendwise.answers.doctor.oils import shelf_signs, strange_names, table_signs
 from blendwise.answers.doctor.own_rules import rule_signs
 from blendwise.answers.doctor.plans import Examined, examined, no_longer_passing, rules_without_work
 from blendwise.answers.doctor.result import WEIGHTS, DoctorResult, PlanLine, Sign
@@ -83,6 +83,7 @@ def _whole(
         *strange_names(book, batches, _plan_names(plans), notebook),
         *no_longer_passing(plans, batches, book, rulebook),
         *shelf_signs(book, rulebook, plans, today),
+        *table_signs(today, _sells(plans)),
         *_due(batches, today),
         *rules_without_work(plans, rulebook),
     ]
@@ -104,6 +105,10 @@ def _result(
     ordered = sorted(signs, key=lambda sign: WEIGHTS.index(sign.weight))
     notes = len(notebook.rows)
     return DoctorResult(folder.as_posix(), today, whole, scents, notes, rules, tuple(lines), tuple(ordered))
+
+
+def _sells(plans: Sequence[Examined]) -> bool:
+    return any(plan.situation is not None and plan.situation.plan.for_ != "home" for plan in plans)
 
 
 def _plan_names(plans: Sequence[Examined]) -> list[str]:

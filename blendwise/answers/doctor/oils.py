@@ -8,6 +8,8 @@ from datetime import date
 from blendwise.answers.doctor.plans import Examined
 from blendwise.answers.doctor.result import Kind, Sign, Weight
 from blendwise.facts.measures.evidence import is_described, years_since
+from blendwise.facts.measures.law import unread_of
+from blendwise.facts.papers import certified
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.records.book import BookFiles
 from blendwise.records.kinds.scent import Scent
@@ -15,8 +17,10 @@ from blendwise.records.nearest import hint
 from blendwise.records.notes.batches import Batch
 from blendwise.records.notes.notebook import Notebook
 from blendwise.records.place import Spot
+from blendwise.science.law_tables import TABLES_OF, age_in_days, overtaken_by
 
 CERTIFICATE_AGE = "certificate age"
+A_YEAR = 366
 
 
 def shelf_signs(
@@ -28,7 +32,14 @@ def shelf_signs(
     sold = {name for s in situations if s.plan.for_ != "home" for name in s.scents}
     bare = [scent for scent in book.scents.values() if not is_described(scent)]
     yield from _by_use("not described", bare, poured)
-    yield from _by_use("no certificate", [s for s in book.scents.values() if s.limit_in_bar is None], sold)
+    bare = [s for s in book.scents.values() if not certified(s, today)]
+    yield from _by_use("no certificate", bare, sold)
+    unread = {s.name: unread_of(s) for s in book.scents.values()}
+    for name, found in unread.items():
+        for each in found:
+            near = " or ".join(each.could_be) or each.nearest
+            how: Weight = "caution" if name in poured else "hint"
+            yield Sign("name not known", how, name, (each.spelling, *([near] if near else [])))
     undated = [s for s in book.scents.values() if s.limit_in_bar and s.limit_in_bar.dated is None]
     yield from _by_use("certificate without a day", undated, sold)
     oldest = _oldest(rulebook)
@@ -37,6 +48,17 @@ def shelf_signs(
         if oldest is not None and dated is not None and (age := years_since(dated, today)) > oldest:
             weight: Weight = "caution" if scent.name in sold else "hint"
             yield Sign("old certificate", weight, scent.name, (dated.isoformat(),), number=age)
+
+
+def table_signs(today: date, sells: bool) -> Iterator[Sign]:
+    """The day of our tables of the law: a hint past twelve months, a caution once they are overtaken."""
+    day, age = TABLES_OF.isoformat(), float(age_in_days(today))
+    if age > A_YEAR:
+        yield Sign("law tables", "hint", "the tables of the law", (day,), number=age)
+    for each in overtaken_by(today):
+        weight: Weight = "caution" if sells else "hint"
+        names = (each.applies_from.isoformat(), each.concerns, each.standing)
+        yield Sign("law changed", weight, each.text, names)
 
 
 def _by_use(kind: Kind, scents: Sequence[Scent], used: Collection[str]) -> Iterator[Sign]:

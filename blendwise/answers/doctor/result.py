@@ -9,6 +9,7 @@ from typing import Final, Literal
 
 from blendwise.answers.answer import Answer, keys, told
 from blendwise.records.place import Spot
+from blendwise.science.law_tables import TABLES_OF
 
 Kind = Literal[
     "broken file",
@@ -23,6 +24,9 @@ Kind = Literal[
     "no certificate",
     "old certificate",
     "certificate without a day",
+    "name not known",
+    "law tables",
+    "law changed",
     "look due",
     "never asked",
     "never broken",
@@ -64,7 +68,10 @@ class PlanLine:
 
 @dataclass(frozen=True, slots=True)
 class DoctorResult(Answer):
-    """A whole book examined.  ``whole``: whether everything could be read."""
+    """A whole book examined.
+
+    ``whole``: whether everything could be read; ``tables_of``: the day of our tables of the law.
+    """
 
     SCHEMA = "blendwise/doctor/1"
 
@@ -76,6 +83,7 @@ class DoctorResult(Answer):
     rules: int
     plans: tuple[PlanLine, ...]
     signs: tuple[Sign, ...]
+    tables_of: date = TABLES_OF
 
     @told
     def sound(self) -> bool:

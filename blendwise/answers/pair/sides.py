@@ -9,11 +9,14 @@ from itertools import combinations
 import numpy as np
 
 from blendwise.answers.answer import Range
+from blendwise.answers.check.label import substances_in
 from blendwise.answers.pair.plan import Cup, load_on_oils, situation
 from blendwise.answers.pair.question import Question
 from blendwise.answers.pair.result import OPEN, Noted, Shared, Side, Together, Words
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.colour import finite_load
+from blendwise.facts.measures.law import names_not_told
+from blendwise.facts.papers import certified
 from blendwise.facts.scales import BANDS, EVIDENCE, NOTED
 from blendwise.facts.situation.appearance import appearance, cured_lab
 from blendwise.facts.situation.dried import dried_mass
@@ -130,12 +133,10 @@ def together(question: Question, s: Situation, findings: Sequence[Finding]) -> T
         most_in_bar=most if most is None or most < 1 else None,
         most_on_oils=most_load(s),
         tightest=_tightest(s),
-        uncertified=tuple(r.name for r in s.scent_records if r.limit_in_bar is None),
+        uncertified=tuple(r.name for r in s.scent_records if not certified(r, s.today)),
         shared=shared,
         label_names=due,
-        label_unknown=tuple(
-            r.name for r in s.scent_records if not (r.allergen_sheet and r.allergen_sheet.complete)
-        ),
+        label_unknown=tuple(r.name for r in s.scent_records if names_not_told(r)),
         noted=tuple(_noted(s)),
         pair_colour=_pair_colour(findings),
         bands=words_of(column(s, "browning band")),
@@ -217,8 +218,7 @@ def _contents(s: Situation) -> dict[str, list[float]]:
     """Constituent, or whole oil that is an entry itself → its content in each oil, by the range's top."""
     found: dict[str, list[float]] = {}
     for i, record in enumerate(s.scent_records):
-        parts = {n: a.high for n, a in (record.allergen_sheet.names if record.allergen_sheet else {}).items()}
-        for name, part in {**parts, **({record.label_name: 1.0} if record.label_name else {})}.items():
+        for name, part in substances_in(record).items():
             found.setdefault(name, [0.0] * len(s.scents))[i] = part
     return found
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
+from blendwise.answers.check.label import substances_in
 from blendwise.answers.sheet.result import After, Label, Mould, Piece
 from blendwise.facts.columns import Column
+from blendwise.facts.measures.law import names_not_told
 from blendwise.facts.situation.appearance import gel_word
 from blendwise.facts.situation.dried import dried_mass
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.recipe import RecipeAmount
-from blendwise.records.kinds.scent import Scent
 from blendwise.science import browning, labels
 from blendwise.science.cure import CURE_DAYS
 from blendwise.science.limits import constituents_in_bar
@@ -75,12 +76,12 @@ def label_of(s: Situation, placed: date) -> Label:
     """Names due by the sheets at hand on soap sold from a day; oils with a sheet that is not whole."""
     grams = _grams(s)
     records = [s.book.scents[name] for name in grams]
-    named = [_named_in(record) for record in records]
-    names = tuple(dict.fromkeys(name for parts in named for name in parts))
-    contents = [[parts.get(name, 0.0) for name in names] for parts in named]
+    tables = [substances_in(record) for record in records]
+    names = tuple(dict.fromkeys(name for parts in tables for name in parts))
+    contents = [[parts.get(name, 0.0) for name in names] for parts in tables]
     shares = constituents_in_bar(list(grams.values()), contents, dried_mass(s))
     due = labels.names_due(names, shares, placed) if names else ()
-    lost = [r.name for r in records if not (r.allergen_sheet and r.allergen_sheet.complete)]
+    lost = [r.name for r in records if names_not_told(r)]
     return Label(tuple(entry.name for entry in due), tuple(lost))
 
 
@@ -90,13 +91,6 @@ def _grams(s: Situation) -> dict[str, float]:
     for name, mass in s.embed_scents.items():
         grams[name] = grams.get(name, 0.0) + mass
     return grams
-
-
-def _named_in(record: Scent) -> dict[str, float]:
-    """Constituents (and the oil itself where it is an entry) by the top of their range."""
-    sheet = record.allergen_sheet.names if record.allergen_sheet else {}
-    own = {record.label_name: 1.0} if record.label_name else {}
-    return {**{name: amount.high for name, amount in sheet.items()}, **own}
 
 
 def mould_of(s: Situation) -> Mould | None:

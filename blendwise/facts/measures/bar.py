@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
 
+from blendwise.facts import papers
 from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number
@@ -68,20 +70,29 @@ def limit_used(s: Situation) -> AffineFraction:
 
 
 def of_dried_bar(
-    s: Situation, a: Floats, a0: Floats | float = 0.0, home: NDArray[np.int64] | None = None
+    s: Situation,
+    a: Floats,
+    a0: Floats | float = 0.0,
+    home: NDArray[np.int64] | None = None,
+    a_high: Floats | None = None,
 ) -> AffineFraction:
     """Rows ``a`` (rows, scents, portions) and ``a0``, over the whole batch as limits see it."""
     bar = dried(s)
-    return fraction(a, np.full((len(a), *s.shape), bar.per_gram), bar.batch, a0=a0, home=home)
+    below = np.full((len(a), *s.shape), bar.per_gram)
+    return fraction(a, below, bar.batch, a0=a0, a_high=a_high, home=home)
 
 
 def of_dried_portion(
-    s: Situation, a: Floats, rows: int = 1, home: NDArray[np.int64] | None = None
+    s: Situation,
+    a: Floats,
+    rows: int = 1,
+    home: NDArray[np.int64] | None = None,
+    a_high: Floats | None = None,
 ) -> AffineFraction:
     """Rows ``a`` (portions × rows, scents, portions), each over its portion as a bar by itself."""
     bar = dried(s)
-    below = s.unit_of_portion() * bar.per_gram_in_portion[:, None, None]
-    return fraction(a, np.repeat(below, rows, axis=0), np.repeat(bar.portions, rows), home=home)
+    below = np.repeat(s.unit_of_portion() * bar.per_gram_in_portion[:, None, None], rows, axis=0)
+    return fraction(a, below, np.repeat(bar.portions, rows), a_high=a_high, home=home)
 
 
 @affine("limit used in portion", "portion", unit="% of what the certificates allow", dimension="FRACTION")
@@ -142,14 +153,14 @@ def guard_used_in_bar(s: Situation) -> AffineFraction:
     what embeds bring counts.  It is no limit.
     Formula: Σ over oils without a certificate of share in dried bar ÷ guard
     """
-    rates = _guard_rates(s.scent_records)
+    rates = _guard_rates(s.scent_records, s.today)
     a = np.broadcast_to(rates[None, :, None], (1, *s.shape))
-    return of_dried_bar(s, a, float((embed_grams(s) * _guard_rates(embed_records(s))).sum()))
+    return of_dried_bar(s, a, float((embed_grams(s) * _guard_rates(embed_records(s), s.today)).sum()))
 
 
-def _guard_rates(records: Sequence[Scent]) -> Floats:
+def _guard_rates(records: Sequence[Scent], today: date) -> Floats:
     """1 / guard in the bar of each oil without a certificate; 0 for those that have one."""
-    found = [0.0 if r.limit_in_bar is not None else GUARD / (GUARD_IN_BAR * guard_of(r)) for r in records]
+    found = [0.0 if papers.certified(r, today) else GUARD / (GUARD_IN_BAR * guard_of(r)) for r in records]
     return np.array(found, dtype=float)
 
 

@@ -6,13 +6,13 @@ import re
 
 import numpy as np
 
+from blendwise.beliefs.contents import contents_of
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number
 from blendwise.facts.plain_columns import flags, known
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.scent import Scent
-from blendwise.science.constituents import known as known_constituent
 
 SOURCE = "the plan's doses, blend and load, in grams"
 
@@ -106,10 +106,8 @@ def guard_of(scent: Scent) -> float:
     """Our guard for an oil without a certificate, of portion oils: the low one for spice, mint and almond."""
     names = f"{scent.name} {scent.label_name or ''}".casefold()
     words = set(re.findall(r"[a-z]+", names)) | {tag.casefold() for tag in scent.tags}
-    asked = scent.limit_in_bar is None and scent.allergen_sheet  # a certificate outranks the guard
-    sheet = scent.allergen_sheet.names if asked and scent.allergen_sheet else {}
-    found = [known_constituent(name) for name, amount in sheet.items() if amount.high >= STRONG_CONTENT]
-    strong = any(row is not None and row.name in STRONG_CONSTITUENTS for row in found)
+    held = [part for part in contents_of(scent).parts if not part.open]
+    strong = any(part.high >= STRONG_CONTENT and part.name in STRONG_CONSTITUENTS for part in held)
     return GUARD_STRONG if strong or STRONG_WORDS & words else GUARD
 
 

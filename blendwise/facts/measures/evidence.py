@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 import datetime
+from dataclasses import replace
 from math import inf
 
+import numpy as np
+
+from blendwise.beliefs.contents import contents_of
 from blendwise.beliefs.traits import Traits
+from blendwise.facts import papers
 from blendwise.facts.columns import Column
 from blendwise.facts.measure import flag, number, word
 from blendwise.facts.measures.scent import missing
@@ -53,8 +58,38 @@ def browning_seen(s: Situation) -> Column:
 
 @flag("certificate", "scent")
 def certificate(s: Situation) -> Column:
-    """Whether a limit in the finished bar is on file."""
-    return flags([r.limit_in_bar is not None for r in s.scent_records])
+    """Whether a certificate with a limit for soap is on file: named or dated, of category 9, not to come.
+
+    A bare figure is no certificate, nor is one for another category, nor what hearsay says without a paper.
+    """
+    how = [papers.standing(r, s.today) for r in s.scent_records]
+    told = {i: _why_not(r, why) for i, (r, why) in enumerate(zip(s.scent_records, how, strict=True))}
+    column = flags([why == "good" for why in how])
+    return replace(column, evidence={i: text for i, text in told.items() if text})
+
+
+def _why_not(scent: Scent, standing: papers.Standing) -> str:
+    """What is amiss with a limit on file, in the words of the entry."""
+    limit = scent.limit_in_bar
+    if limit is None or standing in ("good", "none"):
+        return ""
+    match standing:
+        case "to come":
+            return f"limit in bar: dated {limit.dated}, a day to come"
+        case "another category":
+            named = ", ".join(sorted(limit.categories))
+            return f"limit in bar: for category {named}, and bar soap is category 9"
+        case "hearsay":
+            return "limit in bar: hearsay, without a paper that is named and dated"
+    return f"limit in bar: {limit.most.text} without a certificate or a day"
+
+
+@number("certificate amendment", "scent")
+def certificate_amendment(s: Situation) -> Column:
+    """The amendment of the industry's standards that its certificate goes by (not asked if it names none)."""
+    found = [r.limit_in_bar.amendment if r.limit_in_bar else None for r in s.scent_records]
+    asked = np.array([number is not None for number in found], dtype=bool)
+    return numbers([float(number or 0) for number in found], missing(s, "certificate's amendment"), asked)
 
 
 @number("certificate age", "scent", unit="years", lowest=-inf)
@@ -99,7 +134,7 @@ def sheet_contradicts(s: Situation) -> Column:
 
 
 def _contradicts(scent: Scent) -> bool:
-    on_sheet = scent.allergen_sheet.names.get("vanillin") if scent.allergen_sheet else None
+    on_sheet = contents_of(scent).on_sheet_of("Vanillin")
     if on_sheet is None or scent.vanillin is None:
         return False
     return on_sheet.low > scent.vanillin.high or on_sheet.high < scent.vanillin.low

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import numpy as np
 
+from blendwise.beliefs.contents import contents_of
+from blendwise.facts import papers
 from blendwise.facts.columns import Column, Floats, Missing, SetColumn
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number, tags, word
@@ -14,6 +18,9 @@ from blendwise.records.kinds.scent import Scent
 from blendwise.science import fade, flash
 
 SOURCE = "scents.yaml"
+
+IMPLIED = ("amine", "aldehyde")
+IMPLIES = 0.01  # of the oil: from here its amines or aldehydes are worth the tag: judgement
 
 
 def missing(s: Situation, fact: str) -> list[Missing]:
@@ -40,8 +47,19 @@ def scent_note(s: Situation) -> Column:
 
 @tags("tags", "scent")
 def scent_tags(s: Situation) -> SetColumn:
-    """The maker's own words for the oil (citrus, amine, aldehyde, spice, fixative …)."""
-    return sets([r.tags for r in s.scent_records])
+    """The maker's own words for the oil (citrus, spice, fixative …); what it holds adds amine and aldehyde.
+
+    An oil that holds 1 % or more of amines or of aldehydes, by its papers, counts as so tagged (judgement).
+    """
+    return sets([(*r.tags, *_implied(r)) for r in s.scent_records])
+
+
+def _implied(scent: Scent) -> list[str]:
+    """The classes that constituents named on the sheet, in `browns by` or by the oil's name put it into."""
+    found = contents_of(scent)
+    held = {kind: sum(p.high for p in found.parts if p.kind.startswith(kind)) for kind in IMPLIED}
+    own = {kind for kind in IMPLIED for row in found.own if row.kind.startswith(kind)}
+    return [kind for kind in IMPLIED if (held[kind] >= IMPLIES or kind in own) and kind not in scent.tags]
 
 
 @tags("scent", "scent")
@@ -118,12 +136,14 @@ def flammable_category(s: Situation) -> Column:
 @flag("for skin", "scent")
 def for_skin(s: Situation) -> Column:
     """Whether the supplier sells it for use on skin; a certificate with a limit for soap says so too."""
-    return flags([_for_skin(r) for r in s.scent_records], missing(s, "for skin"))
+    return flags([said_for_skin(r, s.today) for r in s.scent_records], missing(s, "for skin"))
 
 
-def _for_skin(scent: Scent) -> bool | None:
-    certified = scent.limit_in_bar is not None and scent.limit_in_bar.most.high > 0
-    return True if scent.for_skin is None and certified else scent.for_skin
+def said_for_skin(scent: Scent, today: date) -> bool | None:
+    """What is said of use on skin, by its entry or by a certificate for soap; None where nothing is."""
+    limit = scent.limit_in_bar
+    allowed = limit is not None and limit.most.high > 0 and papers.certified(scent, today)
+    return True if scent.for_skin is None and allowed else scent.for_skin
 
 
 @number("blend share", "scent", unit="% of the blend", dimension="FRACTION", highest=1.0)

@@ -8,6 +8,8 @@ from pydantic import Field, GetJsonSchemaHandler, model_validator
 from pydantic_core import CoreSchema
 
 from blendwise.quantity import Amount
+from blendwise.quantity.cas import cas_fault
+from blendwise.records import certificates
 from blendwise.records.reading.fields import (
     Day,
     FieldError,
@@ -76,9 +78,37 @@ class LimitInBar(Record):
 
     shorthand: ClassVar[str | None] = "most"
 
-    most: OfBar = Field(description="the most in the finished bar, in per cent")
+    most: OfBar = Field(description="the most in the finished bar, in per cent (100 %: no limit, not a dose)")
     certificate: Text | None = maybe("the certificate that says so")
+    category: Text | None = maybe("the category that the limit is for; bar soap is 9")
     dated: Day | None = maybe("the day of the certificate")
+
+    @property
+    def categories(self) -> frozenset[str]:
+        """The categories that the entry says the limit is for, as "9" or "10a"; empty where it names none."""
+        return certificates.categories(self.category or "", plain=True) or certificates.categories(
+            self.certificate or ""
+        )
+
+    @property
+    def amendment(self) -> int | None:
+        """The amendment of the industry's standards that the certificate goes by, where it says so."""
+        return certificates.amendment(self.certificate or "")
+
+    @model_validator(mode="after")
+    def _not_against_itself(self) -> LimitInBar:
+        certificates.fault_of_limit(self.most.low, self.most.high, self.dated)
+        certificates.fault_of_category(self.category, self.certificate)
+        return self
+
+
+class SupplierStatement(Record):
+    """The supplier's dated statement that nothing in the oil is banned, and what limits it."""
+
+    shorthand: ClassVar[str | None] = "dated"
+
+    dated: Day = Field(description="the day of the statement")
+    of: Text | None = maybe("what it is, in your words")
 
 
 class AllergenSheet(Record):
@@ -132,6 +162,9 @@ class Scent(Record):
     for_skin: YesNo | None = maybe("whether the supplier sells it for use on skin")
     limit_in_bar: LimitInBar | None = maybe("the certificate's limit in the finished bar")
     allergen_sheet: AllergenSheet | None = maybe("constituents by the supplier's sheet")
+    supplier_statement: SupplierStatement | None = maybe(
+        "the supplier's dated statement on banned and limited substances"
+    )
     label_name: Name | None = maybe("where the whole oil is itself a listed entry")
     tags: Names = listing("words to find it by; some rules read them")
     lot: Name | None = maybe("the lot on the bottle")
@@ -144,8 +177,23 @@ class Scent(Record):
 
     @model_validator(mode="after")
     def _not_against_itself(self) -> Scent:
+        fault_of_numbers(self)
         fault_of_sum(self)
         return self
+
+
+def fault_of_numbers(scent: Scent) -> None:
+    """Refuse a CAS number whose check digit is wrong: it is a slip, and could stand for anything."""
+    sheet = scent.allergen_sheet.names if scent.allergen_sheet else {}
+    named = {"allergen sheet": sheet, "browns by": scent.browns_by, "label name": [scent.label_name or ""]}
+    for field, names in named.items():
+        for name in names:
+            if wrong := cas_fault(name):
+                raise FieldError(
+                    f'The check digit of the CAS number {wrong} in "{name}" is wrong.',
+                    "Copy the number from the paper again, or write the name without it.",
+                    (field, name) if field != "label name" else (field,),
+                )
 
 
 OF_THE_WHOLE: Final = "Each is a share of the whole oil: look for a slip, such as 70 % for 7 %."

@@ -31,7 +31,7 @@ def label_blocks(label: Label | None, units: Units) -> Iterator[Block]:
     unknown = [_not_known(label.not_known)] if label.not_known else []
     if unknown or not lines:
         yield Rows((), (), tuple(unknown or [NOTHING]))
-    yield Note(HELP)
+    yield Note(f"{HELP} The table of names is of {label.tables_of.isoformat()}.")
 
 
 def _row(line: LabelLine, units: Units) -> tuple[str, ...]:
@@ -56,4 +56,4 @@ def _when(line: LabelLine) -> str:
 
 def _not_known(oils: Sequence[str]) -> str:
     has = "has" if len(oils) == 1 else "have"
-    return f"names not known: {joined(oils)} {has} no complete sheet of constituents"
+    return f"names not known: {joined(oils)} {has} no complete sheet, or one with names that nobody knows"

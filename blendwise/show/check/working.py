@@ -27,6 +27,7 @@ THEMES = {
     "dose": "scent",
     "bar": "the finished bar",
     "constituents": "constituents",
+    "law": "what papers answer of the law",
     "scent": "the oil",
     "evidence": "what is known",
     "browning": "browning",

@@ -92,7 +92,7 @@ def _undescribed(sign: Sign) -> str:
 
 def _uncertified(sign: Sign) -> str:
     have = "has" if len(sign.names) == 1 else "have"
-    return f"{_oils(sign)} {_whose(sign)} {have} no certificate on file"
+    return f"{_oils(sign)} {_whose(sign)} {have} no certificate for soap on file"
 
 
 def _undated(sign: Sign) -> str:
@@ -103,6 +103,21 @@ def _undated(sign: Sign) -> str:
 def _old(sign: Sign) -> str:
     years = format_number(sign.number or 0, 2)
     return f"{sign.subject}: its certificate of {sign.names[0]} is {years} years old"
+
+
+def _unknown_name(sign: Sign) -> str:
+    spelling, *near = sign.names
+    like = f"; the nearest is {quoted(near[0])}" if near else ""
+    return f"{sign.subject}: nobody knows {quoted(spelling)} on its papers{like}"
+
+
+def _tables(sign: Sign) -> str:
+    return f"{sign.subject} are of {sign.names[0]}, more than twelve months ago"
+
+
+def _law_changed(sign: Sign) -> str:
+    day, concerns, standing = sign.names
+    return f"{sign.subject}, from {day}, is not in the tables of the law: {concerns} ({standing})"
 
 
 def _due(sign: Sign) -> str:
@@ -133,6 +148,9 @@ HEADLINES: Final[Mapping[Kind, Callable[[Sign], str]]] = {
     "no certificate": _uncertified,
     "old certificate": _old,
     "certificate without a day": _undated,
+    "name not known": _unknown_name,
+    "law tables": _tables,
+    "law changed": _law_changed,
     "look due": _due,
     "never asked": _idle,
     "never broken": _kept,
@@ -147,6 +165,9 @@ REMEDIES: Final[Mapping[Kind, str]] = {
     "no certificate": "Ask the supplier for the certificate. Without one it is not for sale.",
     "old certificate": "Ask the supplier for the certificate under the amendment now in force.",
     "certificate without a day": "Write `dated:` under `limit in bar:`, so that an old one is noticed.",
+    "name not known": "Look for a slip, or write its CAS number beside it.",
+    "law tables": "Ask your assessor for changes since, or take a newer release.",
+    "law changed": "Ask your assessor what it says of these substances.",
     "look due": "Look, and write it down with `blendwise note`.",
     "never asked": "They wait for plans of another kind; there is nothing to do.",
     "never broken": "They guard you in silence. One that seems too mild is tightened in `rules/mine/`.",
@@ -190,4 +211,5 @@ def footing(result: DoctorResult) -> str:
         counted(result.notes, "note"),
         counted(result.rules, "rule"),
     )
-    return f"Examined: {joined(looked)}, as of {result.today.isoformat()}. Nothing was changed."
+    day, tables = result.today.isoformat(), result.tables_of.isoformat()
+    return f"Examined: {joined(looked)}, as of {day}; tables of the law of {tables}. Nothing was changed."

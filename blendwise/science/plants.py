@@ -1,0 +1,74 @@
+"""Plants whose oils carry methyl eugenol or safrole, found by the words of an oil's name.
+
+An allergen sheet need not name either, complete or not, yet both have a very low maximum: so they are asked
+of the plants that are known to carry them.  What stands here is the top of what was published, which is what
+such an oil counts by until a paper says less.
+
+Formula: none; the longest row of words that stands in the name is the plant.
+Source: ``data/plants.csv``; each figure read in the source it names, or from memory.
+Check: names of oils that carry them, and names that are like theirs (rose geranium, lemon myrtle).
+Limits: a selection of plants; a type, an origin or a lot may hold far less: its paper says so.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache, lru_cache
+
+from blendwise.science.tables import fraction, listed, read_table
+
+_WORD = re.compile(r"[^\W\d_]+")
+PLAIN_WORDS = frozenset(
+    {
+        *("oil", "essential", "absolute", "organic", "wild", "pure", "natural", "bud", "buds"),
+        *("leaf", "leaves", "flower", "stem", "root", "seed", "wood", "bark", "berry", "the", "of", "type"),
+        *("resinoid", "concrete", "co", "extract", "otto", "essence"),
+    }
+)
+"""Words that an oil's name may have besides its plant's and still be the plant's alone."""
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """A constituent that a plant's oil carries: ``most``, a fraction of the oil, is the top known."""
+
+    constituent: str
+    most: float
+    read: bool
+    source: str
+
+
+@lru_cache(maxsize=1024)
+def carried_by(name: str, only: bool = False) -> tuple[Carried, ...]:
+    """What the oil of a plant carries, by the words of a name; may be empty.
+
+    ``only``: the name must say nothing but the plant and plain words (oil, leaf …): for an oil of which
+    nobody says that it is one of a plant.
+    """
+    words = tuple(_WORD.findall(name.casefold()))
+    found = max((plant for plant in _plants() if _holds(words, plant)), key=len, default=None)
+    if found is None or (only and set(words) - set(found) - PLAIN_WORDS):
+        return ()
+    return _plants()[found]
+
+
+def _holds(words: tuple[str, ...], plant: tuple[str, ...]) -> bool:
+    return any(words[k : k + len(plant)] == plant for k in range(len(words) - len(plant) + 1))
+
+
+@cache
+def _plants() -> dict[tuple[str, ...], tuple[Carried, ...]]:
+    """What each plant carries by the words that it is called by; nothing for those that are only like one."""
+    found: dict[tuple[str, ...], tuple[Carried, ...]] = {}
+    for row in read_table("plants"):
+        most = fraction(row["most_pct"])
+        carried = (
+            ()
+            if most is None
+            else (Carried(row["constituent"], most, row["standing"] == "read", row["source"]),)
+        )
+        for called in listed(row["called"]):
+            key = tuple(_WORD.findall(called))
+            found[key] = (*found.get(key, ()), *carried)
+    return found
