@@ -53,10 +53,11 @@ class NotesDoor(Protocol):
         """What a note of a plan hangs on: its name, the plan worked out if asked for, the batches so far."""
         from blendwise.answers.note.compute import Noting
 
+        files = frozenset(each.name for each in (self.folder / "notes").glob("*"))
         notebook, batches = self._noted()  # those of days to come too: a clock may have jumped back
         names = frozenset(row.note for row in notebook.rows)
         work_out = partial(self.situation, plan, on, variation)
-        return Noting(self.plan_name(plan), work_out, self.rulebook, batches, names, on.today)
+        return Noting(self.plan_name(plan), work_out, self.rulebook, batches, names, on.today, files)
 
     def plan_name(self, plan: str | Path) -> str:
         """What a plan calls itself, read from its file without checking the rest of it."""

@@ -6,6 +6,7 @@ import os
 import sys
 import traceback
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 
 import typer
@@ -13,13 +14,14 @@ from typer.exceptions import TyperException
 
 from blendwise.answers.failure import Failure, Trouble
 from blendwise.cli.exit_codes import INTERRUPTED, NOT_ASKED, OUR_FAULT
-from blendwise.cli.output import write
+from blendwise.cli.output import UnwrittenError, write
 from blendwise.quantity.amount import QuantityError
 from blendwise.records.place import Fault, RecordError
 from blendwise.show.json import document
 from blendwise.show.text import sentence, visible
 
 DEBUG = "BLENDWISE_DEBUG"
+MAKE_ROOM = "Make room, or send it elsewhere."
 OS_REMEDY = "See that it is there, and that you may read and write it."
 
 
@@ -32,7 +34,7 @@ def report(error: Exception, wants_json: bool) -> int:
         traceback.print_exception(error)
     kind, faults = _faults(error)
     code = OUR_FAULT if kind == "fault" else NOT_ASKED
-    _say(kind, code, faults, wants_json)
+    _say(kind, code, faults, wants_json and not isinstance(error, UnwrittenError))
     return code
 
 
@@ -50,6 +52,8 @@ def _faults(error: Exception) -> tuple[str, list[Trouble]]:
             return "records", [_fault(error.message, error.remedy)]
         case TyperException():
             return "usage", [_fault(error.format_message(), _usage(error))]
+        case UnwrittenError():
+            return "files", [_fault(f"The answer could not be written: {error.args[0]}.", MAKE_ROOM)]
         case OSError():
             return "files", [_fault(_os_message(error), OS_REMEDY)]
         case _:
@@ -57,7 +61,7 @@ def _faults(error: Exception) -> tuple[str, list[Trouble]]:
 
 
 def _placed(fault: Fault) -> Trouble:
-    whole = fault.place.file.is_dir()  # a folder has no lines
+    whole = os.path.isdir(fault.place.file)  # a folder has no lines; nor has a name too long for any file
     line, column = (None, None) if whole else (fault.place.line, fault.place.column)
     return Trouble(relative(fault.place.file), line, column, fault.message, fault.remedy)
 
@@ -85,19 +89,21 @@ def _os_message(error: OSError) -> str:
 
 
 def relative(file: Path) -> str:
-    """A path as seen from the current folder where it lies below it, else as it is."""
+    """A path as seen from the current folder where it lies below it, else as it is, in words that print."""
     try:
-        return file.resolve().relative_to(Path.cwd().resolve()).as_posix()
+        seen = file.resolve().relative_to(Path.cwd().resolve())
     except (ValueError, OSError):
-        return file.as_posix()
+        seen = file
+    return os.fsencode(seen.as_posix()).decode("utf-8", "backslashreplace")
 
 
 def _say(kind: str, code: int, faults: Sequence[Trouble], wants_json: bool) -> None:
     if wants_json:
         write(document(Failure(kind, code, tuple(faults)).to_json()))
         return
-    for fault in faults:
-        print(visible(_line(fault)), file=sys.stderr)
+    with suppress(OSError):  # nobody is left to be told
+        for fault in faults:
+            print(visible(_line(fault)), file=sys.stderr, flush=True)
 
 
 def _line(fault: Trouble) -> str:

@@ -71,7 +71,13 @@ def _invoke(args: list[str]) -> int:
 
 
 def _steady_streams() -> None:
-    """What a terminal cannot show is written out rather than failing (an old code page, a lone surrogate)."""
+    """What a terminal cannot show is written out rather than failing (an old code page, a lone surrogate).
+
+    A stream that was closed before the start is an empty one: its number must not fall to a file of ours.
+    """
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115 - as long as the run
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")

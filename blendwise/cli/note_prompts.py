@@ -7,14 +7,9 @@ is written.
 from __future__ import annotations
 
 import hashlib
-import json
-import os
-import secrets
 from collections.abc import Callable, Iterator
-from contextlib import suppress
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 import typer
@@ -25,10 +20,13 @@ from blendwise.answers.refusals import NotAskable
 from blendwise.quantity import QuantityError
 from blendwise.records.as_of import AsOf
 from blendwise.records.notes.note import LOOKS
+from blendwise.records.writing.unfinished import Unfinished
 from blendwise.show.numbers import counted
 from blendwise.show.text import visible
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from blendwise.api import Book
 
 AT_THE_POT: Final = ("minutes to thick", "still fluid at", "ricing", "remarks")
@@ -54,20 +52,13 @@ class Session:
 
     def __init__(self, folder: Path, plan: str, anew: bool) -> None:
         digest = hashlib.sha256(plan.encode()).hexdigest()[:12]
-        self.file = folder / "notes" / f".unfinished-{digest}.json"
-        self.answers: dict[str, str] = {} if anew else self._read()
+        self.kept = Unfinished(folder / "notes" / f".unfinished-{digest}.json")
+        self.answers: dict[str, str] = {} if anew else self.kept.read()
         self.resumed = bool(self.answers)
-
-    def _read(self) -> dict[str, str]:
-        with suppress(OSError, ValueError):
-            found = json.loads(self.file.read_text("utf-8"))
-            if isinstance(found, dict):
-                return {str(key): str(value) for key, value in found.items()}
-        return {}
 
     def ask(self, key: str, question: str, default: str, check: Callable[[str], str]) -> str:
         """The answer kept, else one that passes ``check``; it is asked again until it does."""
-        if key in self.answers:
+        if self._still_holds(key, check):
             return self.answers[key]
         while True:
             said = typer.prompt(
@@ -79,24 +70,17 @@ class Session:
                 typer.echo(visible(f"{error.message} {error.remedy}".rstrip()), err=True)
                 continue
             self.answers[key] = answer
-            self._keep()
+            self.kept.keep(self.answers)
             return answer
 
-    def _keep(self) -> None:
-        """Write the answers whole or not at all; a folder that cannot be written to tells at the end."""
-        temporary = self.file.with_name(f"{self.file.name}.{secrets.token_hex(4)}")
-        with suppress(OSError):
-            self.file.parent.mkdir(exist_ok=True)
-            with open(temporary, "w", encoding="utf-8") as stream:
-                stream.write(json.dumps(self.answers))
-                stream.flush()
-                os.fsync(stream.fileno())
-            os.replace(temporary, self.file)
-
-    def finish(self) -> None:
-        """The note is written: its answers are no longer needed."""
-        with suppress(OSError):
-            self.file.unlink()
+    def _still_holds(self, key: str, check: Callable[[str], str]) -> bool:
+        """Whether an answer was kept that would be taken today: the file may be of another day or hand."""
+        if key not in self.answers:
+            return False
+        try:
+            return not self.answers[key] or check(self.answers[key]) == self.answers[key]
+        except QuantityError:
+            return False
 
 
 def by_prompts(
@@ -122,7 +106,7 @@ def by_prompts(
             asked, repeat=asked.repeat or session.ask("repeat", "Make it again (yes, no)", "", _yes)
         )
     remarks = session.ask("remarks", "Anything else", "", str)
-    return replace(asked, saw=saw, remarks=asked.remarks or remarks), session.finish
+    return replace(asked, saw=saw, remarks=asked.remarks or remarks), session.kept.finish
 
 
 def _portions(session: Session, portions: tuple[str, ...], look: str) -> Iterator[str]:

@@ -41,10 +41,24 @@ def show_blocks(blocks: Blocks, as_plain: bool) -> None:
         write(plain(blocks))
 
 
+class UnwrittenError(Exception):
+    """The answer could not be written to standard output (a full disk); ``args[0]`` says why."""
+
+
 def write(text: str) -> None:
-    """Write to standard output at once; a reader who has left (``| head``) is not an error."""
+    """Write to standard output at once; a reader who has left (``| head``) is not an error.
+
+    UnwrittenError where it cannot be written for another reason; what is left of it is dropped.
+    """
     try:
         sys.stdout.write(text)
         sys.stdout.flush()
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _drop_the_rest()
+    except OSError as error:
+        _drop_the_rest()
+        raise UnwrittenError(error.strerror or str(error)) from error
+
+
+def _drop_the_rest() -> None:
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

@@ -14,6 +14,7 @@ import typer
 from blendwise.cli.output import write
 from blendwise.quantity import Units
 from blendwise.records.place import Fault, Place, RecordError
+from blendwise.records.writing.write import put_whole
 
 LOOK = "Open it in a browser."
 PAPERS = ("A4", "Letter")
@@ -52,7 +53,7 @@ def deliver(html: str, target: Path, open_: bool = False, told: str = LOOK) -> P
     if target.exists() and OURS not in _head(target):
         remedy = "Name another file with --out."
         raise RecordError([Fault(Place(target, 1, 1), "There is another file of this name.", remedy)])
-    target.write_text(html, "utf-8")
+    put_whole(target, html.encode("utf-8"))
     write(f"Written: {target.as_posix()}. {told}\n")
     if open_:
         import webbrowser
@@ -95,7 +96,7 @@ def _printed(program: str, html: str, target: Path) -> bool:
             return False
         if not made.is_file():
             return False
-        target.write_bytes(made.read_bytes())
+        put_whole(target, made.read_bytes())
     return True
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from blendwise.records.place import RecordError
-from blendwise.records.writing.write import replace_whole, write_new
+from blendwise.records.writing.write import put_whole, replace_whole, write_new
 
 
 def digest(path: Path) -> str:
@@ -104,3 +104,25 @@ def test_a_file_changed_meanwhile_is_not_replaced(tmp_path: Path) -> None:
         replace_whole(file, b"mine", before)
     assert file.read_text() == "theirs"
     assert os.listdir(tmp_path) == ["a"]
+
+
+def test_what_a_killed_run_left_is_removed_once_it_is_old(tmp_path: Path) -> None:
+    """A passing file of two hours ago goes with the next write; a fresh one, and what is not ours, stays."""
+    old, fresh, theirs = (tmp_path / name for name in (f".{'a' * 16}.tmp", f".{'b' * 16}.tmp", ".notes.tmp"))
+    for file in (old, fresh, theirs):
+        file.write_text("half")
+    for file in (old, theirs):
+        os.utime(file, (0, 0))
+    write_new(tmp_path / "a", "whole")
+    assert sorted([fresh.name, theirs.name, "a"]) == sorted(os.listdir(tmp_path))
+
+
+def test_putting_whole_keeps_the_mode_and_follows_a_link(tmp_path: Path) -> None:
+    """A page written over an older one is swapped in one step, under the same permissions."""
+    page = tmp_path / "page.html"
+    page.write_text("old")
+    page.chmod(0o640)
+    (tmp_path / "link").symlink_to(page)
+    put_whole(tmp_path / "link", b"new")
+    assert ("new", 0o640) == (page.read_text(), stat.S_IMODE(page.stat().st_mode))
+    assert ["link", "page.html"] == sorted(os.listdir(tmp_path))

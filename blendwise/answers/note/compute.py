@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
@@ -67,7 +67,8 @@ class Noting:
     """Everything that a note of a plan hangs on.
 
     ``plan``: its name; ``work_out``: the plan worked out, asked for only where what was poured is frozen,
-    so that a batch can be looked at when its plan has long been changed.
+    so that a batch can be looked at when its plan has long been changed; ``files``: what lay under
+    ``notes/`` when it was read.
     """
 
     plan: str
@@ -76,6 +77,7 @@ class Noting:
     batches: Sequence[Batch]
     names: frozenset[str]
     today: date
+    files: frozenset[str] = frozenset()
 
     @cached_property
     def situation(self) -> Situation:
@@ -290,28 +292,44 @@ def note_name(fields: Mapping[str, Field], number: int) -> str:
 
 
 def write_note(
-    folder: Path, fields: dict[str, Field], day: Day | None, dry_run: bool
+    folder: Path, fields: dict[str, Field], day: Day | None, dry_run: bool, known: Set[str]
 ) -> tuple[str, Path, str]:
-    """Give the note a free name and write it: (name, file, text).  Never replaces anything."""
+    """Give the note a free name and write it: (name, file, text).  Never replaces anything.
+
+    NotAskable where another run has noted the same first look meanwhile (a file that is not among
+    ``known``): a batch is poured once, any other look is a look more.
+    """
     notes = folder / "notes"
     if not dry_run:
         notes.mkdir(exist_ok=True)
     for number in range(1, MOST_OF_A_NAME + 1):
         name = note_name(fields, number)
         file = notes / f"{name}.yaml"
-        if file.exists() or file.is_symlink():
+        taken = file.exists() or file.is_symlink()
+        if taken and (file.name in known or fields["look"] != LOOKS[0]):
             continue
         text = note_text({"note": name, **fields}, day)
         if dry_run:
             return name, file, text
-        try:
-            write_new(file, text)
-        except RecordError:
-            if file.exists():
-                continue  # somebody else has just taken the name
-            raise
-        return name, file, text
+        if _wrote(file, text):
+            return name, file, text
+        if fields["look"] == LOOKS[0]:
+            raise NotAskable(
+                f'"{name}" has just been written by another run.',
+                "Look at it; another batch of the same day is named with --batch CODE.",
+            )
     raise NotAskable("There are too many notes of this look.", "Look whether one was meant to be corrected.")
+
+
+def _wrote(file: Path, text: str) -> bool:
+    """Whether the new file was written; False where somebody else has just taken its name."""
+    try:
+        write_new(file, text)
+    except RecordError:
+        if file.exists():
+            return False
+        raise
+    return True
 
 
 def note(noting: Noting, asked: Asked, folder: Path, dry_run: bool = False) -> NoteResult:
@@ -321,7 +339,7 @@ def note(noting: Noting, asked: Asked, folder: Path, dry_run: bool = False) -> N
             "Nothing was said of what was seen.", 'Say it with --saw "PORTION: colour cream, edge clean".'
         )
     fields, day, batch = prepare(noting, asked)
-    name, file, text = write_note(folder, fields, day, dry_run)
+    name, file, text = write_note(folder, fields, day, dry_run, noting.files)
     poured = date.fromisoformat(str(fields["poured"]))
     seen = {str(fields["look"])} | ({look.look for look in batch.looks} if batch else set())
     return NoteResult(

@@ -1,13 +1,14 @@
 """Small files in the user's cache folder: a shorter way to what the maker's own files say.
 
-A cached value is kept under a fingerprint of the very bytes that it was read from, with a digest of its
-own, and is written whole or not at all.  It may be deleted at any time, and whatever goes wrong with it
-means only that the files are read the long way.
+A cached value is kept under a fingerprint of the very bytes that it was read from, signed with a key that
+was drawn once on this machine (HMAC, RFC 2104), and is written whole or not at all: what another hand put
+there is not believed.  It may be deleted at any time, and whatever goes wrong with it means only that the
+files are read the long way.
 """
 
 from __future__ import annotations
 
-import hashlib
+import hmac
 import os
 import secrets
 import sys
@@ -16,8 +17,12 @@ from json import JSONDecodeError, dumps, loads
 from pathlib import Path
 from typing import Any, Final
 
+from blendwise.records.writing.write import give_name, passing, sweep
+
 OFF: Final = "BLENDWISE_NO_CACHE"
 LARGEST: Final = 200_000_000
+KEY: Final = "key"
+KEY_BYTES: Final = 32
 
 
 def cache_folder() -> Path | None:
@@ -50,8 +55,8 @@ def cached(name: str) -> Any:
         file = folder / name
         if file.stat().st_size > LARGEST:
             return None
-        digest, _, body = file.read_bytes().partition(b"\n")
-        if digest == _digest(body):
+        signed, _, body = file.read_bytes().partition(b"\n")
+        if hmac.compare_digest(signed, _signature((folder / KEY).read_bytes(), name, body)):
             return loads(body)
     return None
 
@@ -64,14 +69,26 @@ def keep(name: str, value: Any) -> None:
     body = dumps(value, separators=(",", ":")).encode()
     with suppress(OSError):
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-        temporary = folder / f".{secrets.token_hex(8)}.tmp"
-        try:
-            temporary.write_bytes(_digest(body) + b"\n" + body)
+        sweep(folder)
+        signed = _signature(_key(folder), name, body)
+        with passing(folder / name, signed + b"\n" + body, 0o600) as temporary:
             os.replace(temporary, folder / name)
-        finally:
-            with suppress(FileNotFoundError):
-                os.unlink(temporary)
 
 
-def _digest(body: bytes) -> bytes:
-    return hashlib.sha256(body).hexdigest().encode()
+def _signature(key: bytes, name: str, body: bytes) -> bytes:
+    if len(key) != KEY_BYTES:
+        raise ValueError(f"the key is not of {KEY_BYTES} bytes")
+    return hmac.digest(key, name.encode() + b"\n" + body, "sha256").hex().encode()
+
+
+def _key(folder: Path) -> bytes:
+    """The key of this machine, drawn where there is none; of two who draw at once the first one's stands."""
+    file = folder / KEY
+    with suppress(OSError):
+        key = file.read_bytes()
+        if len(key) == KEY_BYTES:
+            return key
+        file.unlink()
+    with passing(file, secrets.token_bytes(KEY_BYTES), 0o600) as temporary, suppress(FileExistsError):
+        give_name(temporary, file)
+    return file.read_bytes()

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 import os
-import secrets
 from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 from typing import Final
+
+from blendwise.records.writing.write import passing, sweep
 
 LARGEST: Final = 1_000_000
 
@@ -33,18 +34,11 @@ class Unfinished:
 
     def keep(self, answers: Mapping[str, str]) -> None:
         """Write the answers whole or not at all."""
-        temporary = self.file.with_name(f"{self.file.name}.{secrets.token_hex(4)}")
         with suppress(OSError):
             self.file.parent.mkdir(exist_ok=True)
-            try:
-                with open(temporary, "w", encoding="utf-8") as stream:
-                    stream.write(json.dumps(dict(answers)))
-                    stream.flush()
-                    os.fsync(stream.fileno())
+            sweep(self.file.parent)
+            with passing(self.file, json.dumps(dict(answers)).encode(), 0o666) as temporary:
                 os.replace(temporary, self.file)
-            finally:
-                with suppress(FileNotFoundError):
-                    os.unlink(temporary)
 
     def finish(self) -> None:
         """What they were for is written: they are no longer needed."""

@@ -5,7 +5,9 @@ from __future__ import annotations
 import errno
 import hashlib
 import os
+import re
 import secrets
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -14,6 +16,10 @@ from typing import Final
 from blendwise.records.place import read_fault
 
 _NEW: Final = os.O_CREAT | os.O_EXCL | os.O_WRONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+
+ABANDONED: Final = 3600.0
+"""Seconds after which a passing file is nobody's any more: writing takes less than one."""
+_PASSING: Final = re.compile(r"\.[0-9a-f]{16}\.tmp")
 
 _NO_LINKS: Final = frozenset({errno.EPERM, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK})
 
@@ -29,8 +35,10 @@ def write_new(path: Path, text: str) -> None:
 
 def write_new_bytes(path: Path, data: bytes) -> None:
     """Write a new file of any kind; as ``write_new``."""
-    with _spoken(path), _temporary(path, data, 0o666) as temporary:
-        _give_name(temporary, path)
+    with _spoken(path):
+        sweep(path.parent)
+        with passing(path, data, 0o666) as temporary:
+            give_name(temporary, path)
     _sync_folder(path.parent)
 
 
@@ -42,7 +50,8 @@ def replace_whole(path: Path, data: bytes, fingerprint: str) -> None:
     target = path.resolve()
     with _spoken(path):
         mode = target.stat().st_mode & 0o7777
-        with _temporary(target, data, mode) as temporary:
+        sweep(target.parent)
+        with passing(target, data, mode) as temporary:
             if hashlib.sha256(target.read_bytes()).hexdigest() != fingerprint:
                 raise read_fault(
                     path, "The file has changed since it was read; nothing was written.", "Try again."
@@ -50,6 +59,18 @@ def replace_whole(path: Path, data: bytes, fingerprint: str) -> None:
             os.chmod(temporary, mode)
             os.replace(temporary, target)
     _sync_folder(target.parent)
+
+
+def put_whole(path: Path, data: bytes) -> None:
+    """Write a file in one step, new or over what stands there; RecordError where it cannot be written."""
+    with _spoken(path):
+        target = path.resolve()
+        sweep(target.parent)
+        with passing(target, data, 0o666) as temporary:
+            if target.exists():
+                os.chmod(temporary, target.stat().st_mode & 0o7777)
+            os.replace(temporary, target)
+    _sync_folder(path.parent)
 
 
 @contextmanager
@@ -68,8 +89,17 @@ def _spoken(path: Path) -> Iterator[None]:
         ) from None
 
 
+def sweep(folder: Path) -> None:
+    """Remove the passing files that a killed run left in a folder an hour ago or more."""
+    oldest = time.time() - ABANDONED
+    with suppress(OSError), os.scandir(folder) as entries:
+        for entry in entries:
+            if _PASSING.fullmatch(entry.name) and entry.stat(follow_symlinks=False).st_mtime < oldest:
+                os.unlink(entry)
+
+
 @contextmanager
-def _temporary(path: Path, data: bytes, mode: int) -> Iterator[Path]:
+def passing(path: Path, data: bytes, mode: int) -> Iterator[Path]:
     """A fully written and synced file beside ``path``, removed afterwards if it is still there."""
     temporary = path.with_name(f".{secrets.token_hex(8)}.tmp")
     handle = os.open(temporary, _NEW, mode)
@@ -84,7 +114,7 @@ def _temporary(path: Path, data: bytes, mode: int) -> Iterator[Path]:
             os.unlink(temporary)
 
 
-def _give_name(temporary: Path, path: Path) -> None:
+def give_name(temporary: Path, path: Path) -> None:
     """Link the finished file to its name.
 
     Where links are not known the name is claimed first, empty, and the finished file put in its place in

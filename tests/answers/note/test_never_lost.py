@@ -173,6 +173,20 @@ def test_two_writers_at_once(demo: Path) -> None:
     assert len(after) == len(names)
 
 
+def test_a_batch_is_poured_once_though_two_note_it_at_once(demo: Path) -> None:
+    """Of four processes that note the same pour at the same moment one writes; the others name its note."""
+    pour = ["note", "harbour-morning", "--saw", "all: still fluid at 12 min", "--batch", "H9"]
+    command = [sys.executable, "-m", "blendwise", *pour, "--book", str(demo), "--today", TODAY]
+    started = [
+        subprocess.Popen(command, cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
+        for _ in range(4)
+    ]
+    said = [each.communicate()[1].decode() for each in started]
+    assert [0, 2, 2, 2] == sorted(each.returncode for each in started), said
+    assert all("harbour-morning" in text for text in said if text)
+    assert 1 == sum(row.batch == "H9" for row in read_notebook(demo).rows)
+
+
 def test_a_clock_that_jumps_back(blendwise: Blendwise, demo: Path) -> None:
     """With the clock before the pour a look is refused in words; with one before the last look it keeps its
     place behind that look all the same."""

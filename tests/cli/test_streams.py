@@ -1,0 +1,64 @@
+"""Streams that are closed or full, names that no file can have: said in one line, never a traceback."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from blendwise.cli.exit_codes import CLEAN, NOT_ASKED
+from tests.strangers.books import a_book
+
+ROOT = Path(__file__).resolve().parents[2]
+FULL = Path("/dev/full")
+
+
+@pytest.fixture(scope="module")
+def plan(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A plan of a generated book."""
+    return a_book(tmp_path_factory.mktemp("streams") / "book", seed=3).plans[0]
+
+
+def shell(script: str, *words: str | bytes) -> subprocess.CompletedProcess[bytes]:
+    """A shell's line with ``$0`` the interpreter and the words after it; real streams, a real process."""
+    command = ["sh", "-c", f'"$0" -m blendwise {script}', sys.executable, *words]
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    return subprocess.run(command, capture_output=True, check=False, env=environment)
+
+
+@pytest.mark.parametrize("closed", ["<&-", ">&-", "2>&-", "<&- >&- 2>&-"])
+def test_a_stream_that_is_closed_changes_no_verdict(plan: Path, closed: str) -> None:
+    """With any stream closed the exit code is what it is with all of them open, and nobody is blamed."""
+    asked = f'check "$1" --today 2026-11-28 {closed}'
+    ran = shell(asked, str(plan))
+    assert shell('check "$1" --today 2026-11-28', str(plan)).returncode == ran.returncode
+    assert b"our fault" not in ran.stderr
+    assert b"Traceback" not in ran.stderr
+
+
+@pytest.mark.skipif(not FULL.exists(), reason="this system has no full device")
+@pytest.mark.parametrize("form", ["", "--json", "--plain"])
+def test_a_full_device_is_told_on_the_other_stream(plan: Path, form: str) -> None:
+    """Code 2 and one line on standard error; with that full too, the code alone."""
+    ran = shell(f'check "$1" {form} >/dev/full', str(plan))
+    assert NOT_ASKED == ran.returncode
+    assert [
+        b"The answer could not be written: No space left on device. Make room, or send it elsewhere."
+    ] == (ran.stderr.splitlines())
+    assert NOT_ASKED == shell(f'check "$1" {form} >/dev/full 2>/dev/full', str(plan)).returncode
+
+
+def test_a_name_that_no_file_can_have(plan: Path) -> None:
+    """A name of 300 letters, and one that is no text: code 2, one line, the name as it was typed."""
+    long = "a" * 300 + ".yaml"
+    ran = shell('check "$1"', long)
+    assert (NOT_ASKED, 1) == (ran.returncode, len(ran.stderr.splitlines()))
+    written = shell('assign "$1" --write "$2"', str(plan), str(plan.parent / long))
+    assert written.returncode != CLEAN
+    assert b"Traceback" not in written.stderr
+    odd = shell('check "$1"', b"plans/\xff\xfe.yaml")
+    assert NOT_ASKED == odd.returncode
+    assert odd.stderr.startswith(b"plans/\\xff\\xfe.yaml")
