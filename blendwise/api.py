@@ -5,6 +5,8 @@
     book = Book("demo_catalog")
     book.check("plans/harbour-morning.yaml").to_frame()
 
+A plan is named by its path, or given in memory: as its text, or as a ``Plan`` record.
+
 Every call returns a typed result with ``.to_json()`` (a dict of the published schema) and
 ``.to_frame()`` (pandas).  RecordError (several faults, each with file, line and remedy) where the files
 cannot be read or a plan cannot be worked out.
@@ -20,7 +22,8 @@ from typing import TYPE_CHECKING
 from blendwise.answers.notebook import NotesDoor
 from blendwise.answers.shelf_keeping import ScentsDoor
 from blendwise.records.as_of import AsOf
-from blendwise.records.book import BookFiles, load_book, load_plan
+from blendwise.records.book import BookFiles, is_text, load_book, load_plan, plan_in_memory
+from blendwise.records.kinds.plan import Plan
 
 if TYPE_CHECKING:
     from blendwise.answers.assign.result import AssignResult
@@ -63,17 +66,28 @@ class Book(NotesDoor, ScentsDoor):
         candidates = (path, self.folder / path, plans / path, plans / f"{path}.yaml")
         return next((c for c in candidates if c.is_file()), path)
 
+    def plan(self, plan: str | Path | Plan) -> Plan:
+        """The record of a plan, checked against this book.
+
+        ``plan``: a path or a name in ``plans/``, the text of a plan (of several lines, or in braces), or a
+        record made in memory.  RecordError with every fault; those of a plan without a file are placed in
+        "plan in memory".
+        """
+        if isinstance(plan, Plan) or (isinstance(plan, str) and is_text(plan)):
+            return plan_in_memory(plan, self.files)
+        return load_plan(self.plan_path(plan), self.files)
+
     def situation(
         self,
-        plan: str | Path,
+        plan: str | Path | Plan,
         on: AsOf | None = None,
         variation: str | None = None,
     ) -> Situation:
-        """A plan worked out against this book."""
+        """A plan worked out against this book: its path or name, its text, or a record in memory."""
         from blendwise.facts.situation.worked_out import work_out
 
         on = on or AsOf()
-        record = load_plan(self.plan_path(plan), self.files)
+        record = self.plan(plan)
         return work_out(record, self.files, on.today, variation, self.believing(on))
 
     def believing(self, on: AsOf | None = None) -> Believing:
@@ -84,7 +98,7 @@ class Book(NotesDoor, ScentsDoor):
 
     def check(
         self,
-        plan: str | Path,
+        plan: str | Path | Plan,
         *,
         on: AsOf | None = None,
         working: bool = False,
@@ -100,7 +114,7 @@ class Book(NotesDoor, ScentsDoor):
 
     def assign(
         self,
-        plan: str | Path,
+        plan: str | Path | Plan,
         *,
         on: AsOf | None = None,
         free: bool = False,
@@ -126,7 +140,7 @@ class Book(NotesDoor, ScentsDoor):
 
     def sheet(
         self,
-        plan: str | Path,
+        plan: str | Path | Plan,
         *,
         on: AsOf | None = None,
         variation: str | None = None,
@@ -184,7 +198,7 @@ class Book(NotesDoor, ScentsDoor):
     def why(
         self,
         symptom: str,
-        plan: str | Path | None = None,
+        plan: str | Path | Plan | None = None,
         *,
         within: str = "",
         on: AsOf | None = None,

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 from blendwise.records.as_of import AsOf
+from blendwise.records.book import is_text
 
 if TYPE_CHECKING:
     from blendwise.answers.again.result import AgainResult
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from blendwise.facts.situation.worked_out import Situation
     from blendwise.judge.rulebook.layers import Rulebook
     from blendwise.records.book import BookFiles
+    from blendwise.records.kinds.plan import Plan
     from blendwise.records.notes.batches import Batch
     from blendwise.records.notes.notebook import Notebook
 
@@ -38,7 +40,13 @@ class NotesDoor(Protocol):
         """The file of a plan."""
         ...
 
-    def situation(self, plan: str | Path, on: AsOf | None = None, variation: str | None = None) -> Situation:
+    def plan(self, plan: str | Path | Plan) -> Plan:
+        """The record of a plan."""
+        ...
+
+    def situation(
+        self, plan: str | Path | Plan, on: AsOf | None = None, variation: str | None = None
+    ) -> Situation:
         """A plan worked out against this book."""
         ...
 
@@ -49,7 +57,7 @@ class NotesDoor(Protocol):
         notebook = read_notebook(self.folder)
         return notebook, batches_of(notebook, self.folder, today)[0]
 
-    def noting(self, plan: str | Path, on: AsOf, variation: str | None = None) -> Noting:
+    def noting(self, plan: str | Path | Plan, on: AsOf, variation: str | None = None) -> Noting:
         """What a note of a plan hangs on: its name, the plan worked out if asked for, the batches so far."""
         from blendwise.answers.note.compute import Noting
 
@@ -57,7 +65,12 @@ class NotesDoor(Protocol):
         notebook, batches = self._noted()  # those of days to come too: a clock may have jumped back
         names = frozenset(row.note for row in notebook.rows)
         work_out = partial(self.situation, plan, on, variation)
-        return Noting(self.plan_name(plan), work_out, self.rulebook, batches, names, on.today, files)
+        return Noting(self._called(plan), work_out, self.rulebook, batches, names, on.today, files)
+
+    def _called(self, plan: str | Path | Plan) -> str:
+        if isinstance(plan, Path) or (isinstance(plan, str) and not is_text(plan)):
+            return self.plan_name(plan)
+        return self.plan(plan).plan
 
     def plan_name(self, plan: str | Path) -> str:
         """What a plan calls itself, read from its file without checking the rest of it."""
@@ -68,7 +81,7 @@ class NotesDoor(Protocol):
         return str(named.get("plan") or file.stem) if isinstance(named, dict) else file.stem
 
     def note(
-        self, plan: str | Path, asked: Asked, *, on: AsOf | None = None, dry_run: bool = False
+        self, plan: str | Path | Plan, asked: Asked, *, on: AsOf | None = None, dry_run: bool = False
     ) -> NoteResult:
         """Record a look at a batch of a plan in a new file; nothing is ever replaced."""
         from blendwise.answers.note.compute import note

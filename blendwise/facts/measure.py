@@ -172,16 +172,12 @@ def affine(
     """
 
     def declare(function: MakeFraction) -> MakeFraction:
-        def compute(situation: Situation) -> Column:
-            column = column_of(situation.fraction(name), situation, missing, narrowed_by)
-            return column if evidence is None else replace(column, evidence=evidence(situation))
-
         _register(
             name,
             grain,
             "number",
             function,
-            compute,
+            _at_the_doses(name, missing, evidence, narrowed_by),
             unit=unit,
             dimension=dimension,
             basis=basis,
@@ -193,6 +189,16 @@ def affine(
         return function
 
     return declare
+
+
+def _at_the_doses(
+    name: str, missing: PerScent | None, evidence: Said | None, narrowed_by: Narrowed | None
+) -> Compute:
+    def compute(situation: Situation) -> Column:
+        column = column_of(situation.fraction(name), situation, missing, narrowed_by)
+        return column if evidence is None else replace(column, evidence=evidence(situation))
+
+    return compute
 
 
 def inverted(

@@ -203,6 +203,32 @@ def read_plan(text: str, book: BookFiles | None = None, file: Path = Path("plan.
     return plan_of(text_document(text, file), book)
 
 
+IN_MEMORY: Final = Path("plan in memory")
+"""What faults call the file of a plan that has none."""
+
+
+def is_text(plan: str) -> bool:
+    """Whether it is the text of a plan, not its name or path: a text has lines, or is written in braces."""
+    return "\n" in plan or plan.lstrip().startswith("{")
+
+
+def plan_in_memory(plan: str | Plan, book: BookFiles) -> Plan:
+    """A plan from its text, or a record checked as it stands; as ``load_plan``.
+
+    A record that no longer says what its text says parts with the text: nothing may be written from it.
+    """
+    if isinstance(plan, str):
+        return read_plan(plan, book, IN_MEMORY)
+    doc = plan.doc or text_document("plan:", IN_MEMORY)
+    if faults := [*check_plan(plan, doc), *check_plan_against(book, plan, doc)]:
+        raise RecordError(faults)
+    if plan.doc is None or plan_of(plan.doc) == plan:
+        return plan
+    changed = plan.model_copy()
+    changed._doc = None
+    return changed
+
+
 def plan_of(doc: Document, book: BookFiles | None = None) -> Plan:
     """The plan in a document; as ``load_plan``."""
     plan = validated(Plan, doc)

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from blendwise.answers.plan_text.edits import set_or_add
+from blendwise.answers.refusals import NotAskable
 from blendwise.facts.situation.worked_out import Situation, work_out
 from blendwise.quantity import Dimension, QuantityError, format_number, parse_amount
 from blendwise.records.book import plan_of
@@ -85,7 +86,11 @@ def bars_to_oils(s: Situation, bars: int) -> float:
 
 
 def _plan_doc(s: Situation) -> Document:
-    assert s.plan.doc is not None
+    if s.plan.doc is None:
+        raise NotAskable(
+            "A plan made in memory has no text in which its masses could be scaled.",
+            "Give the plan as its text, or change the amount in the record.",
+        )
     return s.plan.doc
 
 
