@@ -12,15 +12,24 @@ from blendwise.quantity.units import BOUNDS, OUNCES_PER_POUND, UNITS, celsius
 LONGEST: Final = 80
 NO_BASES: Final[frozenset[Basis]] = frozenset()
 
-_VULGAR: Final = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8"}
+_VULGAR: Final = {
+    **{"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8"},
+    **{"⅞": "7/8", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6"},
+}
 _TIDY: Final = str.maketrans(
-    {"\u00a0": " ", "\u202f": " ", "\u2009": " ", "−": "-", "–": "-", "—": "-", "×": "x"}
+    {"\u00a0": " ", "\u202f": " ", "\u2009": " ", "−": "-", "–": "-", "—": "-", "×": "x", "⁄": "/"}
 )
 DIGITS: Final = r"(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)"
 """A number as it may be written, without a sign."""
 _NUMBER: Final = rf"[+-]?{DIGITS}"
 _TERM: Final = re.compile(rf"({_NUMBER})\s*(.*)", re.ASCII)
 _RANGE: Final = re.compile(rf"({_NUMBER})\s*([^\d]*?)\s*(?:\bto\b|-)\s*({_NUMBER})\s*(.*)", re.ASCII)
+COMPOUND: Final = re.compile(
+    r"(\d+)\s*(lbs?|pounds?|kg|kilos?|kilograms?|h|hrs?|hours?)\.?\s*(?:and )?"
+    r"(\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)\s*(oz|ounces?|g|grams?|mins?|minutes?)\.?",
+    re.ASCII | re.IGNORECASE,
+)
+"""An amount in two units, the larger first: ``1 lb 2 oz``, ``2 kg 300 g``, ``1 h 30 min``."""
 _COMMA: Final = re.compile(r"(\d+),(\d+)", re.ASCII)
 _EXPONENT: Final = re.compile(r"\d\s*[eE][+-]?\d", re.ASCII)
 _PER: Final = re.compile(r"oz(?: ppo| per lb| per pound)|g per (?:kg|100 g)", re.ASCII)
@@ -64,13 +73,15 @@ def parse_amount(
     if plain.startswith("up to ") and ranges:
         top = reader.single(plain[6:])
         return Amount(0.0, top.high, top.dimension, top.basis, shown)
-    if match := _RANGE.fullmatch(plain):
-        if not ranges:
-            raise QuantityError(
-                f'A single amount must stand here, not the range "{shown}".', "Write one of its ends."
-            )
-        return reader.span(*match.groups())
-    return reader.single(plain)
+    ends = _RANGE.fullmatch(plain)
+    two = tuple(plain.split(" to ")) if COMPOUND.search(plain) else ()
+    if (ends or len(two) == 2) and not ranges:
+        raise QuantityError(
+            f'A single amount must stand here, not the range "{shown}".', "Write one of its ends."
+        )
+    if len(two) == 2:
+        return reader.between(two[0], two[1])
+    return reader.span(*ends.groups()) if ends else reader.single(plain)
 
 
 def tidy(text: str) -> str:
@@ -126,6 +137,10 @@ class _Reader:
         self.default_unit = default_unit
 
     def single(self, plain: str) -> Amount:
+        both = COMPOUND.fullmatch(plain)
+        if both is not None:
+            dimension, number = self._compound(*both.groups())
+            return Amount(number, number, dimension, None, self.shown)
         match = _TERM.fullmatch(plain)
         if match is None:
             raise QuantityError(f'"{self.shown}" is not an amount.', self._expected())
@@ -143,6 +158,33 @@ class _Reader:
         if bottom > top:
             raise QuantityError(f'"{self.shown}" runs backwards.', "Write the lower number first.")
         return Amount(bottom, top, dimension, basis, self.shown)
+
+    def between(self, low: str, high: str) -> Amount:
+        """A range of which an end is in two units; each end says its own."""
+        one, other = self.single(low.strip()), self.single(high.strip())
+        if one.dimension is not other.dimension:
+            raise QuantityError(f'"{self.shown}" has two kinds of unit.', "Write both ends in one unit.")
+        if one.high > other.high:
+            raise QuantityError(f'"{self.shown}" runs backwards.', "Write the lower number first.")
+        return Amount(one.low, other.high, one.dimension, one.basis, self.shown)
+
+    def _compound(self, many: str, large: str, digits: str, small: str) -> tuple[Dimension, float]:
+        """``1 lb 2 oz``: counted in the smaller unit, of which there must be less than one of the larger."""
+        (dimension, big, _), (other, little, _) = self._unit(large.lower()), self._unit(small.lower())
+        each = round(big / little)
+        if dimension is not other or each not in (OUNCES_PER_POUND, 1000, 60):
+            raise QuantityError(f'"{self.shown}" mixes units that do not go together.', self._expected())
+        if dimension not in self.allowed:
+            raise QuantityError(f'"{self.shown}" is a {dimension.value}.', self._expected())
+        part = _number(digits, self.shown)
+        if part >= each:
+            raise QuantityError(
+                f'"{self.shown}" has {digits} {small} beside {many} {large}.',
+                f"Look for a slip of the pen: {each} {small} are one {large}.",
+            )
+        value = _canonical(_number(many, self.shown) * each + part, little)
+        self._bounded(value, dimension)
+        return dimension, value
 
     def open_end(self, rest: str, permitted: bool) -> Amount:
         if not permitted:

@@ -28,7 +28,7 @@ from blendwise.records.nearest import nearest
 LONGEST_TEXT: Final = 4000
 LONGEST_NAME: Final = 120
 NOT_KNOWN: Final = "not known"
-_HAS_NUMBER: Final = "[0-9½¼¾⅓⅔⅛]|^not known$"
+_HAS_NUMBER: Final = "[0-9½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]|^not known$"
 
 
 class FieldError(ValueError):
@@ -53,10 +53,14 @@ def as_text(value: object) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Reads:
-    """Marker: the field is read from its text by ``read``; ``schema`` is its JSON Schema."""
+    """Marker: the field is read from its text by ``read``; ``schema`` is its JSON Schema.
+
+    ``measures``: the dimensions that may stand there, where the field is an amount.
+    """
 
     read: Callable[[str], object]
     schema: tuple[tuple[str, Any], ...] = (("type", "string"),)
+    measures: frozenset[Dimension] = frozenset()
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(self._validate)
@@ -70,8 +74,10 @@ class Reads:
         return self.read(as_text(value)) if isinstance(value, (str, list, dict)) else value
 
 
-def _reads(read: Callable[[str], object], *, kind: Any = "string", **more: Any) -> Reads:
-    return Reads(read, (("type", kind), *more.items()))
+def _reads(
+    read: Callable[[str], object], *dimensions: Dimension, kind: Any = "string", **more: Any
+) -> Reads:
+    return Reads(read, (("type", kind), *more.items()), frozenset(dimensions))
 
 
 def _amount(
@@ -88,7 +94,7 @@ def _amount(
         )
 
     kinds = ("string", "number") if {Dimension.PARTS, Dimension.NUMBER} & set(allowed) else "string"
-    return _reads(read, kind=kinds, pattern=_HAS_NUMBER, examples=tuple(example.split("; ")))
+    return _reads(read, *allowed, kind=kinds, pattern=_HAS_NUMBER, examples=tuple(example.split("; ")))
 
 
 _D, _B = Dimension, Basis
@@ -134,7 +140,12 @@ Inside = Annotated[tuple[float, float, float], _reads(parse_inside, examples=("2
 PriceField = Annotated[Price, _reads(parse_price, examples=("14.50 per 100 g",))]
 Share = Annotated[
     Amount | Literal["the rest"],
-    _reads(parse_share, kind=("string", "number"), examples=("35 %", "2 parts", "300 g", "the rest")),
+    _reads(
+        parse_share,
+        *(_D.FRACTION, _D.PARTS, _D.MASS),
+        kind=("string", "number"),
+        examples=("35 %", "2 parts", "300 g", "the rest"),
+    ),
 ]
 
 
@@ -172,7 +183,9 @@ def parse_dose(text: str) -> Dose:
     return Dose(parse_amount(text, _D.MASS, _D.FRACTION, bases=DOSE_BASES, ranges=False), None, text.strip())
 
 
-DoseField = Annotated[Dose, _reads(parse_dose, examples=("4 g", "3.5 % of portion oils", *_TOTALS))]
+DoseField = Annotated[
+    Dose, _reads(parse_dose, _D.MASS, _D.FRACTION, examples=("4 g", "3.5 % of portion oils", *_TOTALS))
+]
 
 
 @dataclass(frozen=True, slots=True)

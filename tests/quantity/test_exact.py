@@ -1,0 +1,61 @@
+"""Amounts times a fraction, as they were typed; the units are those of the 1959 agreement on yard and pound."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from random import Random
+
+import pytest
+
+from blendwise.quantity import QuantityError
+from blendwise.quantity.exact import exact_grams, times
+
+STEP = Fraction(1, 10)
+
+
+@pytest.mark.parametrize(
+    ("text", "factor", "said"),
+    [
+        ("5 1/16 oz", Fraction(2), "10 1/8 oz"),
+        ("1/2 oz", Fraction(2), "1 oz"),
+        ("1 lb 2 oz", Fraction(2), "2 lb 4 oz"),
+        ("1 lb 12 oz", Fraction(3), "5 lb 4 oz"),
+        ("1 lb 2 oz", Fraction(1, 2), "9 oz"),
+        ("¼ lb", Fraction(2), "1/2 lb"),
+        ("7.5 oz", Fraction(3), "22.5 oz"),
+        ("10 to 12 g", Fraction(1, 4), "2.5 to 3 g"),
+        ("1 kg 500 g", Fraction(2), "3 kg 0 g"),
+    ],
+)
+def test_an_amount_stays_as_it_was_typed(text: str, factor: Fraction, said: str) -> None:
+    assert exact_grams(said.split(" to ")[0]) == exact_grams(times(text, factor, STEP).split(" to ")[0])
+    if "kg" not in said:
+        assert said == times(text, factor, STEP)
+
+
+def test_there_and_back_is_within_half_a_step() -> None:
+    """By k, then by 1/k: within half a step of the scale, whatever the unit and the factor."""
+    chance = Random(7)
+    for _ in range(2000):
+        text = _typed(chance)
+        factor = Fraction(chance.randint(1, 60), chance.randint(1, 60))
+        back = times(times(text, factor, STEP), 1 / factor, STEP)
+        assert abs(exact_grams(back) - exact_grams(text)) <= STEP / 2, (text, factor, back)
+
+
+def test_a_batch_of_nothing_is_refused() -> None:
+    with pytest.raises(QuantityError):
+        times("5 g", Fraction(0), STEP)
+
+
+def _typed(chance: Random) -> str:
+    """A mass as a maker writes it."""
+    ways = (
+        f"{chance.randint(1, 5000)} g",
+        f"{chance.randint(1, 99)}.{chance.randint(1, 99)} oz",
+        f"{chance.randint(1, 40)} {chance.randint(1, 15)}/16 oz",
+        f"{chance.randint(1, 9)} lb {chance.randint(1, 15)} oz",
+        f"{chance.randint(1, 7)}/8 lb",
+        f"{chance.randint(1, 9)}.{chance.randint(1, 999)} kg",
+    )
+    return chance.choice(ways)
