@@ -74,9 +74,7 @@ class Reads:
         return self.read(as_text(value)) if isinstance(value, (str, list, dict)) else value
 
 
-def _reads(
-    read: Callable[[str], object], *dimensions: Dimension, kind: Any = "string", **more: Any
-) -> Reads:
+def _reads(read: Callable[[str], object], *dimensions: Dimension, kind: Any = "string", **more: Any) -> Reads:
     return Reads(read, (("type", kind), *more.items()), frozenset(dimensions))
 
 
