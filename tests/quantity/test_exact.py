@@ -1,4 +1,4 @@
-"""Amounts times a fraction, as they were typed; the units are those of the 1959 agreement on yard and pound."""
+"""Amounts times a fraction, as they were typed; pounds by the agreement of 1959."""
 
 from __future__ import annotations
 
