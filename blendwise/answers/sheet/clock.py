@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from blendwise.answers.sheet.result import Clock, Simpler, Trouble, Turn
-from blendwise.facts.columns import Column
+from blendwise.facts.columns import Column, Floats
 from blendwise.facts.situation.appearance import gel_word
 from blendwise.facts.situation.timeline import Timeline, style_minutes, timeline
 from blendwise.facts.situation.worked_out import Situation
@@ -41,7 +41,7 @@ def clock_of(s: Situation) -> Clock | None:
 
 
 def _turns(s: Situation, line: Timeline) -> Iterator[Turn]:
-    q = _thickening(s)
+    q, cautious = _thickening(s), _cautious(s, line)
     for p in np.argsort(line.place):
         yield Turn(
             s.portions[p],
@@ -49,8 +49,16 @@ def _turns(s: Situation, line: Timeline) -> Iterator[Turn]:
             float(line.needed_until[p]),
             tuple(m.subject for m in q.missing.get(int(p), ())),
             number=int(p) + 1,
-            fluid=(float(line.fluid_until[0][p]), float(line.fluid_until[1][p])),
+            fluid=(float(cautious[p]), float(line.fluid_until[1][p])),
         )
+
+
+def _cautious(s: Situation, line: Timeline) -> Floats:
+    """Until when each portion is fluid for sure: by the cautious end of judgement, as a deadline is told."""
+    fluid = s.home("minutes fluid")
+    assert isinstance(fluid, Column)
+    worst = line.fluid_until[0]
+    return np.minimum(worst, line.scented_at + fluid.outer[0]) if fluid.widened else worst
 
 
 def _thickening(s: Situation) -> Column:

@@ -6,6 +6,7 @@ forbids both, so that nothing in a name could run even if it got past the escapi
 
 from __future__ import annotations
 
+import math
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -118,6 +119,11 @@ def minute(value: float) -> str:
     return f"{whole or ''}½" if half else str(whole)
 
 
+def deadline(value: float) -> str:
+    """A minute by which something must be done, rounded down to the half: "7½" for 7.9."""
+    return minute(math.floor(value * 2 + 1e-9) / 2)
+
+
 def day(when: date) -> str:
     """A day as it is written on a shelf label: Fri 27 Nov 2026."""
     return f"{DAYS[when.weekday()]} {when.day} {MONTHS[when.month - 1]} {when.year}"
@@ -136,4 +142,17 @@ def days(span: tuple[date, date]) -> str:
     return f"{first.removesuffix(f' {span[1].year}')} to {last}"
 
 
-__all__ = ["amount", "day", "days", "grams", "mass", "minute", "name", "names", "page", "said", "warmth"]
+__all__ = [
+    "amount",
+    "day",
+    "days",
+    "deadline",
+    "grams",
+    "mass",
+    "minute",
+    "name",
+    "names",
+    "page",
+    "said",
+    "warmth",
+]

@@ -25,8 +25,8 @@ def findings(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
 
     Where the sheet says not to pour, cautions are told up to a few and the others counted.
     """
-    told = (f for f in sheet.check.findings if f.status != "accepted" and not f.hidden)
-    broken = [f for f in told if not f.missing]
+    shown = (f for f in sheet.check.findings if f.status != "accepted" and not f.hidden)
+    broken = [f for f in shown if not f.missing]
     groups: dict[tuple[str, str], list[Finding]] = {}
     for finding in broken:
         if finding.level != "hint":

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from blendwise.answers.sheet.result import Clock, Dye, Look, Sheet, Weighed
 from blendwise.quantity import Units, format_number
-from blendwise.show.pages.render import grams, minute, names, said, warmth
+from blendwise.show.pages.render import deadline, grams, minute, names, said, warmth
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -147,10 +147,10 @@ def fluid(clock: Clock, place: int) -> Markup | str:
     turn = clock.turns[place]
     if turn.not_known:
         return said("not known ({who}): watch it", who=names(turn.not_known))
-    low, high = (minute(value) for value in turn.fluid)
+    low, high = (deadline(value) for value in turn.fluid)
     until = low if low == high else f"{low} to {high}"
     if clock.family == "thick":
         return f"about {until}"
     if turn.slack < 0:
         return f"{until}, {minute(-turn.slack)} too short"
-    return f"{until}, {minute(turn.slack)} to spare"
+    return f"{until}, {deadline(turn.slack)} to spare"
