@@ -30,7 +30,7 @@ NO_CATEGORY = 0
 
 # Vidal, Rogers and Mannan (2006), Process Safety and Environmental Protection 84(B1) 1-9.
 MIX_CAUTION = (
-    "A mix is at least as flammable as its lowest part, and may be more: "
+    "Treat a mix as you would its lowest part; it may flash lower or higher, its own sheet tells: "
     "octane with ethanol flashes below either of them (Vidal, Rogers and Mannan 2006)."
 )
 NOT_FADE = "The flash point is for storing and shipping; it does not say how a scent lasts in soap."

@@ -74,7 +74,7 @@ def test_the_caution_names_what_was_published(published: Callable[..., Rows]) ->
     assert any(r["mixture"] == "octane + ethanol" and "Vidal" in r["source"] for r in rows)
     assert "octane with ethanol" in flash.MIX_CAUTION
     assert "Vidal" in flash.MIX_CAUTION
-    assert "may be more" in flash.MIX_CAUTION
+    assert "may flash lower" in flash.MIX_CAUTION
 
 
 def test_flash_points_of_the_libraries(published: Callable[..., Rows]) -> None:

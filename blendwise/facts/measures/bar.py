@@ -230,7 +230,7 @@ def scent_in_bar(s: Situation) -> AffineFraction:
 
 @number("lowest flash point", "batch", unit="°C", dimension="TEMPERATURE")
 def lowest_flash_point(s: Situation) -> Column:
-    """The lowest flash point among the oils: a mix is at least as flammable, and may be more.
+    """The lowest flash point among the oils: treat a mix as you would that oil.
 
     Formula: least over the oils of the blend; not above the least that is known
     """

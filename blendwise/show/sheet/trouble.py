@@ -84,7 +84,9 @@ def _separates(sheet: Sheet) -> Iterator[Markup]:
     if sheet.pot.clear_from is not None:
         at = warmth(sheet.pot.clear_from, sheet.units)
         yield said("Cool and grainy, below {at}: warm it first.", at=at)
-    yield said("Parts in the mould: back into the pot and cook it. Weighing in doubt: throw it away.")
+    yield said(
+        "Parts in the mould: back into the pot and cook it. Weighing in doubt: dispose of it as caustic."
+    )
 
 
 def _heats(t: Trouble) -> Iterator[Markup]:
