@@ -28,7 +28,7 @@ Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
 YES_NO = ("no", "yes")
-GRAINS = ("batch", "portion", "scent", "dose", "pair", "edge")
+GRAINS = ("batch", "additive", "portion", "scent", "dose", "pair", "edge")
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -108,7 +108,7 @@ AnyColumn = Column | SetColumn
 class Subject:
     """What a row speaks of: the names that findings show and that acceptances match.
 
-    ``names`` holds one name for batch, portion and scent, (scent, portion) for dose, (scent, scent,
+    ``names`` holds one name for batch, additive, portion and scent, (scent, portion) for dose, (scent, scent,
     portion) for pair, (portion, portion) for edge.  ``place``: where the plan says so, if anywhere.
     """
 

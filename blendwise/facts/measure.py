@@ -19,7 +19,8 @@ from blendwise.facts.registry import REGISTRY, Bound, Measure
 from blendwise.facts.situation.worked_out import Situation
 
 GRAINS_OF = {
-    "batch": ("batch", "portion", "scent", "dose", "pair", "edge"),
+    "batch": ("batch", "additive", "portion", "scent", "dose", "pair", "edge"),
+    "additive": ("additive",),
     "portion": ("portion", "dose", "pair"),
     "scent": ("scent", "dose"),
     "dose": ("dose",),

@@ -1,6 +1,6 @@
 """The tables that the judge reads: every measure spread to the rows of every grain.
 
-How values spread: a batch value goes to every row; portion and scent values go to their doses and
+How values spread: a batch value goes to every row; an additive's stays with the additive; portion and scent values go to their doses and
 pairs; nothing spreads upwards except through a measure that is named for it.  A pair reads scent and
 dose measures as ``one …`` and ``other …``; an edge reads portion measures so, and as ``lighter …`` and
 ``darker …`` by planned lightness.  Each pair and each edge has one row, whichever way round.
@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 import blendwise.facts.measures  # noqa: F401  (declares the vocabulary)
-from blendwise.facts.columns import AnyColumn, Column, SetColumn, Subject, Table, Word
+from blendwise.facts.columns import GRAINS, AnyColumn, Column, SetColumn, Subject, Table, Word
 from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.appearance import appearance
 from blendwise.facts.situation.neighbours import edges, pair_cells
@@ -42,9 +42,10 @@ class Rows:
     other: Ints | None = None
     portion: Ints | None = None
     neighbour: Ints | None = None
+    additive: Ints | None = None
 
     def __len__(self) -> int:
-        found = next((a for a in (self.scent, self.portion) if a is not None), None)
+        found = next((a for a in (self.scent, self.portion, self.additive) if a is not None), None)
         return 1 if found is None else len(found)
 
 
@@ -69,6 +70,8 @@ def rows_of(s: Situation, grain: str, *, every: bool = False) -> Rows:
     """The rows of a grain: what is there at these doses, or ``every`` cell that could be."""
     scents, portions = s.shape
     match grain:
+        case "additive":
+            return Rows(grain, additive=np.arange(len(s.pot.added)))
         case "portion":
             return Rows(grain, portion=np.arange(portions))
         case "scent":
@@ -111,6 +114,9 @@ def _plain_rows(s: Situation, rows: Rows, home: str) -> Ints:
     match home:
         case "batch":
             return np.zeros(len(rows), dtype=np.int64)
+        case "additive":
+            assert rows.additive is not None
+            return rows.additive
         case "portion":
             assert rows.portion is not None
             return rows.portion
@@ -188,12 +194,15 @@ def table(s: Situation, grain: str, *, every: bool = False) -> Table:
 
 
 def tables(s: Situation) -> dict[str, Table]:
-    """The six tables of a plan at its doses."""
-    return {grain: table(s, grain) for grain in ("batch", "portion", "scent", "dose", "pair", "edge")}
+    """The tables of a plan at its doses, one for each grain."""
+    return {grain: table(s, grain) for grain in GRAINS}
 
 
 def _subjects(s: Situation, rows: Rows) -> list[Subject]:
     match rows.grain:
+        case "additive":
+            place = _place((s.plan.recipe or s.plan).place)
+            return [Subject("additive", (each.name,), place) for each in s.pot.added]
         case "portion":
             assert rows.portion is not None
             return [Subject("portion", (s.portions[p],), _portion_place(s, p)) for p in rows.portion]

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 if TYPE_CHECKING:
     from blendwise.quantity import Amount, Basis, Dimension
     from blendwise.records.book import BookFiles, find_book, load_book, load_notes, load_plan, read_plan
+    from blendwise.records.kinds.additive import OwnAdditive
     from blendwise.records.kinds.colourant import Colourant
     from blendwise.records.kinds.oil import BaseOil
     from blendwise.records.kinds.plan import Accept, Embed, NeverRule, Plan, Portion, Scents, Variation
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
 _HOME: Final = {
     "blendwise.quantity": "Amount Basis Dimension",
     "blendwise.records.book": "BookFiles find_book load_book load_notes load_plan read_plan",
+    "blendwise.records.kinds.additive": "OwnAdditive",
     "blendwise.records.kinds.colourant": "Colourant",
     "blendwise.records.reading.document": "Document read_document text_document validated",
     "blendwise.records.reading.fields": "Dose",
@@ -60,6 +62,7 @@ __all__ = [
     "Lye",
     "NeverRule",
     "Note",
+    "OwnAdditive",
     "Place",
     "Plan",
     "Portion",

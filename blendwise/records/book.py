@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from blendwise.records.against import check_plan_against, check_usual
+from blendwise.records.kinds.additive import OwnAdditive
 from blendwise.records.kinds.colourant import Colourant
 from blendwise.records.kinds.oil import BaseOil
 from blendwise.records.kinds.plan import Plan
@@ -51,6 +52,7 @@ class BookFiles:
     docs: dict[str, Document] = field(default_factory=dict)
     layer: OwnLayer = field(default_factory=OwnLayer)
     shipped_pours: Mapping[str, PourStyle] = field(default_factory=dict)
+    additives: dict[str, OwnAdditive] = field(default_factory=dict)
 
     def guard_pour(self, name: str | None) -> PourStyle | None:
         """The pour as a rule reads it that nobody may loosen: the package's, where it has one of the name."""
@@ -92,6 +94,7 @@ def load_book(folder: Path) -> BookFiles:
     scents = reading.catalogue(Scent, "scents.yaml", "scents", needed=True)
     colourants = reading.catalogue(Colourant, "colourants.yaml", "colourants")
     oils = reading.catalogue(BaseOil, "oils.yaml", "base oils")
+    additives = reading.catalogue(OwnAdditive, "additives.yaml", "additives")
     usual = reading.single(Usual, "usual.yaml") or Usual()
     if not faults:
         faults += check_usual(usual, oils, docs.get("usual.yaml"))
@@ -111,6 +114,7 @@ def load_book(folder: Path) -> BookFiles:
         docs,
         rulebook.layer,
         rulebook.shipped_pours,
+        additives,
     )
 
 

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cache
 
 from blendwise.science.substances import Substance, families, substances
@@ -56,6 +56,11 @@ def _set(name: str) -> frozenset[str]:
     return frozenset(word for row in rows for word in row["words"].split())
 
 
+def said_of(what: str) -> frozenset[str]:
+    """The words of one set of ``data/substance_words.csv``: "scent", "fatty", "common fat", …"""
+    return _set(what)
+
+
 def words_of(name: str) -> tuple[str, ...]:
     """The words of a name in order: lower case, no accents, singular; a CAS or E number is one word."""
     text = name.casefold()
@@ -78,6 +83,9 @@ def _plain_word(word: str) -> str:
     return _SAME.get(word, word)
 
 
+_Rows = Mapping[tuple[str, ...], Substance]
+
+
 def _key(words: Iterable[str]) -> tuple[str, ...]:
     return tuple(sorted(words))
 
@@ -89,23 +97,26 @@ def _index() -> dict[tuple[str, ...], Substance]:
 
 def known(name: str) -> Substance | None:
     """The row that a name means, words left off that do not change the chemistry; None where none does."""
-    words = words_of(name)
+    return _one_of(_index(), words_of(name))
+
+
+def _one_of(rows: _Rows, words: tuple[str, ...]) -> Substance | None:
     plain, form, fresh = _set("plain"), _set("form"), _set("fresh")
     for without in (frozenset[str](), plain, plain | form, plain | fresh, plain | form | fresh):
-        row = _one_row([word for word in words if word not in without])
+        row = _one_row(rows, [word for word in words if word not in without])
         if row is not None and _may_leave_off(without.intersection(words), row):
             return row
     return None
 
 
-def _one_row(words: list[str]) -> Substance | None:
+def _one_row(rows: _Rows, words: list[str]) -> Substance | None:
     """The row of some words, or of the words and numbers where all mean the same: citric acid (E330)."""
-    row = _index().get(_key(words))
+    row = rows.get(_key(words))
     numbers = [word for word in words if _NUMBER.fullmatch(word)]
     if row is not None or not numbers or len(numbers) == len(words):
         return row
-    row = _index().get(_key(word for word in words if word not in numbers))
-    return row if all(_index().get((number,)) is row for number in numbers) else None
+    row = rows.get(_key(word for word in words if word not in numbers))
+    return row if all(rows.get((number,)) is row for number in numbers) else None
 
 
 def _may_leave_off(off: frozenset[str], row: Substance) -> bool:
@@ -157,16 +168,25 @@ def nearest(name: str) -> Substance | None:
 def as_alkali(name: str) -> Substance | None:
     """The alkali that a name, CAS or E number means, slips of the pen included; None where it is none.
 
-    What is known as something else is none, whatever it looks like; "free of lye" is none either.
+    What is known as something else is none, whatever it looks like; "free of lye" is none either.  The alkalis
+    are looked at first: most names are like none of them, and the whole table is never laid open for those.
     """
+    words = words_of(name)
+    found = _one_of(_alkalis(), words) or _unmistakable(words) or _slip(words)
+    if found is None:
+        return None
     row = known(name)
     if row is not None:
         return row if row.is_alkali else None
-    words = words_of(name)
     turned = _set("not lye").intersection(words)
     if turned and not (turned == {"free"} and "flowing" in words):
         return None
     return _unmistakable(words) or _slip(words)
+
+
+@cache
+def _alkalis() -> dict[tuple[str, ...], Substance]:
+    return {_key(spelling): row for spelling, row in _alkali_spellings()}
 
 
 @cache
@@ -215,6 +235,8 @@ def _apart(words: tuple[str, ...], spelling: tuple[str, ...]) -> int | None:
             return sum(steps)
     ours, theirs = "".join(words), "".join(spelling)
     most = 2 if len(theirs) >= 14 else 1 if len(theirs) >= 7 else 0
+    if len(set(ours).symmetric_difference(theirs)) > 2 * most:
+        return None
     far = letters_apart(ours, theirs, most)
     return far if far <= most else None
 
@@ -242,7 +264,9 @@ def letters_apart(one: str, other: str, most: int | None = None) -> int:
     Stops where it is sure to be over ``most``, and says ``most + 1``.  Written out here so that a plain check
     never loads the fuzzy matcher.
     """
-    if most is not None and abs(len(one) - len(other)) > most:
+    if most is not None and (
+        abs(len(one) - len(other)) > most or len(set(one).symmetric_difference(other)) > 2 * most
+    ):
         return most + 1
     before: list[int] = []
     row = list(range(len(other) + 1))

@@ -232,7 +232,7 @@ class Remedies:
     def _more_water(self) -> Iterator[Try]:
         if not self._clock_matters():
             return
-        now = self.s.pot.lye_concentration
+        now = self.s.pot.mixed_concentration
         for lye in MORE_WATER:
             if lye < now - 1e-9:
                 change = f"{format_number(100 * lye)} % lye instead of {format_number(100 * now)} %"

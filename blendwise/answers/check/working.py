@@ -15,6 +15,7 @@ from blendwise.quantity import Basis
 THEMES = (
     "plan",
     "lye",
+    "additives",
     "dose",
     "bar",
     "constituents",

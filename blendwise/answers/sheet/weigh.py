@@ -99,7 +99,7 @@ def pot_sheet(s: Situation) -> PotSheet:
         ),
         oils_in_pot=pot.pot_oils,
         whole=pot.batter,
-        concentration=pot.lye_concentration,
+        concentration=pot.mixed_concentration,
         superfat=float(superfat.low[0]) if superfat.known[0] else None,
         clear_from=float(clear.low[0]) if clear.known[0] else None,
         left_in_pot=pot.batter * pot.loss,

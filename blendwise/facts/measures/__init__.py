@@ -1,6 +1,7 @@
 """Every measure of the vocabulary, a module a theme.  Importing this package declares them all."""
 
 from blendwise.facts.measures import (
+    additives,
     bar,
     browning,
     clock,
@@ -17,6 +18,7 @@ from blendwise.facts.measures import (
 )
 
 __all__ = [
+    "additives",
     "bar",
     "browning",
     "clock",

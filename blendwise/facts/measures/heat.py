@@ -19,13 +19,6 @@ from blendwise.science import clock, heat
 SOURCE = "a heat balance; its figures are judgement on common practice"
 
 USUAL_ROOM = 21.0  # °C, where neither plan nor usual.yaml says: an assumption that the advice states
-SUGARS = {
-    "sugar": 1.0,
-    "honey": 0.8,
-    "milk": 0.05,
-    "sorbitol": 1.0,
-    "beer": 0.04,
-}  # sugar in a gram: from memory
 COLDEST = -40.0  # °C: what stands for a liquid oil, which never clouds at the pour
 OVEN = 77.0  # °C of a forced gel where the plan gives none: common practice
 
@@ -113,7 +106,7 @@ def above_clear(s: Situation) -> Column:
 
 @number("sugars", "batch", unit="% of oils", dimension="FRACTION", basis="of batch oils")
 def sugars(s: Situation) -> Column:
-    """Sugar among the additives on the oils: sugar whole, 80 % of honey, 5 % of milk, 4 % of beer.
+    """Sugar in the additives on the oils, reducing or not: that of sugar, syrup, honey, milk, beer, fruit.
 
     Formula: Σ grams × sugar content ÷ oils mass
     """
@@ -121,7 +114,7 @@ def sugars(s: Situation) -> Column:
 
 
 def _sugar(s: Situation) -> float:
-    return sum(grams * SUGARS.get(name, 0.0) for name, grams in s.pot.additives.items()) / s.pot.oils_total
+    return sum(each.sugar for each in s.pot.added) / s.pot.oils_total
 
 
 def _heat(s: Situation) -> heat.Heat:
@@ -134,7 +127,7 @@ def _heat(s: Situation) -> heat.Heat:
     room = _room(s)
     around = _oven(s) if intent == "force" else USUAL_ROOM if room is None else room
     spicy = any("spice" in r.tags for r in s.scent_records)
-    warming = heat.warming_celsius(s.pot.oils_total, s.pot.naoh, s.pot.water) + heat.added_celsius(
+    warming = heat.warming_celsius(s.pot.oils_total, s.pot.naoh, s.pot.all_water) + heat.added_celsius(
         _sugar(s), spicy
     )
     kept = heat.kept_share(s.pot.batter / pieces, mould, intent)

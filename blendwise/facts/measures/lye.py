@@ -43,7 +43,7 @@ def portion_superfat(s: Situation) -> Column:
 
     Formula: 1 − w × NaOH × purity ÷ (w × need of the pot as split + need of returned and mixed-in oil)
     """
-    return known(_portion_superfat(s, "named"))
+    return known(superfat_of_portions(s, "named"))
 
 
 @number(
@@ -54,14 +54,15 @@ def portion_superfat_low(s: Situation) -> Column:
 
     Formula: as portion superfat, every need at the low end
     """
-    return known(_portion_superfat(s, "low"))
+    return known(superfat_of_portions(s, "low"))
 
 
-def _portion_superfat(s: Situation, which: str) -> Floats:
+def superfat_of_portions(s: Situation, which: str, more: float = 0.0) -> Floats:
+    """Superfat of each portion by one end of the saponification values, with ``more`` g of NaOH in the pot."""
     pot, split = s.pot, s.split
     return lye_science.portion_superfat(
         split.share * (1 - pot.loss),
-        pot.naoh,
+        pot.naoh + more / pot.purity,
         pot.purity,
         pot.pot_need(which),
         split.returned_need[which],
@@ -97,9 +98,9 @@ def superfat_error(s: Situation) -> Column:
 
 @number("lye concentration", "batch", unit="%", dimension="FRACTION", highest=1.0)
 def concentration(s: Situation) -> Column:
-    """NaOH as weighed, as a share of NaOH and water.
+    """NaOH as weighed, as a share of NaOH and all water, that in milk, beer and other additives included.
 
-    Formula: NaOH ÷ (NaOH + water)
+    Formula: NaOH ÷ (NaOH + water + water of additives)
     """
     return known([s.pot.lye_concentration])
 
@@ -139,11 +140,11 @@ def purity_stated(s: Situation) -> Column:
 
 @number("water in batter", "batch", unit="% of batter", dimension="FRACTION", highest=1.0)
 def water_in_batter(s: Situation) -> Column:
-    """Water as a share of the batter as split.
+    """Water as a share of the batter as split, that of additives included.
 
-    Formula: water ÷ batter mass
+    Formula: (water + water of additives) ÷ batter mass
     """
-    return known([s.pot.water / s.pot.batter])
+    return known([s.pot.all_water / s.pot.batter])
 
 
 @number("held back", "batch", unit="% of oils", dimension="FRACTION", highest=1.0)

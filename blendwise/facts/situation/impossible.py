@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from blendwise.facts.situation.misplaced import check_places
 from blendwise.facts.situation.pot import ROUNDING, Pot
 from blendwise.facts.situation.problems import Problems
 from blendwise.facts.situation.split import Split
@@ -17,6 +18,7 @@ def check_sense(plan: Plan, book: BookFiles, problems: Problems) -> None:
     """Report what makes a plan senseless whatever its masses are."""
     if plan.pour is not None and plan.pour not in book.pours:
         problems.unknown(plan, "pour", plan.pour, "pour", book.pours)
+    check_places(plan, plan.recipe or book.usual.recipe, book, problems)
     for embed in plan.embeds:
         _check_embed(embed, book, problems)
     for record in (plan.process, book.usual):

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from blendwise.facts.columns import Floats
+from blendwise.facts.situation.additives import Added, added, unknown
 from blendwise.facts.situation.filling import oil_masses, purity_of, water_mass
+from blendwise.facts.situation.misplaced import check_plausible
 from blendwise.facts.situation.problems import Problems
 from blendwise.quantity import Amount, Basis, Dimension
 from blendwise.records import BaseOil, BookFiles, Lye, Plan, Recipe
@@ -25,7 +27,8 @@ class Pot:
 
     ``held``: what of each oil is kept out of the pot.  ``need_per_gram``: g NaOH per g of each oil, by the
     low, mid and high end of its saponification range, and ``named``: by the lot's certificate where one
-    is named, else by the mid value.  ``acids_need``: g NaOH that acids eat.  ``naoh``: as weighed.
+    is named, else by the mid value.  ``acids_need``: g NaOH that acids among the additives eat, less what
+    alkalis among them bring.  ``naoh``: as weighed.  ``water``: as weighed, without that of additives.
     ``loss``: fraction of the batter that stays in the pot.
     """
 
@@ -38,7 +41,7 @@ class Pot:
     purity: float
     purity_stated: bool
     water: float
-    additives: dict[str, float]
+    added: tuple[Added, ...]
     has_lot_certificate: bool
     loss: float = 0.0
 
@@ -53,9 +56,35 @@ class Pot:
         return float((self.masses - self.held).sum())
 
     @property
+    def additives(self) -> dict[str, float]:
+        """Grams of each additive."""
+        return {each.name: each.grams for each in self.added}
+
+    @property
     def additive_mass(self) -> float:
         """All additives together (g)."""
-        return float(sum(self.additives.values()))
+        return float(sum(each.grams for each in self.added))
+
+    @property
+    def additive_water(self) -> float:
+        """The water in the additives (g): of vinegar, beer, milk, purée."""
+        return float(sum(each.water for each in self.added))
+
+    @property
+    def all_water(self) -> float:
+        """Water as weighed and that in the additives (g)."""
+        return self.water + self.additive_water
+
+    @property
+    def additives_dry(self) -> float:
+        """What of the additives stays in a dried bar (g): none of an unknown one, no more than can be meant."""
+        oils = self.oils_total
+        return float(sum(min(each.dry, each.what.plausible * oils) for each in self.added))
+
+    @property
+    def unknown_mass(self) -> float:
+        """Additives of which nobody has said what they do to the lye (g)."""
+        return float(sum(each.grams for each in unknown(self.added)))
 
     @property
     def batter(self) -> float:
@@ -69,7 +98,12 @@ class Pot:
 
     @property
     def lye_concentration(self) -> float:
-        """NaOH as weighed over NaOH and water, a fraction."""
+        """NaOH as weighed over NaOH and all water, that of additives included, a fraction."""
+        return self.naoh / (self.naoh + self.all_water)
+
+    @property
+    def mixed_concentration(self) -> float:
+        """NaOH as weighed over NaOH and the water that it is dissolved in, a fraction."""
         return self.naoh / (self.naoh + self.water)
 
     def need(self, which: str = "mid") -> float:
@@ -160,8 +194,10 @@ def _assemble(
     problems: Problems,
 ) -> Pot | None:
     oils = float(masses.sum())
-    additives = {name: mass_of(amount, {Basis.BATCH_OILS: oils}) for name, amount in recipe.additives.items()}
-    acids = acids_need(additives)
+    grams = {name: mass_of(amount, {Basis.BATCH_OILS: oils}) for name, amount in recipe.additives.items()}
+    additives = added(grams, book)
+    check_plausible(additives, oils, recipe, problems)
+    acids = float(sum(each.eaten for each in additives))
     need = float(lye_science.naoh_need(masses, needs["named"])) + acids
     weighed = _lye_and_water(lye, need, oils, recipe, problems)
     held = _held_back(recipe, masses, problems)
@@ -177,7 +213,7 @@ def _assemble(
         purity=purity_of(lye),
         purity_stated=lye.purity is not None,
         water=weighed[1],
-        additives=additives,
+        added=additives,
         has_lot_certificate=any(r.lot_saponification is not None for r in records),
         loss=book.usual.pot_loss.value if book.usual.pot_loss else 0.0,
     )
@@ -201,12 +237,6 @@ def _lye_and_water(
         remedy = "Write `lye: {concentration: 31 %, superfat: 5 %}`, or NaOH and water as weighed."
         problems.add(recipe, f"The lye cannot be worked out: {error}.", remedy, "lye")
         return None
-
-
-def acids_need(additives: dict[str, float]) -> float:
-    """NaOH eaten by the acids among the additives (g)."""
-    acids = {name: grams for name, grams in additives.items() if name in lye_science.ACID_PROTONS}
-    return float(sum(lye_science.acid_need(name, grams) for name, grams in acids.items()))
 
 
 def _held_back(recipe: Recipe, masses: Floats, problems: Problems) -> Floats | None:

@@ -181,7 +181,7 @@ class Situation:
         return np.asarray(self._cured_pot(split.share) + (1 - self.cure_loss) * split.returned + solids)
 
     def _cured_pot(self, share: Floats | float) -> Floats:
-        """Grams that a share of the usable pot weighs after cure, its additives in it."""
+        """Grams that a share of the usable pot weighs after cure, what stays of its additives in it."""
         pot = self.pot
         usable = mass_science.usable(share, pot.loss)
         return mass_science.finished_bar(
@@ -189,7 +189,7 @@ class Situation:
             pot.naoh * usable,
             pot.water * usable,
             self.cure_loss,
-            additives=pot.additive_mass * usable,
+            additives=pot.additives_dry * usable,
         )
 
     @cached_property

@@ -122,7 +122,7 @@ def _finding(verdict: Verdict, row: int, facts: Facts) -> Finding:
         limit=limits[0] if limits else None,
         unit=named.word.unit,
         because=rule.record.because,
-        try_=rule.record.try_,
+        try_=rule.record.try_.replace("{subject}", str(subject)),
         basis=rule.record.basis,
         low=low,
         high=high,

@@ -8,7 +8,7 @@ from pydantic import Field
 
 from blendwise.quantity import Amount
 from blendwise.records.reading.fields import (
-    Additive,
+    AdditiveAmount,
     Count,
     Fraction,
     FractionRange,
@@ -63,7 +63,7 @@ class Recipe(Record):
     oils: dict[Name, OilShare] = Field(description="base oils, by share of all oils or by mass")
     amount: RecipeAmount | None = maybe("how much: a mass of oils, or a mould")
     lye: Lye | None = maybe("lye; else the usual one")
-    additives: dict[Name, Additive] = mapping(
+    additives: dict[Name, AdditiveAmount] = mapping(
         "mass, or share of batch oils; acids are counted against the lye"
     )
     held_back: dict[Name, dict[Name, Mass]] = mapping(

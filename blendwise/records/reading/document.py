@@ -86,6 +86,8 @@ def validated(
     node = doc.node(*path)
     data = node.plain
     if extra:
+        if isinstance(data, str) and model.shorthand is not None and path:
+            data = {model.shorthand: data}
         if not isinstance(data, dict):
             message = f'"{path[-1]}" must have fields below it.' if path else "Fields must stand here."
             raise RecordError([Fault(doc.place(*path), message, "Write them as `name: value`.")])

@@ -74,7 +74,8 @@ class Reads:
         return self.read(as_text(value)) if isinstance(value, (str, list, dict)) else value
 
 
-def _reads(read: Callable[[str], object], *dimensions: Dimension, kind: Any = "string", **more: Any) -> Reads:
+def reads(read: Callable[[str], object], *dimensions: Dimension, kind: Any = "string", **more: Any) -> Reads:
+    """A marker for a field read by ``read`` (amounts of ``dimensions``); ``more`` goes into its schema."""
     return Reads(read, (("type", kind), *more.items()), frozenset(dimensions))
 
 
@@ -92,7 +93,7 @@ def _amount(
         )
 
     kinds = ("string", "number") if {Dimension.PARTS, Dimension.NUMBER} & set(allowed) else "string"
-    return _reads(read, *allowed, kind=kinds, pattern=_HAS_NUMBER, examples=tuple(example.split("; ")))
+    return reads(read, *allowed, kind=kinds, pattern=_HAS_NUMBER, examples=tuple(example.split("; ")))
 
 
 _D, _B = Dimension, Basis
@@ -121,7 +122,7 @@ UsualRate = Annotated[
 ]
 OfBatch = Annotated[Amount, _amount(_D.FRACTION, example="4 % of batch oils", bases=BATCH_BASES)]
 OilShare = Annotated[Amount, _amount(_D.FRACTION, _D.MASS, example="45 %; 450 g", default=_B.WHOLE)]
-Additive = Annotated[Amount, _amount(_D.MASS, _D.FRACTION, example="10 g; 1 %", default=_B.BATCH_OILS)]
+AdditiveAmount = Annotated[Amount, _amount(_D.MASS, _D.FRACTION, example="10 g; 1 %", default=_B.BATCH_OILS)]
 ColourDose = Annotated[
     Amount,
     _amount(_D.FRACTION, _D.MASS, _D.VOLUME, example="1 % of portion oils; 4 g; 1 tsp", bases=DOSE_BASES),
@@ -131,14 +132,14 @@ BlendPart = Annotated[Amount, _amount(_D.PARTS, _D.FRACTION, example="2; 2 parts
 Length = Annotated[Amount, _amount(_D.LENGTH, example="2.5 cm")]
 Saponification = Annotated[
     Amount,
-    _reads(parse_saponification, kind=("string", "number"), examples=("184 to 196", "190 mg KOH/g")),
+    reads(parse_saponification, kind=("string", "number"), examples=("184 to 196", "190 mg KOH/g")),
 ]
-Ratio = Annotated[Amount, _reads(parse_ratio, kind=("string", "number"), examples=("2.33", "2.33 : 1"))]
-Inside = Annotated[tuple[float, float, float], _reads(parse_inside, examples=("25 x 9 x 6.5 cm",))]
-PriceField = Annotated[Price, _reads(parse_price, examples=("14.50 per 100 g",))]
+Ratio = Annotated[Amount, reads(parse_ratio, kind=("string", "number"), examples=("2.33", "2.33 : 1"))]
+Inside = Annotated[tuple[float, float, float], reads(parse_inside, examples=("25 x 9 x 6.5 cm",))]
+PriceField = Annotated[Price, reads(parse_price, examples=("14.50 per 100 g",))]
 Share = Annotated[
     Amount | Literal["the rest"],
-    _reads(
+    reads(
         parse_share,
         *(_D.FRACTION, _D.PARTS, _D.MASS),
         kind=("string", "number"),
@@ -182,7 +183,7 @@ def parse_dose(text: str) -> Dose:
 
 
 DoseField = Annotated[
-    Dose, _reads(parse_dose, _D.MASS, _D.FRACTION, examples=("4 g", "3.5 % of portion oils", *_TOTALS))
+    Dose, reads(parse_dose, _D.MASS, _D.FRACTION, examples=("4 g", "3.5 % of portion oils", *_TOTALS))
 ]
 
 
@@ -210,7 +211,7 @@ def parse_gel(text: str) -> GelPlan:
             )
 
 
-GelField = Annotated[GelPlan, _reads(parse_gel, examples=("avoid", "leave", "force at 70 °C"))]
+GelField = Annotated[GelPlan, reads(parse_gel, examples=("avoid", "leave", "force at 70 °C"))]
 
 
 @dataclass(frozen=True, slots=True)
@@ -308,9 +309,9 @@ def parse_count(text: str) -> int:
     return int(plain)
 
 
-YesNo = Annotated[bool, _reads(parse_yes, kind=("string", "boolean"), enum=("yes", "no", True, False))]
-Day = Annotated[date, _reads(parse_day, format="date")]
-Text = Annotated[str, _reads(parse_text, kind=("string", "number"), maxLength=LONGEST_TEXT)]
-Name = Annotated[str, _reads(parse_name, kind=("string", "number"), maxLength=LONGEST_NAME)]
-Hex = Annotated[str, _reads(parse_hex, pattern=_HEX.pattern)]
-Count = Annotated[int, _reads(parse_count, kind=("integer", "string"))]
+YesNo = Annotated[bool, reads(parse_yes, kind=("string", "boolean"), enum=("yes", "no", True, False))]
+Day = Annotated[date, reads(parse_day, format="date")]
+Text = Annotated[str, reads(parse_text, kind=("string", "number"), maxLength=LONGEST_TEXT)]
+Name = Annotated[str, reads(parse_name, kind=("string", "number"), maxLength=LONGEST_NAME)]
+Hex = Annotated[str, reads(parse_hex, pattern=_HEX.pattern)]
+Count = Annotated[int, reads(parse_count, kind=("integer", "string"))]

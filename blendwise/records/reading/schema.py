@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from pydantic import TypeAdapter
 
+from blendwise.records.kinds.additive import OwnAdditive
 from blendwise.records.kinds.colourant import Colourant
 from blendwise.records.kinds.oil import BaseOil
 from blendwise.records.kinds.plan import Plan
@@ -25,6 +26,7 @@ _CATALOGUES: Final[dict[str, type[Record]]] = {
     "scents": Scent,
     "colourants": Colourant,
     "oils": BaseOil,
+    "additives": OwnAdditive,
     "pours": PourStyle,
 }
 _SINGLES: Final[dict[str, type[Record]]] = {"plan": Plan, "usual": Usual, "note": Note, "scales": Scales}

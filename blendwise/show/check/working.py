@@ -15,6 +15,7 @@ KINDS = {
     "base oil": "Base oils",
     "colourant": "Colourants",
     "batch": "The batch",
+    "additive": "Additives",
     "portion": "Portions",
     "scent": "Scents",
     "dose": "Doses: one scent in one portion",
@@ -24,6 +25,7 @@ KINDS = {
 THEMES = {
     "plan": "as planned",
     "lye": "lye and superfat",
+    "additives": "additives",
     "dose": "scent",
     "bar": "the finished bar",
     "constituents": "constituents",

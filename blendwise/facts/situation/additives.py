@@ -1,0 +1,141 @@
+"""Additives as they stand in the pot: what each is known to be, and by whom.
+
+Every additive of a recipe is looked up once, by the maker's own additives.yaml over the shipped table, then by
+its kind (the last word of its name); what none of them knows is unknown, which is never the same as neutral.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Final, Literal
+
+from blendwise.records import BookFiles, OwnAdditive
+from blendwise.science import substance_names
+from blendwise.science.lye import NAOH_MOLAR_MASS
+from blendwise.science.substances import Substance
+
+Standing = Literal["table", "kind", "own", "unknown"]
+BY_OWN_WORD: Final = 0.1
+"""The most of an additive that only its maker knows, over oils, that counts as part of a bar: as of a clay."""
+_NOTHING: Final = dict.fromkeys(
+    ("water", "sugar_reducing", "sugar_other", "acid", "alkali", "alcohol", "salt", "fat"), 0.0
+)
+_BLANK: Final = Substance(
+    *("", (), "other"), **_NOTHING, fresh=False, plausible=BY_OWN_WORD, belongs="",
+    standing="unknown", source="", note="",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Added:
+    """One additive of the pot, in grams.
+
+    ``what``: what a gram of it holds (nothing where it is unknown).  ``taken_as``: the row or kind by whose
+    name it is known, empty where only its maker knows it.  ``own``: the maker's entry, if there is one.
+    """
+
+    name: str
+    grams: float
+    standing: Standing
+    what: Substance
+    taken_as: str = ""
+    own: OwnAdditive | None = None
+
+    @property
+    def known(self) -> bool:
+        """Whether anybody has said what it does to the lye."""
+        return self.standing != "unknown"
+
+    @property
+    def eaten(self) -> float:
+        """Grams of NaOH that it eats, less those that it brings."""
+        return self.grams / 1000 * (self.what.acid - self.what.alkali) * NAOH_MOLAR_MASS
+
+    @property
+    def water(self) -> float:
+        """Grams of water in it."""
+        return self.grams * self.what.water
+
+    @property
+    def sugar(self) -> float:
+        """Grams of sugars in it, reducing or not."""
+        return self.grams * self.what.sugar
+
+    @property
+    def reducing_sugar(self) -> float:
+        """Grams of sugars in it that lye browns."""
+        return self.grams * self.what.sugar_reducing
+
+    @property
+    def alcohol(self) -> float:
+        """Grams of alcohol in it."""
+        return self.grams * self.what.alcohol
+
+    @property
+    def dry(self) -> float:
+        """Grams that stay in a dried bar; none of what is unknown, for nobody knows that it stays."""
+        return self.grams * (1 - self.what.water - self.what.alcohol) if self.known else 0.0
+
+
+def added(masses: Mapping[str, float], book: BookFiles) -> tuple[Added, ...]:
+    """Each additive looked up; ``masses`` in grams."""
+    own = {words: entry for name, entry in book.additives.items() for words in (words_of(name),)}
+    return tuple(_look_up(name, grams, own.get(words_of(name))) for name, grams in masses.items())
+
+
+def _look_up(name: str, grams: float, own: OwnAdditive | None) -> Added:
+    row = known(name)
+    standing: Standing = "table" if row is not None else "unknown"
+    if row is None:
+        row = family(name)
+        standing = "kind" if row is not None else "unknown"
+    taken_as = "" if row is None else row.name
+    what = row or _BLANK
+    if own is None:
+        return Added(name, grams, standing, what, taken_as)
+    if own.lye is not None or standing != "unknown":
+        standing = "own"
+    return Added(name, grams, standing, _with_own(what, own), taken_as, own)
+
+
+def _with_own(what: Substance, own: OwnAdditive) -> Substance:
+    stated = {name: amount.value for name, amount in own.contents.items()}
+    sugars = {"reducing_sugar": "sugar_reducing", "other_sugar": "sugar_other"}
+    found = replace(what, **{sugars.get(name, name): value for name, value in stated.items()})
+    if own.fresh is not None:
+        found = replace(found, fresh=own.fresh)
+    if own.lye is not None:
+        mols = own.lye.grams / NAOH_MOLAR_MASS * 1000
+        found = replace(found, acid=max(mols, 0.0), alkali=max(-mols, 0.0))
+    return found
+
+
+def unknown(additives: Sequence[Added]) -> tuple[Added, ...]:
+    """Those of which nobody has said what they do to the lye."""
+    return tuple(each for each in additives if not each.known and each.grams > 0)
+
+
+@lru_cache(maxsize=4096)
+def known(name: str) -> Substance | None:
+    """As `substance_names.known`, looked up once a name."""
+    return substance_names.known(name)
+
+
+@lru_cache(maxsize=4096)
+def family(name: str) -> Substance | None:
+    """As `substance_names.family`, looked up once a name."""
+    return substance_names.family(name)
+
+
+@lru_cache(maxsize=4096)
+def as_alkali(name: str) -> Substance | None:
+    """As `substance_names.as_alkali`, looked up once a name."""
+    return substance_names.as_alkali(name)
+
+
+@lru_cache(maxsize=4096)
+def words_of(name: str) -> tuple[str, ...]:
+    """The words of a name in any order and spelling, for telling whether two names are one."""
+    return tuple(sorted(substance_names.words_of(name)))

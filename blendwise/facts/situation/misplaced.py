@@ -1,0 +1,167 @@
+"""What stands where it does not belong: alkalis, scents and fats among things that are not weighed as such.
+
+An alkali beside the lye burns, and a scent that is no scent to the plan escapes its limit: both are refused
+wherever they are written, with the place where they belong.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from blendwise.facts.situation.additives import Added, as_alkali, family, known, words_of
+from blendwise.facts.situation.problems import Problems
+from blendwise.records import BookFiles, OwnAdditive, Plan, Recipe, Record
+from blendwise.science.substance_names import letters_apart, said_of
+from blendwise.science.substances import Substance
+
+Named = tuple[Record, tuple[str, ...], str, str]
+"""The record that names it, the way to it in the file, the name, and what it stands as."""
+
+ADDITIVE, OWN, OIL, MIXED, EMBED, COLOUR, SCENT = (
+    *("an additive", "an entry of additives.yaml", "a base oil", "an oil mixed in"),
+    *("an embed", "a colourant", "a scent"),
+)
+# Things that a maker may have as food or powder and as a scent of the same name: which one is meant must be said.
+EITHER: Final = frozenset({"botanical", "tea", "other", "preservative"})
+SLACK: Final = 1e-6
+
+
+def check_places(plan: Plan, recipe: Recipe | None, book: BookFiles, problems: Problems) -> None:
+    """Report every alkali, and every scent outside ``scents``, that the plan or additives.yaml names."""
+    for record, path, name, place in _named(plan, recipe, book):
+        alkali = as_alkali(name)
+        if alkali is not None:
+            _refuse_alkali(alkali, (record, path, name, place), problems)
+        elif place != SCENT:
+            _check_scent((record, path, name, place), plan, book, problems)
+    for own in book.additives.values():
+        _check_own(own, problems)
+
+
+def _named(plan: Plan, recipe: Recipe | None, book: BookFiles) -> Iterator[Named]:
+    if recipe is not None:
+        yield from ((recipe, ("additives", name), name, ADDITIVE) for name in recipe.additives)
+        yield from ((recipe, ("oils", name), name, OIL) for name in recipe.oils)
+    for portion in plan.portions:
+        yield from ((portion, ("mixed in", name), name, MIXED) for name in portion.mixed_in)
+        yield from ((portion, ("colourants", name), name, COLOUR) for name in portion.colourants)
+    for embed in plan.embeds:
+        yield embed, ("what",), embed.what, EMBED
+        yield from ((embed, ("scents", name), name, SCENT) for name in embed.scents)
+    if plan.scents is not None:
+        yield from ((plan.scents, ("blend", name), name, SCENT) for name in plan.scents.blend)
+    yield from ((own, (), name, OWN) for name, own in book.additives.items())
+
+
+def _refuse_alkali(alkali: Substance, named: Named, problems: Problems) -> None:
+    record, path, name, place = named
+    read = f'"{name}" is {alkali.name}' if _same(name, alkali) else f'"{name}" reads as {alkali.name}'
+    message = f"{read}, an alkali: it can never stand as {place}."
+    match alkali.name:
+        case "sodium hydroxide":
+            remedy = "It belongs under `lye:`, such as `lye: {NaOH: 140 g}` or by superfat; take it out here."
+        case "potassium hydroxide":
+            remedy = (
+                "Lye is reckoned in sodium hydroxide only, and potassium hydroxide is never converted into it: "
+                "take it out."
+            )
+        case _:
+            remedy = "It makes the soap lye-heavy and is not reckoned with: take it out."
+    if not _same(name, alkali):
+        remedy += " If it is something else, give it the name of what it is."
+    problems.add(record, message, remedy, *path)
+
+
+def _same(name: str, row: Substance) -> bool:
+    return words_of(name) in map(words_of, row.spellings)
+
+
+def _check_scent(named: Named, plan: Plan, book: BookFiles, problems: Problems) -> None:
+    """Report a scent of the book, or what is called like one, that stands outside ``scents``."""
+    record, path, name, place = named
+    found = _scent_called(name, place, book)
+    if found is not None:
+        if place == EMBED and any(found in embed.scents for embed in plan.embeds if embed is record):
+            return  # a piece of soap called after the scent in it
+        remedy = f'The nearest is "{found}" of scents.yaml, which belongs under `scents:`. {_otherwise(place)}'
+        problems.add(record, f'"{name}" is a scent: it cannot stand as {place}.', remedy, *path)
+    elif _called_scent(name, place):
+        remedy = f"Describe it in scents.yaml, and write it under `scents:`. {_otherwise(place)}"
+        problems.add(record, f'"{name}" is a scent by its name: it cannot stand as {place}.', remedy, *path)
+    elif place == ADDITIVE and _called_oil(name, book):
+        message = f'"{name}" is an oil: as an additive neither its lye nor a limit would be reckoned.'
+        remedy = (
+            "A fat belongs in oils.yaml and under `oils:` or `mixed in:`; a scent or essential oil in scents.yaml "
+            "and under `scents:`."
+        )
+        problems.add(record, message, remedy, *path)
+
+
+def _otherwise(place: str) -> str:
+    if place in (ADDITIVE, OWN):
+        return "If food or a powder is meant, say so in its name (`peppermint leaf`, `coffee grounds`)."
+    return "If something else is meant, give it another name."
+
+
+def _scent_called(name: str, place: str, book: BookFiles) -> str | None:
+    """The scent of the book that a name means: any spelling of it, and a slip of a letter or two."""
+    words = words_of(name)
+    for scent in book.scents:
+        if words_of(scent) == words:
+            return None if _may_share(name, words, place) else scent
+    if place not in (ADDITIVE, OWN) or known(name) is not None or family(name) is not None:
+        return None
+    ours = "".join(sorted(words))
+    for scent in book.scents:
+        theirs = "".join(words_of(scent))
+        room = 2 if len(theirs) >= 10 else 1 if len(theirs) >= 6 else 0
+        if room and letters_apart(ours, theirs, room) <= room:
+            return scent
+    return None
+
+
+def _may_share(name: str, words: tuple[str, ...], place: str) -> bool:
+    """Whether a name may be a scent's and, here, something else's: a fat, a food, a coloured powder."""
+    row = known(name)
+    if place in (OIL, MIXED):
+        return not said_of("common fat").isdisjoint(words)
+    if place == COLOUR:
+        return row is not None
+    return place != EMBED and row is not None and row.kind not in EITHER
+
+
+def _called_scent(name: str, place: str) -> bool:
+    """Whether a name says by itself that it is a scent: an essential oil, a fragrance, a perfume."""
+    words = set(words_of(name))
+    said = words & said_of("scent")
+    if not said or known(name) is not None:
+        return False
+    return "oil" in words or (place != EMBED and said != {"essential"})
+
+
+def _called_oil(name: str, book: BookFiles) -> bool:
+    """Whether a name that nobody has described is called an oil or a butter, and is no base oil of the book."""
+    words = words_of(name)
+    if said_of("fatty").isdisjoint(words) or known(name) is not None or family(name) is not None:
+        return False
+    return words not in {words_of(each) for each in (*book.additives, *book.oils)}
+
+
+def _check_own(own: OwnAdditive, problems: Problems) -> None:
+    """Report an entry of additives.yaml that credits an acid to what is known to be none."""
+    row = known(own.name)
+    if own.lye is not None and own.lye.grams > 0 and row is not None and row.acid == 0:
+        message = f'"{own.name}" is known not to eat lye, and here it {own.lye}.'
+        problems.add(own, message, "If yours is something else, give it the name of what it is.", "lye")
+
+
+def check_plausible(additives: tuple[Added, ...], oils: float, recipe: Recipe, problems: Problems) -> None:
+    """Report an additive of which there is more than can be meant (grams of all oils: ``oils``)."""
+    for each in additives:
+        most = each.what.plausible * oils
+        if each.standing in ("table", "kind") and each.grams > most * (1 + SLACK):
+            share = 100 * each.grams / oils
+            message = f'{recipe.additives[each.name]} of "{each.name}" is {share:.4g} % of the oils.'
+            remedy = f"At most {100 * each.what.plausible:.4g} % can be meant; look for a slip in the figure or unit."
+            problems.add(recipe, message, remedy, "additives", each.name)
