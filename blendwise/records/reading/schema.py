@@ -50,8 +50,9 @@ def _catalogue(model: type[Record]) -> Schema:
     """A mapping of entries, each headed by its name."""
     entry = _tidy(model.model_json_schema())
     shared = entry.pop("$defs", {})
-    entry["properties"].pop("name")
-    entry["required"] = [name for name in entry.get("required", ()) if name != "name"]
+    full = entry["anyOf"][1] if model.shorthand else entry
+    full["properties"].pop("name")
+    full["required"] = [name for name in full.get("required", ()) if name != "name"]
     return {
         "type": "object",
         "description": f"{model.__name__} entries by name.",
