@@ -25,7 +25,7 @@ def additive_known(s: Situation) -> Column:
 
 @flag("additive belongs with the oils", "additive")
 def belongs_with_oils(s: Situation) -> Column:
-    """Whether it is a fat or wax, whose own need for lye is not counted while it stands among the additives."""
+    """Whether it is a fat or wax, whose need for lye is not counted while it stands among the additives."""
     oils = {words_of(name) for name in s.book.oils}
     return flags([each.what.belongs == "oils.yaml" or words_of(each.name) in oils for each in s.pot.added])
 
@@ -48,7 +48,7 @@ def additive_share(s: Situation) -> Column:
     highest=1.0,
 )
 def worst_superfat(s: Situation) -> Column:
-    """Superfat of the portion, its low end as if all unknown additives were sodium hydroxide (else not asked).
+    """Superfat of the portion, at its low end as if all unknown additives were sodium hydroxide.
 
     Formula: portion superfat, down to that with NaOH × purity + unknown additives in place of NaOH × purity
     """

@@ -84,7 +84,9 @@ def _check_scent(named: Named, plan: Plan, book: BookFiles, problems: Problems) 
     if found is not None:
         if place == EMBED and any(found in embed.scents for embed in plan.embeds if embed is record):
             return  # a piece of soap called after the scent in it
-        remedy = f'The nearest is "{found}" of scents.yaml, which belongs under `scents:`. {_otherwise(place)}'
+        remedy = (
+            f'The nearest is "{found}" of scents.yaml, which belongs under `scents:`. {_otherwise(place)}'
+        )
         problems.add(record, f'"{name}" is a scent: it cannot stand as {place}.', remedy, *path)
     elif _called_scent(name, place):
         remedy = f"Describe it in scents.yaml, and write it under `scents:`. {_otherwise(place)}"

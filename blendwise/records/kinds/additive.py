@@ -52,7 +52,8 @@ def parse_lye_effect(text: str) -> LyeEffect:
     grams = float(found["number"]) * (NAOH if verb in ("acid", "alkali") else 1.0)
     if not 0 < grams <= MOST:
         raise FieldError(
-            f'"{text}" cannot be: a gram eats or brings more than nothing, and at most {MOST:g} g of lye.', REMEDY
+            f'"{text}" cannot be: a gram eats or brings more than nothing, and at most {MOST:g} g of lye.',
+            REMEDY,
         )
     return LyeEffect(grams if verb in ("eats", "acid") else -grams, words)
 
@@ -89,5 +90,7 @@ class OwnAdditive(Record):
     @model_validator(mode="after")
     def _at_most_the_whole(self) -> OwnAdditive:
         if sum(amount.value for amount in self.contents.values()) > 1 + 1e-9:
-            raise FieldError("Its contents add up to more than itself.", "Each is a share of its mass.", ("water",))
+            raise FieldError(
+                "Its contents add up to more than itself.", "Each is a share of its mass.", ("water",)
+            )
         return self
