@@ -127,11 +127,10 @@ WAITING = {
         "lye": "looks_like_naoh_value",
         "order": "best_layer_order lawler_order layer_due layer_slack layer_times",
         "substance_names": "nearest",
-        "substances": "lye_brought lye_eaten sugar_of water_of worst_lye",
     }.items()
     for name in names.split()
 }
-"""Functions whose callers are still to come (what asks for additives, papers, the dried bar, layers)."""
+"""Functions whose callers are still to come (what asks for papers, the dried bar, layers)."""
 
 
 @cache

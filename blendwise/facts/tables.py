@@ -1,9 +1,9 @@
 """The tables that the judge reads: every measure spread to the rows of every grain.
 
-How values spread: a batch value goes to every row; an additive's stays with the additive; portion and scent values go to their doses and
-pairs; nothing spreads upwards except through a measure that is named for it.  A pair reads scent and
-dose measures as ``one …`` and ``other …``; an edge reads portion measures so, and as ``lighter …`` and
-``darker …`` by planned lightness.  Each pair and each edge has one row, whichever way round.
+How values spread: a batch value goes to every row; an additive's stays with the additive; portion and scent
+values go to their doses and pairs; nothing spreads upwards except through a measure that is named for it.
+A pair reads scent and dose measures as ``one …`` and ``other …``; an edge reads portion measures so, and
+as ``lighter …`` and ``darker …`` by planned lightness.  Each pair and each edge has one row, whichever way round.
 """
 
 from __future__ import annotations

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from typing import Protocol
 
+from blendwise.records.kinds.checks.recipe_checks import check_lye, check_recipe
 from blendwise.records.kinds.plan import Plan
 from blendwise.records.kinds.recipe import Recipe
-from blendwise.records.kinds.recipe_checks import check_lye, check_recipe
 from blendwise.records.kinds.usual import Usual
 from blendwise.records.place import Fault
 from blendwise.records.reading.checking import Named, Path_, strangers

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING, Final, TypeVar
 
 from blendwise.records.against import check_plan_against, check_usual
 from blendwise.records.kinds.additive import OwnAdditive
+from blendwise.records.kinds.checks.plan_checks import check_plan
 from blendwise.records.kinds.colourant import Colourant
 from blendwise.records.kinds.oil import BaseOil
 from blendwise.records.kinds.plan import Plan
-from blendwise.records.kinds.plan_checks import check_plan
 from blendwise.records.kinds.pour import PourStyle
 from blendwise.records.kinds.scales import Scales
 from blendwise.records.kinds.scent import Scent

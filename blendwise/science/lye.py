@@ -9,15 +9,13 @@ Formula: NaOH = need × (1 − superfat) ÷ purity; need = Σ oil × mg KOH per 
     mixed in).
 Source: atomic masses of IUPAC; saponification values are those in the book; 50 % as the strongest lye is
     common practice.
-Check: pure triglycerides by their molar masses; published ranges and their NaOH values; citric acid's
-    0.6245 g a gram; ten everyday recipes at 3 to 5 %.
+Check: pure triglycerides by their molar masses; published ranges and their NaOH values; ten everyday recipes
+    at 3 to 5 %.
 Limits: fats vary by up to 5 % about the middle of their range: a lot's certificate outranks any table; lye
     burns, and figures do not replace a certificate.
 """
 
 from __future__ import annotations
-
-from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -27,19 +25,6 @@ from blendwise.science.guards import Bools, Floats, numbers
 # Molar masses in g/mol, from the atomic masses of IUPAC.
 NAOH_MOLAR_MASS = 39.9971
 KOH_MOLAR_MASS = 56.1056
-
-# Acids that eat lye: g/mol and protons given up, from the atomic masses of IUPAC.
-ACID_MOLAR_MASS = MappingProxyType(
-    {
-        "citric acid": 192.124,  # anhydrous
-        "citric acid monohydrate": 210.139,
-        "lactic acid": 90.078,
-        "acetic acid": 60.052,
-    }
-)
-ACID_PROTONS = MappingProxyType(
-    {"citric acid": 3, "citric acid monohydrate": 3, "lactic acid": 1, "acetic acid": 1}
-)
 
 # Half by mass is the strongest lye that keeps in practice (stock solution): common practice.
 STRONGEST_LYE = 0.50
@@ -71,16 +56,6 @@ def naoh_need(masses: ArrayLike, per_gram: ArrayLike) -> Floats:
     """
     grams = np.atleast_1d(numbers("the mass of an oil", masses, least=0))
     return np.asarray((grams * np.asarray(per_gram, dtype=np.float64)).sum(axis=-1))
-
-
-def acid_need(acid: str, grams: ArrayLike) -> Floats:
-    """Grams of NaOH eaten by ``grams`` of a pure acid: protons · 39.9971 / molar mass.
-
-    "citric acid" is the anhydrous one (3 · 39.997 / 192.124 = 0.6245 g a gram).  KeyError for an acid
-    that is not in ``ACID_MOLAR_MASS``: unknown is not the same as none.
-    """
-    per_gram = ACID_PROTONS[acid] * NAOH_MOLAR_MASS / ACID_MOLAR_MASS[acid]
-    return numbers(f"the mass of {acid}", grams, least=0) * per_gram
 
 
 def lye_for_superfat(need: ArrayLike, superfat: ArrayLike, purity: ArrayLike = 1.0) -> Floats:

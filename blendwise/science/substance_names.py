@@ -168,8 +168,8 @@ def nearest(name: str) -> Substance | None:
 def as_alkali(name: str) -> Substance | None:
     """The alkali that a name, CAS or E number means, slips of the pen included; None where it is none.
 
-    What is known as something else is none, whatever it looks like; "free of lye" is none either.  The alkalis
-    are looked at first: most names are like none of them, and the whole table is never laid open for those.
+    What is known as something else is none, whatever it looks like; "free of lye" is none either.  The
+    alkalis are looked at first: most names are like none of them.
     """
     words = words_of(name)
     found = _one_of(_alkalis(), words) or _unmistakable(words) or _slip(words)

@@ -10,6 +10,8 @@ from collections.abc import Mapping
 SIDES = ("one ", "other ", "lighter ", "darker ")
 
 FLAGS: Mapping[str, tuple[str, str]] = {
+    "additive belongs with the oils": ("it is no oil of the recipe", "it is an oil or a fat"),
+    "additive known": ("nobody has written down what it is", "it is known what it is"),
     "against the plan": ("the plan allows this dose", "the plan itself keeps this scent out"),
     "another lot than last time": ("the same lot as in your last note", "another lot than in your last note"),
     "banned constituent": ("its papers say that nothing banned is in it", "a banned constituent is named"),

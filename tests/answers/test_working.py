@@ -43,6 +43,7 @@ def test_every_measure_is_there_where_it_is_asked(facts: list[Fact], s: Situatio
     unasked = {"embeds soften", "heats and melts embeds", "oven temperature", "bar mass", "layer below"}
     unasked |= {"embed scents for skin", "embed scents certified", "embed scents banned"}
     unasked |= {"thickness that carries", "hues apart", "banned constituent", "certificate amendment"}
+    unasked |= {"additive known", "additive belongs with the oils", "additive share"}
     assert {f.measure for f in facts} >= set(REGISTRY) - unasked
     assert not {f.measure for f in facts} & {"layer below", "oven temperature"}
 
@@ -51,7 +52,7 @@ def test_each_fact_has_unit_source_and_theme(facts: list[Fact]) -> None:
     """Where a figure comes from stands beside it; every theme has its words."""
     assert all(f.source and f.theme in THEMES for f in facts)
     assert set(THEMES) == set(shown.THEMES)
-    assert {f.grain for f in facts} == set(shown.KINDS)
+    assert {f.grain for f in facts} == set(shown.KINDS) - {"additive"}
     load = fact(facts, "milk", "browning load")
     assert ("% of portion batter", "of portion batter") == (load.unit, load.basis)
     assert "Σ grams × browner content ÷ (batter + scent)" == load.formula

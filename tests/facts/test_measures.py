@@ -124,11 +124,11 @@ def test_cavities_without_a_pour_leave_it_open() -> None:
 
 
 def test_fats_and_sugars() -> None:
-    """Shares of the oils by what they are; sugar whole, honey at 80 % of its mass (from memory)."""
+    """Shares of the oils by what they are; honey is sugar for 82.1 % (USDA SR Legacy FDC 169640)."""
     s = worked(bent(("  lye:", "  additives: {sugar: 10 g, honey: 10 g}\n  lye:")))
     shares = {n: value(s, n) for n in ("hard fats", "liquid oils", "lauric oils", "quick oils", "sugars")}
     assert shares == pytest.approx(
-        {"hard fats": 0.35, "liquid oils": 0.65, "lauric oils": 0.25, "quick oils": 0.25, "sugars": 0.018}
+        {"hard fats": 0.35, "liquid oils": 0.65, "lauric oils": 0.25, "quick oils": 0.25, "sugars": 0.0182}
     )
     assert {"sugar", "honey"} == words(s, "additives")
     assert {"olive", "coconut", "shea", "sunflower"} == words(s, "oils")
@@ -247,7 +247,8 @@ def test_a_plan_against_itself_is_seen() -> None:
 
 def test_every_measure_answers_for_the_whole_shelf(s: Situation) -> None:
     """No measure fails on an oil that nobody has described."""
-    assert all(len(s.home(name)) >= 1 for name in REGISTRY)
+    home = [name for name, measure in REGISTRY.items() if measure.word.grain != "additive"]
+    assert all(len(s.home(name)) >= 1 for name in home)
 
 
 ONE = "plan: one\nrecipe: {{oils: {{olive: 1000 g}}, lye: {{concentration: 31 %, superfat: 5 %}}{0}}}\n"
@@ -294,11 +295,13 @@ def test_a_room_nobody_stated_is_taken_as_21_degrees() -> None:
     assert not column(unstated, "room temperature").known[0]
 
 
-@pytest.mark.parametrize(
-    ("additive", "share"), [("sugar", 1.0), ("sorbitol", 1.0), ("honey", 0.8), ("milk", 0.05), ("beer", 0.04)]
-)
+# Contents by science/data/substances.csv, each with its source there; sorbitol is a solution of 70 %.
+SUGAR_IN = [("sugar", 0.999), ("sorbitol", 0.7), ("honey", 0.821), ("milk", 0.048), ("beer", 0.0)]
+
+
+@pytest.mark.parametrize(("additive", "share"), SUGAR_IN)
 def test_the_sugar_in_an_additive(additive: str, share: float) -> None:
-    """20 g of each on 1000 g of oils (contents from memory); salt has none."""
+    """20 g of each on 1000 g of oils; salt has none."""
     s = worked(ONE.format(f", additives: {{{additive}: 20 g, salt: 20 g}}", ""))
     assert value(s, "sugars") == pytest.approx(0.02 * share)
 

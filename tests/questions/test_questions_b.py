@@ -92,7 +92,7 @@ def test_17_does_the_carrier_oil_change_my_superfat(ask: Ask) -> None:
     body, comb, crown = (float(each) for each in superfats[:3])
     batch = float(answer.between("lye and superfat: superfat: ", " %"))
     assert body < batch < crown < comb
-    assert "mixed in: 0.814 % of portion mass" in answer.text
+    assert "mixed in: 0.815 % of portion mass" in answer.text
 
 
 def test_18_how_much_water_for_this_design(ask: Ask) -> None:

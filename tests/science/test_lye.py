@@ -70,31 +70,6 @@ def test_values_for_naoh_of_published_ranges(published: Callable[..., Rows]) -> 
     assert lye.naoh_per_gram(middle) * 1000 == pytest.approx(printed, abs=0.06)
 
 
-@pytest.mark.parametrize(
-    ("acid", "cas", "protons"),
-    [
-        ("citric acid", "77-92-9", 3),
-        ("citric acid monohydrate", "5949-29-1", 3),
-        ("lactic acid", "50-21-5", 1),
-        ("acetic acid", "64-19-7", 1),
-    ],
-)
-def test_acids_eat_lye_by_their_protons(acid: str, cas: str, protons: int) -> None:
-    """An acid takes as many moles of NaOH as it gives up protons (molar masses of the chemicals library)."""
-    assert lye.acid_need(acid, 10.0) == pytest.approx(10 * protons * 39.9971 / chemicals.MW(cas), rel=1e-4)
-
-
-def test_citric_acid_by_the_gram() -> None:
-    """A gram of anhydrous citric acid eats 3 · 39.997 / 192.124 = 0.6245 g of NaOH."""
-    assert lye.acid_need("citric acid", 1.0) == pytest.approx(3 * 39.997 / 192.124, abs=5e-5)
-
-
-def test_an_acid_that_is_not_known_is_refused() -> None:
-    """An unknown acid is never taken for one that eats nothing."""
-    with pytest.raises(KeyError, match="tartaric"):
-        lye.acid_need("tartaric acid", 1.0)
-
-
 def test_water_table() -> None:
     """Concentration, water to lye, water of oils, batter to oils and water in batter agree as printed."""
     share, ratio, of_oils, batter, in_batter = WATER_TABLE.T
@@ -164,7 +139,7 @@ def test_a_portion_that_gets_nothing_back_stays_lye_heavy() -> None:
 def test_acids_raise_the_superfat() -> None:
     """Citric acid in the pot raises the superfat unless the lye is weighed for it too."""
     need = lye.naoh_need([1000.0], lye.naoh_per_gram([190.0]))
-    eaten = lye.acid_need("citric acid", 10.0)
+    eaten = 10 * 0.6245  # a gram of citric acid, by its protons: tests/science/test_substances.py
     assert lye.superfat(need, 1.0, need + eaten) == pytest.approx(eaten / (need + eaten))
 
 

@@ -8,7 +8,7 @@ from blendwise.facts.columns import Column, Missing, SetColumn
 from blendwise.facts.measure import flag, number, tags
 from blendwise.facts.measures.lye import superfat_of_portions
 from blendwise.facts.plain_columns import flags, known, sets
-from blendwise.facts.situation.additives import unknown, words_of
+from blendwise.facts.situation.additions.additives import unknown, words_of
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science.substances import worst_lye
 

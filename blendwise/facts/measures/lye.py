@@ -58,7 +58,7 @@ def portion_superfat_low(s: Situation) -> Column:
 
 
 def superfat_of_portions(s: Situation, which: str, more: float = 0.0) -> Floats:
-    """Superfat of each portion by one end of the saponification values, with ``more`` g of NaOH in the pot."""
+    """Superfat of each portion by one end of the saponification values; ``more``: g of NaOH beside it."""
     pot, split = s.pot, s.split
     return lye_science.portion_superfat(
         split.share * (1 - pot.loss),

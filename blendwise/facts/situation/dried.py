@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from blendwise.facts.columns import Floats
-from blendwise.facts.situation.heaps import MOST_ADDITIVES, rows_of
+from blendwise.facts.situation.additions.heaps import MOST_ADDITIVES
 from blendwise.facts.situation.pot import Pot
 from blendwise.facts.situation.split import Split
 from blendwise.facts.situation.worked_out import Situation, once
@@ -90,10 +90,13 @@ def _dry_additives(pot: Pot) -> float:
     The shipped table alone is asked, never the book: what it does not know dilutes nothing.
     """
     kinds: dict[str, tuple[float, float]] = {}
-    for name, row in rows_of(pot.additives):
+    for each in pot.added:
+        row = each.row
+        if row is None:
+            continue
         most = row.plausible * pot.oils_total
         before, greatest = kinds.get(row.kind, (0.0, 0.0))
-        dry = float(dry_of(min(pot.additives[name], most), row))
+        dry = float(dry_of(min(each.grams, most), row))
         kinds[row.kind] = before + dry, max(greatest, most)
     return min(sum(min(each) for each in kinds.values()), MOST_ADDITIVES * pot.oils_total)
 

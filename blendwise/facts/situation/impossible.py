@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from blendwise.facts.situation.misplaced import check_places
+from blendwise.facts.situation.additions.misplaced import check_places
 from blendwise.facts.situation.pot import ROUNDING, Pot
 from blendwise.facts.situation.problems import Problems
 from blendwise.facts.situation.split import Split

@@ -7,9 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from blendwise.facts.columns import Floats
-from blendwise.facts.situation.additives import Added, added, unknown
+from blendwise.facts.situation.additions.additives import Added, added, unknown
 from blendwise.facts.situation.filling import oil_masses, purity_of, water_mass
-from blendwise.facts.situation.misplaced import check_plausible
 from blendwise.facts.situation.problems import Problems
 from blendwise.quantity import Amount, Basis, Dimension
 from blendwise.records import BaseOil, BookFiles, Lye, Plan, Recipe
@@ -77,7 +76,7 @@ class Pot:
 
     @property
     def additives_dry(self) -> float:
-        """What of the additives stays in a dried bar (g): none of an unknown one, no more than can be meant."""
+        """What of the additives stays in a dried bar (g): none of an unknown one, no more than is meant."""
         oils = self.oils_total
         return float(sum(min(each.dry, each.what.plausible * oils) for each in self.added))
 
@@ -196,7 +195,6 @@ def _assemble(
     oils = float(masses.sum())
     grams = {name: mass_of(amount, {Basis.BATCH_OILS: oils}) for name, amount in recipe.additives.items()}
     additives = added(grams, book)
-    check_plausible(additives, oils, recipe, problems)
     acids = float(sum(each.eaten for each in additives))
     need = float(lye_science.naoh_need(masses, needs["named"])) + acids
     weighed = _lye_and_water(lye, need, oils, recipe, problems)

@@ -20,8 +20,8 @@ from blendwise.beliefs.traits import USUAL_BATTER_TO_OILS, USUAL_DOSE, Traits, t
 from blendwise.facts.columns import AnyColumn, Bools, Floats
 from blendwise.facts.forms import AffineFraction
 from blendwise.facts.registry import REGISTRY
+from blendwise.facts.situation.additions.heaps import check_heaps
 from blendwise.facts.situation.doses import Scenting, make_doses
-from blendwise.facts.situation.heaps import check_heaps
 from blendwise.facts.situation.impossible import check_cure, check_sense, most_cure_loss
 from blendwise.facts.situation.pot import Pot, fill_pot
 from blendwise.facts.situation.problems import Problems

@@ -41,7 +41,7 @@ class LyeEffect:
 
 
 def parse_lye_effect(text: str) -> LyeEffect:
-    """``neutral``, ``eats 0.476 g a gram``, ``brings 0.01``, ``acid 15.6 mol per kg``; FieldError otherwise."""
+    """``neutral``, ``eats 0.476 g a gram``, ``brings 0.01``, ``acid 15.6 mol per kg``; else a FieldError."""
     words = " ".join(text.split())
     if words.casefold() == "neutral":
         return LyeEffect(0.0, "neutral")

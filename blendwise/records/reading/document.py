@@ -86,22 +86,7 @@ def validated(
     node = doc.node(*path)
     data = node.plain
     if extra:
-        if isinstance(data, str) and model.shorthand is not None and path:
-            data = {model.shorthand: data}
-        if not isinstance(data, dict):
-            message = f'"{path[-1]}" must have fields below it.' if path else "Fields must stand here."
-            raise RecordError([Fault(doc.place(*path), message, "Write them as `name: value`.")])
-        if clash := extra.keys() & data.keys():
-            name = clash.pop()
-            raise RecordError(
-                [
-                    Fault(
-                        doc.key_place(*path, name),
-                        f'"{name}" is already the heading of this entry.',
-                        "Take this line out.",
-                    )
-                ]
-            )
+        data = _with_fields(model, doc, path, data, extra)
         data = {**(under or {}), **extra, **data}
     elif under is not None:
         data = under
@@ -111,6 +96,22 @@ def validated(
         raise RecordError(_faults(error, model, doc, path)) from None
     set_places(found, node, doc.file)
     return found
+
+
+def _with_fields(
+    model: type[Record], doc: Document, path: Path_, data: Any, extra: Mapping[str, str]
+) -> dict[Any, Any]:
+    """The fields of an entry, those of its heading still apart; RecordError where it has none of its own."""
+    if isinstance(data, str) and model.shorthand is not None and path:
+        data = {model.shorthand: data}
+    if not isinstance(data, dict):
+        message = f'"{path[-1]}" must have fields below it.' if path else "Fields must stand here."
+        raise RecordError([Fault(doc.place(*path), message, "Write them as `name: value`.")])
+    if clash := extra.keys() & data.keys():
+        name = clash.pop()
+        message = f'"{name}" is already the heading of this entry.'
+        raise RecordError([Fault(doc.key_place(*path, name), message, "Take this line out.")])
+    return data
 
 
 def _faults(error: ValidationError, model: type[Record], doc: Document, path: Path_) -> list[Fault]:

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from blendwise.facts.situation.pot import ROUNDING, Pot
 from blendwise.facts.situation.problems import Problems
 from blendwise.facts.situation.split import Split
 from blendwise.quantity import format_number
 from blendwise.records import BookFiles, Plan
-from blendwise.science.substances import Substance
 
 # Beyond these shares it is no part of a bar: our own judgement, kept wide.  Additives have shares of their
 # own in the table of substances.
@@ -43,22 +40,12 @@ def check_heaps(plan: Plan, pot: Pot, split: Split, book: BookFiles, problems: P
 def _additives(plan: Plan, pot: Pot, book: BookFiles, problems: Problems) -> None:
     recipe = plan.recipe or book.usual.recipe
     assert recipe is not None
-    for name, row in rows_of(pot.additives):
-        message = _too_much(name, pot.additives[name], pot.oils_total, row.plausible, "the oils")
-        if message and row.plausible > 0:  # what has no share at all is an alkali, and told as one
-            problems.add(recipe, message, REMEDY, "additives", name)
-
-
-def rows_of(additives: dict[str, float]) -> Iterator[tuple[str, Substance]]:
-    """Additives that the shipped table knows by name or by family, with their rows."""
-    if not additives:
-        return
-    from blendwise.science.substance_names import family, known
-
-    for name in additives:
-        row = known(name) or family(name)
-        if row is not None:
-            yield name, row
+    for each in pot.added:
+        if each.row is None or each.row.plausible <= 0:  # what has no share is an alkali, and told as one
+            continue
+        message = _too_much(each.name, each.grams, pot.oils_total, each.row.plausible, "the oils")
+        if message:
+            problems.add(recipe, message, REMEDY, "additives", each.name)
 
 
 def _too_much(what: str, grams: float, of: float, most: float, basis: str) -> str:

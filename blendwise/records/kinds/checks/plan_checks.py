@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from blendwise.quantity import THE_REST, Amount, Dimension
+from blendwise.records.kinds.checks.recipe_checks import check_recipe
 from blendwise.records.kinds.plan import MOST_PREMIXES, Doses, Plan
-from blendwise.records.kinds.recipe_checks import check_recipe
 from blendwise.records.place import Fault
 from blendwise.records.reading.checking import SLACK, Named, Path_, percent, strangers, sum_fault
 from blendwise.records.reading.document import Document

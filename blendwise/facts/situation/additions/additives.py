@@ -1,7 +1,7 @@
 """Additives as they stand in the pot: what each is known to be, and by whom.
 
-Every additive of a recipe is looked up once, by the maker's own additives.yaml over the shipped table, then by
-its kind (the last word of its name); what none of them knows is unknown, which is never the same as neutral.
+Every additive of a recipe is looked up once, by the maker's own additives.yaml over the shipped table, then
+by its kind (the last word of its name); what none of them knows is unknown, which is never neutral.
 """
 
 from __future__ import annotations
@@ -9,22 +9,26 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Final, Literal
+from typing import Any, Final, Literal
 
 from blendwise.records import BookFiles, OwnAdditive
 from blendwise.science import substance_names
 from blendwise.science.lye import NAOH_MOLAR_MASS
-from blendwise.science.substances import Substance
+from blendwise.science.substances import (
+    Substance,
+    dry_of,
+    lye_brought,
+    lye_eaten,
+    sugar_of,
+    water_of,
+)
 
 Standing = Literal["table", "kind", "own", "unknown"]
 BY_OWN_WORD: Final = 0.1
-"""The most of an additive that only its maker knows, over oils, that counts as part of a bar: as of a clay."""
-_NOTHING: Final = dict.fromkeys(
-    ("water", "sugar_reducing", "sugar_other", "acid", "alkali", "alcohol", "salt", "fat"), 0.0
-)
+"""The most of an additive that only its maker knows, over oils, that counts as part of a bar."""
 _BLANK: Final = Substance(
-    *("", (), "other"), **_NOTHING, fresh=False, plausible=BY_OWN_WORD, belongs="",
-    standing="unknown", source="", note="",
+    name="", also=(), kind="other", water=0, sugar_reducing=0, sugar_other=0, acid=0, alkali=0, alcohol=0,
+    salt=0, fat=0, fresh=False, plausible=BY_OWN_WORD, belongs="", standing="unknown", source="", note="",
 )  # fmt: skip
 
 
@@ -32,16 +36,16 @@ _BLANK: Final = Substance(
 class Added:
     """One additive of the pot, in grams.
 
-    ``what``: what a gram of it holds (nothing where it is unknown).  ``taken_as``: the row or kind by whose
-    name it is known, empty where only its maker knows it.  ``own``: the maker's entry, if there is one.
+    ``what``: what a gram of it holds (nothing where it is unknown), by ``own``, the maker's entry if there is
+    one, over ``row``, the shipped table's row or kind if there is one.
     """
 
     name: str
     grams: float
     standing: Standing
     what: Substance
-    taken_as: str = ""
     own: OwnAdditive | None = None
+    row: Substance | None = None
 
     @property
     def known(self) -> bool:
@@ -51,17 +55,17 @@ class Added:
     @property
     def eaten(self) -> float:
         """Grams of NaOH that it eats, less those that it brings."""
-        return self.grams / 1000 * (self.what.acid - self.what.alkali) * NAOH_MOLAR_MASS
+        return float(lye_eaten(self.grams, self.what) - lye_brought(self.grams, self.what))
 
     @property
     def water(self) -> float:
         """Grams of water in it."""
-        return self.grams * self.what.water
+        return float(water_of(self.grams, self.what))
 
     @property
     def sugar(self) -> float:
         """Grams of sugars in it, reducing or not."""
-        return self.grams * self.what.sugar
+        return float(sugar_of(self.grams, self.what))
 
     @property
     def reducing_sugar(self) -> float:
@@ -76,7 +80,7 @@ class Added:
     @property
     def dry(self) -> float:
         """Grams that stay in a dried bar; none of what is unknown, for nobody knows that it stays."""
-        return self.grams * (1 - self.what.water - self.what.alcohol) if self.known else 0.0
+        return float(dry_of(self.grams, self.what)) if self.known else 0.0
 
 
 def added(masses: Mapping[str, float], book: BookFiles) -> tuple[Added, ...]:
@@ -91,17 +95,16 @@ def _look_up(name: str, grams: float, own: OwnAdditive | None) -> Added:
     if row is None:
         row = family(name)
         standing = "kind" if row is not None else "unknown"
-    taken_as = "" if row is None else row.name
     what = row or _BLANK
     if own is None:
-        return Added(name, grams, standing, what, taken_as)
+        return Added(name, grams, standing, what, row=row)
     if own.lye is not None or standing != "unknown":
         standing = "own"
-    return Added(name, grams, standing, _with_own(what, own), taken_as, own)
+    return Added(name, grams, standing, _with_own(what, own), own, row)
 
 
 def _with_own(what: Substance, own: OwnAdditive) -> Substance:
-    stated = {name: amount.value for name, amount in own.contents.items()}
+    stated: dict[str, Any] = {name: amount.value for name, amount in own.contents.items()}
     sugars = {"reducing_sugar": "sugar_reducing", "other_sugar": "sugar_other"}
     found = replace(what, **{sugars.get(name, name): value for name, value in stated.items()})
     if own.fresh is not None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from blendwise.facts.situation.additives import Added, as_alkali, family, known, words_of
+from blendwise.facts.situation.additions.additives import as_alkali, family, known, words_of
 from blendwise.facts.situation.problems import Problems
 from blendwise.records import BookFiles, OwnAdditive, Plan, Recipe, Record
 from blendwise.science.substance_names import letters_apart, said_of
@@ -22,9 +22,8 @@ ADDITIVE, OWN, OIL, MIXED, EMBED, COLOUR, SCENT = (
     *("an additive", "an entry of additives.yaml", "a base oil", "an oil mixed in"),
     *("an embed", "a colourant", "a scent"),
 )
-# Things that a maker may have as food or powder and as a scent of the same name: which one is meant must be said.
+# Things that may be had as food or powder and as a scent of the same name: which one is meant must be said.
 EITHER: Final = frozenset({"botanical", "tea", "other", "preservative"})
-SLACK: Final = 1e-6
 
 
 def check_places(plan: Plan, recipe: Recipe | None, book: BookFiles, problems: Problems) -> None:
@@ -62,10 +61,7 @@ def _refuse_alkali(alkali: Substance, named: Named, problems: Problems) -> None:
         case "sodium hydroxide":
             remedy = "It belongs under `lye:`, such as `lye: {NaOH: 140 g}` or by superfat; take it out here."
         case "potassium hydroxide":
-            remedy = (
-                "Lye is reckoned in sodium hydroxide only, and potassium hydroxide is never converted into it: "
-                "take it out."
-            )
+            remedy = "Lye is reckoned in sodium hydroxide only, and this is never converted: take it out."
         case _:
             remedy = "It makes the soap lye-heavy and is not reckoned with: take it out."
     if not _same(name, alkali):
@@ -94,8 +90,8 @@ def _check_scent(named: Named, plan: Plan, book: BookFiles, problems: Problems) 
     elif place == ADDITIVE and _called_oil(name, book):
         message = f'"{name}" is an oil: as an additive neither its lye nor a limit would be reckoned.'
         remedy = (
-            "A fat belongs in oils.yaml and under `oils:` or `mixed in:`; a scent or essential oil in scents.yaml "
-            "and under `scents:`."
+            "A fat belongs in oils.yaml and under `oils:` or `mixed in:`; a scent or essential oil in "
+            "scents.yaml and under `scents:`."
         )
         problems.add(record, message, remedy, *path)
 
@@ -143,7 +139,7 @@ def _called_scent(name: str, place: str) -> bool:
 
 
 def _called_oil(name: str, book: BookFiles) -> bool:
-    """Whether a name that nobody has described is called an oil or a butter, and is no base oil of the book."""
+    """Whether a name that nobody has described is called an oil or a butter, and is none of the book."""
     words = words_of(name)
     if said_of("fatty").isdisjoint(words) or known(name) is not None or family(name) is not None:
         return False
@@ -156,14 +152,3 @@ def _check_own(own: OwnAdditive, problems: Problems) -> None:
     if own.lye is not None and own.lye.grams > 0 and row is not None and row.acid == 0:
         message = f'"{own.name}" is known not to eat lye, and here it {own.lye}.'
         problems.add(own, message, "If yours is something else, give it the name of what it is.", "lye")
-
-
-def check_plausible(additives: tuple[Added, ...], oils: float, recipe: Recipe, problems: Problems) -> None:
-    """Report an additive of which there is more than can be meant (grams of all oils: ``oils``)."""
-    for each in additives:
-        most = each.what.plausible * oils
-        if each.standing in ("table", "kind") and each.grams > most * (1 + SLACK):
-            share = 100 * each.grams / oils
-            message = f'{recipe.additives[each.name]} of "{each.name}" is {share:.4g} % of the oils.'
-            remedy = f"At most {100 * each.what.plausible:.4g} % can be meant; look for a slip in the figure or unit."
-            problems.add(recipe, message, remedy, "additives", each.name)
