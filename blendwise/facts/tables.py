@@ -2,8 +2,8 @@
 
 How values spread: a batch value goes to every row; an additive's stays with the additive; portion and scent
 values go to their doses and pairs; nothing spreads upwards except through a measure that is named for it.
-A pair reads scent and dose measures as ``one …`` and ``other …``; an edge reads portion measures so, and
-as ``lighter …`` and ``darker …`` by planned lightness.  Each pair and each edge has one row, whichever way round.
+A pair reads scent and dose measures as ``one …`` and ``other …``; an edge reads portion measures so, and as
+``lighter …`` and ``darker …`` by planned lightness.  Each pair and each edge has one row, either way round.
 """
 
 from __future__ import annotations
