@@ -318,11 +318,20 @@ _READERS: Final[dict[str, Callable[[Reader, str], Taken]]] = {
     **dict.fromkeys(("browns by", "allergen sheet"), Reader.contents),
     **dict.fromkeys(("browns to at", "acceleration at", "tested at"), Reader.rate),
     **dict.fromkeys(("browns to evidence", "acceleration evidence", "evidence"), Reader.evidence),
-    **dict.fromkeys(("browns to on", "certificate dated", "bought"), Reader.day),
+    **dict.fromkeys(("browns to on", "certificate dated", "supplier statement", "bought"), Reader.day),
     **dict.fromkeys(("for skin", "sheet complete"), Reader.yes),
     **dict.fromkeys(("on hand", "size"), Reader.mass),
     **dict.fromkeys(
-        ("own cast", "acceleration against", "certificate", "label name", "lot", "name"), Reader.text
+        (
+            "own cast",
+            "acceleration against",
+            "certificate",
+            "certificate category",
+            "label name",
+            "lot",
+            "name",
+        ),
+        Reader.text,
     ),
     "flash point": Reader.temperature,
     "price": Reader.price,

@@ -59,7 +59,11 @@ def assembled(found: Mapping[str, Plain], evidence: str) -> dict[str, Plain]:
         if whole in found:
             fields[whole] = _whole(found, whole, head, parts)
     if "limit in bar" in found:
-        papers = {"certificate": found.get("certificate"), "dated": found.get("certificate dated")}
+        papers = {
+            "certificate": found.get("certificate"),
+            "category": found.get("certificate category"),
+            "dated": found.get("certificate dated"),
+        }
         kept = {key: value for key, value in papers.items() if value is not None}
         fields["limit in bar"] = {"most": found["limit in bar"], **kept}
     sheet = fields.get("allergen sheet")
@@ -84,7 +88,7 @@ def left_over(found: Mapping[str, Plain], fields: Mapping[str, Plain]) -> list[s
         if whole in fields:
             used |= {f"{whole} {part}" for part in parts} | {TESTED_AT}
     if "limit in bar" in fields:
-        used |= {"certificate", "certificate dated"}
+        used |= {"certificate", "certificate category", "certificate dated"}
     if "allergen sheet" in fields:
         used.add("sheet complete")
     return [key for key in found if key not in used]

@@ -27,7 +27,8 @@ COLUMNS: Final = (
         "flash point",
         "for skin",
     ),
-    *("limit in bar", "certificate", "certificate dated", "allergen sheet", "sheet complete", "label name"),
+    *("limit in bar", "certificate", "certificate category", "certificate dated", "supplier statement"),
+    *("allergen sheet", "sheet complete", "label name"),
     *("tags", "lot", "price", "on hand", "bought", "evidence", "goes with", "seen"),
 )
 """What is written, in this order; ``scents import`` reads every one of them back."""
@@ -99,7 +100,9 @@ def _papers(scent: Scent) -> dict[str, str | None]:
         "for skin": None if scent.for_skin is None else ("yes" if scent.for_skin else "no"),
         "limit in bar": _text(limit.most) if limit else None,
         "certificate": limit.certificate if limit else None,
+        "certificate category": limit.category if limit else None,
         "certificate dated": _text(limit.dated) if limit else None,
+        "supplier statement": _text(scent.supplier_statement.dated) if scent.supplier_statement else None,
         "allergen sheet": (contents(dict(sheet.names)) or "none named") if sheet else None,
         "sheet complete": None if sheet is None else ("yes" if sheet.complete else "no"),
         "label name": scent.label_name,

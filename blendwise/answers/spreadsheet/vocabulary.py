@@ -64,6 +64,8 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
     "certificate": (
         *("certificate", "ifra certificate", "ifra amendment", "amendment", "certificate of conformity"),
     ),
+    "certificate category": ("certificate category", "category of certificate", "product category"),
+    "supplier statement": ("supplier statement", "supplier statement dated"),
     "certificate dated": ("certificate dated", "certificate date", "date of certificate", "ifra date"),
     "allergen sheet": ("allergen sheet", "allergens", "allergen", "label allergens", "constituents"),
     "sheet complete": ("sheet complete", "allergens complete", "complete sheet", "all allergens named"),
