@@ -7,6 +7,7 @@ from typing import Annotated, ClassVar, Final, Literal
 from pydantic import Field, model_validator
 
 from blendwise.quantity import Amount
+from blendwise.records.kinds.published import far_from_published
 from blendwise.records.kinds.scent import EvidenceField
 from blendwise.records.reading.fields import (
     FieldError,
@@ -60,6 +61,10 @@ class BaseOil(Record):
             if value is not None and not (LEAST <= value.low and value.high <= MOST):
                 remedy = f"It is {LEAST} to {MOST} for any fat or wax; olive has about 190."
                 raise FieldError(f'"{value}" cannot be mg of KOH per g.', remedy, (name,))
+        far = far_from_published(self.name, self.saponification.low, self.saponification.high)
+        if far:
+            remedy = f"{far}: look for a slip, such as a digit or another oil's value."
+            raise FieldError(f'"{self.saponification}" is not plausible.', remedy, ("saponification",))
         if self.lot_saponification is not None:
             _like_its_kind(self.lot_saponification.value, self.saponification)
         return self

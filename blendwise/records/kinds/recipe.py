@@ -9,6 +9,7 @@ from pydantic import Field
 from blendwise.quantity import Amount
 from blendwise.records.reading.fields import (
     AdditiveAmount,
+    BatterAt,
     Count,
     Fraction,
     FractionRange,
@@ -19,8 +20,10 @@ from blendwise.records.reading.fields import (
     OfBatchOils,
     OilShare,
     OneOf,
+    Purity,
     Ratio,
-    Temperature,
+    RoomAt,
+    Superfat,
     TimeRange,
     Volume,
     YesNo,
@@ -49,12 +52,12 @@ class Lye(Record):
     """The lye, by concentration and superfat or as weighed."""
 
     concentration: Fraction | None = maybe("lye as a share of lye and water")
-    superfat: Fraction | None = maybe("share of the oils that stays unsaponified")
+    superfat: Superfat | None = maybe("share of the oils that stays unsaponified")
     naoh: Mass | None = Field(default=None, alias="NaOH", description="sodium hydroxide as weighed")
     water: Mass | None = maybe("water as weighed")
     water_to_lye: Ratio | None = maybe("grams of water to a gram of lye")
     water_of_oils: OfBatchOils | None = maybe("water as a share of the base oils")
-    purity: FractionRange | None = maybe("purity of the lye; not stated counts as 100 %")
+    purity: Purity | None = maybe("purity of the lye; not stated counts as 100 %")
 
 
 class Recipe(Record):
@@ -74,8 +77,8 @@ class Recipe(Record):
 class Process(Record):
     """What is meant to happen on the day."""
 
-    batter_at_split: Temperature | None = maybe("temperature of the batter at the split")
-    room: Temperature | None = maybe("temperature of the room")
+    batter_at_split: BatterAt | None = maybe("temperature of the batter at the split")
+    room: RoomAt | None = maybe("temperature of the room")
     gel_plan: GelField | None = Field(default=None, alias="gel", description="avoid, leave or force (at …)")
     stays_fluid: TimeRange | None = maybe("how long the unscented batter stays fluid, from emulsion")
     cure_loss: FractionRange | None = maybe("mass lost in the cure")

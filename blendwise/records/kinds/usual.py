@@ -10,6 +10,7 @@ from blendwise.quantity import Amount
 from blendwise.records.kinds.plan import Dosing, PreferenceField
 from blendwise.records.kinds.recipe import GelWord, Lye, Recipe
 from blendwise.records.reading.fields import (
+    BatterAt,
     Count,
     FractionRange,
     GelField,
@@ -18,7 +19,7 @@ from blendwise.records.reading.fields import (
     NumberRange,
     OfBatch,
     OneOf,
-    Temperature,
+    RoomAt,
     TimeRange,
 )
 from blendwise.records.reading.record import OneOrMore, Record, listing, maybe
@@ -39,8 +40,8 @@ class Usual(Record):
 
     recipe: Recipe | None = maybe("the usual recipe")
     lye: Lye | None = maybe("the usual lye")
-    batter_at_split: Temperature | None = maybe("usual temperature of the batter")
-    room: Temperature | None = maybe("usual temperature of the room")
+    batter_at_split: BatterAt | None = maybe("usual temperature of the batter")
+    room: RoomAt | None = maybe("usual temperature of the room")
     gel_plan: GelField | None = Field(default=None, alias="gel", description="avoid, leave or force (at …)")
     stays_fluid: TimeRange | None = maybe("how long the usual batter stays fluid")
     scale_step: Mass | None = maybe("smallest step of the scale for scents")

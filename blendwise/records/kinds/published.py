@@ -1,0 +1,67 @@
+"""Published ranges of saponification values by the name of the fat, to find slips of the pen.
+
+mg KOH per g.  Source: Codex Alimentarius standards 210 (vegetable oils) and 211 (animal fats), those not in
+them by pharmacopoeias; all from memory.  No lye is ever reckoned from these: what the book says counts.
+"""
+
+from __future__ import annotations
+
+import re
+from types import MappingProxyType
+from typing import Final
+
+PUBLISHED: Final = MappingProxyType(
+    {
+        "olive": (184, 196),
+        "coconut": (248, 265),
+        "fractionated": (325, 360),
+        "mct": (325, 360),
+        "babassu": (245, 256),
+        "palm": (190, 209),
+        "palm kernel": (230, 254),
+        "shea": (160, 190),
+        "cocoa": (188, 198),
+        "rapeseed": (168, 193),
+        "canola": (182, 193),
+        "sunflower": (182, 194),
+        "safflower": (186, 198),
+        "soya": (189, 195),
+        "soybean": (189, 195),
+        "almond": (183, 207),
+        "castor": (176, 187),
+        "rice bran": (180, 199),
+        "lard": (192, 203),
+        "tallow": (190, 202),
+        "grapeseed": (188, 194),
+        "sesame": (186, 195),
+        "peanut": (187, 196),
+        "cottonseed": (189, 198),
+        "maize": (187, 195),
+    }
+)
+OTHERWISE: Final = frozenset({"wax", "acid", "esters", "squalane", "lecithin", "glyceride", "glycerides"})
+"""Words of what is made from a fat and has a value of its own."""
+MAY_DIFFER: Final = 0.12
+"""How far a book's range may lie beyond the published one: more than any lot or source does (our guard)."""
+MOST_SPREAD: Final = 1.35
+"""The top of a range over its bottom; shea's, the widest published, has 1.19 (our guard)."""
+
+
+def published(name: str) -> tuple[int, int] | None:
+    """The range of the fat of this name, the name of most words first; None where it is not known."""
+    words = set(re.findall(r"[a-z]+", name.lower()))
+    if words & OTHERWISE:
+        return None
+    kinds = [kind for kind in PUBLISHED if set(kind.split()) <= words]
+    best = max(kinds, key=lambda kind: (kind in ("fractionated", "mct"), len(kind.split())), default=None)
+    return None if best is None else PUBLISHED[best]
+
+
+def far_from_published(name: str, low: float, high: float) -> str:
+    """What is wrong with a range for a fat of this name; empty where nothing is."""
+    if low > 0 and high > low * MOST_SPREAD:
+        return "The saponification values of one kind of fat never lie so far apart"
+    known = published(name)
+    if known is None or (known[0] * (1 - MAY_DIFFER) <= low and high <= known[1] * (1 + MAY_DIFFER)):
+        return ""
+    return f"The published saponification values of this fat are {known[0]} to {known[1]} mg of KOH per g"
