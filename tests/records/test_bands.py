@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from blendwise.quantity import Dimension, parse_amount
+from blendwise.quantity import Amount, Basis, Dimension, parse_amount
 from blendwise.records.kinds.published import PUBLISHED, far_from_published, published
 from blendwise.records.reading.bands import BATTER, GEL, PURITY, ROOM, SUPERFAT, Band, outside
 
@@ -26,7 +26,7 @@ from blendwise.records.reading.bands import BATTER, GEL, PURITY, ROOM, SUPERFAT,
     ],
 )
 def test_a_slip_is_refused_and_named(text: str, band: Band, slip: str) -> None:
-    wrong = outside(parse_amount(text, Dimension.FRACTION, Dimension.TEMPERATURE), band)
+    wrong = outside(amount(text), band)
     assert wrong is not None
     assert slip in wrong[1]
 
@@ -40,7 +40,7 @@ def test_a_slip_is_refused_and_named(text: str, band: Band, slip: str) -> None:
     ],
 )
 def test_what_makers_do_passes(text: str, band: Band) -> None:
-    assert outside(parse_amount(text, Dimension.FRACTION, Dimension.TEMPERATURE), band) is None
+    assert outside(amount(text), band) is None
 
 
 def test_every_published_range_is_like_itself() -> None:
@@ -64,3 +64,8 @@ def test_every_published_range_is_like_itself() -> None:
 )
 def test_a_name_finds_its_kind(name: str, range_: tuple[int, int] | None) -> None:
     assert published(name) == range_
+
+
+def amount(text: str) -> Amount:
+    """A share or a temperature, as a file would have it."""
+    return parse_amount(text, Dimension.FRACTION, Dimension.TEMPERATURE, default_basis=Basis.WHOLE)
