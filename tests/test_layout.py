@@ -125,7 +125,7 @@ WAITING = {
     for module, names in {
         "cure": "dried_fraction loss_to_residual mass_on_day",
         "lye": "looks_like_naoh_value",
-        "order": "best_layer_order lawler_order layer_due layer_slack layer_times",
+        "order": "best_layer_order lawler_order layer_due layer_slack",
         "substance_names": "nearest",
     }.items()
     for name in names.split()

@@ -12,16 +12,14 @@ from typing import Final
 from blendwise.beliefs.learning import priors
 from blendwise.beliefs.lessons import Belief as Trait
 from blendwise.beliefs.lessons import Learned, Lessons
-from blendwise.beliefs.traits import Belief, Traits
+from blendwise.beliefs.traits import Belief, Traits, speed_word
 from blendwise.records.kinds.scales import Scales
-from blendwise.records.kinds.scent import AccelerationWord, Scent
+from blendwise.records.kinds.scent import Scent
 from blendwise.science.browning import band_of
 
 # Where nothing was known, looks close the question once they have narrowed the width to this part of it.
 CLOSED_AT: Final = 0.6
-THINS_BELOW: Final = 0.9  # a factor below this is told as thinning: judgement
 OWN: Final = "own batch"
-SPEED_WORDS: Final[tuple[AccelerationWord, ...]] = ("none", "slight", "moderate", "fast", "seizes")
 STRENGTH_WORDS: Final = ("gone", "faint", "fair", "strong")
 
 
@@ -83,12 +81,13 @@ def _with_speed(traits: Traits, trait: Trait | None, scales: Scales, dose: float
         return traits
     low, high = (math.exp(end) for end in (trait.ends() if careful else (trait.mean, trait.mean)))
     evidence = OWN if trait.looks else traits.speed.evidence
+    least, most = (math.exp(end) for end in trait.ends())
     at = traits.speed.dose if traits.speed.dose > 0 else dose
     word = speed_word(scales, high)
     gate = traits.seizes
     if trait.looks and gate == "unknown":
         gate = "yes" if word == "seizes" else "no"
-    return replace(traits, speed=Belief(low, high, evidence, at), seizes=gate, speed_word=word)
+    return replace(traits, speed=Belief(low, high, evidence, at, least, most), seizes=gate, speed_word=word)
 
 
 def _with_browning(traits: Traits, trait: Trait | None, careful: bool) -> Traits:
@@ -108,14 +107,6 @@ def _with_remains(traits: Traits, trait: Trait | None, scales: Scales, careful: 
     left = trait.ends()[0] if careful else trait.mean
     evidence = OWN if trait.looks else traits.strength_evidence
     return replace(traits, strength=strength_word(scales, left), strength_evidence=evidence)
-
-
-def speed_word(scales: Scales, factor: float) -> str:
-    """The word of the acceleration scale in whose range a factor lies."""
-    if factor < THINS_BELOW:
-        return "thins"
-    reached = [w for w in SPEED_WORDS if factor >= scales.acceleration[w].factor.low * (1 - 1e-9)]
-    return reached[-1] if reached else SPEED_WORDS[0]
 
 
 def strength_word(scales: Scales, left: float) -> str:

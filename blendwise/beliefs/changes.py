@@ -9,15 +9,20 @@ from typing import Final, Literal
 
 from blendwise.beliefs.believe import (
     OWN,
-    SPEED_WORDS,
     STRENGTH_WORDS,
     band_word,
     believed,
-    speed_word,
     strength_word,
 )
 from blendwise.beliefs.lessons import Belief, Learned
-from blendwise.beliefs.traits import USUAL_BATTER_TO_OILS, USUAL_DOSE, Traits, traits_of
+from blendwise.beliefs.traits import (
+    SPEED_WORDS,
+    USUAL_BATTER_TO_OILS,
+    USUAL_DOSE,
+    Traits,
+    speed_word,
+    traits_of,
+)
 from blendwise.records.kinds.scales import Scales
 from blendwise.records.kinds.scent import BANDS, Scent
 

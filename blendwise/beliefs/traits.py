@@ -14,22 +14,35 @@ import numpy as np
 from blendwise.beliefs.contents import Content, contents_of
 from blendwise.quantity import Amount
 from blendwise.records.kinds.scales import Scales
-from blendwise.records.kinds.scent import Scent
+from blendwise.records.kinds.scent import AccelerationWord, Scent
 
 USUAL_DOSE = 0.04  # common practice: 4 % of oils, the reference where a note names no dose
 USUAL_BATTER_TO_OILS = 1.424  # derived: 33 % lye concentration, lye 14 % of oils
 RANK = {"own batch": 3, "own cup": 2, "supplier": 1, "hearsay": 0}
+CUP_DOUBT = 1.25  # either way: how far two cups of one oil, measured on one day, differ (judgement)
+THINS_BELOW = 0.9  # a factor below this is told as thinning: judgement
+SPEED_WORDS: tuple[AccelerationWord, ...] = ("none", "slight", "moderate", "fast", "seizes")
 Gate = Literal["no", "yes", "unknown"]
 
 
 @dataclass(frozen=True, slots=True)
 class Belief:
-    """An interval ``[low, high]`` with its evidence and the statement's own dose (g per g of oils)."""
+    """An interval ``[low, high]`` with its evidence and the statement's own dose (g per g of oils).
+
+    ``least``, ``most``: how far judgement doubts it; not a number where it does not.
+    """
 
     low: float
     high: float
     evidence: str = ""
     dose: float = np.nan
+    least: float = np.nan
+    most: float = np.nan
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """``low`` and ``high`` with judgement's own doubt, where it has any."""
+        return min(self.low, self.least), max(self.high, self.most)  # the first where the other is no number
 
     @property
     def known(self) -> bool:
@@ -59,14 +72,15 @@ class Traits:
 def traits_of(scent: Scent, scales: Scales, usual_dose: float, batter_to_oils: float) -> Traits:
     """Believe the catalogue.  ``usual_dose``: the reference dose (g per g of oils) where none is written."""
     browner, missing = _browner(scent, scales, usual_dose, batter_to_oils)
+    speed = _speed(scent, scales, usual_dose)
     return Traits(
         scent.name,
-        _speed(scent, scales, usual_dose),
+        speed,
         _seizes(scent),
         browner,
         missing,
         scent.browns_to is not None,
-        scent.acceleration.word if scent.acceleration else None,
+        _speed_word(scent, speed, scales),
         scent.after_six_weeks,
         scent.evidence or "",
     )
@@ -76,15 +90,36 @@ def _speed(scent: Scent, scales: Scales, usual_dose: float) -> Belief:
     stated = scent.acceleration
     if stated is None:
         return Belief(1.0, np.inf)
-    factor = scales.acceleration[stated.word].factor.mid  # the word's middle is the centre of belief
     dose = stated.at.value if stated.at is not None else usual_dose
-    return Belief(factor, factor, stated.evidence or scent.evidence or "", dose)
+    evidence = stated.evidence or scent.evidence or ""
+    if stated.measured is not None:
+        least, middle, most = stated.measured
+        return Belief(middle, middle, evidence, dose, least / CUP_DOUBT, most * CUP_DOUBT)
+    assert stated.word is not None
+    factor = scales.acceleration[stated.word].factor
+    return Belief(factor.mid, factor.mid, evidence, dose, factor.low, factor.high)
 
 
 def _seizes(scent: Scent) -> Gate:
     if scent.acceleration is None:
         return "unknown"
     return "yes" if scent.acceleration.word == "seizes" else "no"
+
+
+def _speed_word(scent: Scent, speed: Belief, scales: Scales) -> str | None:
+    stated = scent.acceleration
+    if stated is None or stated.word is not None:
+        return None if stated is None else stated.word
+    word = speed_word(scales, speed.low)
+    return "fast" if word == "seizes" else word  # minutes of a cup do not say that it seizes: that is a gate
+
+
+def speed_word(scales: Scales, factor: float) -> str:
+    """The word of the acceleration scale in whose range a factor lies."""
+    if factor < THINS_BELOW:
+        return "thins"
+    reached = [w for w in SPEED_WORDS if factor >= scales.acceleration[w].factor.low * (1 - 1e-9)]
+    return reached[-1] if reached else SPEED_WORDS[0]
 
 
 def _browner(

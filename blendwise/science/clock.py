@@ -12,13 +12,11 @@ and the high end for "thick by then".
 The law is a model of judgement; its figures are common practice, and the maker's own "stays fluid"
 outranks them.
 
-Formula: fluid until t + (B − t) ÷ q, B from there on; B doubles for every 10 °C cooler; floor: 1/T = 1/T
-    clear − R ln(share) ÷ 100 kJ/mol.
-Source: minutes of classes, jobs and styles are common practice; the law, the doubling and the heat of
-    fusion are judgement; Schröder and van Laar for the floor.
+Formula: fluid until t + (B − t) ÷ q, B from there on; B doubles for every 10 °C cooler.
+Source: minutes of classes, jobs and styles are common practice; the law and the doubling are judgement.
 Check: time lines by hand; classes and styles of the trade; q by slot never falls as the slot grows later.
-Limits: shown as ranges with what they assume; below the floor the answer is false trace, not minutes; stick
-    blending is not in it.
+Limits: shown as ranges with what they assume; where the fats have set the answer is false trace, not
+    minutes; stick blending is not in it.
 """
 
 from __future__ import annotations
@@ -30,7 +28,7 @@ from numpy.typing import ArrayLike
 
 from blendwise.science.checks import Floats, Ints, not_negative, numbers, positive, share
 
-FAMILIES = ("interleaved", "sequential", "thick")
+FAMILIES = ("interleaved", "sequential", "thick", "single")
 RECIPE_CLASSES = ("slow", "ordinary", "fast")
 OIL_SPEEDS = ("slow", "medium", "fast")
 # Minutes fluid from emulsion, low and high, by class: slow recipe, ordinary, hard-fat/low-water.
@@ -49,17 +47,27 @@ LYE_EDGES = (0.30, 0.38)
 SPEED_EDGES = (-1 / 3, 1 / 3)
 # Two traits more on one side than on the other settle the class.  Judgement.
 TRAITS_TO_SETTLE = 2
-# Heat of fusion of a hard fat: how far oils that dissolve it lower its clear point.  Judgement: natural
-# fats melt over a range, so a figure below that of pure triglycerides (about 120 to 190 kJ/mol, from memory).
-FUSION_J_PER_MOL = 100_000.0
-# Molar gas constant, J/(mol K), exact in the SI since 2019 (CODATA 2018), and 0 °C in K.
-GAS_CONSTANT = 8.314462618
+# 0 °C in K.
 ZERO_CELSIUS = 273.15
 # Minutes that one portion takes at each job, by hand whisk.  Judgement; the maker's own outrank them.
 SPLIT_MINUTES = 0.5
 COLOUR_MINUTES = 1.0
 SCENT_MINUTES = 1.0
 POUR_MINUTES = 1.0
+# How far each may be off, as a factor either way.  Judgement: 0.4 to 1.0 to split, 0.5 to 1.5 to colour.
+JOBS_DOUBT = 1.5
+# g of a cup, and g of a batch, up to which those minutes and the minutes of the styles are reported; above
+# them they grow with mass to this power.  Common practice (cups of 100 to 700 g; 0.8 to 2 kg); judgement.
+CUP_GRAMS = 700.0
+BATCH_GRAMS = 2000.0
+GROWS = 0.5
+# Minutes to fill one cavity.  Common practice: 10 to 25 s a hole.
+HOLE_MINUTES = 0.3
+# What a recipe stays fluid from one day to the next, as factors, where its minutes are one figure.  Common
+# practice: the doubt that no sum removes.
+DAY_DOUBT = (0.7, 1.4)
+# Part of their minutes that is left to batter in which the fats are about to set.  Judgement.
+CLOUDY_LEAVES = 0.5
 
 
 def recipe_class(hard_share: ArrayLike, lye_concentration: ArrayLike, oil_speed: ArrayLike) -> Ints:
@@ -88,7 +96,7 @@ def fluid_minutes(
 
     ``kind``: index into RECIPE_CLASSES; ``celsius``: of the batter at the split; ``class_minutes``: the
     rulebook's own low and high of each class (3, 2), CLASS_MINUTES if not given.  The minutes of the class
-    double for every DOUBLING_CELSIUS below its usual temperature.  Not valid below :func:`floor_celsius`.
+    double for every DOUBLING_CELSIUS below its usual temperature.  Not valid where the fats have set.
     """
     usual = CLASS_MINUTES if class_minutes is None else class_minutes
     ranges = positive("minutes of a class", usual, "batter that is fluid for no time cannot be poured")
@@ -101,23 +109,6 @@ def fluid_minutes(
 
 def _kelvin(name: str, celsius: ArrayLike) -> Floats:
     return positive(f"{name} in kelvin", numbers(name, celsius) + ZERO_CELSIUS, "nothing is that cold")
-
-
-def floor_celsius(clear_at: ArrayLike, shares: ArrayLike) -> Floats:
-    """°C (...) below which hard fats cloud and thicken the batter: the answer is then "false trace".
-
-    ``clear_at``: °C at which each fat is clear by itself (..., n), infinite where not known; ``shares``:
-    its fraction of the oils (..., n).  1/T = 1/T_clear - R ln(share) / H, the ideal solubility of a solid
-    (Schröder and van Laar), and the highest over the fats present; -inf where none is.
-    """
-    part = share("share of the oils", shares, "it is a fraction of the oils")
-    clear = numbers("clear point", clear_at, endless=True)
-    there = part > 0
-    usual = there & np.isfinite(clear)
-    kelvin = _kelvin("clear point", np.where(usual, clear, 0.0))
-    lowered = 1 / (1 / kelvin - GAS_CONSTANT * np.log(np.where(usual, part, 1.0)) / FUSION_J_PER_MOL)
-    each = np.where(usual, lowered - ZERO_CELSIUS, np.where(there, clear, -np.inf))
-    return np.asarray(each.max(axis=-1, initial=-np.inf))
 
 
 def fluid_until(base: ArrayLike, scented_at: ArrayLike, q: ArrayLike) -> Floats:
@@ -163,6 +154,22 @@ def most_quickening(base: ArrayLike, slot: ArrayLike, end: ArrayLike) -> Floats:
     return np.asarray(np.maximum(life - start, 0) / left)
 
 
+def grown(mass: ArrayLike, usual: float) -> Floats:
+    """Factor (..., at least 1) on minutes for what is bigger than the mass for which they are reported."""
+    return np.asarray(np.maximum(positive("mass", mass, "nothing takes no time") / usual, 1.0) ** GROWS)
+
+
+def filling_minutes(cavities: ArrayLike) -> Floats:
+    """Minutes (...) to fill so many cavities, one by one."""
+    return np.asarray(not_negative("cavities", cavities, "a mould has some") * HOLE_MINUTES)
+
+
+def clouded(minutes: ArrayLike, cloudiness: ArrayLike) -> Floats:
+    """Minutes (...) left to batter that cools: all while clear (0), CLOUDY_LEAVES where its fats set (1)."""
+    part = np.clip(numbers("cloudiness", cloudiness, endless=True), 0, 1)
+    return np.asarray(numbers("minutes", minutes) * (1 - part * (1 - CLOUDY_LEAVES)))
+
+
 @dataclass(frozen=True, slots=True)
 class Jobs:
     """Minutes that one portion takes at each job; all above zero."""
@@ -175,6 +182,10 @@ class Jobs:
     def __post_init__(self) -> None:
         why = "a job that takes no time would put two slots on one minute"
         positive("minutes of a job", [self.split, self.colour, self.scent, self.pour], why)
+
+    def times(self, factor: float) -> Jobs:
+        """The same jobs, each so many times as long."""
+        return Jobs(*(factor * part for part in (self.split, self.colour, self.scent, self.pour)))
 
 
 def first_scenting(jobs: Jobs, portions: int, hands: int = 1) -> float:

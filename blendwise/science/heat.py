@@ -7,12 +7,13 @@ keeps, and where a grade turns, is judgement fitted to what makers report (loave
 gel in the middle, single-bar moulds rarely; gel at 60 to 82 °C; up to 104 °C seen).  Good for
 "likelier" and "less likely", not for degrees.
 
-Formula: peak = around + kept × (batter + warming − around); warming = NaOH ÷ 39.997 × 55 kJ ÷ (2.0 × oils +
-    3.5 × lye solution).
-Source: conservation of energy; heats from memory; how much a mould keeps and where a grade turns are
-    judgement.
-Check: the balance by hand; loaves, cavities and ovens as makers report them; monotone in warmth and mass.
-Limits: good for likelier and less likely, not for degrees.
+Formula: peak = around + kept × (batter + warming − around); warming = NaOH ÷ 39.997 × 52.5 kJ ÷ (2.0 × oils +
+    3.5 × lye solution) + what sugar, alcohol and spice add.
+Source: conservation of energy; 49 kJ/mol is the heat of alkaline hydrolysis of ethyl acetate summed from
+    tables; heats of fats and solutions from memory; what a mould keeps and where a grade turns are judgement.
+Check: the balance by hand; open loaves, slabs of 3 to 4 cm, cavities and ovens as makers report them; the
+    ceiling of 36 to 54 °C that the heat of hydrolysis allows; monotone in warmth and mass.
+Limits: good for likelier and less likely, not for degrees: ± 8 °C, and more for what is added or not told.
 """
 
 from __future__ import annotations
@@ -26,32 +27,43 @@ from blendwise.science.checks import Floats, Ints, not_negative, numbers, positi
 from blendwise.science.colour import chroma_of
 from blendwise.science.lye import NAOH_MOLAR_MASS
 
-# J per mol of NaOH that saponifies fat.  From memory: ester hydrolysis by hydroxide gives off about this.
-SAPONIFYING_J_PER_MOL = 55_000.0
+# J per mol of NaOH that saponifies fat: 49,000 (ethyl acetate, a sum from tables) to 56,000 (from memory).
+SAPONIFYING_J_PER_MOL = 52_500.0
 # J/(g K) of oils and of lye solution.  From memory, handbooks: 1.9 to 2.1 and 3.3 to 3.8.
 OIL_J_PER_G_K = 2.0
 SOLUTION_J_PER_G_K = 3.5
-# How well a piece of 1 kg keeps its warmth: kept/(1 - kept).  Judgement.
-MOULD_KEEPS = {"loaf": 1.8, "slab": 1.0, "cavities": 1.2}
+# How well a piece of 1 kg keeps its warmth: kept/(1 - kept); of a slab, one of the usual depth, whatever it
+# weighs, for it sheds heat through its broad faces.  Judgement: open slabs of 3 to 4 cm reach 34 to 50 °C.
+MOULD_KEEPS = {"loaf": 1.8, "slab": 0.63, "cavities": 1.2}
 # Mass to this power says how a bigger piece cools more slowly.  Dimensional: time goes with length squared.
 KEEPS_EXPONENT = 2 / 3
+# cm of a slab where nobody says, and the °C of doubt that not knowing adds.  Common practice: 3 to 4 cm.
+SLAB_DEPTH = 3.5
+DEPTH_DOUBT = 6.0
 # Uncovered and cooled, left, or insulated: times the above.  Judgement.
 INTENT_KEEPS = {"avoid": 0.8, "leave": 1.0, "force": 1.4}
 # Of the warmth in the middle, above the surroundings, what the edge has.  Judgement.
 EDGE_KEEPS = 0.6
-# °C that a sugar load of 1 % of the oils adds, and that a heating spice adds.  Judgement, from
-# "sugars, milk and honey heat; spice overheats" (common practice).
-SUGAR_CELSIUS_PER_SHARE = 400.0
-SPICE_CELSIUS = 6.0
-# °C at which soap gels, at 25 % and at 50 % lye concentration.  Common practice: gel is seen at 60 to
-# 82 °C, at lower temperatures with more water.
-GEL_CELSIUS = (60.0, 82.0)
-GEL_LYE = (0.25, 0.50)
-# Half width of doubt about a temperature here, °C.  Judgement.
+# °C that sugar (of sugar, honey, milk, fruit) adds, a share of the oils; alcohol that was not boiled off; a
+# heating spice: low, middle, high.  Judgement: "sugars, milk and honey heat; spice overheats" (common
+# practice); a loaf with honey and milk set out at -12 °C still tunnelled (a maker's journal).
+SUGAR_CELSIUS_PER_SHARE = (100.0, 250.0, 400.0)
+ALCOHOL_CELSIUS_PER_SHARE = (200.0, 600.0, 1000.0)
+SPICE_CELSIUS = (2.0, 6.0, 10.0)
+# °C at which soap gels, by lye concentration.  Common practice: gel is seen at 54 to 82 °C, at lower
+# temperatures with more water; each figure is the middle of some 11 °C.
+GEL_CELSIUS = (60.5, 63.5, 68.0, 75.0, 86.5)
+GEL_LYE = (0.265, 0.30, 0.33, 0.38, 0.50)
+# Half width of doubt about a temperature here, °C.  Judgement: makers' figures lie 6 to 12 either way.
 DOUBT_CELSIUS = 8.0
-# °C from which overheating is thinkable and at which it is all but sure.  Common practice: gel up to 82,
-# up to 104 reported of soap that cracked and rose.
-OVERHEAT_CELSIUS = (82.0, 104.0)
+# °C at which melt-and-pour begins to soften where nobody says, its doubt, and that of a stated figure.
+# Common practice: 48 to 57; judgement for the last: a softening point is read by eye.
+SOFTENS_CELSIUS = 52.5
+SOFTENS_DOUBT = 4.5
+STATED_SOFTENS_DOUBT = 3.0
+# °C from which overheating is thinkable and at which it is all but sure.  Common practice: cracks,
+# tunnels, domes from 75 to 90, "recipe dependent" (makers' reports); 104 was read in soap that rose.
+OVERHEAT_CELSIUS = (75.0, 90.0)
 # Rivers need white, water and gel.  Fraction of portion oils of white, and lye concentrations, between
 # which the risk runs from nothing to full.  Common practice for "less white" (1 % and more is moderate)
 # and for "33 % lye or more"; 25 % is full water.
@@ -78,21 +90,41 @@ def warming_celsius(oils: ArrayLike, lye: ArrayLike, water: ArrayLike) -> Floats
     return np.asarray(heat / (fat * OIL_J_PER_G_K + solution * SOLUTION_J_PER_G_K))
 
 
-def added_celsius(sugar_share: ArrayLike, spice: ArrayLike) -> Floats:
-    """°C (...) that sugars (fraction of oils: sugar, honey, the sugar in milk) and a heating spice add."""
+def added_celsius(sugar_share: ArrayLike, spice: ArrayLike, alcohol_share: ArrayLike = 0.0) -> Floats:
+    """°C (3, ...), low, middle and high, that sugars, a heating spice and alcohol add.
+
+    ``sugar_share``, ``alcohol_share``: fractions of the oils (sugar; that in honey and milk; not boiled off).
+    """
     sweet = not_negative("sugars", sugar_share, "a fraction of the oils")
-    return np.asarray(sweet * SUGAR_CELSIUS_PER_SHARE + np.asarray(spice, dtype=bool) * SPICE_CELSIUS)
+    strong = not_negative("alcohol", alcohol_share, "a fraction of the oils")
+    hot = np.asarray(spice, dtype=np.float64)
+    rates = zip(SUGAR_CELSIUS_PER_SHARE, ALCOHOL_CELSIUS_PER_SHARE, SPICE_CELSIUS, strict=True)
+    return np.stack([sweet * sugar + strong * alcohol + hot * spiced for sugar, alcohol, spiced in rates])
 
 
-def kept_share(mass: ArrayLike, mould: str, intent: str) -> Floats:
+def kept_share(mass: ArrayLike, mould: str, intent: str, depth: ArrayLike = SLAB_DEPTH) -> Floats:
     """Part of the warmth (..., 0 to 1) that one piece of ``mass`` grams keeps at its peak.
 
-    r/(1 + r), r = MOULD_KEEPS · INTENT_KEEPS · (mass in kg)^(2/3).  ``mass``: of the loaf, the slab or
-    one cavity.  ValueError on another mould or intent.
+    r/(1 + r), r = MOULD_KEEPS · INTENT_KEEPS · (mass in kg)^(2/3), of a slab · (depth ÷ SLAB_DEPTH)².
+    ``mass``: of the loaf or of one cavity; ``depth``: cm of a slab's batter.  ValueError on another mould or
+    intent.
     """
     kilograms = positive("mass", mass, "an empty mould keeps no warmth") / 1000
-    r = _known("mould", mould, MOULD_KEEPS) * _known("gel", intent, INTENT_KEEPS) * kilograms**KEEPS_EXPONENT
+    deep = positive("depth", depth, "an empty mould keeps no warmth") / SLAB_DEPTH
+    size = deep**2 if mould == "slab" else kilograms**KEEPS_EXPONENT
+    r = _known("mould", mould, MOULD_KEEPS) * _known("gel", intent, INTENT_KEEPS) * size
     return np.asarray(r / (1 + r))
+
+
+def peak_doubt(kept: ArrayLike, added: ArrayLike, depth_unknown: ArrayLike = False) -> Floats:
+    """Half width (...) of doubt about a peak, °C: the balance's own, what is added, and an unknown depth.
+
+    ``added``: low, middle and high (3, ...) of :func:`added_celsius`.  Independent, so joined as squares.
+    """
+    low, _, high = numbers("what is added", added)
+    part = share("kept share", kept, "no piece keeps more than all its warmth")
+    deep = np.asarray(depth_unknown, dtype=np.float64) * DEPTH_DOUBT
+    return np.asarray(np.sqrt(DOUBT_CELSIUS**2 + (part * (high - low) / 2) ** 2 + deep**2))
 
 
 def _known(what: str, word: str, table: dict[str, float]) -> float:
@@ -149,19 +181,27 @@ def heat_of(
     mark = numbers("gel temperature", gel_at)
     inner, outer = _reaches(middle, mark), _reaches(edge, mark)
     partial = np.maximum(inner * (1 - outer), outer * (1 - inner))
-    hot = _ramp(np.maximum(middle, edge), *OVERHEAT_CELSIUS)
+    hot = overheating(np.maximum(middle, edge))
     return Heat(middle, edge, inner, outer, partial, inner * outer, hot)
+
+
+def overheating(celsius: ArrayLike) -> Floats:
+    """Chance (..., 0 to 1) of cracks, domes and tunnels in soap that reaches so many °C."""
+    return _ramp(numbers("temperature", celsius), *OVERHEAT_CELSIUS)
 
 
 def river_risk(white_share: ArrayLike, lye_concentration: ArrayLike, gels: ArrayLike) -> Floats:
     """Graded risk (...) of glycerin rivers: the geometric mean of white, water and gel, each 0 to 1.
+
+    Never above the chance of gel, without which there are none.
 
     ``white_share``: white pigment over portion oils; ``gels``: chance of gel.  Any one absent, no rivers.
     """
     white = _ramp(not_negative("white", white_share, "a fraction of the portion's oils"), *RIVER_WHITE)
     c = share("lye concentration", lye_concentration, "it is a fraction of the solution")
     wet = 1 - _ramp(c, *RIVER_LYE)
-    return np.asarray(np.cbrt(white * wet * share("chance of gel", gels, "a chance")))
+    chance = share("chance of gel", gels, "a chance")
+    return np.asarray(np.minimum(np.cbrt(white * wet * chance), chance))
 
 
 def risk_word(risk: ArrayLike) -> Ints:

@@ -71,7 +71,10 @@ def lawler_order(minutes: ArrayLike, due: ArrayLike, after: Sequence[tuple[int, 
 @dataclass(frozen=True, slots=True)
 class Layers:
     """What a sequential pour is timed from: B, the first possible start, and per layer (n,) its q,
-    its minutes of scenting, its minutes of pouring and the least thickness of whatever lies below it."""
+    its minutes of scenting, its minutes of pouring and the least thickness of whatever lies below it.
+
+    ``longest``: minutes after which the next layer is scented even where the one below does not carry yet.
+    """
 
     base: float
     ready: float
@@ -79,12 +82,14 @@ class Layers:
     scent_minutes: Floats
     pour_minutes: Floats
     least_below: Floats
+    longest: float = np.inf
 
     def __post_init__(self) -> None:
         positive("minutes fluid", self.base, "batter that is fluid for no time cannot be poured")
         not_negative("first start", self.ready, "minutes run from emulsion")
         positive("minutes of scenting", self.scent_minutes, "a layer that takes no time cannot be timed")
         positive("minutes of pouring", self.pour_minutes, "a layer that takes no time cannot be timed")
+        positive("longest wait", self.longest, "the next layer cannot come before its time", endless=True)
         share("least thickness", self.least_below, "it runs from emulsion (0) to thick (1)")
 
 
@@ -103,7 +108,8 @@ def layer_times(layers: Layers, order: ArrayLike) -> tuple[Floats, Floats]:
         if place:
             below, began = places[..., place - 1], starts[..., place - 1]
             carries = minute_at_thickness(layers.least_below[layer], layers.base, began, layers.q[below])
-            starts[..., place] = np.maximum(free, carries - layers.scent_minutes[layer])
+            waited = np.minimum(carries - layers.scent_minutes[layer], began + layers.longest)
+            starts[..., place] = np.maximum(free, waited)
         free = starts[..., place] + layers.scent_minutes[layer] + layers.pour_minutes[layer]
         ends[..., place] = free
     return starts, ends

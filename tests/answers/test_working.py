@@ -45,6 +45,8 @@ def test_every_measure_is_there_where_it_is_asked(facts: list[Fact], s: Situatio
     unasked |= {"thickness that carries", "hues apart", "banned constituent", "certificate amendment"}
     unasked |= {"additive known", "additive belongs with the oils", "additive share"}
     unasked |= {"portion superfat if the unknown is lye"}
+    unasked |= {"thickness that carries", "hues apart", "room under the embeds"}
+    unasked |= {"on top", "portions the pour bears"}
     assert {f.measure for f in facts} >= set(REGISTRY) - unasked
     assert not {f.measure for f in facts} & {"layer below", "oven temperature"}
 

@@ -23,10 +23,10 @@ HERE = Path(__file__).resolve().parent
 TODAY = "2026-11-28"
 HEAVY = ("stop", "conflict")
 KINDS = {
-    "clock": r"pour-outruns-the-batter",
+    "clock": r"pour-outruns-the-batter|portion-far-too-quick|layer-thick-before-its-pour",
     "seizing": r"seizing-",
     "ricing": r"ricing",
-    "false trace": r"false-trace",
+    "false trace": r"false-trace|fats-have-set",
     "browning": r"browning-",
     "bleeding": r"bleed",
     "heat": r"overheat|far-too-hot|sweet-in-the-oven|scorch",

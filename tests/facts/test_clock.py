@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from blendwise.facts.situation.worked_out import Situation
@@ -87,26 +88,103 @@ def test_a_rulebook_s_own_minutes_count() -> None:
     assert value(own, "unscented minutes") == pytest.approx(2 * value(usual, "unscented minutes"))
 
 
+LAYERS = ("pour: column", "pour: flat layers")
+
+
 def test_layers_have_their_own_deadlines() -> None:
-    """A sequential pour: each layer is scented in its turn and must be fluid until it is poured."""
-    s = poured(("pour: column", "pour: flat layers"))
-    minutes = value(s, "pour minutes")
-    starts = [6 + k * minutes for k in range(4)]
-    assert values(s, "scented at") == pytest.approx(starts)
+    """Bottom first: a layer waits until the one below carries it (0.6 of 25 min), then has two minutes."""
+    s = poured(LAYERS)
+    assert values(s, "scented at") == pytest.approx([6, 14, 16, 18])
     assert values(s, "minutes needed") == pytest.approx([2, 2, 2, 2])
+
+
+def test_a_slow_batter_is_not_waited_for_beyond_the_style() -> None:
+    """Flat layers wait at most 20 minutes: with 200 fluid minutes the layer below does not carry yet."""
+    s = poured(LAYERS, ("stays fluid: 25 min", "stays fluid: 200 min"))
+    assert values(s, "scented at") == pytest.approx([6, 26, 46, 66])
+    assert value(s, "layer below", 1) < value(s, "thickness that carries")
 
 
 def test_how_thick_the_layer_below_is_by_hand() -> None:
     """A layer's thickness is its age over the batter's time, q times as quick once scented; at most 1."""
-    s = poured(("pour: column", "pour: flat layers"), ("stays fluid: 25 min", "stays fluid: 25 to 200 min"))
-    minutes = value(s, "pour minutes")
-    q = values(s, "thickening")
-    now = [6 + k * minutes + 1 for k in range(4)]
-    below = [(6 + (k - 1) * minutes + (now[k] - 6 - (k - 1) * minutes) * q[k - 1]) / 200 for k in range(1, 4)]
+    s = poured(LAYERS)
+    q, at = values(s, "thickening"), values(s, "scented at")
+    below = [min(1, (at[k - 1] + (at[k] + 1 - at[k - 1]) * q[k - 1]) / 25) for k in range(1, 4)]
     assert [False, True, True, True] == asked(s, "layer below")
     assert list(column(s, "layer below").low[1:]) == pytest.approx(below)
     assert value(s, "thickness that carries") == 0.6
     assert [False] * 4 == asked(poured(), "layer below")
+
+
+def test_a_scent_on_top_never_shortens_the_layers_below() -> None:
+    """The quickest oil moved into the top layer: no minute of the layers below it changes."""
+    scented = poured(LAYERS)
+    bare = scented.with_doses(scented.x * np.array([1, 1, 1, 0]))
+    assert column(scented, "thickening").low[3] > column(bare, "thickening").low[3] == 1
+    for name in ("scented at", "minutes needed", "minutes fluid", "fluid until"):
+        assert list(column(bare, name).low[:3]) == pytest.approx(list(column(scented, name).low[:3]))
+
+
+def test_a_top_that_is_thick_on_purpose_has_no_deadline() -> None:
+    """A piped top: the layers below must pour, the last portion need not; and it alone is on top."""
+    s = poured(("pour: column", "pour: piped top"))
+    assert asked(s, "minutes needed") == [True, True, True, False]
+    assert [spoken(s, "on top", p) for p in range(4)] == ["no", "no", "no", "yes"]
+    assert asked(poured(), "on top") == [False] * 4
+
+
+def test_the_maker_s_own_minutes_a_cup() -> None:
+    """What usual.yaml says of a job stands; the rest is as usual."""
+    s = worked(bent() + ONE_EACH, book(usual="hands: 1\nminutes a cup: {split: 2 min, scent: 0.5 min}\n"))
+    assert value(s, "minutes before scenting") == 4 * 3
+    assert values(s, "scented at") == pytest.approx([12, 12.5, 13, 13.5])
+
+
+def test_doubt_about_the_minutes_by_hand() -> None:
+    """A typed 25 min is 17.5 to 35 from day to day, jobs 1½ times either way, words by their own ends."""
+    s = poured()
+    found = column(s, "minutes fluid")
+    least, most = found.outer
+    assert least[0] == pytest.approx(17.5 - 9)  # milk is unscented, its slot at 6 min may come at 9
+    assert most[0] == pytest.approx(35 - 4)
+    needed = column(s, "minutes needed").outer
+    assert (needed[0][0], needed[1][0]) == pytest.approx((8, 20))
+
+
+def test_where_fats_have_set_no_minutes_are_told() -> None:
+    """At 5 °C the coconut and shea of the recipe have set: no minutes, whatever figure was typed."""
+    s = poured(("batter at split: 33 °C", "batter at split: 5 °C"))
+    assert asked(s, "minutes fluid") == [False] * 4
+    assert asked(s, "minutes needed") == [False] * 4
+
+
+def test_a_cloudy_batter_has_wider_minutes() -> None:
+    """Between where the fats set and where they are clear, the cautious end is shorter, down to a half."""
+    clear, cloudy = poured(), poured(("batter at split: 33 °C", "batter at split: 24 °C"))
+    sets, melts = (value(cloudy, name) for name in ("setting temperature", "clear temperature"))
+    assert sets < 24 < melts
+    part = (melts - 24) / (melts - sets)
+    assert column(clear, "unscented minutes").outer[0][0] == pytest.approx(17.5)
+    assert column(cloudy, "unscented minutes").outer[0][0] == pytest.approx(17.5 * (1 - part / 2))
+
+
+@pytest.mark.parametrize(("evidence", "outranks"), [("own batch", True), ("supplier", False), ("", False)])
+def test_an_own_pour_outranks_the_fats_and_a_guess_does_not(evidence: str, outranks: bool) -> None:
+    """`fluid at: 12 °C` by an own batch brings both points down to it; a bare guess does nothing."""
+    said = f"fluid at: {{at: 12 °C, evidence: {evidence}}}" if evidence else "fluid at: 12 °C"
+    s, plain = poured(("gel: avoid", f"gel: avoid, {said}")), poured()
+    for name in ("setting temperature", "clear temperature"):
+        assert (value(s, name) == 12) == outranks
+        assert (value(s, name) == value(plain, name)) != outranks
+        assert not outranks or column(s, name).outer[1][0] == 12
+
+
+def test_a_scent_that_seizes_has_no_minutes() -> None:
+    """Seizing is a gate: the portion that holds it has no fluid minutes, the others keep theirs."""
+    found = poured()
+    found.traits[0] = replace(found.traits[0], seizes="yes")
+    held = found.presence[0]
+    assert asked(found, "minutes fluid") == [not here for here in held]
 
 
 def test_without_a_pour_the_clock_is_not_asked() -> None:

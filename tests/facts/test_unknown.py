@@ -113,16 +113,19 @@ def test_a_colourant_nobody_described_opens_what_it_does() -> None:
 
 
 def test_hard_fats_without_a_clear_point_leave_the_floor_open_upwards() -> None:
-    """A fat whose clear point nobody noted can only raise the floor."""
+    """A hard fat of no known kind whose clear point nobody noted can only raise the floor."""
     oils = "olive: {saponification: 184 to 196, hardness: liquid}\n"
     oils += "coconut: {saponification: 248 to 265, hardness: hard, clear at: 25 °C}\n"
     oils += "shea: {saponification: 170 to 190, hardness: hard}\nsunflower: {saponification: 188 to 194}\n"
-    floor = column(worked(files=book(oils=oils)), "clear temperature")
+    assert np.isfinite(column(worked(files=book(oils=oils)), "clear temperature").high[0])
+    seed = bent(("shea: 100 g", "seed-butter: 100 g"))
+    files = book(oils=oils.replace("shea", "seed-butter"))
+    floor = column(worked(seed, files), "clear temperature")
     assert floor.high[0] == np.inf
     assert 15 < floor.low[0] < 25
-    gap = column(worked(files=book(oils=oils)), "above clear temperature")
+    gap = column(worked(seed, files), "above clear temperature")
     assert (gap.low[0], gap.high[0]) == (-np.inf, 33 - floor.low[0])
-    assert [("shea", "clear at")] == [(m.subject, m.fact) for m in gap.missing[0]]
+    assert [("seed-butter", "clear at")] == [(m.subject, m.fact) for m in gap.missing[0]]
 
 
 def test_the_lowest_flash_point_is_at_most_the_lowest_known() -> None:

@@ -165,7 +165,7 @@ def test_9_can_i_use_a_quick_oil_in_a_swirl(ask: Ask) -> None:
     )
     assert "rule pour-outruns-the-batter, common practice" in answer.text
     pours = section(answer, "Time, pour by pour", "Which colours survive")
-    assert "piped top (takes 20 min, thick batter serves)" in pours.split("No time:")[0]
+    assert "piped top (takes 15 min, thick batter serves)" in pours.split("No time:")[0]
     assert "column (takes 10 min, 7.2 short)" in pours.split("No time:")[1]
 
 

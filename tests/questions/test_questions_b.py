@@ -97,10 +97,8 @@ def test_17_does_the_carrier_oil_change_my_superfat(ask: Ask) -> None:
 
 def test_18_how_much_water_for_this_design(ask: Ask) -> None:
     """The conflict is named: less water means fewer rivers and less time; too little suits no slow pour."""
-    answer = told(ask, "check", plan("harbour-morning"))
-    assert "Hint: foam: river risk high, at most some" in answer.text
-    assert "Use 33 % lye or more, less white, or keep it cool" in answer.text
-    assert "less water also shortens the fluid minutes" in answer.text
+    answer = told(ask, "why", "white veins", plan("harbour-morning"))
+    assert "33 % lye or more, less heat, less white. It shortens your working time." in answer.text
     dry = drafted(
         *(ask, "--pour", "column", "--lye", "38 %, 5 %", "--scent", "cedar"),
         *(
@@ -116,9 +114,9 @@ def test_18_how_much_water_for_this_design(ask: Ask) -> None:
 
 def test_19_what_temperature(ask: Ask) -> None:
     """To which to cool, and below which the hard fats cloud: one on the sheet, both in the working."""
-    assert "also about 34 °C (below 18 °C they cloud)" in sheet(ask, "honey-crown")
+    assert "also about 34 °C (below 27 °C they cloud)" in sheet(ask, "honey-crown")
     working = told(ask, "check", plan("honey-crown"), "--working").text
-    assert "above clear temperature: 16 °C = batter temperature − clear temperature" in working
+    assert "above clear temperature: 7.45 °C" in working
 
 
 def test_20_in_what_order_do_i_scent_and_pour(ask: Ask) -> None:
@@ -134,8 +132,8 @@ def test_20_in_what_order_do_i_scent_and_pour(ask: Ask) -> None:
 
 def test_21_should_i_gel(ask: Ask) -> None:
     """Neither way is wrong, partial gel is: it is warned of, and the sheet says how to keep to the plan."""
-    answer = told(ask, "check", plan("honey-crown"))
-    assert "Caution: honey-crown: partial gel risk high, at most some" in answer.text
+    answer = told(ask, "check", plan("orchard-wall"))
+    assert "Caution: orchard-wall: partial gel risk high, at most some" in answer.text
     assert "Either insulate or warm the mould to gel it all, or start cooler and chill it" in answer.text
     assert "Do not cover. Stand it cool, with air around it; no gel is wanted." in sheet(ask, "honey-crown")
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 import pytest
 from hypothesis import given
@@ -85,39 +83,6 @@ def test_harder_drier_faster_hotter_never_lasts_longer(
     assert after[0] <= base[0] * (1 + 1e-12)
     assert after[1] <= base[1] * (1 + 1e-12)
     assert base[0] < base[1]
-
-
-def test_a_fat_by_itself_clouds_at_its_clear_point() -> None:
-    """With nothing to dissolve it, the floor is the fat's own clear point."""
-    assert pytest.approx(38) == float(clock.floor_celsius([38], [1]))
-
-
-def test_dissolved_fats_worked_by_hand() -> None:
-    """A tenth of a fat clear at 38 °C: 1/T = 1/311.15 - R ln(0.1)/100 kJ, so T = 293.67 K = 20.5 °C."""
-    inverse = 1 / 311.15 - 8.314462618 * math.log(0.1) / 100_000
-    assert pytest.approx(1 / inverse - 273.15, abs=1e-6) == float(clock.floor_celsius([38], [0.1]))
-    assert pytest.approx(20.52, abs=0.02) == float(clock.floor_celsius([38], [0.1]))
-
-
-def test_the_hardest_of_several_sets_the_floor() -> None:
-    """The highest floor of the fats counts; a fat that is not in the recipe counts for nothing."""
-    each = [float(clock.floor_celsius([c], [s])) for c, s in ((25, 0.25), (38, 0.10))]
-    assert max(each) == float(clock.floor_celsius([25, 38, 60], [0.25, 0.10, 0.0]))
-    assert clock.floor_celsius([60], [0.0]) == -np.inf
-
-
-def test_an_unknown_clear_point_leaves_the_floor_open() -> None:
-    """Not known is open upwards where the fat is used, and nothing where it is not."""
-    assert clock.floor_celsius([25, np.inf], [0.5, 0.1]) == np.inf
-    assert clock.floor_celsius([25, -np.inf], [0.5, 0.1]) == clock.floor_celsius([25], [0.5])
-    assert np.isfinite(clock.floor_celsius([25, np.inf], [0.5, 0.0]))
-
-
-@given(st.floats(20, 80), st.floats(0.01, 1), st.floats(0.01, 1))
-def test_more_of_a_hard_fat_never_lowers_the_floor(clear: float, one: float, other: float) -> None:
-    """The floor rises with the share and never passes the clear point."""
-    low, high = clock.floor_celsius([[clear], [clear]], [[min(one, other)], [max(one, other)]])
-    assert low <= high <= clear + 1e-9
 
 
 def test_worked_time_lines() -> None:

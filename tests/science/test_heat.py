@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -22,22 +24,39 @@ def soap(
 
 
 def test_warming_worked_by_hand() -> None:
-    """140 g NaOH, 1,000 g oils, 284 g water: 140/39.9971·55,000 J over 2·1,000 + 3.5·424 J/K = 55.3 K."""
-    expected = 140 / 39.9971 * 55_000 / (2 * 1000 + 3.5 * 424)
+    """140 g NaOH, 1,000 g oils, 284 g water: 140/39.9971·52,500 J over 2·1,000 + 3.5·424 J/K = 52.7 K."""
+    expected = 140 / 39.9971 * 52_500 / (2 * 1000 + 3.5 * 424)
     assert pytest.approx(expected, rel=1e-9) == float(heat.warming_celsius(*RECIPE))
-    assert pytest.approx(55.3, abs=0.05) == expected
+    assert pytest.approx(52.75, abs=0.05) == expected
 
 
-def test_what_sugar_and_spice_add() -> None:
-    """Sugar at 1 % of the oils adds 4 °C, a heating spice 6."""
-    np.testing.assert_allclose(heat.added_celsius([0, 0.01, 0.01], [False, False, True]), [0, 4, 10])
+def test_what_sugar_spice_and_alcohol_add() -> None:
+    """Sugar at 1 % of the oils adds 1 to 4 °C, a heating spice 2 to 10, alcohol at 1 % another 2 to 10."""
+    seen = heat.added_celsius([0, 0.01, 0.01], [False, False, True], [0.01, 0, 0])
+    np.testing.assert_allclose(seen, [[2, 1, 3], [6, 2.5, 8.5], [10, 4, 14]])
+
+
+def test_doubt_worked_by_hand() -> None:
+    """Half of 2 to 10 kept by half is 2: √(8² + 2²); an unknown depth adds 6; nothing added, 8 alone."""
+    spiced = heat.added_celsius(0, True)
+    assert float(heat.peak_doubt(0.5, spiced)) == pytest.approx(math.sqrt(68))
+    assert float(heat.peak_doubt(0.5, spiced, True)) == pytest.approx(math.sqrt(68 + 36))
+    assert float(heat.peak_doubt(0.5, heat.added_celsius(0, False))) == pytest.approx(8)
+
+
+@given(part, st.floats(0, 0.1), st.floats(0, 0.1))
+def test_what_is_added_never_narrows_the_doubt(kept: float, sugar: float, alcohol: float) -> None:
+    """More sugar or alcohol never makes a peak surer, nor cooler."""
+    plain, more = heat.added_celsius(0, False), heat.added_celsius(sugar, False, alcohol)
+    assert heat.peak_doubt(kept, plain) <= heat.peak_doubt(kept, more)
+    assert (plain <= more).all()
 
 
 @pytest.mark.parametrize(
     ("mould", "intent", "ratio"),
     [
-        ("loaf", "leave", 1.8), ("slab", "leave", 1.0), ("cavities", "leave", 1.2),
-        ("slab", "avoid", 0.8), ("slab", "force", 1.4),
+        ("loaf", "leave", 1.8), ("slab", "leave", 0.63), ("cavities", "leave", 1.2),
+        ("loaf", "avoid", 1.44), ("loaf", "force", 2.52),
     ],
 )  # fmt: skip
 def test_kept_share_of_a_kilogram(mould: str, intent: str, ratio: float) -> None:
@@ -46,13 +65,48 @@ def test_kept_share_of_a_kilogram(mould: str, intent: str, ratio: float) -> None
 
 
 def test_eight_times_the_mass_keeps_four_times_the_ratio() -> None:
-    """The ratio kept goes with mass to the power 2/3."""
-    assert pytest.approx(4 / 5) == float(heat.kept_share(8000, "slab", "leave"))
+    """The ratio kept goes with mass to the power 2/3: 7.2 to 1 for a loaf of 8 kg."""
+    assert pytest.approx(7.2 / 8.2) == float(heat.kept_share(8000, "loaf", "leave"))
+
+
+def test_a_slab_keeps_by_its_depth() -> None:
+    """Twice the depth keeps four times the ratio, and what it weighs says nothing."""
+    assert pytest.approx(2.52 / 3.52) == float(heat.kept_share(1000, "slab", "leave", 7.0))
+    assert heat.kept_share(500, "slab", "leave") == heat.kept_share(5000, "slab", "leave")
+
+
+@pytest.mark.parametrize(
+    ("mould", "grams", "depth", "ends"),
+    [
+        ("cavities", 100, 3.5, (30, 42)), ("slab", 2500, 3.5, (34, 50)), ("slab", 2500, 4.0, (34, 50)),
+        ("loaf", 1000, 7.0, (45, 66)), ("loaf", 1500, 7.0, (45, 66)), ("loaf", 5000, 10.0, (60, 80)),
+    ],
+)  # fmt: skip
+def test_open_moulds_as_makers_report_them(
+    mould: str, grams: float, depth: float, ends: tuple[float, float]
+) -> None:
+    """Poured at 32 °C in a room of 20, left open (makers' reports; loaves read at 56 to 68)."""
+    kept = heat.kept_share(grams, mould, "leave", depth)
+    peak = float(heat.heat_of(32, 20, heat.warming_celsius(*RECIPE), kept, heat.gel_celsius(0.33)).middle)
+    assert ends[0] <= peak <= ends[1]
+
+
+def test_no_soap_warms_by_more_than_its_heat_allows() -> None:
+    """49 to 56 kJ/mol of ester, 1.42 to 1.56 kg of batter a kg of oils: a rise of 36 to 54 °C."""
+    assert 36 <= float(heat.warming_celsius(*RECIPE)) <= 54
+
+
+def test_where_melt_and_pour_softens() -> None:
+    """48 to 57 °C where nobody says (common practice); a stated figure is read by eye, ± 3."""
+    assert heat.SOFTENS_CELSIUS - heat.SOFTENS_DOUBT == 48
+    assert heat.SOFTENS_CELSIUS + heat.SOFTENS_DOUBT == 57
+    assert heat.STATED_SOFTENS_DOUBT == 3
 
 
 def test_gel_temperature_by_water() -> None:
-    """Gel at 60 °C with 25 % lye, at 82 °C with 50 %, between them straight, level outside."""
-    np.testing.assert_allclose(heat.gel_celsius([0.2, 0.25, 0.375, 0.5, 0.6]), [60, 60, 71, 82, 82])
+    """The middles of what is in use, straight between them, level outside."""
+    seen = heat.gel_celsius([0.2, 0.265, 0.2825, 0.30, 0.33, 0.38, 0.44, 0.5, 0.6])
+    np.testing.assert_allclose(seen, [60.5, 60.5, 62, 63.5, 68, 75, 80.75, 86.5, 86.5])
 
 
 def test_peaks_worked_by_hand() -> None:
@@ -72,9 +126,9 @@ def test_doubt_of_eight_degrees() -> None:
     np.testing.assert_allclose(seen.middle_gels, [0, 0.25, 0.5, 0.75, 1])
 
 
-def test_overheating_runs_from_82_to_104() -> None:
-    """Nothing at 82 °C, half at 93, sure at 104; an oven hotter than the soap counts too."""
-    seen = heat.heat_of([82, 93, 104, 21], [82, 93, 104, 104], 0, [1, 1, 1, 0], 60)
+def test_overheating_runs_from_75_to_90() -> None:
+    """Nothing at 75 °C, half at 82.5, sure at 90; an oven hotter than the soap counts too."""
+    seen = heat.heat_of([75, 82.5, 90, 21], [75, 82.5, 90, 104], 0, [1, 1, 1, 0], 60)
     np.testing.assert_allclose(seen.overheats, [0, 0.5, 1, 1])
 
 
@@ -117,13 +171,19 @@ def test_hotter_batter_never_lowers_a_chance(
 @given(st.floats(50, 20000), st.floats(1, 10), st.sampled_from(sorted(heat.MOULD_KEEPS)))
 def test_a_bigger_piece_keeps_more(grams: float, times: float, mould: str) -> None:
     """A bigger mass never keeps less of its warmth, and none keeps all."""
-    small, big = heat.kept_share([grams, grams * times], mould, "leave")
+    small, big = np.broadcast_to(heat.kept_share([grams, grams * times], mould, "leave"), 2)
     assert 0 < small <= big < 1
 
 
 def test_rivers_worked_by_hand() -> None:
     """White at 0.5 %, 29 % lye and sure gel: the cube root of 0.5·0.5·1."""
     assert pytest.approx(0.25 ** (1 / 3)) == float(heat.river_risk(0.005, 0.29, 1))
+
+
+@given(part, st.floats(0.2, 0.5), part)
+def test_rivers_are_never_likelier_than_gel(white: float, lye: float, gels: float) -> None:
+    """Without gel there are none: the risk of rivers never passes the chance of gel."""
+    assert heat.river_risk(white, lye, gels) <= gels
 
 
 def test_rivers_at_their_ends() -> None:

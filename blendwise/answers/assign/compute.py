@@ -262,7 +262,7 @@ def _clock(s: Situation, p: int) -> tuple[int | None, Range | None, float | None
     if line is None:
         return None, None, None
     until = Range(*(float(end[p]) for end in line.fluid_until))
-    slack = None if not line.wants_fluid else float(line.fluid_until[0][p]) - float(line.needed_until[p])
+    slack = None if not line.asks[p] else float(line.fluid_until[0][p]) - float(line.needed_until[p])
     return int(line.place[p]) + 1, until, slack
 
 

@@ -17,9 +17,10 @@ from blendwise.answers.plan_text import edits as changes
 from blendwise.assignment.explain.least_change import Change, workable_change
 from blendwise.assignment.problem.problem import Problem
 from blendwise.assignment.search.solve import Ask
+from blendwise.facts.pour.minutes import style_minutes
 from blendwise.facts.scales import BANDS
 from blendwise.facts.situation.appearance import appearance
-from blendwise.facts.situation.timeline import style_minutes, wants_fluid
+from blendwise.facts.situation.timeline import wants_fluid
 from blendwise.facts.situation.worked_out import Situation, work_out
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.quantity import format_number

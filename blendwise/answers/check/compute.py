@@ -12,9 +12,9 @@ from blendwise.answers.check.result import Aside, CheckResult, Fact, PortionGram
 from blendwise.answers.looks_counted import looks_counted
 from blendwise.facts.assumed import Assumed, assumed
 from blendwise.facts.columns import Table
-from blendwise.facts.measures.heat import USUAL_ROOM
+from blendwise.facts.pour.temperatures import USUAL_ROOM, split_temperature
 from blendwise.facts.situation.impossible import most_cure_loss
-from blendwise.facts.situation.timeline import split_temperature, timeline
+from blendwise.facts.situation.timeline import timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import tables, vocabulary
 from blendwise.judge.findings.acceptance import Accepted, apply_acceptances

@@ -70,7 +70,7 @@ def _masses(s: Situation, p: int) -> Iterator[tuple[str, str]]:
     low, high, _ = base_minutes(s)
     at = 0.0 if line is None else float(line.scented_at[p])
     yield "stays fluid", f"{_minutes(max((low + high) / 2 - at, 1.0))} min"
-    if line is not None and line.wants_fluid:
+    if line is not None and line.asks[p]:
         yield "needed", f"{_minutes(float(line.needed_until[p] - line.scented_at[p]))} min"
 
 

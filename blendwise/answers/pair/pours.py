@@ -28,11 +28,12 @@ OF_POURS: Final = frozenset(
     {
         *("minutes fluid", "minutes needed", "fluid until", "pour minutes", "minutes before scenting"),
         *("pour", "pour family", "pour batter", "fastest the pour bears", "thin lines"),
-        *("layer below", "thickness that carries", "scented at"),
+        *("layer below", "thickness that carries", "scented at", "on top"),
+        *("quickness the pour bears", "portions the pour bears"),
     }
 )
 """Measures that a pour decides: rules that read one of them are asked of every style."""
-STEADY: Final = ("thickening", "acceleration", "ricing", "seizes")
+STEADY: Final = ("thickening", "least thickening", "most thickening", "acceleration", "ricing", "seizes")
 """Measures of the doses and of the oils which rules on pours read, and which no pour moves."""
 LOOKED_AT: Final = ("batch", "portion", "scent", "dose")
 
@@ -83,7 +84,8 @@ def poured(question: Question, style: PourStyle) -> Situation:
 
 
 def _portions(style: PourStyle) -> int:
-    return 1 if style.touching == "none" else FIGURE_PORTIONS
+    """How many cups the blend is asked in: of a pour that is thick on purpose, its top alone."""
+    return 1 if style.touching == "none" or style.family == "thick" else FIGURE_PORTIONS
 
 
 def _bar(question: Question, count: int) -> Situation:

@@ -17,6 +17,7 @@ from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.colour import finite_load
 from blendwise.facts.measures.law import names_not_told
 from blendwise.facts.papers import certified
+from blendwise.facts.pour.minutes import hands_of, jobs_of
 from blendwise.facts.scales import BANDS, EVIDENCE, NOTED
 from blendwise.facts.situation.appearance import appearance, cured_lab
 from blendwise.facts.situation.dried import dried_mass
@@ -120,7 +121,7 @@ def _browners(record: Scent) -> Iterator[tuple[str, float | None]]:
 def together(question: Question, s: Situation, findings: Sequence[Finding]) -> Together:
     """The blend in one portion at the asked load."""
     low, high, source = base_minutes(s)
-    at = clock.first_scenting(clock.Jobs(), FIGURE_PORTIONS, min(2, s.book.usual.hands or 1))
+    at = clock.first_scenting(jobs_of(s, FIGURE_PORTIONS), FIGURE_PORTIONS, hands_of(s))
     thickening = ends(column(s, "thickening"))
     in_bar, used = float(column(s, "scent in bar").low[0]), float(column(s, "limit used").low[0])
     most = in_bar / used if used > 0 else None

@@ -29,7 +29,7 @@ def scents_frame(book: BookFiles) -> pd.DataFrame:
                 **_ends("ethyl_vanillin", scent.ethyl_vanillin),
                 "browns_to": browns.band if browns else None,
                 "browns_to_evidence": (browns.evidence or scent.evidence) if browns else None,
-                "acceleration": quick.word if quick else None,
+                "acceleration": quick.told if quick else None,
                 "acceleration_evidence": (quick.evidence or scent.evidence) if quick else None,
                 "ricing": scent.ricing,
                 "after_six_weeks": scent.after_six_weeks,

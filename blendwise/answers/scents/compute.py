@@ -94,7 +94,7 @@ def _line(scent: Scent) -> ScentLine:
         scent.kind,
         scent.scent_note,
         scent.browns_to.band if scent.browns_to else None,
-        scent.acceleration.word if scent.acceleration else None,
+        scent.acceleration.told if scent.acceleration else None,
         scent.after_six_weeks,
         tuple(scent.tags),
         scent.on_hand.value if scent.on_hand else None,

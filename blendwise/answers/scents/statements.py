@@ -103,7 +103,7 @@ def _seen_in_soap(scent: Scent) -> Iterator[Statement]:
     if (quick := scent.acceleration) is not None:
         against = f"against {quick.against}" if quick.against else ""
         told = quick.evidence or scent.evidence or ""
-        yield Statement("acceleration", quick.word, dose=quick.at, evidence=told, more=against)
+        yield Statement("acceleration", quick.told, dose=quick.at, evidence=told, more=against)
 
 
 def _papers(scent: Scent) -> Iterator[Statement]:

@@ -8,8 +8,9 @@ import numpy as np
 
 from blendwise.answers.sheet.result import Clock, Simpler, Trouble, Turn
 from blendwise.facts.columns import Column, Floats
+from blendwise.facts.pour.minutes import style_minutes
 from blendwise.facts.situation.appearance import gel_word
-from blendwise.facts.situation.timeline import Timeline, style_minutes, timeline
+from blendwise.facts.situation.timeline import Timeline, timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.findings.finding import Finding
 from blendwise.records.kinds.pour import PourStyle
@@ -124,20 +125,24 @@ def _heats(s: Situation) -> Iterator[str]:
 
 def _simpler(s: Situation) -> Iterator[Simpler]:
     """The quickest figure that still wants fluid batter and is quicker than the plan's; then rough layers."""
-    line, now, count = timeline(s), s.pour, len(s.portions)
+    line, now, count, grams = timeline(s), s.pour, len(s.portions), float(s.split.batter.sum())
     if line is None or now is None or count < 2:
         return
     others = [p for p in s.book.pours.values() if p.name != now.name and p.touching != "none"]
     figure = _quickest([p for p in others if p.family == "interleaved"], count)
-    if figure is not None and now.family == "interleaved" and style_minutes(figure, count) < line.minutes:
-        minutes = style_minutes(figure, count)
+    if (
+        figure is not None
+        and now.family == "interleaved"
+        and style_minutes(figure, count, grams) < line.minutes
+    ):
+        minutes = style_minutes(figure, count, grams)
         begin_by = float(line.fluid_until[0].min()) - minutes
         if begin_by >= line.first:  # before the first scenting nothing can be begun
             yield Simpler(figure.name, figure.how or "", minutes, begin_by)
     thick = [p for p in others if p.family == "sequential" and p.batter in ("medium", "thick")]
     layers = _quickest(thick, count)
     if layers is not None:
-        yield Simpler(layers.name, layers.how or "", style_minutes(layers, count), None)
+        yield Simpler(layers.name, layers.how or "", style_minutes(layers, count, grams), None)
 
 
 def _quickest(pours: list[PourStyle], count: int) -> PourStyle | None:

@@ -21,8 +21,8 @@ from blendwise.answers.sheet import weigh
 from blendwise.answers.sheet.clock import clock_of, trouble_of
 from blendwise.answers.sheet.result import Sheet, Source
 from blendwise.facts.measures.dose import scale_step
+from blendwise.facts.pour.temperatures import split_temperature
 from blendwise.facts.situation.appearance import appearance
-from blendwise.facts.situation.timeline import split_temperature
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.layers import Rulebook
 

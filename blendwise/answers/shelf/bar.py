@@ -67,6 +67,11 @@ class Shelf:
         return np.array(["spice" in r.tags for r in self.base.scent_records], dtype=bool)
 
     @cached_property
+    def seizing(self) -> Bools:
+        """Oils (n,) that seize: a portion that holds one has no minutes."""
+        return np.array([t.seizes == "yes" for t in self.base.traits], dtype=bool)
+
+    @cached_property
     def bars(self) -> tuple[Situation, Situation]:
         """A bar of an oil without spice, and of one with it (the same where the shelf has but one sort)."""
         first = [np.flatnonzero(self.spicy == hot) for hot in (False, True)]
@@ -85,8 +90,15 @@ class Shelf:
         if line is None:
             return None
         left = np.maximum(line.base[0] - line.scented_at, 0.0) / (line.needed_until - line.scented_at)
-        slot = int(np.argmin(left))
-        return replace(line, scented_at=line.scented_at[[slot]], needed_until=line.needed_until[[slot]])
+        slot = int(np.argmin(np.where(line.asks, left, np.inf)))
+        return replace(
+            line,
+            scented_at=line.scented_at[[slot]],
+            scented_ends=(line.scented_ends[0][[slot]], line.scented_ends[1][[slot]]),
+            needed_until=line.needed_until[[slot]],
+            needed_ends=(line.needed_ends[0][[slot]], line.needed_ends[1][[slot]]),
+            asks=line.asks[[slot]],
+        )
 
     @cached_property
     def noted_pairs(self) -> Mapping[tuple[int, int], int]:

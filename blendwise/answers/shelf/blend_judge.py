@@ -215,11 +215,15 @@ def _inverted(measure: str, relation: str, limit: float, shelf: Shelf) -> tuple[
 
 
 def _clock_caps(atom: Atom, blends: Blends) -> Floats:
-    """``minutes fluid: at least [k ×] minutes needed``: a bound on how many times faster it thickens."""
+    """``minutes fluid: at least [k ×] minutes needed``: a bound on how many times faster it thickens.
+
+    At the kind end of judgement's doubt: what it settles is broken, what it does not is tight.
+    """
     line, limit = blends.shelf.clock, atom.limits[0]
     if line is None or not line.wants_fluid or limit.measure != NEEDED or atom.relation != "at least":
         return np.full(len(blends), np.inf)
-    quickest = float(most_quickening(line.base[0], line.scented_at[0], line.needed_until[0])) / limit.factor
-    return blends.shelf.terms("thickening").along(
+    at, until = line.scented_ends[1][0], line.needed_ends[0][0] - line.scented_at[0]
+    quickest = float(most_quickening(line.ends[1], at, at + until)) / limit.factor
+    return blends.shelf.terms("least thickening").along(
         blends.index, blends.shares, blends.shelf.oils, quickest, upper=True
     )

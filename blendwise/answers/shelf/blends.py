@@ -30,10 +30,12 @@ SAME: Final = {"limit used in worst bar": "limit used"}
 FROM_FRACTIONS: Final = {
     "browning band": ("browning load",),
     "cured lightness": ("browning load",),
-    "minutes fluid": ("thickening",),
+    "minutes fluid": ("thickening", "least thickening", "most thickening"),
     "minutes needed": (),
 }
 """Measures whose own function is asked with the columns of these fractions in place."""
+OF_MINUTES: Final = ("minutes fluid",)
+"""Measures that tell no minutes of a portion with a scent that seizes."""
 PLANS_OWN: Final = {"blend total met": 1.0, "times the load": 1.0}
 """Measures against the plan's own blend and load, which a blend in a bar of its own meets by construction."""
 
@@ -177,10 +179,14 @@ class Blends:
         columns = {part: self.home(part) for part in FROM_FRACTIONS[name]}
         bar = replace(shelf.bars[0], kept=dict(columns))
         bar.views.update(timeline=shelf.clock, appearance=appearance(shelf.bars[0]))
+        bar.views.update(seizing_portions=np.zeros(1, dtype=bool))
         found = REGISTRY[name].compute(bar)
         assert isinstance(found, Column)
         low, high = (np.broadcast_to(end, len(self)) for end in (found.low, found.high))
         asked = None if found.asked is None else np.broadcast_to(found.asked[:1], len(self))
+        if name in OF_MINUTES:
+            holds = shelf.seizing[self.index].any(axis=1)
+            asked = ~holds if asked is None else asked & ~holds
         plain = Column(low, high, found.scale, asked, found.missing)
         if not found.widened:
             return plain

@@ -323,13 +323,8 @@ _READERS: Final[dict[str, Callable[[Reader, str], Taken]]] = {
     **dict.fromkeys(("on hand", "size"), Reader.mass),
     **dict.fromkeys(
         (
-            "own cast",
-            "acceleration against",
-            "certificate",
-            "certificate category",
-            "label name",
-            "lot",
-            "name",
+            *("own cast", "acceleration against", "acceleration control", "acceleration scented"),
+            *("certificate", "certificate category", "label name", "lot", "name"),
         ),
         Reader.text,
     ),

@@ -15,8 +15,10 @@ from blendwise.records.writing.edit import Plain, flow
 
 _PARTS: Final = {
     "browns to": ("band", ("at", "evidence", "on")),
-    "acceleration": ("is", ("at", "evidence", "against")),
+    "acceleration": ("is", ("at", "evidence", "against", "control", "scented")),
 }
+MEASURED: Final = ("control", "scented")
+"""Parts that say enough without a word."""
 ORDER: Final = tuple((info.alias or name) for name, info in Scent.model_fields.items() if name != "name")
 LONGEST_REMARK: Final = 300
 
@@ -56,7 +58,7 @@ def assembled(found: Mapping[str, Plain], evidence: str) -> dict[str, Plain]:
     """Fields of an entry from the columns' values: parts put in their whole, helpers used and dropped."""
     fields = {key: value for key, value in found.items() if key in ORDER}
     for whole, (head, parts) in _PARTS.items():
-        if whole in found:
+        if whole in found or any(f"{whole} {part}" in found for part in MEASURED):
             fields[whole] = _whole(found, whole, head, parts)
     if "limit in bar" in found:
         papers = {
@@ -78,6 +80,8 @@ def _whole(found: Mapping[str, Plain], whole: str, head: str, parts: tuple[str, 
     said = {part: found[f"{whole} {part}"] for part in parts if f"{whole} {part}" in found}
     if TESTED_AT in found:
         said.setdefault("at", found[TESTED_AT])
+    if whole not in found:
+        return said
     return {head: found[whole], **said} if said else found[whole]
 
 

@@ -19,6 +19,7 @@ from blendwise.records.writing.write import write_new_bytes
 COLUMNS: Final = (
     *("name", "kind", "scent note", "vanillin", "ethyl vanillin", "browns by", "browns to", "browns to at"),
     *("browns to evidence", "browns to on", "own cast", "acceleration", "acceleration at"),
+    *("acceleration control", "acceleration scented"),
     *(
         "acceleration evidence",
         "acceleration against",
@@ -83,6 +84,8 @@ def _behaviour(scent: Scent) -> dict[str, str | None]:
         "browns to on": _text(browns.on) if browns else None,
         "own cast": scent.own_cast,
         "acceleration": quick.word if quick else None,
+        "acceleration control": _text(quick.control) if quick else None,
+        "acceleration scented": _text(quick.scented) if quick else None,
         "acceleration at": _text(quick.at) if quick else None,
         "acceleration evidence": quick.evidence if quick else None,
         "acceleration against": quick.against if quick else None,

@@ -46,6 +46,8 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "acceleration at": ("acceleration at", "acceleration tested at"),
     "acceleration evidence": ("acceleration evidence", "acceleration source"),
+    "acceleration control": ("acceleration control",),
+    "acceleration scented": ("acceleration scented",),
     "acceleration against": ("acceleration against", "compared with", "control"),
     "ricing": ("ricing", "rices", "riced", "rice"),
     "after six weeks": (

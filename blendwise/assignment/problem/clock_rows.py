@@ -12,9 +12,10 @@ from blendwise.assignment.problem.half_spaces import Half, restricted
 from blendwise.assignment.problem.problem import Row, Slots
 from blendwise.assignment.problem.sources import name_of, row_of, source_of
 from blendwise.facts.columns import Floats, Subject
-from blendwise.facts.measures.clock import pace
+from blendwise.facts.measures.clock import pace, pace_ends
 from blendwise.facts.situation.timeline import Timeline, own_order, timeline
 from blendwise.facts.situation.worked_out import Situation
+from blendwise.judge.findings.finding import Level
 from blendwise.judge.rulebook.compile import Rule
 
 FLUID, NEEDED = "minutes fluid", "minutes needed"
@@ -29,17 +30,25 @@ class Clock:
 
 
 def clock_of(rule: Rule, s: Situation, kept: NDArray[np.int64], fixed: Floats) -> Clock:
-    """``minutes fluid: at least [k ×] minutes needed``, for the scents ``kept`` beside ``fixed`` doses."""
+    """``minutes fluid: at least [k ×] minutes needed``, for the scents ``kept`` beside ``fixed`` doses.
+
+    Bound at the kind end of judgement's doubt; past the middle it weighs as a caution.
+    """
     line, factor = timeline(s), _factor(rule)
     if line is None or not line.wants_fluid or factor is None:
         return Clock()
-    low, high = pace(s)
+    (low, high), (least, _) = pace(s), pace_ends(s)
     unknown = tuple(_unknown(rule, s, kept, high))
-    per_gram = np.where(np.isfinite(high), high, low)[:, None] / s.split.oils[None, :]
-    caps = np.maximum(line.base[0] - line.slots, 0.0) / (factor * _needed(line))
-    if line.family == "interleaved" and not (per_gram * fixed).any():
-        return Clock(unknown, _slots(rule, s, per_gram[kept], caps))
-    return Clock((*unknown, *_rows(rule, s, kept, fixed, per_gram, caps[line.place])))
+    kind, middle = (np.where(np.isfinite(high), each, low)[:, None] for each in (least, high))
+    caps = _caps(line, factor, line.ends[1], line.scented_ends[1], line.needed_ends[0])
+    by_kind, by_middle = kind / s.split.oils[None, :], middle / s.split.oils[None, :]
+    likely = _caps(line, factor, line.base[0], line.scented_at, line.needed_until)
+    if line.family == "interleaved" and not (by_kind * fixed).any():
+        soft = _rows(rule, s, kept, fixed, by_middle, np.full(len(caps), likely.max()), "caution")
+        return Clock((*unknown, *soft), _slots(rule, s, by_kind[kept], caps[np.argsort(line.place)]))
+    hard = _rows(rule, s, kept, fixed, by_kind, np.where(line.asks, caps, np.inf), rule.level)
+    soft = _rows(rule, s, kept, fixed, by_middle, np.where(line.asks, likely, np.inf), "caution")
+    return Clock((*unknown, *hard, *soft))
 
 
 def _factor(rule: Rule) -> float | None:
@@ -48,11 +57,9 @@ def _factor(rule: Rule) -> float | None:
     return limit.factor if limit and atom.relation == "at least" and limit.measure == NEEDED else None
 
 
-def _needed(line: Timeline) -> Floats:
-    """Minutes from each slot to the end of the pour that it serves."""
-    needed = np.empty(len(line.slots))
-    needed[line.place] = line.needed_until
-    return np.asarray(needed - line.slots)
+def _caps(line: Timeline, factor: float, base: float, at: Floats, until: Floats) -> Floats:
+    """The most q (portions,) with which each portion is fluid for as long as it is needed."""
+    return np.asarray(np.maximum(base - at, 0.0) / (factor * (until - line.scented_at)))
 
 
 def _slots(rule: Rule, s: Situation, per_gram: Floats, caps: Floats) -> Slots:
@@ -64,17 +71,23 @@ def _slots(rule: Rule, s: Situation, per_gram: Floats, caps: Floats) -> Slots:
 
 
 def _rows(
-    rule: Rule, s: Situation, kept: NDArray[np.int64], fixed: Floats, per_gram: Floats, caps: Floats
+    rule: Rule,
+    s: Situation,
+    kept: NDArray[np.int64],
+    fixed: Floats,
+    per_gram: Floats,
+    caps: Floats,
+    level: Level,
 ) -> Iterator[Row]:
-    """Every portion in its own slot: q ≤ cap."""
+    """Every portion in its own slot: q ≤ cap, where it has one."""
     for p, name in enumerate(s.portions):
+        if not np.isfinite(caps[p]):
+            continue
         a = np.zeros(s.shape)
         a[:, p] = per_gram[:, p]
         half = Half(a, 1.0 - float(caps[p]), False, np.zeros(s.shape, dtype=bool), max(float(caps[p]), 1.0))
         subject = Subject("portion", (name,))
-        yield row_of(
-            restricted(half, kept, fixed), name_of(rule, subject), source_of(rule, subject), rule.level
-        )
+        yield row_of(restricted(half, kept, fixed), name_of(rule, subject), source_of(rule, subject), level)
 
 
 def _unknown(rule: Rule, s: Situation, kept: NDArray[np.int64], high: Floats) -> Iterator[Row]:

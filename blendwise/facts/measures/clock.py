@@ -5,21 +5,20 @@ All minutes are counted from emulsion and use the cautious end of what is known.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
-from blendwise.facts.columns import Column, Floats, Missing
+from blendwise.beliefs.traits import Belief
+from blendwise.facts.columns import Bools, Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number, word
 from blendwise.facts.plain_columns import flags, known, numbers, words
+from blendwise.facts.pour.fats import has_set
+from blendwise.facts.pour.minutes import base_of, recipe_class, style_ends
+from blendwise.facts.pour.temperatures import split_temperature
 from blendwise.facts.scales import ACCELERATION
-from blendwise.facts.situation.timeline import (
-    CARRIES,
-    Timeline,
-    base_minutes,
-    recipe_class,
-    split_temperature,
-    timeline,
-)
+from blendwise.facts.situation.timeline import CARRIES, Timeline, seizing_portions, timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import clock
 from blendwise.science.acceleration import excess_per_dose
@@ -39,8 +38,12 @@ def thickening(s: Situation) -> AffineFraction:
 
     Formula: 1 + Σ max(0, factor − 1) × dose ÷ the dose of its note
     """
-    unit = s.unit_of_portion() / s.split.oils[None, None, :]
     low, high = pace(s)
+    return _quickness(s, low, high)
+
+
+def _quickness(s: Situation, low: Floats, high: Floats) -> AffineFraction:
+    unit = s.unit_of_portion() / s.split.oils[None, None, :]
     return fraction(
         low[None, :, None] * unit,
         d0=1.0,
@@ -51,10 +54,39 @@ def thickening(s: Situation) -> AffineFraction:
 
 def pace(s: Situation) -> tuple[Floats, Floats]:
     """What a unit of dose (g per g of oils) adds to q, a scent: (low, high), high infinite if not known."""
+    return _pace(s, lambda speed: (speed.low, speed.high))
+
+
+def pace_ends(s: Situation) -> tuple[Floats, Floats]:
+    """:func:`pace` within judgement's doubt about the words and the cups: (least, most)."""
+    return _pace(s, lambda speed: speed.ends)
+
+
+def _pace(s: Situation, ends: Callable[[Belief], tuple[float, float]]) -> tuple[Floats, Floats]:
     seen_at = [t.speed.dose if t.speed.known else 1.0 for t in s.traits]
-    low = [max(0.0, t.speed.low) if t.speed.known else 1.0 for t in s.traits]
-    high = [t.speed.high if t.speed.known else np.inf for t in s.traits]
+    low = [max(0.0, ends(t.speed)[0]) if t.speed.known else 1.0 for t in s.traits]
+    high = [ends(t.speed)[1] if t.speed.known else np.inf for t in s.traits]
     return excess_per_dose(low, seen_at), excess_per_dose(high, seen_at)
+
+
+@affine("least thickening", "portion", unit="× unscented", dimension="NUMBER", missing=_missing_speed)
+def least_thickening(s: Situation) -> AffineFraction:
+    """``thickening`` at the kind end of what its words and cups tell.
+
+    Formula: 1 + Σ max(0, least factor − 1) × dose ÷ the dose of its note
+    """
+    least, _ = pace_ends(s)
+    return _quickness(s, least, np.where(np.isfinite(pace(s)[1]), least, np.inf))
+
+
+@affine("most thickening", "portion", unit="× unscented", dimension="NUMBER", missing=_missing_speed)
+def most_thickening(s: Situation) -> AffineFraction:
+    """``thickening`` at the harsh end of what its words and cups tell.
+
+    Formula: 1 + Σ max(0, greatest factor − 1) × dose ÷ the dose of its note
+    """
+    _, most = pace_ends(s)
+    return _quickness(s, np.where(np.isfinite(most), most, 0.0), most)
 
 
 def _not_asked(s: Situation) -> Column:
@@ -67,13 +99,19 @@ def _fluid_until(s: Situation, line: Timeline) -> Column:
     q = s.home("thickening")
     assert isinstance(q, Column)
     first, last = (clock.fluid_until(line.base[0], line.scented_at, end) for end in (q.high, q.low))
-    return Column(first, last, missing=q.missing)
+    return Column(first, last, asked=_has_minutes(s), missing=q.missing)
+
+
+def _has_minutes(s: Situation) -> Bools:
+    """Portions (portions,) of which minutes can be told: not where fats have set or a scent seizes."""
+    return np.asarray(~seizing_portions(s) & (not has_set(s)))
 
 
 @number("minutes fluid", "portion", unit="min", dimension="TIME", form="clock")
 def minutes_fluid(s: Situation) -> Column:
     """How long the portion stays fluid from its scenting, in its slot of the pour (not asked without a pour).
 
+    Nor asked where the fats have set or a scent seizes: there no minutes can be told.
     Formula: (B − t) ÷ thickening, B the minutes unscented batter stays fluid, t the minute of its scenting
     """
     line = timeline(s)
@@ -81,21 +119,39 @@ def minutes_fluid(s: Situation) -> Column:
         return _not_asked(s)
     until = _fluid_until(s, line)
     low, high = (np.maximum(end - line.scented_at, 0.0) for end in (until.low, until.high))
-    return Column(low, high, missing=until.missing)
+    slow, quick = s.home("least thickening"), s.home("most thickening")
+    assert isinstance(slow, Column)
+    assert isinstance(quick, Column)
+    least, most = (
+        np.maximum(clock.fluid_until(base, at, np.maximum(q, 1.0)) - at, 0.0)
+        for base, at, q in zip(line.ends, line.scented_ends, (quick.high, slow.low), strict=True)
+    )
+    return Column(
+        low,
+        high,
+        asked=until.asked,
+        missing=until.missing,
+        least=np.minimum(least, low),
+        most=np.maximum(most, high),
+        narrowed_by={p: (Missing("plan", "stays fluid"),) for p in range(len(low))},
+    )
 
 
 @number("minutes needed", "portion", unit="min", dimension="TIME", form="clock")
 def minutes_needed(s: Situation) -> Column:
     """How long the portion must stay fluid from its scenting: to the common end, or to its layer's pour.
 
-    Not asked without a pour, nor for one that wants thick batter or spoons its layers on.
+    Not asked without a pour, nor for a top that is thick on purpose or layers that are spooned on.
     Formula: minute by which it must be poured − minute of its scenting
     """
     line = timeline(s)
     if line is None:
         return _not_asked(s)
-    asked = np.full(len(s.portions), line.wants_fluid)
-    return known(line.needed_until - line.scented_at, asked)
+    needed = line.needed_until - line.scented_at
+    least, most = (end - line.scented_at for end in line.needed_ends)
+    return Column(
+        needed, needed, asked=line.asks, least=np.minimum(least, needed), most=np.maximum(most, needed)
+    )
 
 
 @number("scented at", "portion", unit="min", dimension="TIME", form="clock")
@@ -122,19 +178,19 @@ def fluid_until(s: Situation) -> Column:
 def layer_below(s: Situation) -> Column:
     """How far the layer below has thickened when this one is poured: 0 at emulsion, 1 thick.
 
-    Asked of every layer but the first, by the high end of the batter's time and the least of its q.
+    Asked of every layer but the first, where the style says how thick it must be.
     Formula: (t + (now − t) × thickening) ÷ B, of the layer below
     """
     line = timeline(s)
-    if line is None or line.family != "sequential":
+    if line is None or not line.by_gravity or s.pour is None or s.pour.minimum_thickness is None:
         return _not_asked(s)
     q = s.home("thickening")
     assert isinstance(q, Column)
     row = np.argsort(line.place)
     below = row[np.maximum(line.place - 1, 0)]
-    now, at = line.needed_until - clock.Jobs().pour, line.scented_at[below]
-    low = clock.thickness_at(now, line.base[1], at, q.low[below])
-    high = clock.thickness_at(now, line.base[1], at, q.high[below])
+    now, at = line.scented_at + line.jobs.scent, line.scented_at[below]
+    low = clock.thickness_at(now, line.base[0], at, np.maximum(q.low[below], 1.0))
+    high = clock.thickness_at(now, line.base[0], at, np.maximum(q.high[below], 1.0))
     gaps = {p: q.missing[int(b)] for p, b in enumerate(below) if int(b) in q.missing}
     return Column(low, high, asked=line.place > 0, missing=gaps)
 
@@ -150,7 +206,7 @@ def thickness_that_carries(s: Situation) -> Column:
 def minutes_before_scenting(s: Situation) -> Column:
     """Minutes of splitting and colouring before the first portion is scented.
 
-    Formula: portions × (½ min to split + 1 min to colour), by one pair of hands
+    Formula: portions × (½ min to split + 1 min to colour), by one pair of hands; longer for a cup over 700 g
     """
     line = timeline(s)
     return numbers([line.first if line else None], [Missing("plan", "pour")])
@@ -160,10 +216,14 @@ def minutes_before_scenting(s: Situation) -> Column:
 def pour_minutes(s: Situation) -> Column:
     """What the style of pour takes with so many portions, from the first scenting to the last movement.
 
-    Formula: the low end of its minutes for two portions, the high end for eight, straight between
+    Formula: the low end of its minutes for two portions, the high end for eight; × √(batter ÷ 2 kg) above
     """
     line = timeline(s)
-    return numbers([line.minutes if line else None], [Missing("plan", "pour")])
+    if line is None or s.pour is None:
+        return numbers([None], [Missing("plan", "pour")])
+    least, most = style_ends(s.pour, float(s.split.batter.sum()))
+    at = np.array([line.minutes])
+    return Column(at, at, least=np.minimum(least, at), most=np.maximum(most, at))
 
 
 @number("unscented minutes", "batch", unit="min", dimension="TIME")
@@ -172,7 +232,9 @@ def unscented_minutes(s: Situation) -> Column:
 
     Formula: minutes of the class × 2 to the power of (its usual °C − °C of the batter) ÷ 10
     """
-    return known([base_minutes(s)[0]])
+    base = base_of(s)
+    at = np.array([base.low])
+    return Column(at, at, least=np.minimum(base.least, at), most=np.maximum(base.most, at))
 
 
 @word("recipe speed", "batch", RECIPE_SPEED)
@@ -185,6 +247,29 @@ def recipe_speed(s: Situation) -> Column:
 def batter_temperature(s: Situation) -> Column:
     """Temperature of the batter at the split."""
     return known([split_temperature(s)])
+
+
+@number("quickness the pour bears", "batch", unit="× unscented")
+def quickness_borne(s: Situation) -> Column:
+    """The top of the quickest word of the acceleration scale with which makers still manage this style."""
+    bears = s.scales.acceleration[s.pour.tolerates].factor.high if s.pour else None
+    return numbers([bears], [Missing("plan", "pour")])
+
+
+@number("portions the pour bears", "batch", unit="portions")
+def portions_borne(s: Situation) -> Column:
+    """The most portions that a style bears, such as a mould tilted for each (asked where it says so)."""
+    most = s.pour.most_portions if s.pour else None
+    return known([float(most or 0)], np.array([most is not None]))
+
+
+@flag("on top", "portion")
+def on_top(s: Situation) -> Column:
+    """Whether the portion is the top of a pour that is thick on purpose (asked of such a pour)."""
+    line = timeline(s)
+    if line is None or line.family != "thick":
+        return flags([None] * len(s.portions), asked=np.zeros(len(s.portions), dtype=bool))
+    return flags(line.place == len(s.portions) - 1)
 
 
 @word("fastest the pour bears", "batch", ACCELERATION)

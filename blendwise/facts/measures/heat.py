@@ -3,24 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
 from blendwise.facts.columns import Column, Missing
 from blendwise.facts.measure import flag, number, word
 from blendwise.facts.plain_columns import flags, known, numbers, words
+from blendwise.facts.pour.fats import clouding
+from blendwise.facts.pour.temperatures import oven_celsius, room_celsius, split_temperature
+from blendwise.facts.pour.warmth import not_told, room_under_embeds, sugar_share, warmth
 from blendwise.facts.scales import GEL, RISK
 from blendwise.facts.situation.appearance import appearance, gel_word
-from blendwise.facts.situation.timeline import split_temperature
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records import BaseOil
-from blendwise.science import clock, heat
+from blendwise.science import heat
 
 SOURCE = "a heat balance; its figures are judgement on common practice"
-
-USUAL_ROOM = 21.0  # °C, where neither plan nor usual.yaml says: an assumption that the advice states
-COLDEST = -40.0  # °C: what stands for a liquid oil, which never clouds at the pour
-OVEN = 77.0  # °C of a forced gel where the plan gives none: common practice
 
 
 @word("gel", "batch", GEL)
@@ -32,13 +31,7 @@ def gel(s: Situation) -> Column:
 @number("room temperature", "batch", unit="°C", dimension="TEMPERATURE")
 def room_temperature(s: Situation) -> Column:
     """Temperature of the room."""
-    return numbers([_room(s)], [Missing("plan", "room")])
-
-
-def _room(s: Situation) -> float | None:
-    process = s.plan.process
-    stated = (process.room if process else None) or s.book.usual.room
-    return stated.mid if stated else None
+    return numbers([room_celsius(s)], [Missing("plan", "room")])
 
 
 @number("hard fats", "batch", unit="% of oils", dimension="FRACTION", highest=1.0)
@@ -78,18 +71,24 @@ def _share(s: Situation, wanted: Callable[[BaseOil], bool]) -> float:
 
 @number("clear temperature", "batch", unit="°C", dimension="TEMPERATURE")
 def clear_temperature(s: Situation) -> Column:
-    """Below this the hard fats cloud and the batter thickens by cooling: false trace, not minutes.
+    """From this on the hard fats are clear; below it they begin to cloud the batter, and cooling thickens it.
 
-    Formula: greatest over the fats of T, 1/T = 1/T clear − R ln(share) ÷ 100 kJ/mol (in kelvin)
+    An own pour with these fats that stayed fluid outranks the estimate.
+    Formula: greatest over the fats of T, 1/T = 1/T melts − R ln(share) ÷ 180 kJ/mol (in kelvin), ± 4 °C
     """
-    oils = [s.book.oils[name] for name in s.pot.oils]
-    hard = [o.hardness in ("hard", "soft") or o.clear_at is not None for o in oils]
-    lost = [Missing(o.name, "clear at") for o, h in zip(oils, hard, strict=True) if h and o.clear_at is None]
-    points = np.array([o.clear_at.mid if o.clear_at else COLDEST for o in oils], dtype=float)
-    floor = max(float(clock.floor_celsius(points, s.pot.masses / s.pot.oils_total)), COLDEST)
-    return Column(
-        np.array([floor]), np.array([np.inf if lost else floor]), missing={0: tuple(lost)} if lost else {}
-    )
+    found = clouding(s)
+    return found.column(found.clear)
+
+
+@number("setting temperature", "batch", unit="°C", dimension="TEMPERATURE")
+def setting_temperature(s: Situation) -> Column:
+    """Below this the hard fats set within a pour: false trace, which no minutes describe.
+
+    An own pour with these fats that stayed fluid outranks the estimate.
+    Formula: greatest over the fats of T, 1/T = 1/T sets − R ln(share) ÷ 130 kJ/mol (in kelvin), ± 4 °C
+    """
+    found = clouding(s)
+    return found.column(found.sets)
 
 
 @number("above clear temperature", "batch", unit="°C", form="constant", lowest=-np.inf)
@@ -98,10 +97,16 @@ def above_clear(s: Situation) -> Column:
 
     Formula: batter temperature − clear temperature
     """
-    clear = s.home("clear temperature")
-    assert isinstance(clear, Column)
-    batter = split_temperature(s)
-    return Column(batter - clear.high, batter - clear.low, missing=clear.missing)
+    clear, batter = clear_temperature(s), split_temperature(s)
+    least, most = clear.outer
+    return Column(
+        batter - clear.high,
+        batter - clear.low,
+        missing=clear.missing,
+        least=batter - most,
+        most=batter - least,
+        narrowed_by=clear.narrowed_by,
+    )
 
 
 @number("sugars", "batch", unit="% of oils", dimension="FRACTION", basis="of batch oils")
@@ -110,30 +115,7 @@ def sugars(s: Situation) -> Column:
 
     Formula: Σ grams × sugar content ÷ oils mass
     """
-    return known([_sugar(s)])
-
-
-def _sugar(s: Situation) -> float:
-    return sum(each.sugar for each in s.pot.added) / s.pot.oils_total
-
-
-def _heat(s: Situation) -> heat.Heat:
-    """Peaks and chances for one piece: the loaf or slab, or one cavity."""
-    recipe = s.plan.recipe or s.book.usual.recipe
-    amount = recipe.amount if recipe else None
-    mould = (amount.mould if amount else None) or "loaf"
-    pieces = (amount.cavities or 1) if amount and mould == "cavities" else 1
-    intent = gel_word(s) or "leave"
-    room = _room(s)
-    around = _oven(s) if intent == "force" else USUAL_ROOM if room is None else room
-    spicy = any("spice" in r.tags for r in s.scent_records)
-    warming = heat.warming_celsius(s.pot.oils_total, s.pot.naoh, s.pot.all_water) + heat.added_celsius(
-        _sugar(s), spicy
-    )
-    kept = heat.kept_share(s.pot.batter / pieces, mould, intent)
-    return heat.heat_of(
-        split_temperature(s), around, warming, kept, heat.gel_celsius(s.pot.lye_concentration)
-    )
+    return known([sugar_share(s)])
 
 
 def _risk(value: object) -> Column:
@@ -143,28 +125,33 @@ def _risk(value: object) -> Column:
 @word("partial gel risk", "batch", RISK)
 def partial_gel_risk(s: Situation) -> Column:
     """Risk that only the middle gels and leaves a ring: low, some, high."""
-    return _risk(_heat(s).partial)
+    return _risk(warmth(s).heat.partial)
 
 
 @word("overheating risk", "batch", RISK)
 def overheating_risk(s: Situation) -> Column:
     """Risk of cracks, domes and tunnels: low, some, high."""
-    return _risk(_heat(s).overheats)
+    found = warmth(s)
+    most = float(np.maximum(found.heat.middle, found.heat.edge))
+    ends = (_risk(heat.overheating(most + step)).low for step in (-found.doubt, found.doubt))
+    return replace(_risk(found.heat.overheats), least=next(ends), most=next(ends))
 
 
 @number("peak temperature", "batch", unit="°C", dimension="TEMPERATURE")
 def peak_temperature(s: Situation) -> Column:
-    """Estimated peak in the middle of the mould: an estimate of judgement, good for more and less only.
+    """Estimated peak in the middle of the mould, with its doubt: good for more and less, not for degrees.
 
-    Formula: surroundings + kept share × (batter + warming − surroundings)
+    Formula: surroundings + kept share × (batter + warming − surroundings), ± 8 °C and what is added
     """
-    return known([float(_heat(s).middle)])
+    found = warmth(s)
+    peak = np.array([found.peak])
+    return Column(peak, peak, least=peak - found.doubt, most=peak + found.doubt)
 
 
 @word("river risk", "portion", RISK)
 def river_risk(s: Situation) -> Column:
     """Risk of translucent veins from white pigment, much water and gel: low, some, high."""
-    found = _heat(s)
+    found = warmth(s).heat
     white = s.home("white rate")
     assert isinstance(white, Column)
     risk = heat.river_risk(white.low, s.pot.lye_concentration, found.middle_gels)
@@ -181,22 +168,31 @@ def gel_suits(s: Situation) -> Column:
 def melts_embeds(s: Situation) -> Column:
     """Whether the estimated peak passes the softening point of an embed (not asked without embeds).
 
-    Formula: peak temperature > embeds soften
+    Formula: peak temperature > embeds soften, each with its doubt
     """
-    soften = s.home("embeds soften")
-    assert isinstance(soften, Column)
-    peak = float(_heat(s).middle)
-    found = True if peak > soften.high[0] else None if peak > soften.low[0] else False
-    return flags([found], [soften.missing.get(0, ())], soften.asked)
+    room, lost = room_under_embeds(s), not_told(s)
+    asked = np.array([bool(s.plan.embeds)])
+    if room is None or (lost and room[1] >= 0):
+        return flags([None], [lost], asked)
+    melts = flags([room[1] < 0], asked=asked)
+    ends = (np.array([float(end < 0)]) for end in (room[2], room[0]))
+    return replace(melts, least=next(ends), most=next(ends))
+
+
+@number("room under the embeds", "batch", unit="°C", lowest=-np.inf)
+def room_below_softening(s: Situation) -> Column:
+    """How far the estimated peak stays below the softening point of the embeds (in °C; not asked without).
+
+    Formula: embeds soften − peak temperature
+    """
+    room, asked, lost = room_under_embeds(s), np.array([bool(s.plan.embeds)]), not_told(s)
+    if room is None or lost:
+        return numbers([None], [lost], asked)
+    least, middle, most = (np.array([end]) for end in room)
+    return Column(middle, middle, asked=asked, least=least, most=most)
 
 
 @number("oven temperature", "batch", unit="°C", dimension="TEMPERATURE")
 def oven_temperature(s: Situation) -> Column:
     """Temperature at which gel is forced, 77 °C where the plan gives none (not asked where it is not)."""
-    return known([_oven(s)], np.array([gel_word(s) == "force"]))
-
-
-def _oven(s: Situation) -> float:
-    process = s.plan.process
-    plan = (process.gel_plan if process else None) or s.book.usual.gel_plan
-    return plan.at.mid if plan is not None and plan.at is not None else OVEN
+    return known([oven_celsius(s)], np.array([gel_word(s) == "force"]))

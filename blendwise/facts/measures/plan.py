@@ -8,6 +8,7 @@ from blendwise.facts.columns import Column, Missing, SetColumn
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number, tags, word
 from blendwise.facts.plain_columns import flags, known, sets, words
+from blendwise.facts.pour.warmth import not_told, softening
 from blendwise.facts.scales import BATTER, FAMILY, PURPOSE
 from blendwise.facts.situation.worked_out import Situation
 
@@ -97,13 +98,18 @@ def embeds(s: Situation) -> Column:
 
 @number("embeds soften", "batch", unit="°C", dimension="TEMPERATURE")
 def embeds_soften(s: Situation) -> Column:
-    """The lowest temperature at which an embed softens (not asked without embeds)."""
-    points = [e.softens.low for e in s.plan.embeds if e.softens is not None]
-    lost = tuple(Missing(e.what, "softens") for e in s.plan.embeds if e.softens is None)
-    lowest = min(points, default=np.inf)
-    low = -np.inf if lost or not points else lowest
-    gaps = {0: lost} if lost else {}
-    return Column(np.array([low]), np.array([lowest]), asked=np.array([bool(s.plan.embeds)]), missing=gaps)
+    """The lowest temperature at which an embed begins to soften (not asked without embeds).
+
+    Melt-and-pour of which nobody says is taken to begin at 52.5 °C, ± 4.5; a stated figure is doubted by ± 3.
+    """
+    lost, asked, point = not_told(s), np.array([bool(s.plan.embeds)]), softening(s)
+    if lost or point is None:
+        high = np.array([np.inf if point is None else point[0]])
+        return Column(np.array([-np.inf]), high, asked=asked, missing={0: lost} if lost else {})
+    at = np.array([point[0]])
+    taken = tuple(Missing(e.what, "softens") for e in s.plan.embeds if e.softens is None)
+    narrowed = {0: taken} if taken else {}
+    return Column(at, at, asked=asked, least=at - point[1], most=at + point[1], narrowed_by=narrowed)
 
 
 @tags("additives", "batch")

@@ -7,14 +7,22 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from blendwise.facts.columns import Column, Floats
+from blendwise.facts.columns import Bools, Column, Floats
+from blendwise.facts.pour.fats import has_set
+from blendwise.facts.pour.minutes import (
+    Base,
+    base_of,
+    hands_of,
+    hole_minutes,
+    jobs_of,
+    style_ends,
+    style_minutes,
+)
 from blendwise.facts.situation.worked_out import Situation, once
 from blendwise.records.kinds.pour import PourStyle
 from blendwise.science import clock, order
 
-FEW, MANY = 2, 8  # portions for which the low and the high end of a style's minutes are taken: judgement
 Ints = NDArray[np.int64]
-SPEED_OF = {"slow": -1.0, "medium": 0.0, "fast": 1.0}
 CARRIES = {"thin": 0.25, "light": 0.4, "medium": 0.6, "thick": 0.85}  # thickness from emulsion: judgement
 
 
@@ -22,77 +30,62 @@ CARRIES = {"thin": 0.25, "light": 0.4, "medium": 0.6, "thick": 0.85}  # thicknes
 class Timeline:
     """All minutes run from emulsion.  Arrays over portions, in the plan's order.
 
-    ``base``: minutes the unscented batter stays fluid, (low, high).  ``slots``: scenting minutes, rising.
-    ``place``: which slot a portion takes.  ``scented_at``; ``needed_until``: when its pour must be done.
-    ``end``: the end of the whole pour.  ``minutes``: what the style takes with so many portions.
-    ``fluid_until``: (low, high) by the ends of q.  ``wants_fluid``: whether the batter must still pour;
-    not for a pour that is thick on purpose, nor for layers that are spooned on (batter medium or thick).
+    ``base``: minutes the unscented batter stays fluid, (low, high), with its doubt in ``ends``.  ``slots``:
+    scenting minutes, rising.  ``place``: which slot a portion takes.  ``scented_at``; ``needed_until``: when
+    its pour must be done, ``needed_ends`` within the doubt of the style.  ``end``: the end of the whole pour.
+    ``minutes``: what the style takes with so many portions.  ``fluid_until``: (low, high) by the ends of q.
+    ``asks``: which portions must still pour: none of a pour whose fats have set, not the top of one that is
+    thick on purpose, nor layers that are spooned on (batter medium or thick).  ``scented_ends``: scenting
+    minutes at the harsh and at the kind end of judgement.  ``by_gravity``: layers lie in this order.
     """
 
     family: str
     base: tuple[float, float]
+    ends: tuple[float, float]
     base_from: str
     minutes: float
     slots: Floats
     place: Ints
     scented_at: Floats
+    scented_ends: tuple[Floats, Floats]
     needed_until: Floats
+    needed_ends: tuple[Floats, Floats]
     fluid_until: tuple[Floats, Floats]
     end: float
     first: float
-    wants_fluid: bool
+    asks: Bools
+    by_gravity: bool
+    jobs: clock.Jobs
+
+    @property
+    def wants_fluid(self) -> bool:
+        """Whether any portion must still pour."""
+        return bool(self.asks.any())
 
 
 def base_minutes(s: Situation) -> tuple[float, float, str]:
     """How long the unscented batter stays fluid from emulsion, and where that comes from."""
-    process = s.plan.process
-    stated = process.stays_fluid if process and process.stays_fluid else None
-    if stated is not None:
-        return stated.low, stated.high, "the plan"
-    if s.book.usual.stays_fluid is not None and s.plan.recipe is None:
-        usual = s.book.usual.stays_fluid
-        return usual.low, usual.high, "usual.yaml"
-    kind = recipe_class(s)
-    low, high = clock.fluid_minutes(kind, split_temperature(s), class_minutes(s))
-    return float(low), float(high), f"the recipe's class ({clock.RECIPE_CLASSES[kind]})"
-
-
-def class_minutes(s: Situation) -> Floats:
-    """Minutes (classes, 2) that a class of batter stays fluid: the rulebook's own, else common practice."""
-    said = s.scales.fluid
-    rows = [
-        (said[kind].minutes.low, said[kind].minutes.high) if kind in said else usual
-        for kind, usual in zip(clock.RECIPE_CLASSES, clock.CLASS_MINUTES, strict=True)
-    ]
-    return np.array(rows, dtype=float)
-
-
-def recipe_class(s: Situation) -> int:
-    """Index into the classes of how fast a recipe thickens: slow, ordinary, fast."""
-    oils = [s.book.oils[name] for name in s.pot.oils]
-    shares = s.pot.masses / s.pot.oils_total
-    hard = float(shares @ np.array([o.hardness in ("hard", "soft") for o in oils], dtype=float))
-    speed = float(shares @ np.array([SPEED_OF.get(o.speed or "medium", 0.0) for o in oils]))
-    # Rounded: 30 % of lye stands on an edge, and must stand on the same side of it in grams and in ounces.
-    return int(clock.recipe_class(*np.round([hard, s.pot.lye_concentration, speed], 9)))
-
-
-def split_temperature(s: Situation) -> float:
-    """°C of the batter at the split: by the plan, else the usual one, else the middle of design pours."""
-    process = s.plan.process
-    stated = (process.batter_at_split if process else None) or s.book.usual.batter_at_split
-    return stated.mid if stated else clock.CLASS_CELSIUS[0]
-
-
-def style_minutes(pour: PourStyle, portions: int) -> float:
-    """Minutes of a style: the low end for two portions, the high end for eight, straight between."""
-    share = np.clip((portions - FEW) / (MANY - FEW), 0.0, 1.0)
-    return float(pour.minutes.low + share * (pour.minutes.high - pour.minutes.low))
+    base = base_of(s)
+    return base.low, base.high, base.source
 
 
 def wants_fluid(pour: PourStyle) -> bool:
     """Whether a style needs batter that still pours: common practice spoons layers of thick batter on."""
-    return pour.family == "interleaved" or (pour.family == "sequential" and pour.batter in ("thin", "light"))
+    return pour.family in ("interleaved", "thick") or pour.batter in ("thin", "light")
+
+
+@dataclass(frozen=True, slots=True)
+class _Times:
+    """When each portion is scented and when it is needed, at the middle and at both ends of judgement."""
+
+    slots: Floats
+    place: Ints
+    at: Floats
+    at_ends: tuple[Floats, Floats]
+    needed: Floats
+    needed_ends: tuple[Floats, Floats]
+    end: float
+    minutes: float
 
 
 @once
@@ -101,43 +94,39 @@ def timeline(s: Situation) -> Timeline | None:
     pour = s.pour
     if pour is None:
         return None
-    low, high, source = base_minutes(s)
-    jobs, hands = clock.Jobs(), min(2, s.book.usual.hands or 1)
-    thickening = s.home("thickening")
-    assert isinstance(thickening, Column)
-    make = {"interleaved": _interleaved, "sequential": _sequential, "thick": _interleaved}[pour.family]
-    slots, place, needed, end, minutes = make(s, pour, jobs, hands, low, thickening)
-    at = slots[place]
-    worst = _fluid_until(low, at, thickening.high)
-    best = _fluid_until(high, at, thickening.low)
+    base, q = base_of(s), s.home("thickening")
+    assert isinstance(q, Column)
+    layered = pour.family != "interleaved"
+    times = _layered(s, pour, base) if layered else _interleaved(s, pour, q)
+    asks = np.full(len(s.portions), wants_fluid(pour) and not has_set(s))
+    if pour.family == "thick":
+        asks &= times.place < len(s.portions) - 1
+    worst = clock.fluid_until(base.low, times.at, np.maximum(q.high, 1.0))
+    best = clock.fluid_until(base.high, times.at, np.maximum(q.low, 1.0))
     return Timeline(
-        pour.family,
-        (low, high),
-        source,
-        minutes,
-        slots,
-        place,
-        at,
-        needed,
-        (worst, best),
-        end,
-        float(slots[0]),
-        wants_fluid(pour),
+        family=pour.family,
+        base=(base.low, base.high),
+        ends=(base.least, base.most),
+        base_from=base.source,
+        minutes=times.minutes,
+        slots=times.slots,
+        place=times.place,
+        scented_at=times.at,
+        scented_ends=times.at_ends,
+        needed_until=times.needed,
+        needed_ends=times.needed_ends,
+        fluid_until=(worst, best),
+        end=times.end,
+        first=float(times.slots[0]),
+        asks=asks,
+        by_gravity=layered and len(s.portions) > 1 and pour.touching != "none",
+        jobs=jobs_of(s),
     )
 
 
-def _fluid_until(base: float, at: Floats, q: Floats) -> Floats:
-    return clock.fluid_until(base, at, np.maximum(q, 1.0))
-
-
-_Times = tuple[Floats, Ints, Floats, float, float]
-
-
-def _interleaved(
-    s: Situation, pour: PourStyle, jobs: clock.Jobs, hands: int, base: float, q: Column
-) -> _Times:
-    count = len(s.portions)
-    minutes = style_minutes(pour, count)
+def _interleaved(s: Situation, pour: PourStyle, q: Column) -> _Times:
+    count, jobs, hands, grams = len(s.portions), jobs_of(s), hands_of(s), float(s.split.batter.sum())
+    minutes = style_minutes(pour, count, grams)
     slots = clock.scenting_slots(jobs, count, hands)
     end = float(clock.common_end(slots, jobs, minutes))
     row = own_order(s)
@@ -146,24 +135,57 @@ def _interleaved(
         row = order.interleaved_order(np.round(np.where(np.isfinite(q.high), q.high, 1e12), 9))
     place = np.empty(count, dtype=np.int64)
     place[row] = np.arange(count)
-    return slots, place, np.full(count, end), end, minutes
+    sooner, later = (
+        clock.scenting_slots(jobs.times(factor), count, hands)[place]
+        for factor in (1 / clock.JOBS_DOUBT, clock.JOBS_DOUBT)
+    )
+    ends = (float(clock.common_end(slots, jobs, each)) for each in style_ends(pour, grams))
+    least, most = (np.full(count, each) for each in ends)
+    return _Times(
+        slots, place, slots[place], (later, sooner), np.full(count, end), (least, most), end, minutes
+    )
 
 
-def _sequential(
-    s: Situation, pour: PourStyle, jobs: clock.Jobs, hands: int, base: float, q: Column
-) -> _Times:
-    """Layers in the plan's order, bottom first: each scented when the one below carries it."""
+def _layered(s: Situation, pour: PourStyle, base: Base) -> _Times:
+    """Layers bottom first, each scented when the one below carries it, or when the style's wait is over."""
     count = len(s.portions)
-    minutes = style_minutes(pour, count)
-    first = clock.first_scenting(jobs, count, hands)
     row = own_order(s)
     row = np.arange(count) if row is None else row
-    starts = np.asarray(first + np.arange(count) * minutes, dtype=np.float64)
-    needed = np.empty(count, dtype=np.float64)
     place = np.empty(count, dtype=np.int64)
     place[row] = np.arange(count)
-    needed[row] = starts + jobs.scent + jobs.pour
-    return starts, place, needed, float(starts[-1] + minutes), minutes
+    starts, ends = _layer_starts(s, pour, base.low, row)
+    least, most = (_layer_starts(s, pour, life, row)[0][place] for life in (base.least, base.most))
+    minutes = style_minutes(pour, count, float(s.split.batter.sum()))
+    needed = ends[place]
+    return _Times(
+        starts, place, starts[place], (least, most), needed, (needed, needed), float(ends[-1]), minutes
+    )
+
+
+def _layer_starts(s: Situation, pour: PourStyle, life: float, row: Ints) -> tuple[Floats, Floats]:
+    """Scenting minutes and ends of the pour (portions,) by place, where unscented batter lasts ``life``.
+
+    A quick scent below is not credited: it only shortens the wait, and no layer hangs on one above it.
+    """
+    count, jobs = len(s.portions), jobs_of(s)
+    carries = CARRIES[pour.minimum_thickness] if pour.minimum_thickness else 0.0
+    layers = order.Layers(
+        base=life,
+        ready=clock.first_scenting(jobs, count, hands_of(s)),
+        q=np.ones(count),
+        scent_minutes=np.full(count, jobs.scent),
+        pour_minutes=np.full(count, max(jobs.pour, hole_minutes(s) / count)),
+        least_below=np.full(count, carries),
+        longest=float(max(pour.minutes.high, pour.wait.high if pour.wait else 0.0)),
+    )
+    return order.layer_times(layers, row)
+
+
+@once
+def seizing_portions(s: Situation) -> Bools:
+    """Portions (portions,) that hold a scent which seizes: a gate, of which no minutes can be told."""
+    seizes = np.array([t.seizes == "yes" for t in s.traits], dtype=bool)
+    return np.asarray((s.presence & seizes[:, None]).any(axis=0))
 
 
 def own_order(s: Situation) -> Ints | None:

@@ -7,10 +7,10 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from blendwise.records.kinds.scent import AccelerationField
-from blendwise.records.reading.fields import FractionRange, Name, OneOf, Text, TimeRange, YesNo
+from blendwise.records.reading.fields import Count, FractionRange, Name, OneOf, Text, TimeRange, YesNo
 from blendwise.records.reading.record import Record, maybe
 
-Family = Literal["interleaved", "sequential", "thick"]
+Family = Literal["interleaved", "sequential", "thick", "single"]
 Batter = Literal["thin", "light", "medium", "thick"]
 Touching = Literal["each other", "in order", "through the body", "none"]
 BATTERS: tuple[Batter, ...] = ("thin", "light", "medium", "thick")
@@ -21,7 +21,8 @@ class PourStyle(Record):
 
     name: Name = Field(description="the name that plans use")
     family: Annotated[Family, OneOf()] = Field(
-        description="interleaved (all to one end), sequential (layers) or thick (thick on purpose)"
+        description="interleaved (all to one end), sequential (layers), thick (the last thick on purpose) or "
+        "single (each cavity by itself)"
     )
     minutes: TimeRange = Field(description="first scenting to last useful movement")
     batter: Annotated[Batter, OneOf()] = Field(description="how thick the batter should be")
@@ -37,6 +38,7 @@ class PourStyle(Record):
         "how thick the portion below must be to carry the next"
     )
     wait: TimeRange | None = maybe("wait before the next layer, or before the top is made")
+    most_portions: Count | None = maybe("the most portions that it bears")
     how: Text | None = maybe("how it is poured, in a sentence or two, for the bench sheet")
     basis: Text = Field(description="where this comes from")
     because: Text | None = maybe("why it is so")

@@ -7,6 +7,7 @@ from typing import Annotated, ClassVar, Literal
 from pydantic import Field
 
 from blendwise.quantity import Amount
+from blendwise.records.kinds.scent import EvidenceField
 from blendwise.records.reading.fields import (
     AdditiveAmount,
     BatterAt,
@@ -74,6 +75,15 @@ class Recipe(Record):
     )
 
 
+class FluidAt(Record):
+    """A temperature at which a batter of these fats stayed fluid, and on whose word."""
+
+    shorthand: ClassVar[str | None] = "at"
+
+    at: Temperature = Field(description="temperature of the batter at which it stayed fluid")
+    evidence: EvidenceField | None = maybe("who says so; only an own batch or cup outranks the estimate")
+
+
 class Process(Record):
     """What is meant to happen on the day."""
 
@@ -81,6 +91,7 @@ class Process(Record):
     room: RoomAt | None = maybe("temperature of the room")
     gel_plan: GelField | None = Field(default=None, alias="gel", description="avoid, leave or force (at …)")
     stays_fluid: TimeRange | None = maybe("how long the unscented batter stays fluid, from emulsion")
+    fluid_at: FluidAt | None = maybe("where a batter of these fats stayed fluid, and who saw it")
     cure_loss: FractionRange | None = maybe("mass lost in the cure")
     stick_blend: YesNo | None = maybe("whether portions are stick blended")
 

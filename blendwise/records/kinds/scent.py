@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Annotated, Any, ClassVar, Final, Literal
 
 from pydantic import Field, GetJsonSchemaHandler, model_validator
@@ -22,6 +23,7 @@ from blendwise.records.reading.fields import (
     OneOf,
     PriceField,
     Text,
+    TimeRange,
     YesNo,
 )
 from blendwise.records.reading.record import MayBeUnknown, OneOrMore, Record, listing, mapping, maybe
@@ -63,14 +65,54 @@ class BrownsTo(Record):
 
 
 class Acceleration(Record):
-    """How much the oil quickens trace, at what dose, and against what it was compared."""
+    """How much the oil quickens trace, in a word or as measured, at what dose, and against what."""
 
     shorthand: ClassVar[str | None] = "is"
 
-    word: AccelerationField = Field(alias="is", description="how much it quickens trace")
+    word: AccelerationField | None = Field(
+        default=None, alias="is", description="how much it quickens trace, in a word"
+    )
+    control: TimeRange | None = maybe("minutes to thick of the unscented cup of the same batter")
+    scented: TimeRange | None = maybe("minutes to thick of the scented cup beside it")
     at: NoteRate | None = maybe("the dose at which it was seen")
     evidence: EvidenceField | None = maybe("who says so")
     against: Text | None = maybe("what it was compared with, such as an unscented cup")
+
+    @model_validator(mode="after")
+    def _said_or_measured(self) -> Acceleration:
+        if (self.control is None) != (self.scented is None):
+            lost = "control" if self.control is None else "scented"
+            raise FieldError(
+                f"Minutes of one cup say nothing without the other: `{lost}` is missing.",
+                "Write both cups: `control: 24 min` of the unscented one, `scented: 6 min` of the other.",
+                ("scented" if self.control is None else "control",),
+            )
+        if self.word is None and self.control is None:
+            raise FieldError(
+                "This says neither how much it quickens nor what was measured.",
+                "Write `is: slight`, or `control: 24 min, scented: 6 min`.",
+            )
+        if self.word == "seizes" and self.control is not None:
+            raise FieldError(
+                "An oil that seizes has no minutes.",
+                "Keep `is: seizes`, or the minutes of both cups.",
+                ("is",),
+            )
+        return self
+
+    @property
+    def measured(self) -> tuple[float, float, float] | None:
+        """Times faster than the unscented cup, by minutes: least, middle, most; None where not measured."""
+        if self.control is None or self.scented is None:
+            return None
+        plain, quick = self.control, self.scented
+        middle = math.sqrt(plain.low * plain.high / (quick.low * quick.high))
+        return plain.low / quick.high, middle, plain.high / quick.low
+
+    @property
+    def told(self) -> str:
+        """The word, else the minutes of both cups as written."""
+        return self.word or f"{self.control} unscented, {self.scented} scented"
 
 
 class LimitInBar(Record):

@@ -8,7 +8,7 @@ from pydantic import Field
 
 from blendwise.quantity import Amount
 from blendwise.records.kinds.plan import Dosing, PreferenceField
-from blendwise.records.kinds.recipe import GelWord, Lye, Recipe
+from blendwise.records.kinds.recipe import FluidAt, GelWord, Lye, Recipe
 from blendwise.records.reading.fields import (
     BatterAt,
     Count,
@@ -35,6 +35,15 @@ class Units(Record):
     )
 
 
+class CupMinutes(Record):
+    """Minutes that one cup takes the maker at each job, by one pair of hands."""
+
+    split: TimeRange | None = maybe("to weigh it out of the pot")
+    colour: TimeRange | None = maybe("to colour it, the colour already wetted")
+    scent: TimeRange | None = maybe("to stir its scent in")
+    pour: TimeRange | None = maybe("to pour it")
+
+
 class Usual(Record):
     """The usual recipe, lye, temperatures, scales, hands and units."""
 
@@ -44,9 +53,11 @@ class Usual(Record):
     room: RoomAt | None = maybe("usual temperature of the room")
     gel_plan: GelField | None = Field(default=None, alias="gel", description="avoid, leave or force (at …)")
     stays_fluid: TimeRange | None = maybe("how long the usual batter stays fluid")
+    fluid_at: FluidAt | None = maybe("where the usual batter stayed fluid, and who saw it")
     scale_step: Mass | None = maybe("smallest step of the scale for scents")
     lye_scale_step: Mass | None = maybe("smallest step of the scale for lye")
     hands: Count | None = maybe("pairs of hands at the pour, 1 or 2")
+    minutes_a_cup: CupMinutes | None = maybe("what one cup takes at each job")
     units: Units = Field(default_factory=Units, description="how amounts are shown")
     load: OfBatch | None = maybe("usual scent load")
     dosing: Annotated[Dosing, OneOf()] | None = maybe("usual way of dosing")

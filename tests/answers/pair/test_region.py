@@ -16,8 +16,8 @@ from blendwise.answers.pair.question import Question, ask
 from blendwise.answers.pair.region import STEPS, grid, region
 from blendwise.answers.pair.result import Cap
 from blendwise.api import Book
+from blendwise.facts.columns import Column
 from blendwise.facts.situation.dried import dried
-from blendwise.facts.situation.timeline import timeline
 from blendwise.judge.findings.finding import Finding
 from tests.answers.pair.conftest import TODAY
 
@@ -104,9 +104,11 @@ def test_the_clock_of_a_pour_is_a_bound_like_any_other(book: Book) -> None:
     assert load is not None
     for factor, broken in ((1 + NUDGE, True), (1 - NUDGE, False)):
         moved = replace(asked, load=replace(asked.load, low=load * factor, high=load * factor))
-        line = timeline(poured(moved, book.files.pours["column"]))
-        assert line is not None
-        assert broken == bool((line.fluid_until[0] < line.needed_until - 1e-9).any())
+        bar = poured(moved, book.files.pours["column"])
+        fluid, needed = bar.home("minutes fluid"), bar.home("minutes needed")
+        assert isinstance(fluid, Column)
+        assert isinstance(needed, Column)
+        assert broken == bool((fluid.outer[1] < needed.outer[0] - 1e-9).any())  # beyond the kind end
 
 
 @pytest.mark.parametrize(

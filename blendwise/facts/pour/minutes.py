@@ -1,0 +1,124 @@
+"""What batter, jobs and styles of pour take in minutes, each with two ends: least, the middle, most."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from blendwise.facts.columns import Floats
+from blendwise.facts.pour.fats import cloudiness
+from blendwise.facts.pour.temperatures import split_temperature
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.quantity import Amount
+from blendwise.records.kinds.pour import PourStyle
+from blendwise.records.kinds.usual import CupMinutes
+from blendwise.science import clock
+
+FEW, MANY = 2, 8  # portions for which the low and the high end of a style's minutes are taken: judgement
+SPEED_OF: Final = {"slow": -1.0, "medium": 0.0, "fast": 1.0}
+
+
+@dataclass(frozen=True, slots=True)
+class Base:
+    """Minutes from emulsion that unscented batter stays fluid, and where that comes from.
+
+    ``low``, ``high``: as told; ``least``, ``most``: with the doubt of a single figure, from day to day.
+    """
+
+    low: float
+    high: float
+    least: float
+    most: float
+    source: str
+
+
+def base_of(s: Situation) -> Base:
+    """How long the unscented batter stays fluid; less where its fats begin to cloud it.
+
+    A figure typed by hand does not outrank the fats.
+    """
+    low, high, source = _told(s)
+    cold = cloudiness(s)
+    least, most = (low, high) if high > low else (low * clock.DAY_DOUBT[0], high * clock.DAY_DOUBT[1])
+    return Base(low, high, float(clock.clouded(least, cold)), most, source)
+
+
+def _told(s: Situation) -> tuple[float, float, str]:
+    process = s.plan.process
+    stated = process.stays_fluid if process and process.stays_fluid else None
+    if stated is not None:
+        return stated.low, stated.high, "the plan"
+    if s.book.usual.stays_fluid is not None and s.plan.recipe is None:
+        usual = s.book.usual.stays_fluid
+        return usual.low, usual.high, "usual.yaml"
+    kind = recipe_class(s)
+    low, high = clock.fluid_minutes(kind, split_temperature(s), class_minutes(s))
+    return float(low), float(high), f"the recipe's class ({clock.RECIPE_CLASSES[kind]})"
+
+
+def class_minutes(s: Situation) -> Floats:
+    """Minutes (classes, 2) that a class of batter stays fluid: the rulebook's own, else common practice."""
+    said = s.scales.fluid
+    rows = [
+        (said[kind].minutes.low, said[kind].minutes.high) if kind in said else usual
+        for kind, usual in zip(clock.RECIPE_CLASSES, clock.CLASS_MINUTES, strict=True)
+    ]
+    return np.array(rows, dtype=float)
+
+
+def recipe_class(s: Situation) -> int:
+    """Index into the classes of how fast a recipe thickens: slow, ordinary, fast."""
+    oils = [s.book.oils[name] for name in s.pot.oils]
+    shares = s.pot.masses / s.pot.oils_total
+    hard = float(shares @ np.array([o.hardness in ("hard", "soft") for o in oils], dtype=float))
+    speed = float(shares @ np.array([SPEED_OF.get(o.speed or "medium", 0.0) for o in oils]))
+    # Rounded: 30 % of lye stands on an edge, and must stand on the same side of it in grams and in ounces.
+    return int(clock.recipe_class(*np.round([hard, s.pot.lye_concentration, speed], 9)))
+
+
+def jobs_of(s: Situation, cups: int = 0) -> clock.Jobs:
+    """Minutes that one cup takes at each job: the maker's own, else common practice, more for a big cup.
+
+    ``cups``: into how many the batter is thought to be split; 0 for the plan's own portions.
+    """
+    own, usual = s.book.usual.minutes_a_cup or CupMinutes(), clock.Jobs()
+    grown = float(clock.grown(float(s.split.batter.sum()) / (cups or len(s.portions)), clock.CUP_GRAMS))
+    return clock.Jobs(
+        _own(own.split, usual.split * grown),
+        _own(own.colour, usual.colour * grown),
+        _own(own.scent, usual.scent * grown),
+        _own(own.pour, usual.pour * grown),
+    )
+
+
+def _own(stated: Amount | None, usual: float) -> float:
+    return usual if stated is None else stated.mid
+
+
+def hands_of(s: Situation) -> int:
+    """Pairs of hands that can work at once."""
+    return min(2, s.book.usual.hands or 1)
+
+
+def hole_minutes(s: Situation) -> float:
+    """Minutes to fill the cavities of the mould one by one; 0 for a mould without."""
+    recipe = s.plan.recipe or s.book.usual.recipe
+    amount = recipe.amount if recipe else None
+    holes = (amount.cavities or 1) if amount and amount.mould == "cavities" else 0
+    return float(clock.filling_minutes(holes))
+
+
+def style_minutes(pour: PourStyle, portions: int, grams: float = 0.0) -> float:
+    """Minutes of a style: the low end for two portions, the high end for eight, straight between; more for a
+    batch of more than two kilograms."""
+    share = np.clip((portions - FEW) / (MANY - FEW), 0.0, 1.0)
+    minutes = pour.minutes.low + share * (pour.minutes.high - pour.minutes.low)
+    return float(minutes * clock.grown(max(grams, 1.0), clock.BATCH_GRAMS))
+
+
+def style_ends(pour: PourStyle, grams: float) -> tuple[float, float]:
+    """The least and the most that makers take for a style, grown with the batch."""
+    grown = float(clock.grown(max(grams, 1.0), clock.BATCH_GRAMS))
+    return pour.minutes.low * grown, pour.minutes.high * grown
