@@ -47,7 +47,8 @@ def warmth(s: Situation) -> Warmth:
     room = room_celsius(s)
     around = oven_celsius(s) if intent == "force" else USUAL_ROOM if room is None else room
     spicy = any(HEATING in r.tags for r in s.scent_records)
-    added = heat.added_celsius(sugar_share(s), spicy)
+    alcohol = sum(each.alcohol for each in s.pot.added) / s.pot.oils_total
+    added = heat.added_celsius(sugar_share(s), spicy, alcohol)
     deep = _depth(amount)
     kept = heat.kept_share(s.pot.batter / pieces, mould, intent, heat.SLAB_DEPTH if deep is None else deep)
     warming = heat.warming_celsius(s.pot.oils_total, s.pot.naoh, s.pot.all_water) + added[1]
