@@ -80,7 +80,7 @@ class FluidAt(Record):
 
     shorthand: ClassVar[str | None] = "at"
 
-    at: Temperature = Field(description="temperature of the batter at which it stayed fluid")
+    at: BatterAt = Field(description="temperature of the batter at which it stayed fluid")
     evidence: EvidenceField | None = maybe("who says so; only an own batch or cup outranks the estimate")
 
 
