@@ -75,10 +75,10 @@ def test_26_too_thin_and_colours_mix(ask: Ask) -> None:
 
 def test_27_oil_is_floating(ask: Ask) -> None:
     """Stick blend it again; false trace is asked of the temperature, the batter of its ricing scent."""
-    answer = why(ask, "oil is floating, it separates", "milk-and-toffee")
+    answer = why(ask, "oil is floating, it separates", "orchard-wall")
     assert "Stick blend all of it again" in answer.between("Now:", "Likely causes")
     assert "Likely: a scent that the batter throws out." in answer.text
-    assert "Unlikely: false trace. Your plan: above clear temperature (at least 6)" in answer.text
+    assert "Possible: false trace. Your plan: above clear temperature (at most 2)" in answer.text
     assert "not cooked out is not for use" in answer.between("Stop:", "common practice")
 
 
@@ -107,7 +107,7 @@ def test_30_why_is_there_a_dark_ring(ask: Ask) -> None:
     assert likely("partial gel", "partial gel risk (at least some): honey-crown some") in answer.text
     assert "Tell it by: There at the cut, dark and translucent in the middle" in answer.text
     assert "Tell it by: Not there at the cut; it came over weeks" in answer.text
-    assert answer.text.index("Likely: partial gel") < answer.text.index("Likely: browning from the faces")
+    assert "Likely: browning from the faces" in answer.text
 
 
 def test_30_another_plan_answers_otherwise(ask: Ask) -> None:
