@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 from blendwise.answers.check.result import CheckResult
@@ -45,6 +46,7 @@ MUST = {
     "unknown": "must be unknown",
 }
 
+HEAVY = ("stop", "conflict")
 Value = float | str | None
 
 
@@ -238,20 +240,56 @@ def how_to_know(missing: Missing, heaviest: str) -> str:
 
 def verdict(result: CheckResult) -> str:
     """The whole check in one sentence."""
-    broken, undecided = result.count("broken"), result.count("undecided")
-    heavy = [counted(broken[level], level) for level in ("stop", "conflict") if broken[level]]
-    light = [counted(broken[level], level) for level in ("caution", "hint") if broken[level]]
-    waits = [level for level in ("stop", "conflict") if undecided[level]]
-    if heavy or waits:
-        hang = "hangs" if len(waits) == 1 else "hang"
-        open_ends = [f"something not known that a {joined(waits, 'and a')} {hang} on"] if waits else []
-        return f"Not as it stands: {joined([*heavy, *open_ends])}."
+    if result.harm:
+        return f"Do not pour: {joined(against(result))}."
+    if result.papers:
+        besides = joined(against(result, papers=False))
+        rest = f"; besides, {besides}" if besides else ""
+        return f"Not for sale until {until(result)}{rest}."
+    undecided = result.count("undecided")
+    light = {level: n for level, n in result.count("broken").items() if level in ("caution", "hint") and n}
+    if not result.sound:
+        return f"Not as it stands: {joined(against(result))}."
     besides = "; some facts are not known" if any(undecided.values()) else ""
     tight = len({f.rule for f in result.findings if f.status == "tight" and not f.hidden})
     light += [f"{counted(tight, 'thing')} too tight to call"] if tight else []
     if light:
-        return f"Nothing worse than a caution: {joined(light)}{besides}."
+        counts = joined([counted(number, level) for level, number in light.items()])
+        return f"Nothing worse than a caution: {counts}{besides}."
     return f"Nothing in the rulebook speaks against this plan{besides}."
+
+
+def against(result: CheckResult, *, papers: bool = True) -> list[str]:
+    """What stands against a plan, counted: stops and conflicts, and whether some hang on the unknown."""
+    heavy = [f for f in result.findings if f.stands and f.level in HEAVY]
+    counted_in = [f for f in heavy if papers or f.kind_of_stop != "paper"]
+    broken = Counter(f.level for f in counted_in if f.status == "broken")
+    open_at = {f.level for f in counted_in if f.status != "broken"}
+    waits = [level for level in HEAVY if level in open_at]
+    told = [counted(broken[level], level) for level in HEAVY if broken[level]]
+    hang = "hangs" if len(waits) == 1 else "hang"
+    return [*told, *([f"something not known that a {joined(waits, 'and a')} {hang} on"] if waits else [])]
+
+
+PAPERS = {
+    "certificate": "the certificate of {} is there",
+    "embed scents certified": "the certificates of all oils in the embeds are there",
+}
+"""Measure of a stop that a paper is missing for → what must be there; {} stands for whose it is."""
+
+
+def conflicts(result: CheckResult) -> bool:
+    """Whether a conflict stands."""
+    return any(each.stands and each.level == "conflict" for each in result.findings)
+
+
+def until(result: CheckResult) -> str:
+    """Which papers must be there before it is sold: "the certificate of linen is there"."""
+    wanted: dict[str, dict[str, None]] = {}
+    for finding in result.stops("paper"):
+        text = PAPERS.get(finding.measure, f"the paper on {finding.measure} of {{}} is there")
+        wanted.setdefault(text, {})[finding.subject_text] = None
+    return joined([text.format(joined(list(whose))) for text, whose in wanted.items()])
 
 
 def footing(result: CheckResult) -> str:

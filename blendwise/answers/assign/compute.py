@@ -23,6 +23,7 @@ from blendwise.answers.assign.result import (
     Tight,
 )
 from blendwise.answers.check.compute import assumptions, at_book, check_situation, relative
+from blendwise.answers.check.result import CheckResult
 from blendwise.answers.plan_text import edits as changes
 from blendwise.assignment.explain.prices import Price, prices
 from blendwise.assignment.problem.of_plan import compile_problem
@@ -34,6 +35,9 @@ from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.situation.doses import SPREAD
 from blendwise.facts.situation.timeline import timeline
 from blendwise.facts.situation.worked_out import Situation
+from blendwise.facts.tables import tables
+from blendwise.judge.findings.findings import judge
+from blendwise.judge.rulebook.compile import Rule
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.records.place import Fault, RecordError, Spot
 from blendwise.records.place import Place as Place_
@@ -66,6 +70,9 @@ def assign_situation(
     explain: bool = True,
 ) -> AssignResult:
     """Solve, round to the scale, judge again, explain."""
+    lye = lye_first(s, rulebook)
+    if lye is not None:
+        return lye
     if not (s.scenting.blend > 0).any() or s.scenting.total <= 0:
         return _unscented(s, rulebook)
     begun, ask = time.monotonic(), Ask(free=free, seconds=seconds, runner_up=explain, explain=explain)
@@ -91,6 +98,8 @@ def _told(s: Situation, rulebook: Rulebook, problem: Problem, result: Result) ->
     best = result.best
     settled = None if best is None else poured(s, problem, best)
     check = None if settled is None else check_situation(settled, rulebook)
+    if check is not None and check.lye_stop:
+        return _lye_first(s, check)
     return AssignResult(
         plan=s.plan.plan,
         file=_file(s),
@@ -139,7 +148,8 @@ def _freer(s: Situation, rulebook: Rulebook, problem: Problem, result: Result) -
         free = assign_situation(s, rulebook, free=True, seconds=TRY_SECONDS, explain=False)
         if free.check is not None:
             weighings = sum(len(pour.scents) for pour in free.portions)
-            yield Remedy("free split", {"weighings": float(weighings)}, free.check.sound, free.plan_text)
+            details, harm = {"weighings": float(weighings)}, bool(free.check.harm)
+            yield Remedy("free split", details, free.check.sound, free.plan_text, harm)
     if result.obstacle == "steps":
         finer = replace(problem, step=problem.step / FINER, step_stated=True)
         if solve(finer, Ask(seconds=TRY_SECONDS, runner_up=False, explain=False)).best is not None:
@@ -162,15 +172,28 @@ def written_plan(result: AssignResult, remedy: int = 1) -> str:
 
     RecordError where there is neither.
     """
+    if result.check is not None and result.check.harm:
+        raise _not_written(result)
     if result.plan_text:
         return result.plan_text
     if 1 <= remedy <= len(result.remedies):
-        return result.remedies[remedy - 1].plan
+        chosen = result.remedies[remedy - 1]
+        if chosen.harm:
+            raise _not_written(result)
+        return chosen.plan
     count = len(result.remedies)
     remedies = f"There are {count} remedies to choose from." if count else "No remedy was found."
     raise RecordError(
         [Fault(Place_(Path(result.file), 1, 1), "Nothing fits, so there is no split to write.", remedies)]
     )
+
+
+def _not_written(result: AssignResult) -> RecordError:
+    """Grams are not written past a harm: they would be weighed."""
+    stops = result.check.harm if result.check is not None else ()
+    rules = ", ".join(dict.fromkeys(stop.rule for stop in stops)) or "a stop"
+    what = f"Nothing is written: past a stop no grams are given ({rules})."
+    return RecordError([Fault(Place_(Path(result.file), 1, 1), what, "Mend that first: blendwise check.")])
 
 
 def plan_with_split(s: Situation, problem: Problem, answer: Answer) -> str:
@@ -184,6 +207,36 @@ def plan_with_split(s: Situation, problem: Problem, answer: Answer) -> str:
         return changes.mixed_together(changes.with_split(s.plan.doc, grams), mixes).text
     except RecordError:
         return ""
+
+
+def lye_first(s: Situation, rulebook: Rulebook) -> AssignResult | None:
+    """The answer where the lye burns however the oils are divided; None where it does not."""
+    rules = [rule for rule in rulebook.rules if rule.level == "stop" and _of_lye(rule)]
+    found = judge(rules, tables(s))
+    if not any(each.protects == "lye" and each.level == "stop" for each in found):
+        return None
+    return _lye_first(s, check_situation(s, rulebook))
+
+
+def _of_lye(rule: Rule) -> bool:
+    """Whether no split changes what it says: it protects the lye, or asks for facts of the lye alone."""
+    return rule.record.protects == "lye" or all(
+        atom.word.theme == "lye" for atom in (*rule.when, *rule.must)
+    )
+
+
+def _lye_first(s: Situation, check: CheckResult) -> AssignResult:
+    """No split, no grams: what the rulebook says."""
+    return AssignResult(
+        plan=s.plan.plan,
+        file=_file(s),
+        status="lye first",
+        scale_step=scale_step(s),
+        scale_step_stated=s.book.usual.scale_step is not None,
+        assumptions=tuple(assumptions(s)),
+        check=replace(check, grams=()),
+        units=s.book.usual.units,
+    )
 
 
 def _unscented(s: Situation, rulebook: Rulebook) -> AssignResult:

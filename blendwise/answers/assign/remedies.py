@@ -79,7 +79,8 @@ class Remedies:
             result = self.fits(attempt)
             if result is not None and result.check is not None:
                 text = result.plan_text or attempt.doc.text
-                told.append(Remedy(attempt.kind, self._filled(attempt, result), result.check.sound, text))
+                sound, harm = result.check.sound, bool(result.check.harm)
+                told.append(Remedy(attempt.kind, self._filled(attempt, result), sound, text, harm))
         return tuple(told)
 
     def least_change(self, problem: Problem) -> tuple[Remedy, ...]:
@@ -95,7 +96,8 @@ class Remedies:
         result = self.fits(Try("least change", details, doc))
         if result is None or result.check is None:
             return ()
-        return (Remedy("least change", details, result.check.sound, result.plan_text or doc.text),)
+        text, harm = result.plan_text or doc.text, bool(result.check.harm)
+        return (Remedy("least change", details, result.check.sound, text, harm),)
 
     def _as_said(self, problem: Problem, change: Change) -> tuple[Details, Document | None]:
         """The change in words, and the plan's text with it; portions' shares stay as they are."""

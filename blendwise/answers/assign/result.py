@@ -16,7 +16,7 @@ from blendwise.facts.assumed import Assumed
 from blendwise.quantity import METRIC, Units
 from blendwise.records.place import Spot
 
-AssignStatus = Literal["proven", "best found", "nothing fits", "not decided"]
+AssignStatus = Literal["proven", "best found", "nothing fits", "not decided", "lye first"]
 ConflictKind = Literal["", "proved", "only with premixes", "only with steps"]
 TOTALS = ("portion", "grams", "dose", "slack")
 
@@ -92,13 +92,14 @@ class Conflict:
 class Remedy:
     """A change which was judged again: ``kind`` names its sentence in ``show``, ``details`` fills it in.
 
-    ``plan``: the text of the changed plan.
+    ``plan``: the text of the changed plan.  ``harm``: whether it still holds one, so that it is not written.
     """
 
     kind: str
     details: Mapping[str, str | float]
     sound: bool
     plan: str = ""
+    harm: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,6 +147,8 @@ class WaitsOn:
 @dataclass(frozen=True, slots=True)
 class AssignResult(Answer):
     """Which portion takes which oil, in weighable grams, judged again; or what stands in the way.
+
+    ``status`` is "lye first" where the lye burns: no split until that is mended; ``check`` says why.
 
     How long it took is not published: same answer, same bytes.
     """

@@ -16,6 +16,7 @@ from blendwise.facts.assumed import Assumed
 from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import LEVELS, Finding
 from blendwise.quantity import METRIC, Units
+from blendwise.records.kinds.rule import KindOfStop
 from blendwise.records.place import Spot
 
 VALUES = ("value", "low", "high", "limit", "limit_high", "least", "most", "limit_least", "limit_most")
@@ -138,6 +139,16 @@ class Counts:
 
 
 @dataclass(frozen=True, slots=True)
+class Stopped:
+    """One stop that stands: the rule, on what, and whether it is broken or hangs on what nobody knows."""
+
+    rule: str
+    subject: str
+    status: str
+    protects: str | None
+
+
+@dataclass(frozen=True, slots=True)
 class CheckResult(Answer):
     """What the rulebook says of a plan, the grams it was judged at, and what was assumed."""
 
@@ -177,6 +188,26 @@ class CheckResult(Answer):
         )
 
     @told
+    def harm(self) -> tuple[Stopped, ...]:
+        """The stops past which nothing may be poured, heaviest first."""
+        return tuple(_stopped(finding) for finding in self.stops("harm"))
+
+    @told
+    def papers(self) -> tuple[Stopped, ...]:
+        """The stops that only a paper is missing for: it may be made, not sold."""
+        return tuple(_stopped(finding) for finding in self.stops("paper"))
+
+    @property
+    def lye_stop(self) -> bool:
+        """Whether one of the harms is the lye's: there is no split and no lye to be weighed."""
+        return any(stop.protects == "lye" for stop in self.harm)
+
+    def stops(self, kind: KindOfStop) -> tuple[Finding, ...]:
+        """The findings at stop of a kind that stand."""
+        stops = (each for each in self.findings if each.level == "stop" and each.stands)
+        return tuple(each for each in stops if (each.kind_of_stop or "harm") == kind)
+
+    @told
     def counts(self) -> Counts:
         """How many rules were asked, and what came of them."""
         broken, undecided, tight = (self.count(word) for word in ("broken", "undecided", "tight"))
@@ -189,6 +220,10 @@ class CheckResult(Answer):
     def frame_columns(self) -> list[str]:
         """All that a finding says, its places last."""
         return [*(key for key, _ in keys(Finding) if key != "where"), "plan_line", "rule_line"]
+
+
+def _stopped(finding: Finding) -> Stopped:
+    return Stopped(finding.rule, finding.subject_text, finding.status, finding.protects)
 
 
 def _row(finding: Finding) -> dict[str, object]:

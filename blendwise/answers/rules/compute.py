@@ -111,6 +111,7 @@ def _view(rule: Rule, book: BookFiles) -> RuleView:
         try_=record.try_,
         basis=record.basis,
         protects=record.protects or "",
+        kind_of_stop=rule.kind_of_stop,
         hits=len(record.hits),
         misses=len(record.misses),
         mine=record.is_mine,

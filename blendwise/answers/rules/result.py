@@ -52,6 +52,7 @@ class RuleView:
     compiles: str
     where: Spot
     cases: tuple[Proof, ...] = ()
+    kind_of_stop: str | None = None
     noted: Record | None = hidden(None)
 
     @told

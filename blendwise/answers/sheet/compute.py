@@ -4,11 +4,13 @@ Which doses stand on it.  A maker expects the sheet to hold what the tool advise
 every dose, those; where it leaves doses open, the split that ``assign`` finds around what is written.
 Where nothing fits, the open doses are spread evenly, as ``check`` does, and the sheet says that it is not
 to be poured.  ``evenly`` asks for the even spread at once.  All doses are rounded to the step of the
-scale first, and that is what is judged.
+scale first, and that is what is judged.  Past a harm the sheet holds no amounts at all; where only a paper
+is missing it is whole.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -37,7 +39,7 @@ def sheet_of(s: Situation, rulebook: Rulebook, *, evenly: bool = False, seconds:
     check = check_situation(poured, rulebook)
     aftermath = after.after_of(poured)
     label = after.label_of(poured, aftermath.ready[1])
-    return Sheet(
+    sheet = Sheet(
         plan=s.plan.plan,
         file=relative(str(s.plan.place.file), s.book.folder) if s.plan.place else "",
         purpose=s.plan.for_ or "sale",
@@ -68,6 +70,13 @@ def sheet_of(s: Situation, rulebook: Rulebook, *, evenly: bool = False, seconds:
         hands=min(2, s.book.usual.hands or 1),
         units=s.book.usual.units,
     )
+    return _empty(sheet) if check.harm else sheet
+
+
+def _empty(sheet: Sheet) -> Sheet:
+    """The sheet past a harm: what the check says, and nothing that could be weighed or timed."""
+    check = replace(sheet.check, grams=())
+    return replace(sheet, check=check, pot=None, portions=(), mixes=(), clock=None, pieces=())
 
 
 def _settled(

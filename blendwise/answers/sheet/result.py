@@ -274,7 +274,10 @@ class Dated:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet(Answer):
-    """A bench sheet.  ``doses_from``: whose doses these are; ``assignment``: its status, if asked."""
+    """A bench sheet.  ``doses_from``: whose doses these are; ``assignment``: its status, if asked.
+
+    Past a harm (``check.harm``) there is nothing to weigh: ``pot`` is None, ``portions`` is empty.
+    """
 
     SCHEMA = "blendwise/sheet/1"
     WHOLE = ("check",)
@@ -292,7 +295,7 @@ class Sheet(Answer):
     label_names: tuple[str, ...]
     label_names_not_known_of: tuple[str, ...]
     check: CheckResult
-    pot: PotSheet = hidden()
+    pot: PotSheet | None = hidden()
     mixes: tuple[Mix, ...] = hidden()
     stabilised: tuple[str, ...] = hidden()
     trouble: Trouble = hidden()
@@ -316,6 +319,8 @@ class Sheet(Answer):
     def weighed(self) -> tuple[Weighed, ...]:
         """Everything that is weighed: the pot, the jug, the premixes, the portions."""
         pot = self.pot
+        if pot is None:
+            return ()
         mixes = (each for mix in self.mixes for each in mix.scents)
         cups = (each for cup in self.portions for each in cup.weighed)
         return (*pot.oils, pot.naoh, pot.water, *pot.additives, *mixes, *cups)
@@ -324,6 +329,8 @@ class Sheet(Answer):
     def dates(self) -> tuple[Dated, ...]:
         """What is to be done when, from the cut to the last day of the cure."""
         then = self.after
+        if self.pot is None:
+            return ()
         looks = (Dated(f"look, {what}", day, day) for what, day in then.looks)
         return (Dated("cut", *then.cut), *looks, Dated("judge", *then.judge), Dated("cured", *then.ready))
 

@@ -68,8 +68,12 @@ class Compiler:
         return restricted(half, self.kept, self.fixed)
 
     def take(self, rule: Rule) -> None:
-        """Compile one rule at all its rows.  Hints do not steer; some laws are the solver's own."""
-        if rule.level == "hint" or not SOLVERS_OWN.isdisjoint(rule.must.measures):
+        """Compile one rule at all its rows.  Hints do not steer; some laws are the solver's own.
+
+        A paper that is missing forbids no dose: without it the rules on doses hold the oil to less.
+        """
+        steers = rule.level != "hint" and rule.kind_of_stop != "paper"
+        if not steers or not SOLVERS_OWN.isdisjoint(rule.must.measures):
             return
         if FLUID in rule.must.measures:
             clock = clock_of(rule, self.s, self.kept, self.fixed)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from blendwise.facts.columns import Missing, Subject
+from blendwise.records.kinds.rule import KindOfStop, Protects
 from blendwise.records.place import Spot
 
 Value = float | str | None
@@ -40,6 +41,8 @@ class Finding:
     ``words`` are those of ``one of``, ``none of`` and sets.  ``also`` names the other measures on which the
     same ``must`` is broken (or undecided) for the same subject: there is one finding a rule and subject, on
     the worst.  ``version``: the variation of the plan that it speaks of; empty for the plan as written.
+    ``kind_of_stop``: "harm" or "paper", None where the rule is no stop.  ``protects``: what the rule guards; a
+    stop of one's own that asks for a fact of the lye guards the lye.
 
     ``least``/``most``: the ends of the value within judgement's doubt, where it doubts it; ``limit_least``/
     ``limit_most`` those of the limit.  ``middle``: what comes of judgement at its middle (not asked | holds |
@@ -69,6 +72,8 @@ class Finding:
     basis: str
     evidence: str = ""
     accepted_because: str = ""
+    kind_of_stop: KindOfStop | None = None
+    protects: Protects | None = None
     where: Where = NOWHERE
     version: str = ""
     least: Value = None
@@ -82,6 +87,11 @@ class Finding:
     def hidden(self) -> bool:
         """Whether it is told only to one who asks for all: tight, and the middle does not break."""
         return self.status == "tight" and self.middle != "broken"
+
+    @property
+    def stands(self) -> bool:
+        """Whether it counts: broken, or hanging on what nobody knows; not where it was accepted."""
+        return self.status != "accepted"
 
     @property
     def subject_text(self) -> str:

@@ -15,6 +15,7 @@ from blendwise.judge.conditions.conditions import Atom, Limit
 from blendwise.judge.findings.evaluate import Facts, Reading, Truth, Verdict, ends_of, evaluate
 from blendwise.judge.findings.finding import LEVELS, Finding, Status, Where
 from blendwise.judge.rulebook.compile import Rule
+from blendwise.records.kinds.rule import Protects
 
 Value = float | str | None
 STATUS: Final[dict[int, Status]] = {
@@ -137,7 +138,15 @@ def _finding(verdict: Verdict, row: int, facts: Facts) -> Finding:
             named,
             atoms if settled else _open_atoms(reading, row, outer=outcome != logic.UNDECIDED, demand=True),
         ),
+        kind_of_stop=rule.kind_of_stop if outcome != logic.TIGHT else None,
+        protects=_guarded(rule, named),
     )
+
+
+def _guarded(rule: Rule, named: Atom) -> Protects | None:
+    """What the rule protects; a stop on a fact of the lye protects the lye, whoever wrote it."""
+    of_lye = rule.level == "stop" and named.word.theme == "lye"
+    return rule.record.protects or ("lye" if of_lye else None)
 
 
 def _others(named: Atom, atoms: Sequence[Atom]) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from blendwise.judge.conditions.conditions import Condition, swap
 from blendwise.judge.conditions.limits import ConditionError, Steps, short
 from blendwise.judge.conditions.reading import Reader
 from blendwise.judge.findings.finding import Level
-from blendwise.records.kinds.rule import IN_MEMORY, RuleEntry, RuleRecord
+from blendwise.records.kinds.rule import IN_MEMORY, KindOfStop, RuleEntry, RuleRecord
 from blendwise.records.place import Fault, Place, RecordError
 
 
@@ -43,6 +43,11 @@ class Rule:
     def is_locked(self) -> bool:
         """Whether nothing may loosen it: a stop, or a rule that says what it protects."""
         return self.level == "stop" or self.record.protects is not None
+
+    @property
+    def kind_of_stop(self) -> KindOfStop | None:
+        """What kind of stop it is; harm where nobody says that only a paper is missing, None for no stop."""
+        return (self.record.kind_of_stop or "harm") if self.level == "stop" else None
 
     @property
     def measures(self) -> frozenset[str]:

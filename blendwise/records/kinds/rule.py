@@ -31,6 +31,7 @@ from blendwise.records.reading.record import Record, listing, mapping, maybe
 Grain = Literal["batch", "additive", "portion", "scent", "dose", "pair", "edge"]
 Level = Literal["hint", "caution", "conflict", "stop"]
 Protects = Literal["limits", "lye", "ban", "label", "flammability"]
+KindOfStop = Literal["harm", "paper"]
 LEVEL_WORDS: Final = ("hint", "caution", "conflict", "stop")
 MINE: Final = "mine"
 NOT_RULES: Final = frozenset({"pours.yaml", "scales.yaml", "symptoms.yaml"})
@@ -141,6 +142,9 @@ class RuleRecord(RuleEntry):
     misses: Rows = listing("rows of facts on which it must stay silent")
     topic: Name | None = maybe("a word to list rules by")
     protects: Annotated[Protects, OneOf()] | None = maybe("what it guards; such a rule is never loosened")
+    kind_of_stop: Annotated[KindOfStop, OneOf()] | None = maybe(
+        "of a stop: harm (do not pour; so too where it is left out) or paper (not for sale until it is there)"
+    )
 
     @property
     def name(self) -> str:

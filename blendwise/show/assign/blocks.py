@@ -72,7 +72,6 @@ def _in_the_way(result: AssignResult) -> Iterator[Block]:
 def _advice(result: AssignResult) -> Iterator[Block]:
     if result.check is not None:
         yield Section(split_words.ADVICE)
-        yield Note(words.verdict(result.check))
         yield from advice_blocks(result.check)
 
 

@@ -20,6 +20,7 @@ from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.numbers import amount, grams
 from blendwise.show.text import joined, quoted, sentence
 from blendwise.show.words import place
+from blendwise.show.words import verdict as of_check
 
 PREMIXES = "Mix first"
 PORTIONS = "What goes where, in the order of scenting"
@@ -32,11 +33,17 @@ WROTE = "Written as a new plan: {file}. Check it before you pour: blendwise chec
 ADVICE = "The rulebook on this split"
 
 VERDICTS = {
-    "proven": "Every oil has its portion, and by your order of goals this split is proven the best.",
-    "best found": "Every oil has its portion; this split is the best found in the time, not proven the best.",
+    "proven": "By your order of goals this split is proven the best.",
+    "best found": "This split is the best found in the time, not proven the best.",
     "nothing fits": "Nothing fits: no split of these oils over these portions keeps every rule and line.",
     "not decided": "Stopped early: neither a split was found nor a proof that there is none.",
+    "lye first": "The lye comes first: no split is made and no grams are given until it is mended.",
 }
+UNSOUND = {
+    "proven": "The oils are placed, and by your order of goals no other split of them does more.",
+    "best found": "The oils are placed as well as was found in the time; a better way was not ruled out.",
+}
+"""What is said of a split that a stop or a conflict stands against: never that it is the best."""
 CONFLICTS_KIND = {
     "": "",
     "proved": "This holds for every way of dividing the oils.",
@@ -60,8 +67,12 @@ REMEDY = {
 
 
 def verdict(result: AssignResult) -> str:
-    """The whole assignment in one sentence."""
-    return VERDICTS[result.status]
+    """What the rulebook says of the split that was found, then what was proven of it."""
+    check = result.check
+    if check is None:
+        return VERDICTS[result.status]
+    told = VERDICTS if check.sound else VERDICTS | UNSOUND
+    return f"{of_check(check)} {told[result.status]}"
 
 
 def scale(result: AssignResult) -> str:
@@ -171,11 +182,11 @@ def pot(found: PotScented) -> str:
 
 
 def best_if(waits: Sequence[WaitsOn]) -> str:
-    """On what the split waits: it is the best *if* what nobody knows turns out well."""
+    """On what the split waits: it holds only *if* what nobody knows turns out well."""
     facts = joined([f"{each.subject}'s {each.fact}" for each in waits])
     rules = joined(list(dict.fromkeys(rule for each in waits for rule in each.rules)))
     return (
-        f"It is the best only if {facts} let {rules} hold, which nobody has written down: until then it "
+        f"It holds only if {facts} let {rules} hold, which nobody has written down: until then it "
         "counts as not clean."
     )
 

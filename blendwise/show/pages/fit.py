@@ -58,6 +58,7 @@ def _lines(texts: Iterable[str], width: int) -> int:
 
 
 def _pot_rows(sheet: Sheet) -> float:
+    assert sheet.pot is not None, "past a harm there is no whole sheet"
     premix = sum(1 + len(mix.scents) for mix in sheet.mixes)
     lye = 2.6 + 1.6 * len(sheet.pot.additives)
     oils = sum(1 + len(oil.what) // 24 for oil in sheet.pot.oils)

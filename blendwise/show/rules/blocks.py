@@ -20,6 +20,8 @@ from blendwise.show.review.words import record
 from blendwise.show.text import quoted, sentence
 
 WHEN, MUST, PROVED, PROTECTS, LINES = "When", "Must", "Proved by", "Protects", "As written"
+KIND_OF_STOP = "Kind of stop"
+KINDS_OF_STOP = {"harm": "harm: do not pour", "paper": "a paper is missing: not for sale until it is there"}
 SOLVER, RECORD = "In an assignment", "In your notes"
 HINTS = "nothing: a hint informs, it does not steer"
 COMPILES = {
@@ -82,6 +84,7 @@ def _whole(rule: RuleView) -> Entry:
         words.WHY: rule.because,
         words.TRY: rule.try_,
         PROTECTS: rule.protects,
+        KIND_OF_STOP: KINDS_OF_STOP.get(rule.kind_of_stop or "", ""),
         SOLVER: HINTS if rule.level == "hint" else COMPILES.get(rule.compiles, rule.compiles),
         RECORD: record(rule.noted) if rule.noted is not None else "",
         PROVED: f"{counted(rule.hits, 'hit')} and {counted(rule.misses, 'miss', 'misses')}",

@@ -6,7 +6,7 @@ from blendwise.answers.sheet.result import Sheet
 from blendwise.show.pages import fit
 from blendwise.show.pages.figure import areas, axis_of, halves, kind_of
 from blendwise.show.pages.render import page
-from blendwise.show.sheet import words
+from blendwise.show.sheet import stopped, words
 from blendwise.show.sheet.findings import findings
 from blendwise.show.sheet.trouble import trouble
 
@@ -14,7 +14,12 @@ PAPERS = ("A4", "Letter")
 
 
 def sheet_page(sheet: Sheet, paper: str = "") -> str:
-    """The whole HTML file; ``paper`` (A4 or Letter) fixes the paper, else the printer's own counts."""
+    """The whole HTML file; ``paper`` (A4 or Letter) fixes the paper, else the printer's own counts.
+
+    Past a harm it is another page: "Do not pour", and what to mend.
+    """
+    if sheet.pot is None:
+        return stopped_page(sheet, paper)
     clock, told, fixes = sheet.clock, list(findings(sheet)), list(trouble(sheet))
     kind = kind_of(
         clock.pour if clock else None, clock.family if clock else None, sheet.touching, len(sheet.portions)
@@ -33,6 +38,18 @@ def sheet_page(sheet: Sheet, paper: str = "") -> str:
         by_name={cup.portion: cup for cup in sheet.portions},
         findings=told,
         trouble=fixes,
+    )
+
+
+def stopped_page(sheet: Sheet, paper: str = "") -> str:
+    """The page of a plan that is not to be poured: nothing to tick and nothing to weigh."""
+    return page(
+        "stopped.html",
+        sheet.units,
+        sheet=sheet,
+        words=stopped,
+        paper=paper,
+        mend=list(stopped.to_mend(sheet.check, sheet.units)),
     )
 
 

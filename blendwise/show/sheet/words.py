@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from blendwise.answers.sheet.result import Clock, Dye, Look, Sheet, Weighed
 from blendwise.quantity import Units, format_number
+from blendwise.show import words as plain_words
 from blendwise.show.pages.render import deadline, grams, minute, names, said, warmth
 
 if TYPE_CHECKING:
@@ -21,7 +22,6 @@ ALWAYS = (
 LAW = (
     "Advice, not legal or safety advice; local rules differ. Screens and printers differ: judge by the soap."
 )
-DO_NOT_POUR = "Do not pour this as it stands"
 SOURCES = {
     "the plan": "Doses as the plan writes them.",
     "the assignment": "Doses that the plan left open were placed by the tool.",
@@ -63,11 +63,20 @@ CONDITION = {
 }
 
 
+def banner(sheet: Sheet) -> str:
+    """What stands across the sheet where something heavier than a caution does; "" where nothing does."""
+    check = sheet.check
+    if check.papers:
+        heavy = " As it stands there is a conflict too: see below." if plain_words.conflicts(check) else ""
+        return f"NOT FOR SALE until {plain_words.until(check)}.{heavy}"
+    return "" if check.sound else "Do not pour this as it stands: see what the check found, below."
+
+
 def source(sheet: Sheet) -> str:
     """Whose doses these are, in a sentence."""
     if sheet.doses_from == "an even spread" and sheet.assignment is not None:
         return NOTHING_FITS
-    return SOURCES[sheet.doses_from] + PROVEN.get(sheet.assignment or "", "")
+    return SOURCES[sheet.doses_from] + (PROVEN.get(sheet.assignment or "", "") if sheet.sound else "")
 
 
 def purpose(sheet: Sheet) -> Markup | str:
@@ -76,10 +85,8 @@ def purpose(sheet: Sheet) -> Markup | str:
     if sheet.purpose == "home":
         why = said(" No certificate: {names}.", names=names(lacking)) if lacking else ""
         return said("<strong>For home. Not for sale.</strong>{why}", why=why)
-    stops = {f.rule for f in sheet.check.findings if f.level == "stop" and f.status != "accepted"}
-    if stops:
-        why = said(" No certificate: {names}.", names=names(lacking)) if lacking else ""
-        return said("<strong>Not for sale as it stands.</strong>{why}", why=why)
+    if sheet.check.papers:
+        return "Without its paper each oil is held to what is borne at home; past that it would be no sheet."
     return "For sale only where your own rules allow it: ask those who know them."
 
 

@@ -1,0 +1,48 @@
+"""The English of a sheet that is none: what to mend, and what holds if it is poured already."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from blendwise.answers.check.result import CheckResult
+from blendwise.judge.findings.finding import Finding
+from blendwise.quantity import Units
+from blendwise.show import words
+from blendwise.show.check.blocks import by_rule
+from blendwise.show.poured import POURED
+from blendwise.show.sheet.words import LAW
+from blendwise.show.text import sentence
+
+DO_NOT_POUR = "Do not pour"
+NOTHING_HERE = "There is nothing to weigh on this page until what stands below is mended."
+MEND, POURED_ALREADY = "Mend this first", "Poured already?"
+verdict = words.verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Mend:
+    """One thing to mend: its tag, what was found, why it matters, what to try."""
+
+    tag: str
+    what: str
+    because: str
+    remedy: str
+
+
+def to_mend(check: CheckResult, units: Units) -> Iterator[Mend]:
+    """The harms first, then the papers, then the conflicts; a rule once."""
+    conflicts = [each for each in check.findings if each.stands and each.level == "conflict"]
+    for group in (check.stops("harm"), check.stops("paper"), conflicts):
+        for together in by_rule(group):
+            yield _mend(together, units)
+
+
+def _mend(together: list[Finding], units: Units) -> Mend:
+    first = together[0]
+    broken = first.status == "broken"
+    what = words.headline_of(together, units) if broken else f"{words.headline(first, units)}; not settled"
+    return Mend(words.TAGS[first.level], sentence(what), sentence(first.because), sentence(first.try_))
+
+
+__all__ = ["DO_NOT_POUR", "LAW", "MEND", "NOTHING_HERE", "POURED", "POURED_ALREADY", "to_mend", "verdict"]
