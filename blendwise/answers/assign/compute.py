@@ -220,9 +220,7 @@ def lye_first(s: Situation, rulebook: Rulebook) -> AssignResult | None:
 
 def _of_lye(rule: Rule) -> bool:
     """Whether no split changes what it says: it protects the lye, or asks for facts of the lye alone."""
-    return rule.record.protects == "lye" or all(
-        atom.word.theme == "lye" for atom in (*rule.when, *rule.must)
-    )
+    return rule.record.protects == "lye" or all(atom.word.theme == "lye" for atom in (*rule.when, *rule.must))
 
 
 def _lye_first(s: Situation, check: CheckResult) -> AssignResult:

@@ -41,7 +41,7 @@ class Finding:
     ``words`` are those of ``one of``, ``none of`` and sets.  ``also`` names the other measures on which the
     same ``must`` is broken (or undecided) for the same subject: there is one finding a rule and subject, on
     the worst.  ``version``: the variation of the plan that it speaks of; empty for the plan as written.
-    ``kind_of_stop``: "harm" or "paper", None where the rule is no stop.  ``protects``: what the rule guards; a
+    ``kind_of_stop``: "harm" or "paper", None where it is no stop.  ``protects``: what the rule guards; a
     stop of one's own that asks for a fact of the lye guards the lye.
 
     ``least``/``most``: the ends of the value within judgement's doubt, where it doubts it; ``limit_least``/
