@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+POURED_ALREADY: Final = "Poured already?"
 POURED: Final = (
     "Do not use it, sell it or give it away. Gloves on whenever it is touched.",
     "Set it apart, marked, where no child and no pet comes to it.",

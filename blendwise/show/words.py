@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from blendwise.answers.check.result import CheckResult
 from blendwise.facts.columns import Missing
-from blendwise.judge.findings.finding import UNREAD_RULE, Finding
+from blendwise.judge.findings.finding import UNREAD_RULE, Finding, Level
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.quantity.show import told_apart
 from blendwise.records.place import Spot
@@ -46,7 +46,7 @@ MUST = {
     "unknown": "must be unknown",
 }
 
-HEAVY = ("stop", "conflict")
+HEAVY: tuple[Level, ...] = ("stop", "conflict")
 Value = float | str | None
 
 
@@ -246,16 +246,15 @@ def verdict(result: CheckResult) -> str:
         besides = joined(against(result, papers=False))
         rest = f"; besides, {besides}" if besides else ""
         return f"Not for sale until {until(result)}{rest}."
-    undecided = result.count("undecided")
-    light = {level: n for level, n in result.count("broken").items() if level in ("caution", "hint") and n}
+    undecided, broken = result.count("undecided"), result.count("broken")
+    light = [counted(broken[level], level) for level in ("caution", "hint") if broken[level]]
     if not result.sound:
         return f"Not as it stands: {joined(against(result))}."
     besides = "; some facts are not known" if any(undecided.values()) else ""
     tight = len({f.rule for f in result.findings if f.status == "tight" and not f.hidden})
     light += [f"{counted(tight, 'thing')} too tight to call"] if tight else []
     if light:
-        counts = joined([counted(number, level) for level, number in light.items()])
-        return f"Nothing worse than a caution: {counts}{besides}."
+        return f"Nothing worse than a caution: {joined(light)}{besides}."
     return f"Nothing in the rulebook speaks against this plan{besides}."
 
 

@@ -124,7 +124,7 @@ def again(reading: Reading, rulebook: Rulebook, plan: str, asked: Asked) -> Agai
         plan=name,
         batch=before.batch.key,
         variation=before.variation,
-        text=doc.text,
+        text="" if check.lye_stop else doc.text,
         learned=learned,
         check=check,
         otherwise=otherwise,

@@ -19,7 +19,7 @@ class AgainResult(Answer):
     """A new plan, what it comes from, what to mind, and what the rulebook says of it now.
 
     ``written``: the file that it was written to.  ``otherwise`` and ``change`` are published as the lines
-    of ``learned``, which stand above the plan.
+    of ``learned``, which stand above the plan.  Past a lye stop ``text`` is empty: its lye would be weighed.
     """
 
     SCHEMA = "blendwise/again/2"

@@ -30,7 +30,7 @@ def check_situation(s: Situation, rulebook: Rulebook, *, working: bool = False) 
     found = tables(s)
     accepted = judge_situation(s, rulebook, found)
     folder = s.book.folder
-    return CheckResult(
+    result = CheckResult(
         plan=s.plan.plan,
         file=relative(str(s.plan.place.file), folder) if s.plan.place else "",
         purpose=s.plan.for_ or "sale",
@@ -46,6 +46,16 @@ def check_situation(s: Situation, rulebook: Rulebook, *, working: bool = False) 
         label=label_of(s),
         aside=tuple(asides(rulebook, folder)),
     )
+    return without_masses(result) if result.lye_stop else result
+
+
+MASSES = ("g",)
+
+
+def without_masses(result: CheckResult) -> CheckResult:
+    """Past a lye stop: no split, and no fact in grams, for they would be weighed."""
+    told = tuple(fact for fact in result.working if fact.unit not in MASSES)
+    return replace(result, grams=(), working=told)
 
 
 def asides(rulebook: Rulebook, folder: Path, every: bool = False) -> Iterator[Aside]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from blendwise.answers.check.compute import at_home, judge_situation
+from blendwise.answers.check.compute import at_home, judge_situation, without_masses
 from blendwise.answers.check.result import CheckResult
 from blendwise.facts.situation.worked_out import Situation, work_out
 from blendwise.judge.findings.finding import LEVELS, Finding
@@ -33,7 +33,8 @@ def with_versions(result: CheckResult, s: Situation, rulebook: Rulebook) -> Chec
             for finding in _news(accepted.findings, result.findings)
         )
     ranked = sorted((*result.findings, *added), key=lambda finding: -LEVELS.index(finding.level))
-    return replace(result, findings=tuple(ranked), unused_acceptances=tuple(unused))
+    found = replace(result, findings=tuple(ranked), unused_acceptances=tuple(unused))
+    return without_masses(found) if found.lye_stop else found
 
 
 def versions_of(s: Situation) -> Iterator[Situation]:

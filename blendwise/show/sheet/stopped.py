@@ -10,13 +10,13 @@ from blendwise.judge.findings.finding import Finding
 from blendwise.quantity import Units
 from blendwise.show import words
 from blendwise.show.check.blocks import by_rule
-from blendwise.show.poured import POURED
+from blendwise.show.poured import POURED, POURED_ALREADY
 from blendwise.show.sheet.words import LAW
 from blendwise.show.text import sentence
 
 DO_NOT_POUR = "Do not pour"
 NOTHING_HERE = "There is nothing to weigh on this page until what stands below is mended."
-MEND, POURED_ALREADY = "Mend this first", "Poured already?"
+MEND = "Mend this first"
 verdict = words.verdict
 
 

@@ -81,7 +81,7 @@ def _seizes(t: Trouble) -> Iterator[Markup]:
 
 def _separates(sheet: Sheet) -> Iterator[Markup]:
     yield said("The watery part is strong lye. Stick blend all of it again until it stays one.")
-    if sheet.pot.clear_from is not None:
+    if sheet.pot is not None and sheet.pot.clear_from is not None:
         at = warmth(sheet.pot.clear_from, sheet.units)
         yield said("Cool and grainy, below {at}: warm it first.", at=at)
     yield said(
