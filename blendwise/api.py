@@ -207,11 +207,15 @@ class Book(NotesDoor, ScentsDoor):
 
         ``within``: the portion or scent it happened in.  RecordError where nobody knows the symptom.
         """
+        from dataclasses import replace
+
+        from blendwise.answers.harm import poured_past
         from blendwise.answers.why.compute import symptoms_of, why
 
         on = on or AsOf()
         situation = self.situation(plan, on) if plan is not None else None
-        return why(symptom, symptoms_of(self.folder), situation, within=within, today=on.today)
+        found = why(symptom, symptoms_of(self.folder), situation, within=within, today=on.today)
+        return found if situation is None else replace(found, past=poured_past(situation, self.rulebook))
 
     def draft(self, file: Path, *, name: str = "", on: AsOf | None = None) -> Draft:
         """A draft of a plan to stand in ``file``: answer its questions, then ask it for the advice."""

@@ -147,7 +147,7 @@ class NotesDoor(Protocol):
         write: Path | None = None,
     ) -> AgainResult:
         """The next plan from what was poured, scaled, with what was learned; ``write`` names a new file."""
-        from blendwise.answers.again.compute import Asked, again
+        from blendwise.answers.again.compute import Asked, again, text_to_write
         from blendwise.answers.review.compute import read
         from blendwise.beliefs.kept import believing
         from blendwise.records.writing.write import write_new
@@ -158,5 +158,5 @@ class NotesDoor(Protocol):
         result = again(read(self.files, on.today), self.rulebook, plan, asked)
         if write is None:
             return result
-        write_new(write, result.text)
+        write_new(write, text_to_write(result))
         return dataclasses.replace(result, written=str(write))

@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from math import ceil
 from typing import Final
+
+from blendwise.answers.harm import PouredPast
+from blendwise.quantity import Units
+from blendwise.show.blocks import Block, Rows, Section
+from blendwise.show.numbers import grams
 
 POURED_ALREADY: Final = "Poured already?"
 POURED: Final = (
@@ -11,3 +18,17 @@ POURED: Final = (
     "It may still be noted, asked about and reviewed: “note” and “why” tell what must go back into it, if it "
     "is reworked.",
 )
+
+
+def poured_blocks(past: PouredPast | None, units: Units) -> Iterator[Block]:
+    """What holds for a batch poured past a harm, and what must go back into it if it is reworked."""
+    if past is None:
+        return
+    rules = ", ".join(dict.fromkeys(stop.rule for stop in past.harm))
+    back = tuple(
+        f"If it is reworked, {each.portion} wants at least {grams(float(ceil(each.oil)), units)} more of the "
+        "recipe's oils to use up its lye, and the usual superfat on top."
+        for each in past.rework
+    )
+    yield Section(f"Poured past a stop ({rules})")
+    yield Rows((), (), (*POURED, *back))

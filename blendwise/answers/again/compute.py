@@ -165,3 +165,14 @@ def remarks(before: Before, otherwise: tuple[Compared, ...], change: Advice | No
     if change is not None:
         oil = f", most likely by {change.oil}" if change.oil else ""
         yield f"To change first: {change.portion}, {change.kind}{oil}."
+
+
+def text_to_write(result: AgainResult) -> str:
+    """The new plan's text; NotAskable past a lye stop, where it has none."""
+    if result.check.lye_stop:
+        rules = ", ".join(dict.fromkeys(stop.rule for stop in result.check.harm))
+        raise NotAskable(
+            f"Nothing is written: past a lye stop no lye is given ({rules}).",
+            "Mend that plan first.",
+        )
+    return result.text

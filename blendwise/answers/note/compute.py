@@ -11,6 +11,7 @@ from typing import Final
 
 import numpy as np
 
+from blendwise.answers.harm import poured_past
 from blendwise.answers.note.due import next_due
 from blendwise.answers.note.frozen import Day, freeze
 from blendwise.answers.note.result import NoteResult
@@ -19,7 +20,7 @@ from blendwise.answers.note.text import Field, note_text
 from blendwise.answers.refusals import NotAskable
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.layers import Rulebook
-from blendwise.quantity import Dimension, parse_amount
+from blendwise.quantity import METRIC, Dimension, parse_amount
 from blendwise.records.nearest import hint
 from blendwise.records.notes.batches import Batch
 from blendwise.records.notes.note import DAYS_OF_LOOKS, LOOKS
@@ -341,6 +342,7 @@ def note(noting: Noting, asked: Asked, folder: Path, dry_run: bool = False) -> N
     fields, day, batch = prepare(noting, asked)
     name, file, text = write_note(folder, fields, day, dry_run, noting.files)
     poured = date.fromisoformat(str(fields["poured"]))
+    past = None if day is None else poured_past(noting.situation, noting.rulebook)
     seen = {str(fields["look"])} | ({look.look for look in batch.looks} if batch else set())
     return NoteResult(
         note=name,
@@ -352,6 +354,8 @@ def note(noting: Noting, asked: Asked, folder: Path, dry_run: bool = False) -> N
         after=str(fields["after"]),
         froze=day is not None,
         written=not dry_run,
-        text=text,
+        text="" if past else text,
         next=next_due(poured, seen, noting.today),
+        past=past,
+        units=METRIC if past is None else noting.situation.book.usual.units,
     )

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from blendwise.answers.answer import Answer, keys
+from blendwise.answers.answer import Answer, hidden, keys
+from blendwise.answers.harm import PouredPast
+from blendwise.quantity import METRIC, Units
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +33,11 @@ class Due:
 
 @dataclass(frozen=True, slots=True)
 class NoteResult(Answer):
-    """A note as it was written (or would be: ``written`` is False on a dry run)."""
+    """A note as it was written (or would be: ``written`` is False on a dry run).
+
+    ``past``: the harms that it was poured past, told at the first note; then a dry run keeps its text to
+    itself, for the plan's lye stands in it.
+    """
 
     SCHEMA = "blendwise/note/1"
 
@@ -46,10 +52,12 @@ class NoteResult(Answer):
     written: bool
     text: str
     next: Next | None
+    past: PouredPast | None = None
+    units: Units = hidden(METRIC)
 
     def frame_rows(self) -> Iterator[Mapping[str, Any]]:
-        """The document as one row, without the look to come."""
-        yield {key: value for key, value in self.to_json().items() if key != "next"}
+        """The document as one row, without the look to come and what it was poured past."""
+        yield {key: value for key, value in self.to_json().items() if key not in ("next", "past")}
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from datetime import date
 from typing import Final, Literal
 
 from blendwise.answers.answer import Answer, Value, cells, hidden, keys
+from blendwise.answers.harm import PouredPast
 from blendwise.facts.columns import Missing
 from blendwise.quantity import METRIC, Units
 from blendwise.records.place import Spot
@@ -95,7 +96,8 @@ class Day:
 class WhyResult(Answer):
     """What was understood, what to do, and the causes; or whom to ask instead (``deferred``).
 
-    ``asked``: the words as typed; ``within``: the portion or scent named.
+    ``asked``: the words as typed; ``within``: the portion or scent named; ``past``: the harms that the
+    plan stands past.
     """
 
     SCHEMA = "blendwise/why/1"
@@ -110,6 +112,7 @@ class WhyResult(Answer):
     pours: tuple[SimplerPour, ...] = ()
     days: tuple[Day, ...] = ()
     also_near: tuple[str, ...] = ()
+    past: PouredPast | None = None
     units: Units = hidden(METRIC)
 
     def frame_rows(self) -> Iterator[dict[str, object]]:

@@ -7,6 +7,7 @@ from datetime import date
 from blendwise.answers.note.result import Due, DueResult, NoteResult
 from blendwise.show.blocks import Block, Note, Raw, Rows, Section, Title
 from blendwise.show.numbers import counted
+from blendwise.show.poured import poured_blocks
 
 
 def note_blocks(result: NoteResult) -> list[Block]:
@@ -22,7 +23,8 @@ def note_blocks(result: NoteResult) -> list[Block]:
                 "the lots and what was expected today."
             )
         )
-    if not result.written:
+    blocks += poured_blocks(result.past, result.units)
+    if not result.written and result.text:
         blocks += [Section("The note"), Raw(tuple(result.text.splitlines()))]
     if result.next is not None:
         blocks.append(Note(f"The next look is {result.next.look}, on {result.next.day.isoformat()}."))

@@ -19,6 +19,7 @@ from blendwise.answers.why.result import (
 from blendwise.quantity import Units
 from blendwise.show import words
 from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
+from blendwise.show.poured import poured_blocks
 from blendwise.show.text import sentence
 from blendwise.show.why import words as say
 
@@ -32,6 +33,7 @@ def why_blocks(result: WhyResult) -> list[Block]:
     return [
         Title(say.title(symptom.symptom, result.plan, result.within), say.verdict(result)),
         Entry(say.SAFETY, symptom.safety),
+        *poured_blocks(result.past, result.units),
         *_now(symptom.now),
         *_pours(result.pours),
         *_causes(result, symptom),

@@ -1,0 +1,121 @@
+"""Past a lye stop no command says the lye in grams or ounces, or how the scents are divided.
+
+Generated strangers' books, metric and in ounces, a plan of each with far too much lye; by the parser in
+process, one in twenty as a process of its own.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from blendwise import Book
+from blendwise.records.as_of import AsOf
+from tests.danger.harness import TODAY, Ran, as_subprocess, build, in_process, read, write
+from tests.strangers.books import a_book
+
+OUNCE = 28.349523125
+SEEDS = range(200, 212)
+COMMANDS = (
+    ("check", "PLAN"),
+    ("check", "PLAN", "--working"),
+    ("check", "PLAN", "--plain"),
+    ("check", "PLAN", "--json", "--working"),
+    ("assign", "PLAN"),
+    ("assign", "PLAN", "--json"),
+    ("assign", "PLAN", "--free", "--plain"),
+    ("assign", "PLAN", "--oils", "1500 g"),
+    ("assign", "PLAN", "--oils", "1500 g", "--write", "OUT"),
+    ("sheet", "PLAN", "--json"),
+    ("sheet", "PLAN", "--out", "PAGE"),
+    ("note", "PLAN", "--dry-run"),
+    ("note", "PLAN", "--dry-run", "--json"),
+    ("why", "soap is heating up", "PLAN"),
+)
+IN_MANY = 20
+
+
+def with_too_much_lye(plan: Path) -> float | None:
+    """Write half as much lye again as the oils need, in the plan's unit; grams of it, None where it has none.
+
+    A seventh of the oils in grams is about what oils need; 0.217 g a gram is past any of them but coconut's.
+    """
+    data = read(plan)
+    if not isinstance(data.get("recipe"), dict):
+        return None
+    oils = float(Book(plan.parents[1]).situation(plan, AsOf()).pot.oils_total)
+    grams = oils * 0.2171
+    ounces = "oz" in plan.read_text("utf-8")
+    lye, water = (f"{mass / OUNCE:.3f} oz" if ounces else f"{mass:.2f} g" for mass in (grams, 2.3 * grams))
+    data["recipe"]["lye"] = {"NaOH": lye, "water": water}
+    write(plan, data)
+    return grams
+
+
+def says_of(grams: float, said: str) -> list[str]:
+    """Where an answer says that much lye, in grams or ounces, at any plain rounding; also scaled as asked."""
+    figures = {f"{grams / unit:.{digits}f}" for unit in (1.0, OUNCE) for digits in (0, 1, 2, 3)}
+    units = "|".join(re.escape(each) for each in figures if len(each) > 2)
+    return re.findall(rf"(?<![\d.])(?:{units}) ?(?:g\b|oz\b|grams)", said)
+
+
+def ran(command: tuple[str, ...], plan: Path, number: int, to: Path) -> Ran:
+    places = {"PLAN": str(plan), "OUT": str(to / f"new-{number}.yaml"), "PAGE": str(to / f"{number}.html")}
+    words = [places.get(word, word) for word in command]
+    runner = as_subprocess if number % IN_MANY == 0 else in_process
+    told = runner([*words, "--today", TODAY])
+    page = Path(places["PAGE"])
+    return Ran(told.command, told.code, told.said + (page.read_text("utf-8") if page.exists() else ""))
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_no_output_holds_its_lye_or_a_split(seed: int, tmp_path: Path) -> None:
+    book = a_book(tmp_path / "book", seed, plans=1, looks=False)
+    plan = book.plans[0]
+    grams = with_too_much_lye(plan)
+    if grams is None:
+        pytest.skip("the plan takes its recipe from the book's usual one")
+    first = in_process(["check", str(plan), "--json", "--today", TODAY])
+    if first.code == 2:
+        pytest.skip("the plan is refused already")
+    assert any(stop["protects"] == "lye" for stop in first.stops), first.said[:600]
+    assert json.loads(first.said)["grams"] == []
+    for number, command in enumerate(COMMANDS, seed * len(COMMANDS)):
+        answer = ran(command, plan, number, tmp_path)
+        assert answer.code in (0, 1, 2), answer.said[:400]
+        assert answer.code == 0 or command[0] not in ("note", "why"), answer.said[:400]
+        assert [] == says_of(grams, answer.said), command
+        assert "proven the best" not in answer.said, command
+        assert not (tmp_path / f"new-{number}.yaml").exists()
+
+
+def test_the_finder_of_lye_finds_it() -> None:
+    """The judge itself: a figure of that lye is seen in either unit, another is not."""
+    assert says_of(217.1, "weigh 217 g of it") == ["217 g"]
+    assert says_of(217.1, "weigh 7.658 oz of it") == ["7.658 oz"]
+    assert says_of(217.1, "weigh 216 g of it") == []
+
+
+@pytest.mark.parametrize(("base", "lye"), [("weighed", "152 g"), ("doses-oz", "6 1/4 oz")])
+def test_a_batch_already_poured_stays_open(base: str, lye: str, tmp_path: Path) -> None:
+    """A note and a question are answered: do not use, gloves on, what must go back into it."""
+    plan = build(base, [("set", "plan", "recipe/lye/NaOH", lye)], tmp_path)
+    noted = in_process(["note", str(plan), "--today", TODAY])
+    asked = in_process(["why", "soap is heating up", str(plan), "--today", TODAY])
+    assert (0, 0) == (noted.code, asked.code), noted.said + asked.said
+    for answer in (noted, asked):
+        said = " ".join(answer.said.split())
+        assert "Do not use it, sell it or give it away. Gloves on" in said
+        assert "more of the recipe's oils to use up its lye" in said
+    again = in_process(["again", read(plan)["plan"], "--book", str(plan.parents[1]), "--today", TODAY])
+    assert again.code == 1, again.said
+    assert "NaOH" not in again.said
+    assert "The lye comes first" in " ".join(again.said.split())
+    new = tmp_path / "new.yaml"
+    told = in_process(
+        ["again", read(plan)["plan"], "--book", str(plan.parents[1]), "--write", str(new), "--today", TODAY]
+    )
+    assert (2, False) == (told.code, new.exists()), told.said
