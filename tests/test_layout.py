@@ -123,8 +123,6 @@ def test_a_circle_would_be_found() -> None:
 WAITING = {
     f"{module}.{name}"
     for module, names in {
-        "cure": "dried_fraction loss_to_residual mass_on_day",
-        "lye": "looks_like_naoh_value",
         "order": "best_layer_order lawler_order layer_due layer_slack",
         "substance_names": "nearest",
     }.items()

@@ -33,8 +33,6 @@ STRONGEST_LYE = 0.50
 # (both common practice), so a KOH mass lies between these two multiples of the need for NaOH.
 KOH_USUAL_SUPERFAT = 0.08
 KOH_USUAL_PURITY = 0.90
-# Published ranges of saponification values spread by up to 5 % about their middle (computed from Codex).
-SAP_SPREAD = 0.05
 
 
 def naoh_per_koh() -> float:
@@ -147,16 +145,6 @@ def looks_like_koh(lye: ArrayLike, need: ArrayLike) -> Bools:
     ratio = numbers("the mass of lye", lye, least=0) / numbers("the need", need, above=0)
     pure = 1 / naoh_per_koh()
     return np.asarray((ratio >= pure * (1 - KOH_USUAL_SUPERFAT)) & (ratio <= pure / KOH_USUAL_PURITY))
-
-
-def looks_like_naoh_value(sap: ArrayLike, usual_mg_koh_per_g: ArrayLike) -> Bools:
-    """Whether a saponification value is one for NaOH where one for KOH belongs: 0.713 × the usual ± 5 %."""
-    usual = numbers("the usual saponification value", usual_mg_koh_per_g, above=0)
-    return _is_about(numbers("the saponification value", sap, least=0) / usual, naoh_per_koh())
-
-
-def _is_about(ratio: Floats, expected: float) -> Bools:
-    return np.asarray(np.abs(ratio / expected - 1) <= SAP_SPREAD)
 
 
 def _purity(purity: ArrayLike) -> Floats:

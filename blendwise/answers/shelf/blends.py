@@ -18,8 +18,9 @@ import numpy as np
 
 from blendwise.answers.shelf.bar import Ints, Shelf
 from blendwise.facts.columns import AnyColumn, Column, Floats, Missing, SetColumn, Subject, Table
+from blendwise.facts.measures.law import names_not_told
 from blendwise.facts.registry import REGISTRY
-from blendwise.facts.scales import NOTED, SHEET
+from blendwise.facts.scales import NOTED
 from blendwise.facts.situation.appearance import appearance
 from blendwise.facts.tables import SIDES, spread, vocabulary
 from blendwise.science.flash import lowest_flash
@@ -226,10 +227,9 @@ def _together_column(blends: Blends) -> Column:
 
 
 def _label_names(blends: Blends) -> Column:
-    """All names are known where every oil's sheet is complete."""
-    sheet = blends.home("allergen sheet")
-    assert isinstance(sheet, Column)
-    complete = (sheet.low == SHEET.index("complete")).reshape(len(blends), blends.width).all(axis=1)
+    """All names are known where those of every oil are."""
+    told = np.array([not names_not_told(record) for record in blends.shelf.base.scent_records])
+    complete = told[blends.index].all(axis=1)
     return _flat(complete.astype(float), vocabulary()["label names known"].scale)
 
 

@@ -52,7 +52,7 @@ def test_oils_without_a_certificate_are_named_not_counted(book: Book) -> None:
 def test_shared_constituents_add_up(book: Book) -> None:
     """Limonene of two oils counts together, by the tops of their sheets over the finished bar."""
     result = pair(book, "orange-five-fold", "lime")
-    shared = next(each for each in result.together.shared if each.name == "limonene")
+    shared = next(each for each in result.together.shared if each.name == "Limonene")
     assert ("orange-five-fold", "lime") == shared.oils
     bar = result.sides[0].grams * 2 / result.together.scent_in_bar
     assert pytest.approx((0.78 + 0.52) * result.sides[0].grams / bar) == shared.in_bar
