@@ -13,6 +13,7 @@ from blendwise.cli.options import (
     BookOption,
     CarefulOption,
     JsonOption,
+    MoreOption,
     PlainOption,
     PlanArgument,
     TodayOption,
@@ -27,6 +28,7 @@ app = command_app()
 @app.command()
 def check(
     plan: PlanArgument,
+    more: MoreOption = False,
     working: Annotated[bool, typer.Option("--working", help="Show every fact with unit and source.")] = False,
     variation: VariationOption = "",
     as_written: AsWrittenOption = False,
@@ -44,6 +46,7 @@ def check(
     from blendwise.cli.books import open_plan
     from blendwise.cli.output import show
     from blendwise.show.check.blocks import check_blocks
+    from blendwise.show.check.brief import brief_blocks
 
     on = day(today)
     opened, file = open_plan(plan, book)
@@ -53,5 +56,6 @@ def check(
         working=working,
         variation=variation or None,
     )
-    show(result, lambda: check_blocks(result, working), json, plain)
+    whole = more or working
+    show(result, lambda: check_blocks(result, working) if whole else brief_blocks(result), json, plain)
     return CLEAN if result.sound else FINDINGS

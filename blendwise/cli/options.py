@@ -18,6 +18,9 @@ BookOption = Annotated[
     typer.Option("--book", metavar="DIR", help="The book's folder; found from the plan if not given."),
 ]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
+MoreOption = Annotated[
+    bool, typer.Option("--more", help="Also reasons, sources, hints and what was assumed.")
+]
 PlainOption = Annotated[bool, typer.Option("--plain", help="Plain text: no colour, no tables.")]
 AsWrittenOption = Annotated[
     bool, typer.Option("--as-written", help="Believe the catalogue alone, not your own looks.")

@@ -53,5 +53,13 @@ class Raw:
     lines: tuple[str, ...]
 
 
-Block = Title | Section | Entry | Rows | Note | Raw
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line of a short answer: a tag in words, or none, and one sentence; no space around it."""
+
+    tag: str
+    text: str
+
+
+Block = Line | Title | Section | Entry | Rows | Note | Raw
 Blocks = Sequence[Block]

@@ -6,7 +6,7 @@ import shutil
 import textwrap
 from collections.abc import Iterator
 
-from blendwise.show.blocks import Block, Blocks, Entry, Note, Raw, Rows, Section, Title
+from blendwise.show.blocks import Block, Blocks, Entry, Line, Note, Raw, Rows, Section, Title
 from blendwise.show.text import sentence, visible
 
 NARROWEST = 40
@@ -40,6 +40,9 @@ def _lines(block: Block, columns: int) -> Iterator[str]:
         case Title(text, verdict):
             yield wrapped(sentence(text), columns)
             yield wrapped(verdict, columns)
+        case Line(tag, text):
+            line = f"{tag.capitalize()}: {text}" if tag else text
+            yield wrapped(sentence(line), columns, "", "  ")
         case Section(text):
             yield ""
             yield wrapped(f"{text}:", columns)

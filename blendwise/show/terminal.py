@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from blendwise.show.blocks import Block, Blocks, Entry, Note, Raw, Rows, Section, Title
+from blendwise.show.blocks import Block, Blocks, Entry, Line, Note, Raw, Rows, Section, Title
 from blendwise.show.plain import NARROWEST
 from blendwise.show.text import visible
 
@@ -35,7 +35,7 @@ def terminal(blocks: Blocks, columns: int | None = None) -> None:
 
     console = Console(markup=False, highlight=False, emoji=False, width=columns)
     for block in blocks:
-        if not isinstance(block, (Title, Rows, Raw)):
+        if not isinstance(block, (Title, Line, Rows, Raw)):
             console.print()
         for part in _drawn(block, console.width):
             console.print(part)
@@ -46,6 +46,10 @@ def _drawn(block: Block, columns: int) -> Iterator[RenderableType]:
         case Title(text, verdict):
             yield _styled(text, "bold")
             yield _styled(verdict)
+        case Line(tag, text) if tag:
+            yield from _entry(Entry(tag, text), columns)
+        case Line(text=text):
+            yield _styled(text)
         case Section(text):
             yield _styled(text, "underline")
         case Entry():

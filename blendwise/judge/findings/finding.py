@@ -5,8 +5,8 @@ The sentence is generated from it in ``show``.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, field
+from typing import Final, Literal
 
 from blendwise.facts.columns import Missing, Subject
 from blendwise.records.kinds.rule import KindOfStop, Protects
@@ -17,6 +17,8 @@ Level = Literal["hint", "caution", "conflict", "stop"]
 Status = Literal["broken", "undecided", "accepted", "tight"]
 """``tight``: settled at the middle of judgement's figures, not within their doubt; a caution at most."""
 LEVELS: tuple[Level, ...] = ("hint", "caution", "conflict", "stop")
+INSIDE: Final = {"inside": True}
+"""Marks a field that is not published (see ``answers.answer``)."""
 UNREAD_RULE = "rule as written"
 """The measure of a finding that stands for a rule which cannot be read, and so could not be asked."""
 
@@ -43,6 +45,8 @@ class Finding:
     the worst.  ``version``: the variation of the plan that it speaks of; empty for the plan as written.
     ``kind_of_stop``: "harm" or "paper", None where it is no stop.  ``protects``: what the rule guards; a
     stop of one's own that asks for a fact of the lye guards the lye.
+
+    ``says``: the rule's own sentence, with places for names and numbers that ``show`` fills.
 
     ``least``/``most``: the ends of the value within judgement's doubt, where it doubts it; ``limit_least``/
     ``limit_most`` those of the limit.  ``middle``: what comes of judgement at its middle (not asked | holds |
@@ -82,6 +86,7 @@ class Finding:
     limit_most: Value = None
     middle: str = ""
     settled_by: tuple[Missing, ...] = ()
+    says: str = field(default="", metadata=INSIDE)
 
     @property
     def hidden(self) -> bool:

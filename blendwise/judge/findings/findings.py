@@ -124,6 +124,7 @@ def _finding(verdict: Verdict, row: int, facts: Facts) -> Finding:
         unit=named.word.unit,
         because=rule.record.because,
         try_=rule.record.try_.replace("{subject}", str(subject)),
+        says=rule.record.says,
         basis=rule.record.basis,
         low=low,
         high=high,

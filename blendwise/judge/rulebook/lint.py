@@ -15,6 +15,7 @@ from blendwise.judge.conditions.limits import ConditionError, Steps
 from blendwise.judge.conditions.ranges import INFINITY, Range, covers, implies, possible, range_of, ranges
 from blendwise.judge.rulebook.compile import Rule, faults_of
 from blendwise.judge.rulebook.layers import read_layers
+from blendwise.judge.rulebook.sayings import unfilled
 from blendwise.judge.rulebook.selftest import cases_of, run
 from blendwise.records.kinds.rule import RuleEntry
 from blendwise.records.place import Fault, Place
@@ -70,6 +71,7 @@ def _finder(entries: Sequence[RuleEntry]) -> Callable[[Place], str]:
 def look_over(rule: Rule, vocabulary: Vocabulary) -> Iterator[Wrong]:
     """Everything wrong with one rule by itself."""
     yield from _unexplained(rule)
+    yield from unfillable(rule)
     yield from _silenced(rule)
     yield from pointless(rule)
     yield from _unproved(rule, vocabulary)
@@ -84,6 +86,12 @@ def _unexplained(rule: Rule) -> Iterator[Wrong]:
         yield Wrong(
             (), "It has no basis.", "Add `basis:` with common practice, a publication or your own batches."
         )
+
+
+def unfillable(rule: Rule) -> Iterator[Wrong]:
+    """Places in ``says`` that nothing could fill."""
+    for message, remedy in unfilled(rule):
+        yield Wrong(("says",), message, remedy)
 
 
 def _silenced(rule: Rule) -> Iterator[Wrong]:

@@ -125,7 +125,7 @@ class RuleEntry(Record):
 class RuleRecord(RuleEntry):
     """A rule as typed; ``replace`` instead of ``rule`` puts it in the place of an earlier one.
 
-    ``because``, ``try``, ``basis``, ``hits`` and ``misses`` may be empty here: a maker's note of last
+    ``says``, ``because``, ``try``, ``basis``, ``hits`` and ``misses`` may be empty here: a maker's note of last
     night works at once, and ``rules lint`` asks for the rest.
     """
 
@@ -135,6 +135,7 @@ class RuleRecord(RuleEntry):
     when: Conditions = mapping("where it applies; everywhere if left out")
     must: Conditions = Field(description="what must then be so")
     else_: Annotated[Level, OneOf()] = Field(alias="else", description="how bad it is where it is not so")
+    says: Text = Field(default="", description="what it tells a maker, with {portion}, {oil}, {value} …")
     because: Text = Field(default="", description="the reason, in one sentence")
     try_: Text = Field(default="", alias="try", description="what to do about it")
     basis: Text = Field(default="", description="common practice, a publication, or your own batches")

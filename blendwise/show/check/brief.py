@@ -1,0 +1,142 @@
+"""A check in few lines: verdict, a line a rule in the maker's words, the grams, what is open, safety."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from blendwise.answers.check.result import CheckResult, PortionGrams
+from blendwise.judge.findings.finding import LEVELS, UNREAD_RULE, Finding
+from blendwise.quantity import Units
+from blendwise.show import words
+from blendwise.show.blocks import Block, Line, Rows, Title
+from blendwise.show.check.aside import aside_blocks
+from blendwise.show.check.blocks import own_dose
+from blendwise.show.numbers import counted, grams
+from blendwise.show.says import says
+from blendwise.show.text import joined, quoted, sentence
+
+MOST_CAUTIONS: Final = 5
+MOST_NAMES: Final = 4
+MORE: Final = "--more"
+SAFETY: Final = "Lye and raw batter burn: goggles, gloves, lye into water. Local rules differ."
+MORE_TELLS: Final = "`--more` tells reasons, sources, hints, what was assumed and the whole label."
+HEAVY: Final = ("stop", "conflict")
+
+Group = Sequence[Finding]
+
+
+def brief_blocks(result: CheckResult) -> list[Block]:
+    """The answer on the first screen; stops stand first and none is ever left out."""
+    title = f"{result.plan}, {words.PURPOSES.get(result.purpose, result.purpose)}"
+    return [
+        Title(title, brief_verdict(result)),
+        *aside_blocks(result.aside),
+        *finding_lines(result),
+        *_grams(result.grams, result.units),
+        *_label(result),
+        *unknown_lines(result),
+        Line("", SAFETY),
+        Line("", MORE_TELLS),
+    ]
+
+
+def groups(result: CheckResult, status: str, level: str) -> list[Group]:
+    """Findings of one rule (and version of the plan) together, as the eye counts them."""
+    together: dict[tuple[str, str], list[Finding]] = {}
+    for each in result.findings:
+        told = each.measure != UNREAD_RULE and not each.hidden
+        if told and (each.status, each.level) == (status, level):
+            together.setdefault((each.rule, each.version), []).append(each)
+    return list(together.values())
+
+
+def brief_verdict(result: CheckResult) -> str:
+    """The whole check in one sentence, counting lines and not subjects."""
+    broken = {level: len(groups(result, "broken", level)) for level in LEVELS}
+    cautions = broken["caution"] + len(groups(result, "tight", "caution"))
+    light = [counted(cautions, "caution")] if cautions else []
+    heavy = [counted(broken[level], level) for level in HEAVY if broken[level]]
+    waits = [level for level in HEAVY if _waits(result, level)]
+    if heavy or waits:
+        hang = "hangs" if len(waits) == 1 else "hang"
+        ends = [f"something not known that a {joined(waits, 'and a')} {hang} on"] if waits else []
+        return f"Not as it stands: {joined([*heavy, *light, *ends])}."
+    if light:
+        return f"Nothing worse than a caution: {joined(light)}."
+    return "Nothing in the rulebook worse than a hint speaks against this plan."
+
+
+def _waits(result: CheckResult, level: str) -> bool:
+    return any((f.status, f.level) == ("undecided", level) for f in result.findings)
+
+
+def finding_lines(result: CheckResult) -> Iterator[Line]:
+    """A line for each rule broken: all stops and conflicts, then at most five cautions."""
+    names = [row.portion for row in result.grams]
+    for level in HEAVY:
+        for each in groups(result, "broken", level):
+            yield Line(words.TAGS[level], says(each, result.units, names))
+        yield from _open(result, level)
+    cautions = [(words.TAGS["caution"], each) for each in groups(result, "broken", "caution")]
+    cautions += [(words.TIGHT_TAG, each) for each in groups(result, "tight", "caution")]
+    for tag, each in cautions[:MOST_CAUTIONS]:
+        yield Line(tag, says(each, result.units, names))
+    if cautions[MOST_CAUTIONS:]:
+        yield Line("", f"And {counted(len(cautions) - MOST_CAUTIONS, 'more caution')}.")
+    if result.accepted:
+        yield Line("", f"Accepted by you, with your reason: {counted(result.accepted, 'finding')}.")
+
+
+def _open(result: CheckResult, level: str) -> Iterator[Line]:
+    """What is not known and counts as a stop or a conflict until it is: all of it, in one line a level."""
+    waiting = [f for f in result.findings if (f.status, f.level) == ("undecided", level)]
+    facts: dict[str, dict[str, None]] = {}
+    for missing in (fact for finding in waiting for fact in finding.missing):
+        facts.setdefault(missing.fact, {})[missing.subject] = None
+    if facts:
+        each_fact = [f"{quoted(fact)} of {joined(list(names))}" for fact, names in facts.items()]
+        yield Line(words.UNKNOWN_TAG, f"a {level} until it is written down: {'; '.join(each_fact)}")
+    unread = [each for each in waiting if not each.missing and each.measure != UNREAD_RULE]
+    for finding in unread:
+        yield Line(words.UNKNOWN_TAG, f"a {level} that cannot be told yet: {says([finding], result.units)}")
+
+
+def unknown_lines(result: CheckResult) -> Iterator[Line]:
+    """What else is not known, in one line."""
+    light = [f for f in result.findings if f.status == "undecided" and f.level not in HEAVY]
+    facts = dict.fromkeys(f"{quoted(m.fact)} of {m.subject}" for f in light for m in f.missing)
+    if facts:
+        more = [f"{len(facts) - 1} more"] if len(facts) > 1 else []
+        yield Line("", f"Write down, when you learn it: {joined([next(iter(facts)), *more])}")
+
+
+def _label(result: CheckResult) -> Iterator[Line]:
+    """The names due on the label, for what is sold."""
+    label = result.label
+    if label is None or result.purpose != "sale":
+        return
+    due = joined([line.name for line in label.due]) or "no name that is known"
+    unknown = f"; not known of {joined(label.not_known[:MOST_NAMES])}" if label.not_known else ""
+    yield Line("", f"On the label: {due}{unknown}")
+
+
+def _grams(rows: Sequence[PortionGrams], units: Units) -> Iterator[Block]:
+    """What to weigh for each portion, the dose on its own oils."""
+    if not rows:
+        return
+    scents = list(dict.fromkeys(name for row in rows for name in row.scents))
+    cells = tuple(_cells(row, scents, units) for row in rows)
+    yield Rows(("portion", "batter", *scents, "of its oils"), cells, tuple(_line(r, units) for r in rows))
+
+
+def _cells(row: PortionGrams, scents: Sequence[str], units: Units) -> tuple[str, ...]:
+    weighed = [grams(row.scents[name], units) if row.scents.get(name) else "none" for name in scents]
+    dose = own_dose(row.dose, units) if row.scent_total else "none"
+    return (row.portion, grams(row.batter, units), *weighed, dose)
+
+
+def _line(row: PortionGrams, units: Units) -> str:
+    weighed = [f"{name} {grams(mass, units)}" for name, mass in row.scents.items() if mass]
+    dose = f" ({own_dose(row.dose, units)})" if weighed else ""
+    return sentence(f"{row.portion} {grams(row.batter, units)}: {', '.join(weighed) or 'unscented'}{dose}")
