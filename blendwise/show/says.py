@@ -27,7 +27,8 @@ ALL_CUPS: Final = 3
 def says(findings: Sequence[Finding], units: Units = METRIC, portions: Iterable[str] = ()) -> str:
     """One sentence for the findings of one rule: "rose and sky would turn tan, you plan cream: move …".
 
-    A rule without words of its own gives its reason; an unreadable one, and one without a reason, its headline.
+    A rule without words of its own gives its reason; an unreadable one, or one without a reason, its
+    headline.
     """
     first = findings[0]
     if first.measure == UNREAD_RULE or not (first.says or first.because):
@@ -70,10 +71,10 @@ def _names(findings: Sequence[Finding], what: str) -> list[str]:
     return list(dict.fromkeys(name for each in findings for name in each.subject[part]))
 
 
-def _few(names: Sequence[str], findings: Sequence[Finding], more: str = "more", last: str = "and") -> str:
+def _few(names: Sequence[str], findings: Sequence[Finding], more: str = "more") -> str:
     """All names where something is a stop or a conflict, else the first few and how many more."""
     if findings[0].level in ("stop", "conflict") or len(names) <= FEW:
-        return joined(names, last)
+        return joined(names)
     return f"{', '.join(names[: FEW - 1])} and {len(names) - FEW + 1} {more}"
 
 
@@ -85,7 +86,10 @@ def _subjects(findings: Sequence[Finding]) -> str:
 
 def _together(texts: Sequence[str], findings: Sequence[Finding]) -> str:
     """Values of several subjects: one if all agree, else each of them once."""
-    return _few(list(dict.fromkeys(map(_plain, texts))), findings, last="or")
+    said = list(dict.fromkeys(map(_plain, texts)))
+    if findings[0].level == "stop" or len(said) <= FEW:
+        return joined(said, "or")
+    return f"{', '.join(said[: FEW - 1])} or other"
 
 
 def _plain(text: str) -> str:

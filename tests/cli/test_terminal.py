@@ -42,7 +42,7 @@ def test_a_terminal_gets_tags_and_a_table() -> None:
     """On a terminal the level stands in a margin, styled, and the grams in a table."""
     screen = on_a_terminal(columns=100)
     assert "\x1b[" in screen
-    assert any(line.startswith("conflict   milk: browning band") for line in bare(screen))
+    assert any(line.startswith("conflict   milk would turn") for line in bare(screen))
     assert any(line.split()[:2] == ["portion", "batter"] for line in bare(screen))
 
 
@@ -55,7 +55,7 @@ def test_plain_on_a_terminal_is_plain() -> None:
     """``--plain`` sends no style and draws no table, even to a terminal."""
     screen = on_a_terminal("--plain")
     assert "\x1b[" not in screen
-    assert "Conflict: milk: browning band" in screen
+    assert "Conflict: milk would turn" in screen
 
 
 def test_no_color_is_heeded_on_a_terminal() -> None:

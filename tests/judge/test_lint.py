@@ -8,10 +8,13 @@ import pytest
 
 from blendwise.facts.tables import vocabulary
 from blendwise.judge.rulebook.lint import Complaint, lint
-from blendwise.records.kinds.rule import rules_in
+from blendwise.judge.rulebook.layers import read_layers
+from blendwise.judge.rulebook.sayings import unfilled
+from blendwise.records.kinds.rule import load_rule_files, rules_in
 from blendwise.records.reading.document import text_document
 from tests.judge.words import VOCABULARY
 
+RULES = Path(__file__).resolve().parents[2] / "rules"
 GOOD = """\
 - rule: light-stays-light
   looks at: portion
@@ -149,3 +152,27 @@ def test_the_ends_of_the_shipped_measures(body: str, what: str, span: str) -> No
     text = f"- {{rule: late, looks at: {grain}, {body}, {EXPLAINED}}}\n"
     found = lint(rules_in(text_document(text, Path("rules/mine/own.yaml"))), vocabulary())
     assert [span] == [c.fault.remedy for c in found if what in c.fault.message]
+
+
+@pytest.mark.parametrize(
+    ("says", "message"),
+    [
+        ("{portion} would turn {value}, you plan {limit}", ""),
+        ("{oil} is too dark", 'Nothing fills "{oil}"'),
+        ("{portion is too dark", "A bracket in `says`"),
+    ],
+)
+def test_places_in_a_sentence_can_be_filled(says: str, message: str) -> None:
+    """A place that this grain has no name for, and a bracket left open, are wrong."""
+    found = [each.fault.message for each in complaints(GOOD + f'  says: "{says}"\n')]
+    assert len(found) == (1 if message else 0)
+    assert all(message in each for each in found)
+
+
+def test_every_starter_rule_has_words_that_can_be_filled() -> None:
+    """No rule of the package is without ``says``, and nothing in any of them stays open."""
+    entries = load_rule_files(RULES)
+    rules = read_layers(entries, vocabulary())[0].rules
+    assert len(rules) > 90
+    assert [rule.name for rule in rules if not rule.record.says] == []
+    assert [(rule.name, wrong) for rule in rules for wrong in unfilled(rule)] == []

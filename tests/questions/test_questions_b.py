@@ -133,7 +133,9 @@ def test_20_in_what_order_do_i_scent_and_pour(ask: Ask) -> None:
 def test_21_should_i_gel(ask: Ask) -> None:
     """Neither way is wrong, partial gel is: it is warned of, and the sheet says how to keep to the plan."""
     answer = told(ask, "check", plan("orchard-wall"))
-    assert "Caution: orchard-wall: partial gel risk high, at most some" in answer.text
+    assert "Caution: the middle may gel and the edge may not, which leaves a dark ring" in answer.text
+    assert "gel it all, or chill it" in answer.text
+    answer = told(ask, "check", plan("orchard-wall"), "--more")
     assert "Either insulate or warm the mould to gel it all, or start cooler and chill it" in answer.text
     assert "Do not cover. Stand it cool, with air around it; no gel is wanted." in sheet(ask, "honey-crown")
 
@@ -142,9 +144,12 @@ def test_22_have_i_time_for_this_pour(ask: Ask) -> None:
     """Minutes that there are beside minutes that are needed, portion by portion; and what would help."""
     short = told(ask, "check", plan("lilac-feathers"))
     assert FINDINGS == short.code
-    conflict = short.between("Conflict: minutes fluid (minutes needed):", "Source:")
+    conflict = short.between("would thicken after", "simply.")
+    assert re.search(r"^ [\d.]+ min.*, your pour takes [\d.]+ min", conflict)
+    assert "scent it last or pour it more" in conflict
+    whole = told(ask, "check", plan("lilac-feathers"), "--more")
+    conflict = whole.between("Conflict: minutes fluid (minutes needed):", "Source:")
     assert re.search(r"cloud [\d.]+ min, at least [\d.]+ min", conflict)
-    assert "choose a simpler pour" in conflict
     enough = told(ask, "assign", plan("greenhouse-morning"))
     assert re.search(r"milk: unscented; fluid until \d+ min from emulsion, \d+ min to spare", enough.text)
 

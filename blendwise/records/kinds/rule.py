@@ -125,8 +125,8 @@ class RuleEntry(Record):
 class RuleRecord(RuleEntry):
     """A rule as typed; ``replace`` instead of ``rule`` puts it in the place of an earlier one.
 
-    ``says``, ``because``, ``try``, ``basis``, ``hits`` and ``misses`` may be empty here: a maker's note of last
-    night works at once, and ``rules lint`` asks for the rest.
+    ``says``, ``because``, ``try``, ``basis``, ``hits`` and ``misses`` may be empty here: a maker's note of
+    last night works at once, and ``rules lint`` asks for the rest.
     """
 
     rule: Name | None = maybe("the rule's name, used once")

@@ -18,9 +18,8 @@ from blendwise.show.text import joined, quoted, sentence
 
 MOST_CAUTIONS: Final = 5
 MOST_NAMES: Final = 4
-MORE: Final = "--more"
 SAFETY: Final = "Lye and raw batter burn: goggles, gloves, lye into water. Local rules differ."
-MORE_TELLS: Final = "`--more` tells reasons, sources, hints, what was assumed and the whole label."
+MORE: Final = "`--more` tells reasons, sources and the rest"
 HEAVY: Final = ("stop", "conflict")
 
 Group = Sequence[Finding]
@@ -28,7 +27,7 @@ Group = Sequence[Finding]
 
 def brief_blocks(result: CheckResult) -> list[Block]:
     """The answer on the first screen; stops stand first and none is ever left out."""
-    title = f"{result.plan}, {words.PURPOSES.get(result.purpose, result.purpose)}"
+    title = f"{result.plan}, {words.PURPOSES.get(result.purpose, result.purpose)}; {MORE}"
     return [
         Title(title, brief_verdict(result)),
         *aside_blocks(result.aside),
@@ -37,7 +36,6 @@ def brief_blocks(result: CheckResult) -> list[Block]:
         *_label(result),
         *unknown_lines(result),
         Line("", SAFETY),
-        Line("", MORE_TELLS),
     ]
 
 
@@ -84,8 +82,10 @@ def finding_lines(result: CheckResult) -> Iterator[Line]:
         yield Line(tag, says(each, result.units, names))
     if cautions[MOST_CAUTIONS:]:
         yield Line("", f"And {counted(len(cautions) - MOST_CAUTIONS, 'more caution')}.")
-    if result.accepted:
-        yield Line("", f"Accepted by you, with your reason: {counted(result.accepted, 'finding')}.")
+    aside = [f"{counted(result.accepted, 'finding')} accepted"] if result.accepted else []
+    aside += [f"{counted(result.rules_off, 'rule')} switched off"] if result.rules_off else []
+    if aside:
+        yield Line("", f"Set aside by you: {joined(aside)}")
 
 
 def _open(result: CheckResult, level: str) -> Iterator[Line]:

@@ -81,7 +81,7 @@ def test_the_fourth_plan_is_seen_with_other_eyes(blendwise: Blendwise, book: Pat
     assert "browning-shows-in-light" not in before.out
 
     note_all(blendwise, book)
-    after = blendwise("check", "fourth", "--book", str(book))
+    after = blendwise("check", "fourth", "--book", str(book), "--more")
     assert 1 == after.code
     assert "rule browning-shows-in-light" in after.flat
     assert "told by your own batch" in after.flat
@@ -116,6 +116,6 @@ def test_assign_and_the_worse_end(blendwise: Blendwise, book: Path) -> None:
     assert "3 of 3 batches of fudge-cloud" in counted.flat
     assert "3 of 3 batches of fudge-cloud" not in written.flat
     assert "fudge-cloud" in written.out
-    careful = blendwise("check", "fourth", "--book", str(book), "--careful")
+    careful = blendwise("check", "fourth", "--book", str(book), "--careful", "--more")
     assert 1 == careful.code
     assert "the worse end" in careful.flat

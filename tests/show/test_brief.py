@@ -1,0 +1,91 @@
+"""The default answer of a check on generated books: its length, its words, and that no stop is left out."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.strangers.books import a_book
+from tests.strangers.runs import ran
+
+SEEDS = (0, 1, 3, 5, 7, 8)
+"""Books in grams and in ounces."""
+SENTENCES = 12
+"""Besides one for each rule that is broken, or waits, at stop or conflict; the table of grams not counted."""
+JARGON = re.compile(r"ΔE|told by|\bbands?\b|\bguard\b|\bsteps\b|\bmeasure\b|\bfinding of\b")
+
+
+@pytest.fixture(scope="module")
+def answers(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[str, Any]]:
+    """What a check prints, and its document, of every plan that can be worked out."""
+    folder = tmp_path_factory.mktemp("books")
+    for seed in SEEDS:
+        a_book(folder / str(seed), seed, plans=2, looks=False)
+    runs = [(ran("check", plan), ran("check", plan, "--json")) for plan in sorted(folder.glob("*/plans/*"))]
+    read = [(text.out, data.document) for text, data in runs if data.code in (0, 1)]
+    assert len(read) >= len(SEEDS)
+    return read
+
+
+def sentences(text: str) -> list[str]:
+    """The lines of an answer, wrapped ones joined; the table of grams, which is indented, left out."""
+    whole = re.sub(r"\n  (?=\S)", "\n  ", text)
+    return [line for line in whole.splitlines() if line and not line.startswith("  ")]
+
+
+def heavy(document: Any) -> set[tuple[str, str]]:
+    """Rules (and versions) that are broken or wait at stop or conflict."""
+    found = document["findings"]
+    return {
+        (f["rule"], f["version"])
+        for f in found
+        if f["level"] in ("stop", "conflict") and f["status"] != "accepted"
+    }
+
+
+def test_the_answer_is_short(answers: list[tuple[str, Any]]) -> None:
+    """Twelve sentences, and one for each rule broken at stop or conflict."""
+    for text, document in answers:
+        assert len(sentences(text)) <= SENTENCES + len(heavy(document)), text
+        assert text.count("\nCaution: ") + text.count("\nTight: ") <= 5
+
+
+def test_no_word_of_the_workshop(answers: list[tuple[str, Any]]) -> None:
+    """No rule's name and none of our own terms stands in it."""
+    for text, document in answers:
+        flat = " ".join(text.split())
+        assert not JARGON.search(flat), flat
+        assert [f["rule"] for f in document["findings"] if f["rule"] in flat] == []
+
+
+def test_every_stop_is_told_first(answers: list[tuple[str, Any]]) -> None:
+    """As many lines of stops as rules broken at that level, each before every conflict and caution."""
+    met = 0
+    for text, document in answers:
+        stops = {
+            (f["rule"], f["version"])
+            for f in document["findings"]
+            if (f["level"], f["status"]) == ("stop", "broken")
+        }
+        tags = [
+            line.split(":")[0]
+            for line in sentences(text)
+            if line.startswith(("Stop:", "Conflict:", "Caution:"))
+        ]
+        assert tags == sorted(tags, key=("Stop", "Conflict", "Caution").index)
+        assert tags.count("Stop") == len(stops), text
+        met += len(stops)
+    assert met > 0
+
+
+def test_the_rest_comes_with_more(tmp_path: Path) -> None:
+    """Reasons and sources are left for ``--more``."""
+    a_book(tmp_path / "book", 0, plans=1, looks=False)
+    plan = next((tmp_path / "book" / "plans").glob("*.yaml"))
+    short, more = ran("check", plan), ran("check", plan, "--more")
+    assert "Source: rule " not in short.out
+    assert "Source: rule " in more.out
+    assert short.code == more.code
