@@ -16,6 +16,7 @@ from blendwise.cli.options import (
     BookOption,
     CarefulOption,
     JsonOption,
+    MoreOption,
     PageOption,
     PlainOption,
     TodayOption,
@@ -62,6 +63,7 @@ def pair(
     careful: CarefulOption = False,
     page: PageOption = None,
     book: BookOption = None,
+    more: MoreOption = False,
     json: JsonOption = False,
     plain: PlainOption = False,
     today: TodayOption = "",
@@ -80,7 +82,7 @@ def pair(
     filters = _filters(with_all, note, tag or [], in_stock, price_up_to, clean_in_white)
     opened = open_book(book)
     if filters is None:
-        return _named(opened, asked, stabilised or [], page, json, plain)
+        return _named(opened, asked, stabilised or [], page, json, plain, more)
     _not_along_a_shelf(page, stabilised or [])
     return _shelf(opened, asked, filters, json, plain)
 
@@ -106,7 +108,7 @@ def _not_along_a_shelf(page: Path | None, stabilised: list[str]) -> None:
 
 
 def _named(
-    book: Book, asked: _Asked, stabilised: list[str], page: Path | None, json: bool, plain: bool
+    book: Book, asked: _Asked, stabilised: list[str], page: Path | None, json: bool, plain: bool, more: bool
 ) -> int:
     from blendwise.cli.output import show
 
@@ -127,8 +129,9 @@ def _named(
         deliver(pair_page(result), page)
     else:
         from blendwise.show.pair.blocks import pair_blocks
+        from blendwise.show.pair.brief import pair_brief
 
-        show(result, lambda: pair_blocks(result), json, plain)
+        show(result, lambda: pair_blocks(result) if more else pair_brief(result), json, plain)
     return CLEAN if result.sound else FINDINGS
 
 

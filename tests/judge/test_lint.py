@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from blendwise.facts.tables import vocabulary
-from blendwise.judge.rulebook.lint import Complaint, lint
 from blendwise.judge.rulebook.layers import read_layers
+from blendwise.judge.rulebook.lint import Complaint, lint
 from blendwise.judge.rulebook.sayings import unfilled
 from blendwise.records.kinds.rule import load_rule_files, rules_in
 from blendwise.records.reading.document import text_document

@@ -15,7 +15,12 @@ BOOK = ("--book", "demo_catalog")
 
 
 def pair(ask: Ask, *words: str, day: str = "2026-11-20") -> Answer:
-    """An answer of ``blendwise pair``, which must not be an error."""
+    """The whole answer of ``blendwise pair``, which must not be an error."""
+    return short(ask, *words, "--more", day=day)
+
+
+def short(ask: Ask, *words: str, day: str = "2026-11-20") -> Answer:
+    """What it says on the first screen."""
     answer = ask("pair", *words, *BOOK, day=day)
     assert "" == answer.errors
     assert answer.code in (CLEAN, FINDINGS)
@@ -212,3 +217,23 @@ def test_12_can_i_sell_a_two_scent_bar_and_do_scents_merge(ask: Ask) -> None:
     missing = pair(ask, "lavender", "benzoin")
     assert "Names may be lacking: no complete sheet of benzoin" in missing.text
     assert "rule label-names-not-known" in missing.text
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        ("tonka-milk", "bar would turn brown, you plan ivory: move the browning scent to a darker cup"),
+        ("tonka-milk", "by vanillin 7 %"),
+        ("linalool", "leaves white soap white or a touch ivory, which nobody here has seen"),
+        ("burnt-sugar", "Colours that stay: brown-oxide."),
+        ("burnt-sugar", "Try burnt-sugar in a dark cup (charcoal), and leave the white one unscented"),
+        ("lavender cedar", "They get on: no stop, no conflict, no caution."),
+        ("clove-leaf", "the bar would hold 532 % of what its certificates allow: lower the load"),
+        ("cedar", "its certificate allows 40 % of the bar"),
+        ("lime", "would be faint or gone by six weeks: add a base note or a resin to hold it"),
+        ("orange-veil cut-stem", "these two join to a deep yellow or orange-red"),
+    ],
+)
+def test_the_first_screen_answers(ask: Ask, words: str, says: str) -> None:
+    """What was asked stands in the default answer, in a maker's words (questions 1 to 8)."""
+    assert says in short(ask, *words.split()).text

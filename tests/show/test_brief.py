@@ -11,6 +11,7 @@ import pytest
 from tests.strangers.books import a_book
 from tests.strangers.runs import ran
 
+DEMO = Path(__file__).resolve().parents[2] / "demo_catalog"
 SEEDS = (0, 1, 3, 5, 7, 8)
 """Books in grams and in ounces."""
 SENTENCES = 12
@@ -89,3 +90,15 @@ def test_the_rest_comes_with_more(tmp_path: Path) -> None:
     assert "Source: rule " not in short.out
     assert "Source: rule " in more.out
     assert short.code == more.code
+
+
+@pytest.mark.parametrize(
+    "oils",
+    ["tonka-milk lime", "clove-leaf", "lavender cedar", "burnt-sugar sea-glass benzoin", "market-find"],
+)
+def test_a_pairing_fits_a_screen(oils: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """At most thirty lines of eighty columns, without our own terms."""
+    monkeypatch.setenv("COLUMNS", "80")
+    answer = ran("pair", *oils.split(), "--book", DEMO, "--today", "2026-11-25")
+    assert len(answer.out.splitlines()) <= 30, answer.out
+    assert not JARGON.search(" ".join(answer.out.split())), answer.out

@@ -131,6 +131,28 @@ def side(oil: Side, units: Units = METRIC) -> str:
     return f"{known}. Not known: {joined(oil.not_known)}" if oil.not_known else known
 
 
+def short_side(oil: Side) -> str:
+    """One oil in few words: what it does to colour, batter and nose, and what its certificate allows."""
+    named = [f"{name} {_content(part)}" for name, part in oil.browners.items() if part is None or part > 0]
+    by = f", by {joined(named)}" if named else ""
+    looked = oil.browning_by in ("own batch", "own cup") or oil.bands.high is None
+    unseen = "" if looked else ", which nobody here has seen"
+    limit = "no certificate" if oil.limit is None else f"its certificate allows {of_bar(oil.limit)}"
+    parts = [f"{bands(oil.bands)}{by or unseen}", _short_speed(oil), *_body(oil), limit]
+    return f"{oil.name} {'; '.join(parts)}"
+
+
+def of_bar(limit: float) -> str:
+    """A share of the finished bar, in a sentence."""
+    return amount(limit, OF_BAR).replace("of finished bar", "of the bar")
+
+
+def _short_speed(oil: Side) -> str:
+    if oil.acceleration is None:
+        return "what it does to the batter is not known"
+    return ACCELERATION[oil.acceleration]
+
+
 def _browning(oil: Side) -> str:
     told = f" ({_by(oil.browning_by)})" if oil.browning_by and oil.bands.high is not None else ""
     named = [f"{name} {_content(part)}" for name, part in oil.browners.items() if part is None or part > 0]

@@ -1,0 +1,115 @@
+"""A pairing on one screen: verdict, what stands against it, each oil, how much, time, colours, ways out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from blendwise.answers.pair.result import Cap, ColourFit, Help, PairResult, PourFit
+from blendwise.quantity import format_number
+from blendwise.show.blocks import Block, Line, Title
+from blendwise.show.check.aside import aside_blocks
+from blendwise.show.check.brief import MORE, SAFETY, finding_lines, unknown_lines
+from blendwise.show.pair import words as say
+from blendwise.show.text import joined
+
+FEW: Final = 5
+"""Pours and colours named in a line; the others are counted."""
+WAYS: Final = 3
+"""Ways out that are told."""
+
+
+def pair_brief(result: PairResult) -> list[Block]:
+    """The answer on the first screen; stops stand first and none is left out."""
+    return [
+        Title(
+            f"{say.title(result)}; {MORE}", say.verdict(result).replace(" said below", " told by `--more`")
+        ),
+        *aside_blocks(result.check.aside),
+        *finding_lines(result.check),
+        *(Line("", say.short_side(oil)) for oil in result.sides),
+        *_noted(result),
+        *_how_much(result),
+        *_pours(result.pours),
+        *_colours(result.colours),
+        *_ways(result.helps),
+        *unknown_lines(result.check),
+        Line("", SAFETY),
+    ]
+
+
+def _noted(result: PairResult) -> Iterator[Line]:
+    for pair in result.together.noted:
+        if pair.word != "unsaid":
+            yield Line("", f"You noted as {pair.word} together: {pair.one} with {pair.other}")
+
+
+def _how_much(result: PairResult) -> Iterator[Line]:
+    """The most at the asked ratio, and what the certificates allow of the whole."""
+    together, units = result.together, result.units
+    cap = next((each for each in result.region if _same(each, result)), None)
+    bound = ""
+    if cap is not None and cap.most is not None:
+        bound = f"up to {say.of_oils(cap.most, units)} of oils"
+        if cap.darker is not None and cap.darker.load is not None:
+            bound += f", where it may brown up to {say.of_oils(cap.darker.load, units)}"
+    allowed = together.most_in_bar
+    by_papers = f"the certificates allow {say.of_bar(allowed)}" if allowed is not None else ""
+    parts = [part for part in (bound, by_papers) if part]
+    if parts:
+        yield Line("", f"How much: {'; '.join(parts)}")
+
+
+def _same(cap: Cap, result: PairResult) -> bool:
+    return all(abs(cap.shares.get(oil, 0.0) - share) < 1e-9 for oil, share in result.shares.items())
+
+
+def _pours(fits: Sequence[PourFit]) -> Iterator[Line]:
+    """Which pours have the time, and which have not."""
+    for word, said in (("time enough", "Time enough for"), ("no time", "No time for")):
+        names = [fit.pour for fit in fits if fit.word == word]
+        if names:
+            yield Line("", f"{said}: {_few(names)}")
+
+
+def _colours(fits: Sequence[ColourFit]) -> Iterator[Line]:
+    """Which colours keep their name, and which are lost."""
+    for word, said in (("stays", "Colours that stay"), ("lost", "Colours that are lost")):
+        names = [fit.colourant for fit in fits if fit.word == word]
+        if names:
+            yield Line("", f"{said}: {_few(names)}")
+
+
+def _few(names: Sequence[str]) -> str:
+    more = [f"{len(names) - FEW + 1} more"] if len(names) > FEW else []
+    return joined([*(names[: FEW - 1] if more else names), *more])
+
+
+def _ways(helps: Sequence[Help]) -> Iterator[Line]:
+    """The first ways out, in few words."""
+    said = [way for way in map(_way, helps) if way]
+    for way in said[:WAYS]:
+        yield Line("", way)
+
+
+def _way(held: Help) -> str:
+    d = held.details
+    match held.kind:
+        case "another ratio":
+            shares = [f"{format_number(100 * float(share))} % {oil}" for oil, share in d.items()]
+            return f"Try another ratio: {joined(shares)}"
+        case "split" if d["sound"] == "yes":
+            dark = f"{d['dark oils']} in a dark cup ({d['dark colour']})"
+            return f"Try them apart: {dark}, {d['light oils']} in the white"
+        case "white unscented" if d["sound"] == "yes":
+            dark = f"{d['dark oils']} in a dark cup ({d['dark colour']})"
+            return f"Try {dark}, and leave the white one unscented"
+        case "may become" if d["sound"] == "yes":
+            return f"Or plan it as {d['band']}, the colour it will reach"
+        case "a little of":
+            return (
+                f"A little of another may hold it ({format_number(100 * float(d['share']))} %): {d['names']}"
+            )
+        case "stand-in":
+            return f"In place of {d['for']}: {d['names']}"
+    return ""
