@@ -46,27 +46,17 @@ def groups(result: CheckResult, status: str, level: str) -> list[Group]:
         told = each.measure != UNREAD_RULE and not each.hidden
         if told and (each.status, each.level) == (status, level):
             together.setdefault((each.rule, each.version), []).append(each)
-    return list(together.values())
+    return sorted(together.values(), key=lambda held: held[0].kind_of_stop == "paper")  # harm first
 
 
 def brief_verdict(result: CheckResult) -> str:
-    """The whole check in one sentence, counting lines and not subjects."""
-    broken = {level: len(groups(result, "broken", level)) for level in LEVELS}
-    cautions = broken["caution"] + len(groups(result, "tight", "caution"))
-    light = [counted(cautions, "caution")] if cautions else []
-    heavy = [counted(broken[level], level) for level in HEAVY if broken[level]]
-    waits = [level for level in HEAVY if _waits(result, level)]
-    if heavy or waits:
-        hang = "hangs" if len(waits) == 1 else "hang"
-        ends = [f"something not known that a {joined(waits, 'and a')} {hang} on"] if waits else []
-        return f"Not as it stands: {joined([*heavy, *light, *ends])}."
-    if light:
-        return f"Nothing worse than a caution: {joined(light)}."
+    """The whole check in one sentence; where nothing is wrong it counts lines and not subjects."""
+    if not result.sound:
+        return words.verdict(result)
+    cautions = len(groups(result, "broken", "caution")) + len(groups(result, "tight", "caution"))
+    if cautions:
+        return f"Nothing worse than a caution: {counted(cautions, 'caution')}."
     return "Nothing in the rulebook worse than a hint speaks against this plan."
-
-
-def _waits(result: CheckResult, level: str) -> bool:
-    return any((f.status, f.level) == ("undecided", level) for f in result.findings)
 
 
 def finding_lines(result: CheckResult) -> Iterator[Line]:
