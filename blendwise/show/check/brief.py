@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from blendwise.answers.check.result import CheckResult, PortionGrams
-from blendwise.judge.findings.finding import LEVELS, UNREAD_RULE, Finding
+from blendwise.judge.findings.finding import UNREAD_RULE, Finding
 from blendwise.quantity import Units
 from blendwise.show import words
 from blendwise.show.blocks import Block, Line, Rows, Title

@@ -23,7 +23,8 @@ def pair_brief(result: PairResult) -> list[Block]:
     """The answer on the first screen; stops stand first and none is left out."""
     return [
         Title(
-            f"{say.title(result)}; {MORE}", say.verdict(result).replace(" is said below", " comes with `--more`")
+            f"{say.title(result)}; {MORE}",
+            say.verdict(result).replace(" is said below", " comes with `--more`"),
         ),
         *aside_blocks(result.check.aside),
         *finding_lines(result.check),
