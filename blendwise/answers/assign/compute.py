@@ -192,7 +192,7 @@ def _not_written(result: AssignResult) -> RecordError:
     """Grams are not written past a harm: they would be weighed."""
     stops = result.check.harm if result.check is not None else ()
     rules = ", ".join(dict.fromkeys(stop.rule for stop in stops)) or "a stop"
-    what = f"Nothing is written: past a stop no grams are given ({rules})."
+    what = f"Past a stop there is no split to write ({rules})."
     return RecordError([Fault(Place_(Path(result.file), 1, 1), what, "Mend that first: blendwise check.")])
 
 
