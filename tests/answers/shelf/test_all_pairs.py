@@ -6,7 +6,7 @@ from itertools import combinations
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from blendwise.answers.pair.question import ask
@@ -17,6 +17,7 @@ from blendwise.records.as_of import AsOf
 from tests.answers.pair.conftest import TODAY
 
 
+@settings(deadline=None)
 @given(st.integers(0, 60), st.integers(1, 700))
 def test_every_two_places_once_whatever_the_block(count: int, at_a_time: int) -> None:
     """The blocks hold exactly the pairs of the shelf, in order, none twice."""
