@@ -18,7 +18,7 @@ import numpy as np
 
 from blendwise.answers.shelf.bar import Ints, Shelf
 from blendwise.facts.columns import AnyColumn, Column, Floats, Missing, SetColumn, Subject, Table
-from blendwise.facts.measures.law import names_not_told
+from blendwise.facts.measures.law import names_not_told, unanswered
 from blendwise.facts.registry import REGISTRY
 from blendwise.facts.scales import NOTED
 from blendwise.facts.situation.appearance import appearance
@@ -233,6 +233,16 @@ def _label_names(blends: Blends) -> Column:
     return _flat(complete.astype(float), vocabulary()["label names known"].scale)
 
 
+def _law_answered(blends: Blends) -> Column:
+    """The law is answered for where it is for every oil; not known where papers of one are lacking."""
+    base = blends.shelf.base
+    gaps = [tuple(unanswered(record, base.today)) for record in base.scent_records]
+    lost = np.array([bool(each) for each in gaps])[blends.index].any(axis=1)
+    missing = {int(r): sum((gaps[i] for i in blends.index[r]), ()) for r in np.flatnonzero(lost)}
+    low, yes = np.where(lost, -np.inf, 1.0), vocabulary()["law answered"].scale
+    return Column(low, np.where(lost, np.inf, 1.0), yes, missing=missing if blends.told else {})
+
+
 def _lowest_flash(blends: Blends) -> Column:
     """The least of the oils' flash points; open below where any is not known."""
     point = blends.home("flash point")
@@ -245,6 +255,7 @@ _COMPOSED: Final[Mapping[str, Callable[[Blends], Column]]] = {
     "noted together": _noted_column,
     "together": _together_column,
     "label names known": _label_names,
+    "law answered": _law_answered,
     "lowest flash point": _lowest_flash,
     "blend share": lambda blends: _flat(blends.shares.ravel(), None),
     "scented": lambda blends: _flat(np.ones(len(blends)), vocabulary()["scented"].scale),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
 
 import numpy as np
 
@@ -38,15 +39,16 @@ def law_answered(s: Situation) -> Column:
     category 9 answers for what the industry's standards limit, the supplier's statement for the rest.
     """
     records = in_the_bar(s)
-    lost = tuple(missing for record in records for missing in _unanswered(record, s))
+    lost = tuple(missing for record in records for missing in unanswered(record, s.today))
     return flags([None if lost else True], [lost], np.array([bool(records)]))
 
 
-def _unanswered(scent: Scent, s: Situation) -> Iterator[Missing]:
+def unanswered(scent: Scent, today: date) -> Iterator[Missing]:
+    """The papers that an oil lacks, to answer for the bans and maxima of the law on a day."""
     limit = scent.limit_in_bar
-    if limit is not None and papers.certified(scent, s.today) and not limit.categories:
+    if limit is not None and papers.certified(scent, today) and not limit.categories:
         yield Missing(scent.name, CATEGORY)
-    if not papers.stated(scent, s.today):
+    if not papers.stated(scent, today):
         yield Missing(scent.name, STATEMENT)
 
 
