@@ -27,7 +27,7 @@ CATEGORY = "certificate's category (bar soap is 9)"
 
 def in_the_bar(s: Situation) -> list[Scent]:
     """The oils that are in any portion or any embed, each once."""
-    poured = {name for name, here in zip(s.scents, s.presence.any(axis=1), strict=True) if here}
+    poured = {name for name, here in zip(s.scents, np.asarray(s.presence.any(axis=1)), strict=True) if here}
     return [record for record in all_records(s) if record.name in poured or record.name in s.embed_scents]
 
 
