@@ -168,7 +168,7 @@ def test_34_when_can_i_sell_it_and_at_what_weight(ask: Ask) -> None:
     """By weight: when a week changes it by less than one per cent; the cured bar is reckoned."""
     answer = why(ask, "When can I sell it, and at what weight?", "harbour-morning")
     assert "when a week changes it by less than one per cent" in answer.text
-    assert "margin below the lightest bar" in answer.text
+    assert "label the lightest of them, rounded down, less what it will still lose" in answer.text
     assert "bar mass: harbour-morning" in answer.text
     assert "Not for sale without certificates" in answer.between("Stop:", "common practice")
 
@@ -201,11 +201,14 @@ def test_without_a_plan_causes_stand_by_repute(ask: Ask) -> None:
 
 def test_a_symptom_that_nobody_knows(ask: Ask) -> None:
     """Nobody's symptom is refused with the nearest, and with where the list is."""
-    answer = ask("why", "it hums loudly at night in the mould")
+    answer = ask("why", "it hums loudly at night in the pot")
     assert (NOT_ASKED, "") == (answer.code, answer.text)
     assert "Nobody here knows the symptom" in answer.errors
     assert 'The nearest is "' in answer.errors
     assert "`blendwise why` alone lists" in answer.errors
+    vessel = ask("why", "soap stuck in the mould")
+    assert "Nothing known is like it" in vessel.errors
+    assert "it grows mould" in ask("why", "there is mould on my soap").text
 
 
 @pytest.mark.parametrize(

@@ -32,6 +32,8 @@ _SAME: Final = {
     "sticky": "tacky",  # else its stem is that of "soap on a stick"
 }
 """Words that stand for another."""
+_VESSEL: Final = re.compile(r"\b(?:in|inside|into|of|off|from) (?:the|my|a|its) mou?ld\b")
+"""Where it happened, and not what: "stuck in the mould" is not mouldy."""
 _IDLE: Final = frozenset(
     [
         *("a", "an", "and", "any", "are", "as", "at", "be", "been", "but", "by", "did", "do", "does", "for"),
@@ -55,8 +57,8 @@ class Near:
 
 def words_of(text: str) -> list[str]:
     """The words of a text that say something, in order."""
-    found = _split(text)
-    return [word for word in found if word not in _IDLE] or found
+    found = _split(_VESSEL.sub(" ", text.casefold()))
+    return [word for word in found if word not in _IDLE] or found or _split(text)
 
 
 def _split(text: str) -> list[str]:
