@@ -50,6 +50,7 @@ FLAGS: Mapping[str, tuple[str, str]] = {
         "its sheet names every substance once",
         "its sheet gives one substance under several names",
     ),
+    "on top": ("it is not on top", "it is on top"),
     "own cast": ("the oil has no colour of its own", "the oil has a colour of its own"),
     "portions are bars": ("bars hold several portions", "every portion is a bar by itself"),
     "purity stated": ("the purity of the lye is not written down", "the purity of the lye is written down"),

@@ -8,13 +8,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from blendwise.beliefs.believe import believed, speed_word, strength_word
+from blendwise.beliefs.believe import believed, strength_word
 from blendwise.beliefs.learning.evidence import HexLook, band_row, strength_row
 from blendwise.beliefs.learning.hexes import rows_of
 from blendwise.beliefs.learning.learn import Shelf, learn
 from blendwise.beliefs.learning.regression import AT_LEAST, AT_MOST, TWO_SIDED
 from blendwise.beliefs.lessons import Learned
-from blendwise.beliefs.traits import Traits
+from blendwise.beliefs.traits import Traits, speed_word
 from blendwise.records import Scent
 from blendwise.records.notes.batches import Batch
 from blendwise.records.notes.notebook import NoteRow, Poured, PouredPortion, Seen

@@ -105,4 +105,4 @@ def test_markup_in_a_name_is_shown_as_typed(run: Run, plan: Path) -> None:
     plan.write_bytes(put("name: tide", "name: '[red]'"))
     ran = run("check", str(plan))
     assert ran.code in (0, 1), ran.err
-    assert "[red]:" in ran.out
+    assert "[red] " in ran.out

@@ -79,7 +79,7 @@ def test_mine_and_the_starters(run: Run, own: Path) -> None:
     [
         ("--topic", "discolourations", 'The nearest is "discolouration".'),
         ("--level", "stopp", "There are: caution, conflict, hint, stop."),
-        ("--looks-at", "bar", "There are: batch, dose, edge, pair, portion, scent."),
+        ("--looks-at", "bar", "There are: additive, batch, dose, edge, pair, portion, scent."),
         ("--whose", "yours", "There are: mine, starter."),
     ],
 )

@@ -133,6 +133,8 @@ def test_20_in_what_order_do_i_scent_and_pour(ask: Ask) -> None:
 def test_21_should_i_gel(ask: Ask) -> None:
     """Neither way is wrong, partial gel is: it is warned of, and the sheet says how to keep to the plan."""
     answer = told(ask, "check", plan("orchard-wall"))
+    assert "And five more cautions." in answer.text
+    answer = told(ask, "check", plan("clove-hearth"))
     assert "Caution: the middle may gel and the edge may not, which leaves a dark ring" in answer.text
     assert "gel it all, or chill it" in answer.text
     answer = told(ask, "check", plan("orchard-wall"), "--more")

@@ -17,7 +17,7 @@ from typing import Final
 import numpy as np
 
 from blendwise.answers.shelf.bar import Ints, Shelf
-from blendwise.facts.columns import AnyColumn, Column, Floats, Missing, SetColumn, Subject, Table
+from blendwise.facts.columns import AnyColumn, Bools, Column, Floats, Missing, SetColumn, Subject, Table
 from blendwise.facts.measures.law import names_not_told, unanswered
 from blendwise.facts.registry import REGISTRY
 from blendwise.facts.scales import NOTED
@@ -184,9 +184,9 @@ class Blends:
         found = REGISTRY[name].compute(bar)
         assert isinstance(found, Column)
         low, high = (np.broadcast_to(end, len(self)) for end in (found.low, found.high))
-        asked = None if found.asked is None else np.broadcast_to(found.asked[:1], len(self))
+        asked: Bools | None = None if found.asked is None else np.broadcast_to(found.asked[:1], len(self))
         if name in OF_MINUTES:
-            holds = shelf.seizing[self.index].any(axis=1)
+            holds: Bools = np.asarray(shelf.seizing[self.index].any(axis=1), dtype=bool)
             asked = ~holds if asked is None else asked & ~holds
         plain = Column(low, high, found.scale, asked, found.missing)
         if not found.widened:

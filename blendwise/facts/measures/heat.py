@@ -97,7 +97,8 @@ def above_clear(s: Situation) -> Column:
 
     Formula: batter temperature − clear temperature
     """
-    clear, batter = clear_temperature(s), split_temperature(s)
+    found, batter = clouding(s), split_temperature(s)
+    clear = found.column(found.clear)
     least, most = clear.outer
     return Column(
         batter - clear.high,

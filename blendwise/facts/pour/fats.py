@@ -59,10 +59,8 @@ def clouding(s: Situation) -> Clouding:
         for oil, points in zip(oils, known, strict=True)
         if points is None and oil.hardness in ("hard", "soft")
     ]
-    sets, melts = (
-        np.array([COLDEST if p is None else value(p) for p in known], dtype=float)
-        for value in (lambda p: p.sets, lambda p: p.melts)
-    )
+    sets = np.array([COLDEST if p is None else p.sets for p in known], dtype=float)
+    melts = np.array([COLDEST if p is None else p.melts for p in known], dtype=float)
     low, high = float(fats.setting_celsius(sets, shares)), float(fats.melting_celsius(melts, shares))
     own = _own(s)
     at = own.at.low if own is not None and own.evidence in OWN else None

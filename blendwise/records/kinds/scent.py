@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from typing import Annotated, Any, ClassVar, Final, Literal
 
 from pydantic import Field, GetJsonSchemaHandler, model_validator
@@ -227,7 +228,11 @@ class Scent(Record):
 def fault_of_numbers(scent: Scent) -> None:
     """Refuse a CAS number whose check digit is wrong: it is a slip, and could stand for anything."""
     sheet = scent.allergen_sheet.names if scent.allergen_sheet else {}
-    named = {"allergen sheet": sheet, "browns by": scent.browns_by, "label name": [scent.label_name or ""]}
+    named: dict[str, Iterable[str]] = {
+        "allergen sheet": sheet,
+        "browns by": scent.browns_by,
+        "label name": [scent.label_name or ""],
+    }
     for field, names in named.items():
         for name in names:
             if wrong := cas_fault(name):

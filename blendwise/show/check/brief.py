@@ -12,8 +12,8 @@ from blendwise.show import words
 from blendwise.show.blocks import Block, Line, Rows, Title
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.blocks import own_dose
+from blendwise.show.check.says import says
 from blendwise.show.numbers import counted, grams
-from blendwise.show.says import says
 from blendwise.show.text import joined, quoted, sentence
 
 MOST_CAUTIONS: Final = 5

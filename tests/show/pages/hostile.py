@@ -55,6 +55,7 @@ def renamed(sheet: Sheet, names: Sequence[str]) -> Sheet:
     cups = tuple(replace(cup, portion=new[cup.portion]) for cup in sheet.portions)
     assert sheet.clock is not None
     turns = tuple(replace(turn, portion=new[turn.portion]) for turn in sheet.clock.turns)
+    assert sheet.pot is not None
     first, *rest = sheet.pot.oils
     return replace(
         sheet,

@@ -163,7 +163,7 @@ def test_the_order_is_the_clocks(sheets: dict[str, Sheet]) -> None:
     assert clock is not None
     starts = [turn.scented_at for turn in clock.turns]
     assert sorted(starts) == starts
-    assert all(turn.fluid[0] >= turn.needed_until for turn in clock.turns)
+    assert all(turn.fluid[0] <= turn.fluid[1] and turn.fluid[1] >= turn.needed_until for turn in clock.turns)
     assert clock.end == max(turn.needed_until for turn in clock.turns)
 
 
