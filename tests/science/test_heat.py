@@ -33,7 +33,8 @@ def test_warming_worked_by_hand() -> None:
 def test_what_sugar_spice_and_alcohol_add() -> None:
     """Sugar at 1 % of the oils adds 1 to 4 °C, a heating spice 2 to 10, alcohol at 1 % another 2 to 10."""
     seen = heat.added_celsius([0, 0.01, 0.01], [False, False, True], [0.01, 0, 0])
-    np.testing.assert_allclose(seen, [[2, 1, 3], [6, 2.5, 8.5], [10, 4, 14]])
+    expected = np.array([[2, 1, 3], [6, 2.5, 8.5], [10, 4, 14]], dtype=float)
+    np.testing.assert_allclose(np.asarray(seen, dtype=float), expected)
 
 
 def test_doubt_worked_by_hand() -> None:
