@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 MOST, LEAST = 9.6, 4.5  # pt
 REFERENCE = 8.4  # pt, for which the figures below were measured with DejaVu Sans, as wide as any
 ROOM = 985.0  # px of height for the text of a Letter page, a little kept back
-GROWTH = 1.75  # height goes with the size of the type to this power: lines grow taller and more
+GROWTH = 1.6  # height goes with the size of the type to this power: lines grow taller and more
 LINE, TICK = 14.5, 21.0  # px of a line of text and of a thing to tick
 
 
@@ -40,7 +40,7 @@ def reckoned(sheet: Sheet, findings: Findings, trouble: Fixes, kind: str) -> flo
             40 + LINE * 4.5 + LINE * _lines((_text(text) for _, text in findings), 54) / 2,
             40 + TICK * _pot_rows(sheet),
             62 + sum(map(_cup, sheet.portions)),
-            100,
+            130,
             _pour(sheet, kind),
             24 + 13.2 * _lines((" ".join(map(_text, lines)) for _, lines in trouble), 47) / 3,
             76 + 18.5 * (len(sheet.portions) + 1),
