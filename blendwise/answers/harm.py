@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil
 from typing import TYPE_CHECKING
 
 from blendwise.answers.check.result import CheckResult, Stopped
@@ -16,7 +17,7 @@ SUPERFAT = "portion superfat"
 
 @dataclass(frozen=True, slots=True)
 class Rework:
-    """Oil that a portion wants back before its lye is used up: ``oil`` in grams, of the recipe's own oils."""
+    """Oil of the recipe that a portion wants back before its lye is used up: ``oil`` in grams, rounded up."""
 
     portion: str
     oil: float
@@ -47,7 +48,7 @@ def _reworks(s: Situation, check: CheckResult) -> tuple[Rework, ...]:
     }
     index = {name: p for p, name in enumerate(s.portions)}
     return tuple(
-        Rework(name, float(s.split.oils[index[name]]) * share)
+        Rework(name, float(ceil(s.split.oils[index[name]] * share)))
         for name, share in lacking.items()
         if name in index
     )

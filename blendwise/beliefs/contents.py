@@ -7,7 +7,7 @@ nobody knows is kept apart as unread: it is not harmless.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -91,17 +91,17 @@ class Contents:
 def contents_of(scent: Scent) -> Contents:
     """What is in an oil; worked out once for the same words."""
     sheet = scent.allergen_sheet.names if scent.allergen_sheet else {}
-    stated = {"vanillin": scent.vanillin, "ethyl vanillin": scent.ethyl_vanillin, **scent.browns_by}
+    vanillins = {"vanillin": scent.vanillin, "ethyl vanillin": scent.ethyl_vanillin}
+    told = _named({name: amount for name, amount in vanillins.items() if amount is not None})
     own = (scent.name.replace("-", " ").replace("_", " "), scent.label_name or "", scent.kind or "")
-    return _contents(_named(dict(sheet)), _named(stated), own)
+    return _contents(_named(sheet), (*told, *_named(scent.browns_by)), own)
 
 
-def _named(amounts: dict[str, Amount] | dict[str, Amount | None]) -> Named:
+def _named(amounts: Mapping[str, Amount | None]) -> Named:
     """Names with their ends; what has no amount may be all of the oil."""
     return tuple(
         (name, 0.0, 1.0, True) if amount is None else (name, amount.low, amount.high, False)
         for name, amount in amounts.items()
-        if amount is not None or name not in ("vanillin", "ethyl vanillin")
     )
 
 

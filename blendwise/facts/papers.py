@@ -70,6 +70,6 @@ def plant_of(scent: Scent) -> tuple[Carried, ...]:
             return carried_by(plant.strip())
     if scent.kind in (*WHOLE_OILS, None):
         names = (scent.label_name or "", scent.name)
-        found = [carried_by(name.replace("-", " ").replace("_", " "), scent.kind is None) for name in names]
+        found = [carried_by(name, scent.kind is None) for name in names]
         return next((each for each in found if each), ())
     return ()

@@ -24,13 +24,6 @@ PLAIN_DECIMALS: Final = 3
 MOST_DECIMALS: Final = 9
 SPOON: Final = Fraction(1, 20)
 """The step of what no scale weighs, in its own unit."""
-_GRAMS: Final = {
-    1.0: Fraction(1),
-    1000.0: Fraction(1000),
-    0.001: Fraction(1, 1000),
-    UNITS["lb"][1]: Fraction(45359237, 100000),
-    UNITS["oz"][1]: Fraction(45359237, 1600000),
-}
 
 
 def exact_number(text: str) -> Fraction:
@@ -41,28 +34,25 @@ def exact_number(text: str) -> Fraction:
 def exact_grams(text: str) -> Fraction:
     """A single mass in grams, without rounding; QuantityError where it is none."""
     parse_amount(text, Dimension.MASS, ranges=False)
-    terms = re.findall(rf"({NUMBER.pattern})\s*([^\d]*)", tidy(text), re.ASCII)
+    terms = re.findall(rf"({NUMBER.pattern})\s*((?:(?!\.\d)[^\d])*)", tidy(text), re.ASCII)
     return sum((exact_number(number) * _grams_in(unit) for number, unit in terms), Fraction(0))
 
 
 def _grams_in(unit: str) -> Fraction:
-    return _GRAMS[UNITS[unit.lower().replace(" and", "").strip(" .+")][1]]
+    return Fraction(str(UNITS[unit.lower().replace(" and", "").strip(" .+")][1]))
 
 
 def times(text: str, factor: Fraction, step: Fraction | None = None) -> str:
     """The same amount ``factor`` times, as it was typed.
 
     ``step``: the scale's, in grams; without one a twentieth of the unit.  What comes out can always be read
-    again, and lies within half a step (of the scale, times the factor where that is below 1) of the truth.
+    again, and lies within a twentieth of a step (times the factor where that is below 1) of the truth.
     """
     if factor <= 0:
         raise QuantityError(f'"{text}" cannot be taken {factor} times.', "Name an amount above nothing.")
     if factor == 1:
         return text
-    plain = tidy(text)
-    if COMPOUND.search(plain):
-        return " to ".join(_one(part.strip(), factor, step) for part in plain.split(" to "))
-    return _one(plain, factor, step)
+    return _one(tidy(text), factor, step)
 
 
 def _one(plain: str, factor: Fraction, step: Fraction | None) -> str:
@@ -82,8 +72,8 @@ def _one(plain: str, factor: Fraction, step: Fraction | None) -> str:
 def _grid(plain: str, factor: Fraction, step: Fraction | None) -> Fraction:
     """The finest figure that is written, in the unit of the text: below the step, as a power of ten."""
     unit = re.sub(r"[\d\s./+-]*", "", plain, count=1)
-    per = _GRAMS.get(UNITS.get(unit.strip().lower().rstrip("."), (None, 0.0))[1])
-    own = SPOON if step is None or per is None else step / per
+    dimension, per = UNITS.get(unit.strip().lower().rstrip("."), (None, 1.0))
+    own = SPOON if step is None or dimension is not Dimension.MASS else step / Fraction(str(per))
     wanted, found = own * min(Fraction(1), factor) / FINER, Fraction(1)
     for _ in range(MOST_DECIMALS):
         if found <= wanted:

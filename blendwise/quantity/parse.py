@@ -12,7 +12,7 @@ from blendwise.quantity.units import BOUNDS, OUNCES_PER_POUND, UNITS, celsius
 LONGEST: Final = 80
 NO_BASES: Final[frozenset[Basis]] = frozenset()
 
-_VULGAR: Final = {
+VULGAR: Final = {
     **{"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8"},
     **{"⅞": "7/8", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6"},
 }
@@ -93,7 +93,7 @@ def tidy(text: str) -> str:
             f"An amount of {len(text)} characters cannot be right.", "Write a number and a unit."
         )
     if not text.isascii():
-        for sign, words in _VULGAR.items():
+        for sign, words in VULGAR.items():
             text = text.replace(sign, f" {words}")
         text = text.translate(_TIDY)
     plain = " ".join(text.split())

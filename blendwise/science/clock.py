@@ -28,9 +28,7 @@ from numpy.typing import ArrayLike
 
 from blendwise.science.checks import Floats, Ints, not_negative, numbers, positive, share
 
-FAMILIES = ("interleaved", "sequential", "thick", "single")
 RECIPE_CLASSES = ("slow", "ordinary", "fast")
-OIL_SPEEDS = ("slow", "medium", "fast")
 # Minutes fluid from emulsion, low and high, by class: slow recipe, ordinary, hard-fat/low-water.
 # Common practice (tutorials and makers agree).
 CLASS_MINUTES = ((20.0, 40.0), (8.0, 15.0), (3.0, 6.0))

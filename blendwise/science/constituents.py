@@ -31,8 +31,8 @@ from blendwise.science.restrictions import restrictions
 from blendwise.science.tables import plain_key, read_table
 
 _WORD = re.compile(r"[a-z]{3,}")
-SLIP_LIKENESS = 0.88  # the same for a name that may be a slip: judgement
 LEAST_LIKENESS = 0.8  # share of like letters, our own judgement: below it no name is worth showing
+SLIP_LIKENESS = 0.88  # the same for a name that may be a slip: judgement
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,11 +24,11 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from blendwise.science.checks import Floats, numbers, positive, share
+from blendwise.science.clock import ZERO_CELSIUS
 from blendwise.science.tables import plain_key
 
-# Molar gas constant, J/(mol K), exact in the SI since 2019 (CODATA 2018), and 0 °C in K.
+# Molar gas constant, J/(mol K), exact in the SI since 2019 (CODATA 2018).
 GAS_CONSTANT = 8.314462618
-ZERO_CELSIUS = 273.15
 # J/mol by which a dissolving oil lowers the point: of the form that sets on cooling, and of the stable form.
 # Judgement within what is published: 85,000 is what the 19 degrees of Hale and Schroeder come to, 197,000
 # is stable tristearin; the less stable form has about half the heat (trielaidin: 95 and 177 J/g).

@@ -131,10 +131,10 @@ def thresholds(entries: Sequence[LabelName]) -> Floats:
     return np.array([entry.rinse_off for entry in entries], dtype=np.float64)
 
 
-def names_not_known(masses: ArrayLike, has_sheet: ArrayLike, complete: ArrayLike) -> Bools:
-    """Scents (…, scents) whose names cannot be told: in the bar, with no sheet or one that is not complete.
+def names_not_known(masses: ArrayLike, complete: ArrayLike) -> Bools:
+    """Scents (…, scents) whose names cannot be told: in the bar, without a complete sheet.
 
-    ``masses`` in g; ``has_sheet``, ``complete`` yes/no per scent.  Unknown is never none.
+    ``masses`` in g; ``complete``: yes/no per scent.  Unknown is never none.
     """
     there = numbers("the mass of a scent", masses, least=0) > 0
-    return np.asarray(there & ~(np.asarray(has_sheet, np.bool_) & np.asarray(complete, np.bool_)))
+    return np.asarray(there & ~np.asarray(complete, np.bool_))

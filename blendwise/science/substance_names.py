@@ -181,7 +181,7 @@ def as_alkali(name: str) -> Substance | None:
     turned = _set("not lye").intersection(words)
     if turned and not (turned == {"free"} and "flowing" in words):
         return None
-    return _unmistakable(words) or _slip(words)
+    return found
 
 
 @cache

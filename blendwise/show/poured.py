@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import ceil
 from typing import Final
 
 from blendwise.answers.harm import PouredPast
@@ -26,7 +25,7 @@ def poured_blocks(past: PouredPast | None, units: Units) -> Iterator[Block]:
         return
     rules = ", ".join(dict.fromkeys(stop.rule for stop in past.harm))
     back = tuple(
-        f"If it is reworked, {each.portion} wants at least {grams(float(ceil(each.oil)), units)} more of the "
+        f"If it is reworked, {each.portion} wants at least {grams(each.oil, units)} more of the "
         "recipe's oils to use up its lye, and the usual superfat on top."
         for each in past.rework
     )

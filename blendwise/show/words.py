@@ -129,6 +129,14 @@ def headline(finding: Finding, units: Units = METRIC) -> str:
     return f"{finding.subject_text}: {finding.measure} {seen}{wanted}{limit_name(finding)}"
 
 
+def by_rule(findings: Sequence[Finding]) -> list[list[Finding]]:
+    """One rule that speaks of several subjects is told once: findings of a rule and measure together."""
+    groups: dict[tuple[str, str], list[Finding]] = {}
+    for finding in findings:
+        groups.setdefault((finding.rule, finding.measure), []).append(finding)
+    return list(groups.values())
+
+
 def headline_of(findings: Sequence[Finding], units: Units = METRIC) -> str:
     """One rule on several subjects: "portion mass, at least 500 g: rose in sky 223 g; rose in bark 112 g"."""
     if len(findings) == 1:

@@ -18,7 +18,9 @@ from tests.danger.harness import TODAY, Ran, as_subprocess, build, in_process, r
 from tests.strangers.books import a_book
 
 OUNCE = 28.349523125
-SEEDS = range(200, 212)
+OF_OILS = 0.2171
+LARGER = 1500.0  # g of oils, of the plan scaled
+SEEDS = (202, 205, 207, 208, 212, 216, 217, 223)  # four metric, four in ounces, each with a recipe of its own
 COMMANDS = (
     ("check", "PLAN"),
     ("check", "PLAN", "--working"),
@@ -36,18 +38,17 @@ COMMANDS = (
     ("why", "soap is heating up", "PLAN"),
 )
 IN_MANY = 20
+FIGURE = re.compile(r"(?<![\w.\"-])\d+\.\d+(?![\w\"])")
 
 
-def with_too_much_lye(plan: Path) -> float | None:
-    """Write half as much lye again as the oils need, in the plan's unit; grams of it, None where it has none.
+def with_too_much_lye(plan: Path) -> float:
+    """Write half as much lye again as the oils need, in the plan's unit; grams of it.
 
     A seventh of the oils in grams is about what oils need; 0.217 g a gram is past any of them but coconut's.
     """
     data = read(plan)
-    if not isinstance(data.get("recipe"), dict):
-        return None
     oils = float(Book(plan.parents[1]).situation(plan, AsOf()).pot.oils_total)
-    grams = oils * 0.2171
+    grams = oils * OF_OILS
     ounces = "oz" in plan.read_text("utf-8")
     lye, water = (f"{mass / OUNCE:.3f} oz" if ounces else f"{mass:.2f} g" for mass in (grams, 2.3 * grams))
     data["recipe"]["lye"] = {"NaOH": lye, "water": water}
@@ -56,7 +57,10 @@ def with_too_much_lye(plan: Path) -> float | None:
 
 
 def says_of(grams: float, said: str) -> list[str]:
-    """Where an answer says that much lye, in grams or ounces, at any plain rounding; also scaled as asked."""
+    """Where an answer says that much lye, in grams or ounces, plainly rounded; in a document its figures."""
+    if said.lstrip().startswith("{"):
+        masses = (grams, grams / OUNCE)
+        return [n for n in FIGURE.findall(said) if any(abs(float(n) - m) < 2e-5 * m for m in masses)]
     figures = {f"{grams / unit:.{digits}f}" for unit in (1.0, OUNCE) for digits in (0, 1, 2, 3)}
     units = "|".join(re.escape(each) for each in figures if len(each) > 2)
     return re.findall(rf"(?<![\d.])(?:{units}) ?(?:g\b|oz\b|grams)", said)
@@ -76,24 +80,26 @@ def test_no_output_holds_its_lye_or_a_split(seed: int, tmp_path: Path) -> None:
     book = a_book(tmp_path / "book", seed, plans=1, looks=False)
     plan = book.plans[0]
     grams = with_too_much_lye(plan)
-    if grams is None:
-        pytest.skip("the plan takes its recipe from the book's usual one")
     first = in_process(["check", str(plan), "--json", "--today", TODAY])
-    if first.code == 2:
-        pytest.skip("the plan is refused already")
+    assert first.code == 1, first.said[:400]
     assert any(stop["protects"] == "lye" for stop in first.stops), first.said[:600]
     assert json.loads(first.said)["grams"] == []
     for number, command in enumerate(COMMANDS, seed * len(COMMANDS)):
         answer = ran(command, plan, number, tmp_path)
         assert answer.code in (0, 1, 2), answer.said[:400]
         assert answer.code == 0 or command[0] not in ("note", "why"), answer.said[:400]
-        assert [] == says_of(grams, answer.said), command
+        for mass in {grams, OF_OILS * LARGER} if "--oils" in command else {grams}:
+            assert [] == says_of(mass, answer.said), command
         assert "proven the best" not in answer.said, command
         assert not (tmp_path / f"new-{number}.yaml").exists()
 
 
-def test_the_finder_of_lye_finds_it() -> None:
-    """The judge itself: a figure of that lye is seen in either unit, another is not."""
+def test_the_finder_of_lye_finds_it(tmp_path: Path) -> None:
+    """The judge itself: a figure of that lye is seen in either unit, and in what a sound plan prints."""
+    plan = build("weighed", [("set", "plan", "recipe/lye/NaOH", "140.37 g")], tmp_path)
+    working = ("check", "PLAN", "--working")
+    for number, command in enumerate([working, (*working, "--json"), ("sheet", "PLAN", "--out", "PAGE")], 1):
+        assert says_of(140.37, ran(command, plan, number, tmp_path).said), command
     assert says_of(217.1, "weigh 217 g of it") == ["217 g"]
     assert says_of(217.1, "weigh 7.658 oz of it") == ["7.658 oz"]
     assert says_of(217.1, "weigh 216 g of it") == []

@@ -7,8 +7,9 @@ from random import Random
 
 import pytest
 
-from blendwise.quantity import QuantityError
+from blendwise.quantity import Dimension, QuantityError
 from blendwise.quantity.exact import exact_grams, times
+from blendwise.quantity.parse import parse_amount
 
 STEP = Fraction(1, 10)
 
@@ -58,3 +59,9 @@ def _typed(chance: Random) -> str:
         f"{chance.randint(1, 9)}.{chance.randint(1, 999)} kg",
     )
     return chance.choice(ways)
+
+
+@pytest.mark.parametrize("text", ["1 lb .5 oz", "1 lb 2 oz", ".5 lb", "2 lb and 3.5 oz", "5 1/16 oz"])
+def test_exact_and_plain_reading_agree(text: str) -> None:
+    """The exact grams of a text are those that every other field reads."""
+    assert pytest.approx(parse_amount(text, Dimension.MASS).value, rel=1e-9) == float(exact_grams(text))

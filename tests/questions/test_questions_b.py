@@ -146,8 +146,8 @@ def test_22_have_i_time_for_this_pour(ask: Ask) -> None:
     """Minutes that there are beside minutes that are needed, portion by portion; and what would help."""
     short = told(ask, "check", plan("lilac-feathers"))
     assert FINDINGS == short.code
-    conflict = short.between("would thicken after", "simply.")
-    assert re.search(r"^ [\d.]+ min.*, your pour takes [\d.]+ min", conflict)
+    conflict = short.between("would thicken", "simply.")
+    assert re.search(r"^ [\d.]+ min.* after its scenting, and must stay fluid for [\d.]+ min", conflict)
     assert "scent it last or pour it more" in conflict
     whole = told(ask, "check", plan("lilac-feathers"), "--more")
     conflict = whole.between("Conflict: minutes fluid (minutes needed):", "Source:")

@@ -19,7 +19,7 @@ FALSE = (
         "Test a fresh face with phenolphthalein",
     ),
     *("phenolphthalein rather than the tongue", "at least as flammable as its lowest part"),
-    *("no longer stays dissolved", "hydrogen sulphide until the lye is used up", "oils irritate skin more"),
+    *("no longer stays dissolved", "hydrogen sulphide until the lye is used up", "irritate skin more"),
     "may be lye",
 )
 

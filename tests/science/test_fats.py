@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from blendwise.science import fats
+from blendwise.science import clock, fats
 
 # °C: where a fat alone sets (least, most) and melts (least, most).  Melting: Belitz, Grosch, Schieberle, Food
 # Chemistry, tables 14.8 and 14.9 (palm kernel, coconut, babassu, cocoa butter, shea); an abstract on palm
@@ -114,7 +114,7 @@ def test_the_table_as_it_was_chosen() -> None:
         "coconut": (21, 27), "babassu": (20.5, 26), "palm": (30, 39), "lard": (30, 40), "tallow": (36, 47),
         "shea": (29, 40),
     }  # fmt: skip
-    assert (fats.UNDERCOOLING, fats.DOUBT_CELSIUS, fats.ZERO_CELSIUS) == (9.0, 4.0, 273.15)
+    assert (fats.UNDERCOOLING, fats.DOUBT_CELSIUS, clock.ZERO_CELSIUS) == (9.0, 4.0, 273.15)
 
 
 @pytest.mark.parametrize(("shares", "sets", "clear"), MIXTURES)

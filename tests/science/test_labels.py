@@ -160,8 +160,8 @@ def test_a_substance_that_is_not_listed_has_no_entry() -> None:
 
 def test_names_not_known() -> None:
     """A scent in the bar with no sheet, or part of one, leaves names unknown; one not in it does not."""
-    found = names_not_known([5.0, 5.0, 5.0, 0.0], [True, True, False, False], [True, False, False, False])
-    assert found.tolist() == [False, True, True, False]
+    found = names_not_known([5.0, 5.0, 0.0], [True, False, False])
+    assert found.tolist() == [False, True, False]
 
 
 @given(st.floats(0, 0.01), st.floats(0, 0.01))

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from blendwise import Book
+from blendwise.records.as_of import AsOf
+from blendwise.show.check.brief import finding_lines
 from tests.strangers.books import a_book
 from tests.strangers.runs import ran
 
@@ -32,9 +37,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[str, Any]]:
 
 
 def sentences(text: str) -> list[str]:
-    """The lines of an answer, wrapped ones joined; the table of grams, which is indented, left out."""
-    whole = re.sub(r"\n  (?=\S)", "\n  ", text)
-    return [line for line in whole.splitlines() if line and not line.startswith("  ")]
+    """The lines that begin a sentence: wrapped ones and the table of grams are indented."""
+    return [line for line in text.splitlines() if line and not line.startswith(" ")]
 
 
 def heavy(document: Any) -> set[tuple[str, str]]:
@@ -102,3 +106,15 @@ def test_a_pairing_fits_a_screen(oils: str, monkeypatch: pytest.MonkeyPatch) -> 
     answer = ran("pair", *oils.split(), "--book", DEMO, "--today", "2026-11-25")
     assert len(answer.out.splitlines()) <= 30, answer.out
     assert not JARGON.search(" ".join(answer.out.split())), answer.out
+
+
+def test_what_protects_is_not_folded_behind_what_spoils() -> None:
+    """Of many cautions those that guard skin, lye or fire stand among the five that are told."""
+    book = Book(DEMO)
+    check = book.check("orchard-wall", on=AsOf(date(2026, 11, 28)))
+    caution = next(each for each in check.findings if each.level == "caution")
+    many = [replace(caution, rule=f"r{n}", protects=None, status="broken") for n in range(7)]
+    guard = replace(caution, rule="fire", protects="flammability", status="broken", says="the oven burns")
+    lines = [line.text for line in finding_lines(replace(check, findings=(*many, guard)))]
+    assert "the oven burns" in lines[0]
+    assert lines[-1] == "And three more cautions."

@@ -100,10 +100,8 @@ def _told(s: Situation, rulebook: Rulebook, problem: Problem, result: Result) ->
     check = None if settled is None else check_situation(settled, rulebook)
     if check is not None and check.lye_stop:
         return _lye_first(s, check)
-    return AssignResult(
-        plan=s.plan.plan,
-        file=_file(s),
-        status=STATUS[result.status],
+    return replace(
+        _blank(s, STATUS[result.status]),
         premixes=_premixes(problem, best),
         portions=() if settled is None else pours_of(settled, problem, best),
         runner_up=_runner_up(s, problem, result),
@@ -111,11 +109,20 @@ def _told(s: Situation, rulebook: Rulebook, problem: Problem, result: Result) ->
         waits_on=waits_on(check),
         check=check,
         plan_text="" if best is None else plan_with_split(s, problem, best),
+        cost=None if settled is None else cost_of(settled),
+        pot=None if settled is None or best is None else pot_scented(settled, len(best.premixes)),
+    )
+
+
+def _blank(s: Situation, status: AssignStatus) -> AssignResult:
+    """The answer as every way of ending begins it."""
+    return AssignResult(
+        plan=s.plan.plan,
+        file=_file(s),
+        status=status,
         scale_step=scale_step(s),
         scale_step_stated=s.book.usual.scale_step is not None,
         units=s.book.usual.units,
-        cost=None if settled is None else cost_of(settled),
-        pot=None if settled is None or best is None else pot_scented(settled, len(best.premixes)),
     )
 
 
@@ -225,33 +232,16 @@ def _of_lye(rule: Rule) -> bool:
 
 def _lye_first(s: Situation, check: CheckResult) -> AssignResult:
     """No split, no grams: what the rulebook says."""
-    return AssignResult(
-        plan=s.plan.plan,
-        file=_file(s),
-        status="lye first",
-        scale_step=scale_step(s),
-        scale_step_stated=s.book.usual.scale_step is not None,
-        assumptions=tuple(assumptions(s)),
-        check=replace(check, grams=()),
-        units=s.book.usual.units,
-    )
+    return replace(_blank(s, "lye first"), assumptions=tuple(assumptions(s)), check=check)
 
 
 def _unscented(s: Situation, rulebook: Rulebook) -> AssignResult:
     """Nothing to place: the plan is judged as it stands."""
-    return AssignResult(
-        plan=s.plan.plan,
-        file=_file(s),
-        status="proven",
-        scale_step=scale_step(s),
-        scale_step_stated=s.book.usual.scale_step is not None,
+    return replace(
+        _blank(s, "proven"),
         portions=tuple(Pour(name, {}, {}, 0.0) for name in s.portions),
-        assumptions=(
-            Assumed("nothing to place"),
-            *assumptions(s),
-        ),
+        assumptions=(Assumed("nothing to place"), *assumptions(s)),
         check=check_situation(s, rulebook),
-        units=s.book.usual.units,
     )
 
 

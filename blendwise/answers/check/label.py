@@ -23,7 +23,7 @@ from blendwise.science.law_tables import TABLES_OF
 def label_of(s: Situation) -> Label:
     """The names above their threshold in the finished bar, those due later, and the oils not told."""
     records = [*s.scent_records, *embed_records(s)]
-    substances, contents = _contents(records)
+    substances, contents = contents_table(records)
     used, bars = _masses(s)
     entries, members = labels.entries_of(substances)
     grams = used[:, :, None] * (contents @ members)[None]  # (bars, oils, entries)
@@ -54,7 +54,7 @@ def _masses(s: Situation) -> tuple[Floats, Floats]:
     return used, np.array([dried_mass(s)])
 
 
-def _contents(records: list[Scent]) -> tuple[tuple[str, ...], Floats]:
+def contents_table(records: list[Scent]) -> tuple[tuple[str, ...], Floats]:
     """Substances named on any sheet, and what of each oil they are, (oils, substances)."""
     tables = [substances_in(record) for record in records]
     names = tuple(dict.fromkeys(name for table in tables for name in table))
@@ -95,5 +95,5 @@ def _line(entry: labels.LabelName, share: float, carriers: tuple[str, ...], s: S
 def _not_known(records: list[Scent], used: Floats) -> tuple[str, ...]:
     """Oils in the bar whose names cannot all be told."""
     told = [not names_not_told(record) for record in records]
-    lost = labels.names_not_known(used.sum(axis=0), [True] * len(records), told)
+    lost = labels.names_not_known(used.sum(axis=0), told)
     return tuple(dict.fromkeys(r.name for r, gone in zip(records, lost, strict=True) if gone))

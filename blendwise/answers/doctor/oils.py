@@ -54,7 +54,7 @@ def table_signs(today: date, sells: bool) -> Iterator[Sign]:
     """The day of our tables of the law: a hint past twelve months, a caution once they are overtaken."""
     day, age = TABLES_OF.isoformat(), float(age_in_days(today))
     if age > A_YEAR:
-        yield Sign("law tables", "hint", "the tables of the law", (day,), number=age)
+        yield Sign("law tables", "hint", "", (day,), number=age)
     for each in overtaken_by(today):
         weight: Weight = "caution" if sells else "hint"
         names = (each.applies_from.isoformat(), each.concerns, each.standing)

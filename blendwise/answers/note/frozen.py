@@ -12,8 +12,9 @@ from blendwise.answers.check.compute import judge_situation
 from blendwise.beliefs.believe import strength_word
 from blendwise.beliefs.learning.priors import word_value
 from blendwise.facts.columns import Column
+from blendwise.facts.pour.minutes import base_of
 from blendwise.facts.situation.appearance import appearance
-from blendwise.facts.situation.timeline import base_minutes, timeline
+from blendwise.facts.situation.timeline import timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.findings.finding import Finding
 from blendwise.judge.rulebook.layers import Rulebook
@@ -67,9 +68,9 @@ def _masses(s: Situation, p: int) -> Iterator[tuple[str, str]]:
     yield "covering", format_number(round(float(np.broadcast_to(plain.scatter, len(s.portions))[p]), 3), 6)
     yield "may become", s.plan.portions[p].may_become or "ivory"
     line = timeline(s)
-    low, high, _ = base_minutes(s)
+    base = base_of(s)
     at = 0.0 if line is None else float(line.scented_at[p])
-    yield "stays fluid", f"{_minutes(max((low + high) / 2 - at, 1.0))} min"
+    yield "stays fluid", f"{_minutes(max((base.low + base.high) / 2 - at, 1.0))} min"
     if line is not None and line.asks[p]:
         yield "needed", f"{_minutes(float(line.needed_until[p] - line.scented_at[p]))} min"
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from datetime import timedelta
+from datetime import date, timedelta
 from itertools import combinations
 
 import numpy as np
 
 from blendwise.answers.answer import Range
-from blendwise.answers.check.label import substances_in
+from blendwise.answers.check.label import contents_table
 from blendwise.answers.pair.plan import Cup, load_on_oils, situation
 from blendwise.answers.pair.question import Question
 from blendwise.answers.pair.result import OPEN, Noted, Shared, Side, Together, Words
@@ -17,11 +17,10 @@ from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.colour import finite_load
 from blendwise.facts.measures.law import names_not_told
 from blendwise.facts.papers import certified
-from blendwise.facts.pour.minutes import hands_of, jobs_of
+from blendwise.facts.pour.minutes import base_of, hands_of, jobs_of
 from blendwise.facts.scales import BANDS, EVIDENCE, NOTED
 from blendwise.facts.situation.appearance import appearance, cured_lab
 from blendwise.facts.situation.dried import dried_mass
-from blendwise.facts.situation.timeline import base_minutes
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.findings.finding import Finding
 from blendwise.records.kinds.scent import Scent
@@ -120,7 +119,7 @@ def _browners(record: Scent) -> Iterator[tuple[str, float | None]]:
 
 def together(question: Question, s: Situation, findings: Sequence[Finding]) -> Together:
     """The blend in one portion at the asked load."""
-    low, high, source = base_minutes(s)
+    base = base_of(s)
     at = clock.first_scenting(jobs_of(s, FIGURE_PORTIONS), FIGURE_PORTIONS, hands_of(s))
     thickening = ends(column(s, "thickening"))
     in_bar, used = float(column(s, "scent in bar").low[0]), float(column(s, "limit used").low[0])
@@ -146,11 +145,11 @@ def together(question: Question, s: Situation, findings: Sequence[Finding]) -> T
         cured_colours=_cured(s),
         judge_from=judge_from,
         judge_by=judge_by,
-        unscented=Range(low, high),
-        unscented_from=source,
+        unscented=Range(base.low, base.high),
+        unscented_from=base.source,
         thickening=thickening,
         scented_at=at,
-        minutes=_minutes(low, high, at, thickening),
+        minutes=_minutes(base.low, base.high, at, thickening),
         stabilised={name: float(s.x[s.scents.index(name)].sum()) for name in question.stabilised},
     )
 
@@ -194,38 +193,28 @@ def _pair_colour(findings: Sequence[Finding]) -> tuple[tuple[str, str], ...]:
 
 def _constituents(s: Situation) -> tuple[tuple[Shared, ...], tuple[str, ...]]:
     """Constituents that several oils bring, and all names due on the label of the bar."""
-    contents = _contents(s)
-    names = tuple(contents)
+    names, table = contents_table(list(s.scent_records))
     bar = dried_mass(s)
-    shares = constituents_in_bar(s.x.sum(axis=1), np.array([*contents.values()]).T, bar)
+    shares = constituents_in_bar(s.x.sum(axis=1), table, bar)
     in_bar = {name: float(share) for name, share in zip(names, shares, strict=True)}
     due = labels.names_due(names, [in_bar[n] for n in names], s.today) if names else ()
-    members, maxima = _maxima(names)
+    members, maxima = _maxima(names, s.today)
     shared = tuple(
         Shared(
             name,
-            tuple(oil for oil, part in zip(s.scents, contents[name], strict=True) if part > 0),
+            tuple(oil for oil, part in zip(s.scents, table[:, k], strict=True) if part > 0),
             in_bar[name],
             any(entry in labels.label_names_for(name) for entry in due),
             float(maxima[members[k]].min()) if members[k].any() else None,
         )
         for k, name in enumerate(names)
-        if sum(part > 0 for part in contents[name]) > 1
+        if (table[:, k] > 0).sum() > 1
     )
     return shared, tuple(entry.name for entry in due)
 
 
-def _contents(s: Situation) -> dict[str, list[float]]:
-    """Constituent, or whole oil that is an entry itself → its content in each oil, by the range's top."""
-    found: dict[str, list[float]] = {}
-    for i, record in enumerate(s.scent_records):
-        for name, part in substances_in(record).items():
-            found.setdefault(name, [0.0] * len(s.scents))[i] = part
-    return found
-
-
-def _maxima(names: tuple[str, ...]) -> tuple[np.ndarray, Floats]:
-    rows, members, most = restrictions.maxima_for(names)
+def _maxima(names: tuple[str, ...], day: date) -> tuple[np.ndarray, Floats]:
+    rows, members, most = restrictions.maxima_for(names, day=day)
     return np.asarray(members, dtype=bool).reshape(len(names), len(rows)), np.asarray(most, dtype=float)
 
 

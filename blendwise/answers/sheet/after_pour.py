@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from blendwise.answers.check.label import substances_in
+from blendwise.answers.check.label import contents_table
 from blendwise.answers.sheet.result import After, Label, Mould, Piece
 from blendwise.facts.columns import Column
 from blendwise.facts.measures.law import names_not_told
@@ -76,9 +76,7 @@ def label_of(s: Situation, placed: date) -> Label:
     """Names due by the sheets at hand on soap sold from a day; oils with a sheet that is not whole."""
     grams = _grams(s)
     records = [s.book.scents[name] for name in grams]
-    tables = [substances_in(record) for record in records]
-    names = tuple(dict.fromkeys(name for parts in tables for name in parts))
-    contents = [[parts.get(name, 0.0) for name in names] for parts in tables]
+    names, contents = contents_table(records)
     shares = constituents_in_bar(list(grams.values()), contents, dried_mass(s))
     due = labels.names_due(names, shares, placed) if names else ()
     lost = [r.name for r in records if names_not_told(r)]

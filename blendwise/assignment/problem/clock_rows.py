@@ -32,23 +32,27 @@ class Clock:
 def clock_of(rule: Rule, s: Situation, kept: NDArray[np.int64], fixed: Floats) -> Clock:
     """``minutes fluid: at least [k ×] minutes needed``, for the scents ``kept`` beside ``fixed`` doses.
 
-    Bound at the kind end of judgement's doubt; past the middle it weighs as a caution.
+    Bound at the kind end of judgement's doubt, and past the middle it weighs as a caution; a locked rule, or
+    one asked with care, is bound at the harsh end.
     """
     line, factor = timeline(s), _factor(rule)
     if line is None or not line.wants_fluid or factor is None:
         return Clock()
-    (low, high), (least, _) = pace(s), pace_ends(s)
+    (low, high), ends = pace(s), pace_ends(s)
+    harsh = rule.is_locked or s.believing.careful
+    best = 0 if harsh else 1  # of minutes fluid, and of when a portion is scented
     unknown = tuple(_unknown(rule, s, kept, high))
-    kind, middle = (np.where(np.isfinite(high), each, low)[:, None] for each in (least, high))
-    caps = _caps(line, factor, line.ends[1], line.scented_ends[1], line.needed_ends[0])
-    by_kind, by_middle = kind / s.split.oils[None, :], middle / s.split.oils[None, :]
+    bound, middle = (np.where(np.isfinite(high), each, low)[:, None] for each in (ends[1 - best], high))
+    caps = _caps(line, factor, line.ends[best], line.scented_ends[best], line.needed_ends[1 - best])
+    by_bound, by_middle = bound / s.split.oils[None, :], middle / s.split.oils[None, :]
     likely = _caps(line, factor, line.base[0], line.scented_at, line.needed_until)
-    if line.family == "interleaved" and not (by_kind * fixed).any():
-        soft = _rows(rule, s, kept, fixed, by_middle, np.full(len(caps), likely.max()), "caution")
-        return Clock((*unknown, *soft), _slots(rule, s, by_kind[kept], caps[np.argsort(line.place)]))
-    hard = _rows(rule, s, kept, fixed, by_kind, np.where(line.asks, caps, np.inf), rule.level)
-    soft = _rows(rule, s, kept, fixed, by_middle, np.where(line.asks, likely, np.inf), "caution")
-    return Clock((*unknown, *hard, *soft))
+    if line.family == "interleaved" and not (by_bound * fixed).any():
+        softly = np.full(len(caps), np.inf if harsh else likely.max())
+        soft = _rows(rule, s, kept, fixed, by_middle, softly, "caution")
+        return Clock((*unknown, *soft), _slots(rule, s, by_bound[kept], caps[np.argsort(line.place)]))
+    hard = _rows(rule, s, kept, fixed, by_bound, np.where(line.asks, caps, np.inf), rule.level)
+    softly = np.full(len(caps), np.inf) if harsh else np.where(line.asks, likely, np.inf)
+    return Clock((*unknown, *hard, *_rows(rule, s, kept, fixed, by_middle, softly, "caution")))
 
 
 def _factor(rule: Rule) -> float | None:

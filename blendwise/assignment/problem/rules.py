@@ -76,6 +76,8 @@ class Compiler:
         if not steers or not SOLVERS_OWN.isdisjoint(rule.must.measures):
             return
         if FLUID in rule.must.measures:
+            if self._never_asked(rule):
+                return
             clock = clock_of(rule, self.s, self.kept, self.fixed)
             self.found.rows += clock.rows
             self.found.slots = self.found.slots or clock.slots
@@ -84,6 +86,11 @@ class Compiler:
             self.end = end
             for when, must in rule.readings:
                 self._reading(replace(rule, level=level), when, must)
+
+    def _never_asked(self, rule: Rule) -> bool:
+        """Whether a fact that no dose changes (the pour's family) says that the rule is not asked."""
+        _, facts = self.grain(rule.looks_at)
+        return any(bool((truth(a, facts) == FALSE).all()) for a in rule.when.atoms if is_constant(a))
 
     def _ends(self, rule: Rule) -> list[tuple[End, Level]]:
         """At which ends of judgement's doubt the rule is compiled, and how heavy it is there.

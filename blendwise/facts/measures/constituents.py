@@ -130,11 +130,12 @@ def _named(row: restrictions.Restriction) -> str:
 
 def _open_shares(s: Situation) -> list[tuple[Missing, ...]]:
     """For each scent, the substances that may be in it and of which no paper says how much."""
+    whose = _authorities(s)
     return [
         tuple(
             Missing(scent.name, name)
             for name, (low, high) in _limited_in(scent, s.today).items()
-            if high > low and restrictions.maxima_for([name], *_authorities(s))[0]
+            if high > low and _maxima_for((name,), whose, s.today)[0]
         )
         for scent in s.scent_records
     ]
@@ -207,7 +208,7 @@ def banned_constituent(s: Situation) -> Column:
     Open where a name may be a slip of one or shares its number with one.  It is "no" only where the
     supplier's statement says so; else, where nothing names one, it is not asked: that is no all-clear.
     """
-    return _banned([Bans.of(r, s.today) for r in s.scent_records], None)
+    return _banned([Bans.of(r, s.today) for r in s.scent_records])
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,7 +231,7 @@ class Bans:
         may_be = tuple(
             Missing(scent.name, f"whether {unread.spelling} is {name}")
             for unread in found.unread
-            for name, _ in dict(restrictions.bans_among(unread.could_be)).items()
+            for name in dict(restrictions.bans_among(unread.could_be))
         )
         return cls(scent.name, named, may_be, papers.stated(scent, today))
 
@@ -251,16 +252,22 @@ def _banned_as(said: str, row: restrictions.Restriction) -> str:
     return f"{row.substance} ({source})" if same else f"{said} is {row.substance} ({source})"
 
 
-def _banned(bans: Sequence[Bans], whole: bool | None) -> Column:
-    """A row a scent, or (``whole``) one for all of them."""
-    if whole is None:
-        rows = [(b.value, b.may_be, b.asked, ", ".join(b.named)) for b in bans]
-    else:
-        named = [f"{b.scent}: {name}" for b in bans for name in b.named]
-        may_be = tuple(missing for b in bans for missing in b.may_be)
-        value = True if named else None if may_be else False
-        asked = bool(bans) and (value is not False or all(b.answered for b in bans))
-        rows = [(value, may_be, asked, ", ".join(named))]
+def _banned(bans: Sequence[Bans]) -> Column:
+    """A row a scent."""
+    return _banned_column([(b.value, b.may_be, b.asked, ", ".join(b.named)) for b in bans])
+
+
+def _any_banned(bans: Sequence[Bans]) -> Column:
+    """One row for all scents."""
+    named = [f"{b.scent}: {name}" for b in bans for name in b.named]
+    may_be = tuple(missing for b in bans for missing in b.may_be)
+    value = True if named else None if may_be else False
+    asked = bool(bans) and (value is not False or all(b.answered for b in bans))
+    return _banned_column([(value, may_be, asked, ", ".join(named))])
+
+
+def _banned_column(rows: Sequence[tuple[bool | None, tuple[Missing, ...], bool, str]]) -> Column:
+    """Rows of (banned, what may be, asked, which) as a column."""
     asked_of = np.array([row[2] for row in rows], dtype=bool)
     column = flags([row[0] for row in rows], [row[1] for row in rows], asked_of)
     return replace(column, evidence={i: row[3] for i, row in enumerate(rows) if row[3]})
@@ -291,4 +298,4 @@ def embed_scents_certified(s: Situation) -> Column:
 @flag("embed scents banned", "batch")
 def embed_scents_banned(s: Situation) -> Column:
     """Whether a prohibited constituent (EU, Annex II) is named of an oil that only embeds bring."""
-    return _banned([Bans.of(r, s.today) for r in _only_in_embeds(s)], True)
+    return _any_banned([Bans.of(r, s.today) for r in _only_in_embeds(s)])

@@ -134,8 +134,8 @@ def overheating_risk(s: Situation) -> Column:
     """Risk of cracks, domes and tunnels: low, some, high."""
     found = warmth(s)
     most = float(np.maximum(found.heat.middle, found.heat.edge))
-    ends = (_risk(heat.overheating(most + step)).low for step in (-found.doubt, found.doubt))
-    return replace(_risk(found.heat.overheats), least=next(ends), most=next(ends))
+    coolest, hottest = (_risk(heat.overheating(most + step)).low for step in (-found.doubt, found.doubt))
+    return replace(_risk(found.heat.overheats), least=coolest, most=hottest)
 
 
 @number("peak temperature", "batch", unit="°C", dimension="TEMPERATURE")
@@ -176,8 +176,8 @@ def melts_embeds(s: Situation) -> Column:
     if room is None or (lost and room[1] >= 0):
         return flags([None], [lost], asked)
     melts = flags([room[1] < 0], asked=asked)
-    ends = (np.array([float(end < 0)]) for end in (room[2], room[0]))
-    return replace(melts, least=next(ends), most=next(ends))
+    least, most = (np.array([float(end < 0)]) for end in (room[2], room[0]))
+    return replace(melts, least=least, most=most)
 
 
 @number("room under the embeds", "batch", unit="°C", lowest=-np.inf)
@@ -187,9 +187,11 @@ def room_below_softening(s: Situation) -> Column:
     Formula: embeds soften − peak temperature
     """
     room, asked, lost = room_under_embeds(s), np.array([bool(s.plan.embeds)]), not_told(s)
-    if room is None or lost:
+    if room is None:
         return numbers([None], [lost], asked)
     least, middle, most = (np.array([end]) for end in room)
+    if lost:  # what is told bounds it from above all the same
+        return Column(np.array([-np.inf]), middle, asked=asked, missing={0: lost}, most=most)
     return Column(middle, middle, asked=asked, least=least, most=most)
 
 

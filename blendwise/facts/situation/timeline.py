@@ -63,12 +63,6 @@ class Timeline:
         return bool(self.asks.any())
 
 
-def base_minutes(s: Situation) -> tuple[float, float, str]:
-    """How long the unscented batter stays fluid from emulsion, and where that comes from."""
-    base = base_of(s)
-    return base.low, base.high, base.source
-
-
 def wants_fluid(pour: PourStyle) -> bool:
     """Whether a style needs batter that still pours: common practice spoons layers of thick batter on."""
     return pour.family in ("interleaved", "thick") or pour.batter in ("thin", "light")
@@ -133,8 +127,7 @@ def _interleaved(s: Situation, pour: PourStyle, q: Column) -> _Times:
     if row is None:
         # Rounded, so that portions as quick as each other keep the plan's order in grams and in ounces alike.
         row = order.interleaved_order(np.round(np.where(np.isfinite(q.high), q.high, 1e12), 9))
-    place = np.empty(count, dtype=np.int64)
-    place[row] = np.arange(count)
+    place = np.argsort(row)  # whose turn each portion is: the order read backwards
     sooner, later = (
         clock.scenting_slots(jobs.times(factor), count, hands)[place]
         for factor in (1 / clock.JOBS_DOUBT, clock.JOBS_DOUBT)
@@ -151,8 +144,7 @@ def _layered(s: Situation, pour: PourStyle, base: Base) -> _Times:
     count = len(s.portions)
     row = own_order(s)
     row = np.arange(count) if row is None else row
-    place = np.empty(count, dtype=np.int64)
-    place[row] = np.arange(count)
+    place = np.argsort(row)
     starts, ends = _layer_starts(s, pour, base.low, row)
     least, most = (_layer_starts(s, pour, life, row)[0][place] for life in (base.least, base.most))
     minutes = style_minutes(pour, count, float(s.split.batter.sum()))

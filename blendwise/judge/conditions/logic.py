@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import reduce
+from typing import Final
 
 import numpy as np
 
@@ -18,6 +19,8 @@ NOT_ASKED, HOLDS, TIGHT, UNDECIDED, BROKEN = range(5)
 
 *Tight*: settled at the middle of judgement's figures, not settled within their doubt.
 """
+OUTCOMES: Final = ("not asked", "holds", "tight", "undecided", "broken")
+"""Their words, in that order."""
 
 
 def all_of(parts: Sequence[Truths], rows: int) -> Truths:

@@ -23,7 +23,6 @@ STATUS: Final[dict[int, Status]] = {
     logic.UNDECIDED: "undecided",
     logic.BROKEN: "broken",
 }
-MIDDLE: Final = ("not asked", "holds", "tight", "undecided", "broken")
 
 
 def judge(rules: Sequence[Rule], tables: Mapping[str, Table]) -> list[Finding]:
@@ -62,7 +61,7 @@ def _atoms(verdict: Verdict, row: int, facts: Facts) -> list[Atom]:
 def _with_doubt(finding: Finding, verdict: Verdict, row: int, facts: Facts) -> Finding:
     """The finding with the ends of what judgement doubts, and what would bring them nearer."""
     reading, named = verdict.reading(row), _atoms(verdict, row, facts)[0]
-    middle = MIDDLE[int(reading.middle[row])]
+    middle = logic.OUTCOMES[int(reading.middle[row])]
     column = facts.column(named.measure)
     least, most = _ends(column, named, row)
     limits = _limit_ends(named, row, facts)

@@ -21,7 +21,6 @@ from blendwise.judge.findings.evaluate import Facts, evaluate, truth, truth_of
 from blendwise.judge.rulebook.compile import Rule
 from blendwise.judge.rulebook.rows import Cell, Row, limit_at, read_row
 
-OUTCOMES: Final = ("not asked", "holds", "tight", "undecided", "broken")
 SILENT: Final = ("not asked", "holds")
 
 
@@ -77,7 +76,7 @@ def cases_of(rule: Rule, vocabulary: Vocabulary) -> list[Case]:
 
 def run(case: Case) -> Result:
     """Ask the case's rule of its row."""
-    outcome = OUTCOMES[int(evaluate(case.rule, _facts(case)).outcomes[0])]
+    outcome = logic.OUTCOMES[int(evaluate(case.rule, _facts(case)).outcomes[0])]
     if outcome in case.expected:
         return Result(case, outcome)
     wanted = "silent" if case.expected == SILENT else case.expected[0]
@@ -145,4 +144,4 @@ def _stipulated(rule: Rule, facts: Facts, row: Row) -> str:
     outcomes = logic.outcome(premise, truth_of(must, [settled(atom) for atom in must], 1).whole)
     if turned:
         outcomes = logic.worse(outcomes, evaluate(rule, facts).readings[1].outcomes)
-    return OUTCOMES[int(outcomes[0])]
+    return logic.OUTCOMES[int(outcomes[0])]

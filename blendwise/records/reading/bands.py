@@ -51,15 +51,18 @@ def outside(amount: Amount, band: Band) -> tuple[str, str] | None:
 
 
 def _remedy(value: float, amount: Amount, band: Band) -> str:
-    slip = _slip(value, amount.dimension, band)
+    slip = _slip(value, amount, band)
     return f"{band.usual}; look for {slip}." if slip else f"{band.usual}; look for a slip of the pen."
 
 
-def _slip(value: float, dimension: Dimension, band: Band) -> str:
+def _slip(value: float, amount: Amount, band: Band) -> str:
     """What most likely happened; empty where nothing that is known to happen leads into the band."""
-    if dimension is Dimension.TEMPERATURE:
-        if band.low <= float(celsius(value)) <= band.high:
-            return "°F written as °C"
-        if band.low <= value * 9 / 5 + 32 <= band.high:
-            return "°C written as °F"
+    if amount.dimension is Dimension.TEMPERATURE:
+        in_fahrenheit = str(amount).rstrip().lower().endswith("f")
+        meant = value * 9 / 5 + 32 if in_fahrenheit else float(celsius(value))
+        slip = "°C written as °F" if in_fahrenheit else "°F written as °C"
+        if band.low <= meant <= band.high:
+            return slip
+        if value <= 0:
+            return ""
     return next((said for factor, said in SLIPS if band.low <= value * factor <= band.high), "")

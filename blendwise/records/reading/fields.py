@@ -23,13 +23,14 @@ from blendwise.quantity import (
     parse_saponification,
     parse_share,
 )
+from blendwise.quantity.parse import VULGAR
 from blendwise.records.nearest import nearest
 from blendwise.records.reading.bands import BATTER, GEL, PURITY, ROOM, SUPERFAT, Band, outside
 
 LONGEST_TEXT: Final = 4000
 LONGEST_NAME: Final = 120
 NOT_KNOWN: Final = "not known"
-_HAS_NUMBER: Final = "[0-9½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]|^not known$"
+_HAS_NUMBER: Final = f"[0-9{''.join(VULGAR)}]|^not known$"
 
 
 class FieldError(ValueError):

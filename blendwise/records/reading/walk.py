@@ -13,17 +13,12 @@ from blendwise.records.reading.record import Record, spelt
 DocPath = tuple[str | int, ...]
 
 
-def fields_written(model: type[Record], plain: object) -> Iterator[tuple[DocPath, str, Reads]]:
-    """(path as typed, text, marker) of every single field in the file's data that a marker reads."""
-    yield from _walk(model, (), plain, ())
-
-
 def masses_written(model: type[Record], plain: object) -> Iterator[tuple[DocPath, str]]:
     """(path, text) of every field that may hold a mass; what grows with the batch stands among them.
 
     A field that holds volumes alone (a mould) is none of them.
     """
-    for path, text, marker in fields_written(model, plain):
+    for path, text, marker in _walk(model, (), plain, ()):
         if Dimension.MASS in marker.measures:
             yield path, text
 

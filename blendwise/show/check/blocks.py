@@ -47,9 +47,9 @@ def advice_blocks(result: CheckResult, *, every: bool = False) -> Iterator[Block
     findings, units = [f for f in result.findings if f.measure != UNREAD_RULE], result.units
     for level in reversed(LEVELS):
         at_level = [each for each in _of(findings, "broken") if each.level == level]
-        yield from (_broken(each, units) for each in by_rule(at_level))
+        yield from (_broken(each, units) for each in words.by_rule(at_level))
     tight = [each for each in _of(findings, "tight") if every or not each.hidden]
-    yield from (_tight(each, units) for each in by_rule(tight))
+    yield from (_tight(each, units) for each in words.by_rule(tight))
     yield from (_undecided(each, units) for each in _of(findings, "undecided") if not each.missing)
     yield from _by_fact(_of(findings, "undecided"))
     yield from (_accepted(each, units) for each in _of(findings, "accepted"))
@@ -59,14 +59,6 @@ def advice_blocks(result: CheckResult, *, every: bool = False) -> Iterator[Block
 
 def _of(findings: Sequence[Finding], status: str) -> list[Finding]:
     return [finding for finding in findings if finding.status == status]
-
-
-def by_rule(findings: Sequence[Finding]) -> list[list[Finding]]:
-    """One rule that speaks of several subjects is told once: findings of a rule and measure together."""
-    groups: dict[tuple[str, str], list[Finding]] = {}
-    for finding in findings:
-        groups.setdefault((finding.rule, finding.measure), []).append(finding)
-    return list(groups.values())
 
 
 def _broken(findings: Sequence[Finding], units: Units) -> Entry:

@@ -53,9 +53,11 @@ def brief_verdict(result: CheckResult) -> str:
     """The whole check in one sentence; where nothing is wrong it counts lines and not subjects."""
     if not result.sound:
         return words.verdict(result)
-    cautions = len(groups(result, "broken", "caution")) + len(groups(result, "tight", "caution"))
-    if cautions:
-        return f"Nothing worse than a caution: {counted(cautions, 'caution')}."
+    cautions, tight = (len(groups(result, status, "caution")) for status in ("broken", "tight"))
+    told = [counted(cautions, "caution")] if cautions else []
+    told += [f"{counted(tight, 'thing')} too tight to call"] if tight else []
+    if told:
+        return f"Nothing worse than a caution: {joined(told)}."
     return "Nothing in the rulebook worse than a hint speaks against this plan."
 
 
@@ -68,6 +70,9 @@ def finding_lines(result: CheckResult) -> Iterator[Line]:
         yield from _open(result, level)
     cautions = [(words.TAGS["caution"], each) for each in groups(result, "broken", "caution")]
     cautions += [(words.TIGHT_TAG, each) for each in groups(result, "tight", "caution")]
+    cautions.sort(
+        key=lambda tagged: tagged[1][0].protects is None
+    )  # what protects is never folded away first
     for tag, each in cautions[:MOST_CAUTIONS]:
         yield Line(tag, says(each, result.units, names))
     if cautions[MOST_CAUTIONS:]:

@@ -9,7 +9,7 @@ from typing import Final
 from blendwise.judge.findings.finding import UNREAD_RULE, Finding
 from blendwise.quantity import METRIC, Units
 from blendwise.show.text import joined
-from blendwise.show.words import headline_of, measured, subjects
+from blendwise.show.words import by_rule, headline_of, measured, subjects
 
 _PLACE: Final = re.compile(r"\{([a-z]+)\}")
 _OILS: Final = {" of portion oils": " of its oils", " of batch oils": " of all oils"}
@@ -32,7 +32,7 @@ def says(findings: Sequence[Finding], units: Units = METRIC, portions: Iterable[
     """
     first = findings[0]
     if first.measure == UNREAD_RULE or not (first.says or first.because):
-        return headline_of(findings, units)
+        return "; ".join(headline_of(each, units) for each in by_rule(findings))
     if not first.says:
         return f"{subjects(findings)}: {first.because}"
     filled = _filled(findings, units, tuple(portions))
@@ -40,7 +40,7 @@ def says(findings: Sequence[Finding], units: Units = METRIC, portions: Iterable[
 
 
 def _filled(findings: Sequence[Finding], units: Units, portions: tuple[str, ...]) -> dict[str, str]:
-    seen = [measured(each, units) for each in findings]
+    seen = [_told_apart(*measured(each, units)) for each in findings]
     version = findings[0].version
     suffix = f" (version {version})" if version else ""
     named = {key: _names(findings, key) for key in ("oil", "portion")}
@@ -86,19 +86,27 @@ def _subjects(findings: Sequence[Finding]) -> str:
 
 def _together(texts: Sequence[str], findings: Sequence[Finding]) -> str:
     """Values of several subjects: one if all agree, else each of them once."""
-    said = list(dict.fromkeys(map(_plain, texts)))
+    said = list(dict.fromkeys(texts))
     if findings[0].level == "stop" or len(said) <= FEW:
         return joined(said, "or")
     return f"{', '.join(said[: FEW - 1])} or other"
 
 
+def _told_apart(value: str, limit: str) -> tuple[str, str]:
+    """Value and limit as one says them; in full where the short words would be the same."""
+    short = _plain(value), _plain(limit)
+    return short if short[0] != short[1] else (_without_of(value), _without_of(limit))
+
+
 def _plain(text: str) -> str:
     """An amount as one says it: "6.57 % of its oils"; the number alone where the sentence says of what."""
+    minutes = _MINUTES.fullmatch(text)
+    return _spoken_minutes(float(minutes[1])) if minutes else _without_of(text)
+
+
+def _without_of(text: str) -> str:
     for unit, spoken in _OILS.items():
         text = text.replace(unit, spoken)
-    minutes = _MINUTES.fullmatch(text)
-    if minutes:
-        return _spoken_minutes(float(minutes[1]))
     return _OF.sub("", text).replace("ppo of its oils", "ppo").replace("ppo of all oils", "ppo")
 
 

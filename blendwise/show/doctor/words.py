@@ -112,7 +112,7 @@ def _unknown_name(sign: Sign) -> str:
 
 
 def _tables(sign: Sign) -> str:
-    return f"{sign.subject} are of {sign.names[0]}, more than twelve months ago"
+    return f"The tables of the law are of {sign.names[0]}, more than twelve months ago"
 
 
 def _law_changed(sign: Sign) -> str:

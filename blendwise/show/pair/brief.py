@@ -11,6 +11,7 @@ from blendwise.show.blocks import Block, Line, Title
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.brief import MORE, SAFETY, finding_lines, unknown_lines
 from blendwise.show.pair import words as say
+from blendwise.show.pair.together import uncertified
 from blendwise.show.text import joined
 
 FEW: Final = 5
@@ -24,7 +25,7 @@ def pair_brief(result: PairResult) -> list[Block]:
     return [
         Title(
             f"{say.title(result)}; {MORE}",
-            say.verdict(result).replace(" is said below", " comes with `--more`"),
+            say.verdict(result, "comes with `--more`"),
         ),
         *aside_blocks(result.check.aside),
         *finding_lines(result.check),
@@ -58,6 +59,7 @@ def _how_much(result: PairResult) -> Iterator[Line]:
     by_papers = f"the certificates allow {say.of_bar(allowed)}" if allowed is not None else ""
     parts = [part for part in (bound, by_papers) if part]
     if parts:
+        parts += [say.NO_DOSE, *([uncertified(together)] if together.uncertified else [])]
         yield Line("", f"How much: {'; '.join(parts)}")
 
 

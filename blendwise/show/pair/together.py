@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from blendwise.answers.pair.result import PairResult, Shared, Together
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.numbers import amount, grams
-from blendwise.show.pair.words import OF_BAR, day, from_to, of_oils, rate
+from blendwise.show.pair.words import NO_DOSE, OF_BAR, day, from_to, of_oils, rate
 from blendwise.show.text import joined
 
 MINGLE = (
@@ -46,20 +46,20 @@ def strength(both: Together, result: PairResult, units: Units = METRIC) -> str:
         return (
             f"{used}; the certificates set no bound"
             if not both.uncertified
-            else f"{used}; {_uncertified(both)}"
+            else f"{used}; {uncertified(both)}"
         )
     most = f"{amount(both.most_in_bar, OF_BAR)}, which is {rate(both.most_on_oils, units)}"
     worst = f"; {both.tightest} counts most" if both.tightest and several else ""
     by = "By the certificates, summed," if several else "By its certificate"
-    note = f". {_uncertified(both)}" if both.uncertified else ""
+    note = f". {uncertified(both)}" if both.uncertified else ""
     return (
         f"{by} the bar may hold at most {most}; {used} and uses "
-        f"{format_number(100 * both.limit_used)} % of it{worst}. The certificates' bound is no dose: "
+        f"{format_number(100 * both.limit_used)} % of it{worst}; {NO_DOSE}: "
         f"6.25 % of oils is the most that makers normally use{note}"
     )
 
 
-def _uncertified(both: Together) -> str:
+def uncertified(both: Together) -> str:
     have = "has no certificate and is" if len(both.uncertified) == 1 else "have no certificate and are"
     return f"{joined(both.uncertified)} {have} not in that sum"
 

@@ -44,8 +44,11 @@ def title(result: PairResult) -> str:
     return ", ".join([*parts, *([f"for a {result.pour} pour"] if result.pour else [])])
 
 
-def verdict(result: PairResult) -> str:
-    """Whether they get on as asked, in one sentence."""
+NO_DOSE = "a bound is no dose"
+
+
+def verdict(result: PairResult, ways: str = "is said below") -> str:
+    """Whether they get on as asked, in one sentence; ``ways``: where what would help stands."""
     broken, waits = result.check.count("broken"), result.check.count("undecided")
     heavy = [counted(broken[level], level) for level in ("stop", "conflict") if broken[level]]
     open_ends = sum(waits[level] for level in ("stop", "conflict"))
@@ -57,7 +60,7 @@ def verdict(result: PairResult) -> str:
         return f"Not {where}: it becomes {cured}. {rest}"
     if heavy:
         also = f", and {counted(open_ends, 'thing')} not known besides" if open_ends else ""
-        return f"Not as asked: {joined(heavy)} against it{also}. What would help is said below."
+        return f"Not as asked: {joined(heavy)} against it{also}. What would help {ways}."
     if open_ends:
         waiting = counted(open_ends, "conflict or stop hangs", "conflicts or stops hang")
         return f"Cannot be said: {waiting} on what is not known."

@@ -9,7 +9,7 @@ from blendwise.answers.check.result import CheckResult
 from blendwise.judge.findings.finding import Finding
 from blendwise.quantity import Units
 from blendwise.show import words
-from blendwise.show.check.blocks import by_rule
+from blendwise.show.check.says import says
 from blendwise.show.poured import POURED, POURED_ALREADY
 from blendwise.show.sheet.words import LAW
 from blendwise.show.text import sentence
@@ -34,14 +34,17 @@ def to_mend(check: CheckResult, units: Units) -> Iterator[Mend]:
     """The harms first, then the papers, then the conflicts; a rule once."""
     conflicts = [each for each in check.findings if each.stands and each.level == "conflict"]
     for group in (check.stops("harm"), check.stops("paper"), conflicts):
-        for together in by_rule(group):
-            yield _mend(together, units)
+        for status in ("broken", "undecided"):
+            for together in words.by_rule([each for each in group if each.status == status]):
+                yield _mend(together, units)
 
 
 def _mend(together: list[Finding], units: Units) -> Mend:
     first = together[0]
-    broken = first.status == "broken"
-    what = words.headline_of(together, units) if broken else f"{words.headline(first, units)}; not settled"
+    if first.status == "broken":
+        what = says(together, units)
+    else:
+        what = f"{words.headline_of(together, units)}; not settled"
     return Mend(words.TAGS[first.level], sentence(what), sentence(first.because), sentence(first.try_))
 
 

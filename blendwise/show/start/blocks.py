@@ -17,7 +17,7 @@ PARTS = {
     "oils.yaml": "common base oils with published ranges",
     "usual.yaml": "what you do unless a plan says otherwise",
     FIRST_PLAN: "a first plan of three colours",
-    "rules/": "the rulebook, to read; your own rules go into rules/mine/",
+    "rules/mine/": "for rules of your own; `blendwise rules list` tells the others",
     "notes/": "one file a look, written by `blendwise note`",
     ".schemas/": "what each file may hold, for editors that read schemas",
 }

@@ -85,7 +85,7 @@ class Added:
 
 def added(masses: Mapping[str, float], book: BookFiles) -> tuple[Added, ...]:
     """Each additive looked up; ``masses`` in grams."""
-    own = {words: entry for name, entry in book.additives.items() for words in (words_of(name),)}
+    own = {words_of(name): entry for name, entry in book.additives.items()}
     return tuple(_look_up(name, grams, own.get(words_of(name))) for name, grams in masses.items())
 
 

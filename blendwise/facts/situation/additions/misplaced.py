@@ -110,7 +110,7 @@ def _scent_called(name: str, place: str, book: BookFiles) -> str | None:
             return None if _may_share(name, words, place) else scent
     if place not in (ADDITIVE, OWN) or known(name) is not None or family(name) is not None:
         return None
-    ours = "".join(sorted(words))
+    ours = "".join(words)
     for scent in book.scents:
         theirs = "".join(words_of(scent))
         room = 2 if len(theirs) >= 10 else 1 if len(theirs) >= 6 else 0
