@@ -123,7 +123,6 @@ def test_a_circle_would_be_found() -> None:
 WAITING = {
     f"{module}.{name}"
     for module, names in {
-        "order": "best_layer_order lawler_order layer_due layer_slack",
         "substance_names": "nearest",
     }.items()
     for name in names.split()

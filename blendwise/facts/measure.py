@@ -15,7 +15,7 @@ import numpy as np
 
 from blendwise.facts.columns import YES_NO, AnyColumn, Column, Floats, Missing, Word
 from blendwise.facts.forms import AffineFraction
-from blendwise.facts.registry import REGISTRY, Bound, Measure
+from blendwise.facts.registry import PLAIN, REGISTRY, Bound, Measure, Use
 from blendwise.facts.situation.worked_out import Situation
 
 GRAINS_OF = {
@@ -55,6 +55,7 @@ def _register(
     cap: Callable[[Situation, str, Floats], Bound] | None = None,
     lowest: float | None = None,
     highest: float = np.inf,
+    use: Use = PLAIN,
 ) -> None:
     if name in REGISTRY:
         raise ValueError(f"measure {name!r} is defined twice")
@@ -76,7 +77,7 @@ def _register(
         theme=function.__module__.rpartition(".")[2],
         source=getattr(sys.modules[function.__module__], "SOURCE", ""),
     )
-    REGISTRY[name] = Measure(word, compute, make_fraction, cap)
+    REGISTRY[name] = Measure(word, compute, make_fraction, cap, use)
 
 
 def _read_docstring(function: Callable[..., object]) -> tuple[str, str]:
@@ -96,6 +97,7 @@ def number(
     form: str = "constant",
     lowest: float | None = None,
     highest: float = np.inf,
+    use: Use = PLAIN,
 ) -> Callable[[Compute], Compute]:
     """Declare a numeric measure; ``form`` is ``constant`` or ``afterwards`` (depends on doses, no row).
 
@@ -115,6 +117,7 @@ def number(
             form=form,
             lowest=lowest,
             highest=highest,
+            use=use,
         )
         return function
 
@@ -122,32 +125,32 @@ def number(
 
 
 def word(
-    name: str, grain: str, scale: tuple[str, ...], *, form: str = "constant"
+    name: str, grain: str, scale: tuple[str, ...], *, form: str = "constant", use: Use = PLAIN
 ) -> Callable[[Compute], Compute]:
     """Declare a measure whose values are words of ``scale``, in their order."""
 
     def declare(function: Compute) -> Compute:
-        _register(name, grain, "word", function, function, scale=scale, form=form)
+        _register(name, grain, "word", function, function, scale=scale, form=form, use=use)
         return function
 
     return declare
 
 
-def flag(name: str, grain: str, *, form: str = "constant") -> Callable[[Compute], Compute]:
+def flag(name: str, grain: str, *, form: str = "constant", use: Use = PLAIN) -> Callable[[Compute], Compute]:
     """Declare a yes/no measure."""
 
     def declare(function: Compute) -> Compute:
-        _register(name, grain, "flag", function, function, scale=YES_NO, form=form)
+        _register(name, grain, "flag", function, function, scale=YES_NO, form=form, use=use)
         return function
 
     return declare
 
 
-def tags(name: str, grain: str) -> Callable[[Compute], Compute]:
+def tags(name: str, grain: str, *, use: Use = PLAIN) -> Callable[[Compute], Compute]:
     """Declare a measure that is a set of words."""
 
     def declare(function: Compute) -> Compute:
-        _register(name, grain, "set", function, function)
+        _register(name, grain, "set", function, function, use=use)
         return function
 
     return declare
@@ -165,6 +168,7 @@ def affine(
     narrowed_by: Narrowed | None = None,
     lowest: float | None = None,
     highest: float = np.inf,
+    use: Use = PLAIN,
 ) -> Callable[[MakeFraction], MakeFraction]:
     """Declare a measure that is an affine fraction of the doses.
 
@@ -186,6 +190,7 @@ def affine(
             make_fraction=function,
             lowest=lowest,
             highest=highest,
+            use=use,
         )
         return function
 
@@ -212,6 +217,7 @@ def inverted(
     dimension: str = "NUMBER",
     basis: str = "",
     highest: float = np.inf,
+    use: Use = PLAIN,
 ) -> Callable[[Compute], Compute]:
     """Declare a monotone function of a fraction; ``cap`` turns its bound into one on that fraction."""
 
@@ -229,6 +235,7 @@ def inverted(
             form="inverted",
             cap=cap,
             highest=highest,
+            use=use,
         )
         return function
 

@@ -20,6 +20,26 @@ class Bound:
 
 
 @dataclass(frozen=True, slots=True)
+class Use:
+    """What answers make of a measure beside its column; said where the measure is declared.
+
+    ``warns_of``: the trouble (``beliefs.expected.Trouble``) that a look shows where a rule on it was right.
+    ``of_pour``: a pour decides it, so that a rule which reads it is asked of every style.
+    ``besides``: what is said of a colourant, whatever the scent, where a rule finds it broken.
+    ``fact``, ``told_by(scent record)``: a fact that a maker wants of every oil, and whether it was given.
+    """
+
+    warns_of: str = ""
+    of_pour: bool = False
+    besides: str = ""
+    fact: str = ""
+    told_by: Callable[[Any], object] = bool
+
+
+PLAIN = Use()
+
+
+@dataclass(frozen=True, slots=True)
 class Measure:
     """One word of the vocabulary with the function behind it.
 
@@ -31,6 +51,7 @@ class Measure:
     compute: Callable[[Any], AnyColumn]
     fraction: Callable[[Any], AffineFraction] | None = None
     cap: Callable[[Any, str, Floats], Bound] | None = None
+    use: Use = PLAIN
 
 
 REGISTRY: dict[str, Measure] = {}

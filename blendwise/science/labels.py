@@ -111,21 +111,6 @@ def above_threshold(share: ArrayLike, threshold: ArrayLike) -> Bools:
     return np.asarray(found > numbers("the threshold", threshold, above=0, most=1) * (1 + ROUNDING))
 
 
-def names_due(
-    substances: Sequence[str], shares: ArrayLike, placed: date, on_sale: date | None = None
-) -> tuple[LabelName, ...]:
-    """Entries to print: those in force whose substances together lie above 0.01 % of the finished bar.
-
-    ``substances``: constituents and whole oils over **all** scents and embeds; ``shares`` (substances,):
-    fractions of the finished bar by the top of each range.  Says nothing of oils without a full sheet.
-    """
-    entries, members = entries_of(substances)
-    found = np.asarray(shares, np.float64)[:, None]
-    together = np.where(members, found, 0.0).sum(axis=0)  # no product: an endless share times no is no number
-    due = above_threshold(together, thresholds(entries))
-    return tuple(e for e, d in zip(entries, due, strict=True) if d and e.in_force(placed, on_sale))
-
-
 def thresholds(entries: Sequence[LabelName]) -> Floats:
     """Rinse-off thresholds (entries,), fractions of the finished product."""
     return np.array([entry.rinse_off for entry in entries], dtype=np.float64)

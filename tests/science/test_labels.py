@@ -11,12 +11,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from blendwise.science.labels import (
+    LabelName,
     above_threshold,
     entries_of,
     is_whole_oil_entry,
     label_names,
     label_names_for,
-    names_due,
     names_not_known,
     thresholds,
 )
@@ -25,6 +25,14 @@ from blendwise.science.tables import listed, read_table
 Rows = list[dict[str, str]]
 BEFORE, FROM = date(2026, 7, 31), date(2026, 8, 1)
 STILL, ALL = date(2028, 7, 31), date(2028, 8, 1)
+
+
+def names_due(substances: list[str], shares: list[float], placed: date) -> tuple[LabelName, ...]:
+    """Entries in force whose substances together lie above their threshold, as the list for a bar is made."""
+    entries, members = entries_of(substances)
+    together = np.where(members, np.asarray(shares)[:, None], 0.0).sum(axis=0)
+    above = above_threshold(together, thresholds(entries))
+    return tuple(e for e, due in zip(entries, above, strict=True) if due and e.in_force(placed))
 
 
 def test_all_entries_as_read(published: Callable[..., Rows]) -> None:

@@ -6,6 +6,8 @@ summed over all scents and embeds; an oil without a complete sheet leaves its na
 
 from __future__ import annotations
 
+from datetime import date
+
 import numpy as np
 
 from blendwise.answers.check.result import Label, LabelLine
@@ -20,8 +22,9 @@ from blendwise.science import labels
 from blendwise.science.law_tables import TABLES_OF
 
 
-def label_of(s: Situation) -> Label:
-    """The names above their threshold in the finished bar, those due later, and the oils not told."""
+def label_of(s: Situation, on: date | None = None) -> Label:
+    """Names above their threshold in the finished bar, due on a day (today) or later; the oils not told."""
+    on = on or s.today
     records = [*s.scent_records, *embed_records(s)]
     substances, contents = contents_table(records)
     used, bars = _masses(s)
@@ -31,13 +34,13 @@ def label_of(s: Situation) -> Label:
     above = labels.above_threshold(shares, labels.thresholds(entries)).any(axis=0)
     order = sorted(np.flatnonzero(above), key=lambda k: (-shares[:, k].max(), entries[k].name))
     lines = tuple(
-        _line(entries[k], float(shares[:, k].max()), _carriers(records, grams[:, :, k]), s) for k in order
+        _line(entries[k], float(shares[:, k].max()), _carriers(records, grams[:, :, k]), on) for k in order
     )
     return Label(
         due=tuple(line for line in lines if line.due),
         later=tuple(line for line in lines if not line.due),
         not_known=_not_known(records, used),
-        on=s.today,
+        on=on,
         tables_of=TABLES_OF,
     )
 
@@ -80,13 +83,13 @@ def _carriers(records: list[Scent], grams: Floats) -> tuple[str, ...]:
     return tuple(dict.fromkeys(records[i].name for i in order))
 
 
-def _line(entry: labels.LabelName, share: float, carriers: tuple[str, ...], s: Situation) -> LabelLine:
+def _line(entry: labels.LabelName, share: float, carriers: tuple[str, ...], on: date) -> LabelLine:
     return LabelLine(
         name=entry.name,
         entry=entry.entry,
         share=share,
         carriers=carriers,
-        due=entry.in_force(s.today),
+        due=entry.in_force(on),
         placed_from=entry.placed_from,
         on_sale_from=entry.on_sale_from,
     )

@@ -21,8 +21,6 @@ from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.quantity import format_number
 from blendwise.science.colour import hex_from_lab
 
-EXPECTED: Final = ("browning band", "minutes fluid", "after six weeks", "ricing")
-"""What a first note predicts of each portion, in the words of the measures."""
 LEAST_GRAMS: Final = 1e-9
 
 

@@ -14,6 +14,7 @@ from blendwise.answers.pair.result import ColourFit, ColourWord
 from blendwise.answers.pair.sides import column, ends
 from blendwise.facts.columns import Column
 from blendwise.facts.measures.colour import finite_load
+from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.appearance import appearance, cured_lab
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import table
@@ -29,9 +30,6 @@ SAME_NAME: Final = 10.0
 """CIEDE2000 up to which a colour warms but keeps its name: judgement, as for the contrast of portions."""
 LOST: Final = 25.0
 """CIEDE2000 from which nothing is left of the planned colour: judgement, white to tan."""
-BESIDES: Final = {"colour stable in lye": "changes in lye", "colour fades in light": "fades in light"}
-"""What is said of a colourant whatever the scent, by the measure that a rule finds broken."""
-CARES_FOR: Final = frozenset({"browning band", *BESIDES})
 ORDER: Final[tuple[ColourWord, ...]] = ("stays", "warms", "turns", "lost", "not known")
 
 
@@ -57,7 +55,7 @@ def colours(question: Question, rules: Sequence[Rule]) -> tuple[ColourFit, ...]:
             (words[1][p], words[2][p]),
             _shift(shift, p, known=bool(np.isfinite(load.high[p]))),
             _word(float(shift.low[p]), float(shift.high[p]), words[0][p] == words[2][p]),
-            tuple(BESIDES[f.measure] for f in said.get(name, ()) if f.measure in BESIDES),
+            tuple(note for f in said.get(name, ()) if (note := _besides(f.measure))),
             tuple(f.rule for f in said.get(name, ())),
         )
         for p, name in enumerate(names)
@@ -72,12 +70,21 @@ def _shift(shift: Column, row: int, *, known: bool) -> Range:
 
 
 def _rules_by_portion(s: Situation, rules: Sequence[Rule]) -> dict[str, list[Finding]]:
-    asked = [r for r in rules if r.looks_at == "portion" and not CARES_FOR.isdisjoint(r.must.measures)]
+    asked = [r for r in rules if r.looks_at == "portion" and any(map(_cares_for, r.must.measures))]
     found: dict[str, list[Finding]] = {}
     for finding in judge(asked, {"portion": table(s, "portion")}):
         if finding.status == "broken":
             found.setdefault(finding.subject[0], []).append(finding)
     return found
+
+
+def _besides(measure: str) -> str:
+    """What is said of a colourant, whatever the scent, where a rule finds the measure broken."""
+    return REGISTRY[measure].use.besides if measure in REGISTRY else ""
+
+
+def _cares_for(measure: str) -> bool:
+    return measure == "browning band" or bool(_besides(measure))
 
 
 def _word(low: float, high: float, same_name: bool) -> ColourWord:

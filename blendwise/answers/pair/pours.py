@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -16,6 +16,7 @@ from blendwise.answers.pair.result import OPEN, PourFit, PourWord
 from blendwise.answers.pair.sides import FIGURE_PORTIONS
 from blendwise.answers.pair.stacked import joined
 from blendwise.facts.columns import Subject, Table
+from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.timeline import Timeline, timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import table
@@ -24,43 +25,36 @@ from blendwise.judge.findings.findings import judge
 from blendwise.judge.rulebook.compile import Rule
 from blendwise.records.kinds.pour import PourStyle
 
-OF_POURS: Final = frozenset(
-    {
-        *("minutes fluid", "minutes needed", "fluid until", "pour minutes", "minutes before scenting"),
-        *("pour", "pour family", "pour batter", "fastest the pour bears", "thin lines"),
-        *("layer below", "thickness that carries", "scented at", "on top"),
-        *("quickness the pour bears", "portions the pour bears"),
-    }
-)
-"""Measures that a pour decides: rules that read one of them are asked of every style."""
-STEADY: Final = ("thickening", "least thickening", "most thickening", "acceleration", "ricing", "seizes")
-"""Measures of the doses and of the oils which rules on pours read, and which no pour moves."""
 LOOKED_AT: Final = ("batch", "portion", "scent", "dose")
 
 
 def pour_rules(rules: Sequence[Rule]) -> list[Rule]:
     """The rules by which a pour is judged; hints are left to the plan."""
     return [
-        r
-        for r in rules
-        if r.level != "hint" and r.looks_at in LOOKED_AT and not OF_POURS.isdisjoint(r.measures)
+        r for r in rules if r.level != "hint" and r.looks_at in LOOKED_AT and any(map(_of_pour, r.measures))
     ]
 
 
 def without_pours(rules: Sequence[Rule]) -> list[Rule]:
     """The rules that can be asked before a pour is chosen."""
-    return [rule for rule in rules if OF_POURS.isdisjoint(rule.measures)]
+    return [rule for rule in rules if not any(map(_of_pour, rule.measures))]
+
+
+def _of_pour(measure: str) -> bool:
+    """Whether a pour decides a measure, or the measure of one side that a word speaks of."""
+    return measure in REGISTRY and REGISTRY[measure].use.of_pour
 
 
 def pours(question: Question, rules: Sequence[Rule]) -> Iterator[PourFit]:
     """Every style with three portions scented alike, in the order of the rulebook, all judged at once."""
     bars = {count: _bar(question, count) for count in {_portions(s) for s in question.book.pours.values()}}
-    made = {}
-    for style in question.book.pours.values():
-        bar = bars[_portions(style)]
-        made[style.name] = _in_style(bar, style)
+    asked = pour_rules(rules)
+    steady = steady_of(asked)
+    made = {
+        style.name: _in_style(bars[_portions(style)], style, steady) for style in question.book.pours.values()
+    }
     found: dict[str, list[Finding]] = {name: [] for name in made}
-    for finding in judge(pour_rules(rules), {grain: _stacked(grain, made) for grain in LOOKED_AT}):
+    for finding in judge(asked, {grain: _stacked(grain, made) for grain in LOOKED_AT}):
         found[finding.subject[-1]].append(finding)
     for name, s in made.items():
         yield _fit(name, s, one_each(found[name]))
@@ -95,11 +89,16 @@ def _bar(question: Question, count: int) -> Situation:
     )
 
 
-def _in_style(bar: Situation, style: PourStyle) -> Situation:
+def steady_of(rules: Sequence[Rule]) -> frozenset[str]:
+    """Measures that rules on pours read and no pour moves."""
+    return frozenset(m for rule in rules for m in rule.measures if m in REGISTRY and not _of_pour(m))
+
+
+def _in_style(bar: Situation, style: PourStyle, steady: Collection[str] = ()) -> Situation:
     """The bar in a pour; columns that no pour moves are worked out once, for all of its styles."""
     plan = bar.plan.model_copy(update={"pour": style.name})
-    steady = {name: bar.home(name) for name in STEADY}
-    return replace(bar, plan=plan, kept=steady, kept_fractions=bar.kept_fractions)
+    kept = {name: bar.home(name) for name in steady}
+    return replace(bar, plan=plan, kept=kept, kept_fractions=bar.kept_fractions)
 
 
 def findings_in(s: Situation, asked: Sequence[Rule]) -> list[Finding]:

@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from datetime import date, timedelta
 from itertools import combinations
 
 import numpy as np
 
 from blendwise.answers.answer import Range
-from blendwise.answers.check.label import contents_table
+from blendwise.answers.check.label import contents_table, label_of
 from blendwise.answers.pair.plan import Cup, load_on_oils, situation
 from blendwise.answers.pair.question import Question
 from blendwise.answers.pair.result import OPEN, Noted, Shared, Side, Together, Words
 from blendwise.facts.columns import Column, Floats
+from blendwise.facts.measures.clock import fluid_for
 from blendwise.facts.measures.colour import finite_load
-from blendwise.facts.measures.law import names_not_told
 from blendwise.facts.papers import certified
 from blendwise.facts.pour.minutes import base_of, hands_of, jobs_of
+from blendwise.facts.registry import REGISTRY
 from blendwise.facts.scales import BANDS, EVIDENCE, NOTED
 from blendwise.facts.situation.appearance import appearance, cured_lab
 from blendwise.facts.situation.dried import dried_mass
@@ -30,17 +31,6 @@ from blendwise.science.limits import constituents_in_bar
 
 FIGURE_PORTIONS = 3
 """Portions that a pour is tried with; two to five are usual (common practice), the number is ours."""
-SPOKEN_OF: dict[str, Callable[[Scent], object]] = {
-    "browning": lambda r: r.browns_to or r.vanillin is not None or r.browns_by,
-    "acceleration": lambda r: r.acceleration,
-    "ricing": lambda r: r.ricing,
-    "after six weeks": lambda r: r.after_six_weeks,
-    "flash point": lambda r: r.flash_point,
-    "for skin": lambda r: r.for_skin is not None,
-    "limit in bar": lambda r: r.limit_in_bar,
-    "allergen sheet": lambda r: r.allergen_sheet,
-}
-"""Facts that a maker wants of every oil, and whether a record has them."""
 
 
 def ends(column: Column, row: int = 0) -> Range:
@@ -101,8 +91,15 @@ def _side(alone: Situation, s: Situation, i: int, question: Question) -> Side:
         on_hand=record.on_hand.value if record.on_hand else None,
         price=record.price.text if record.price else None,
         browners=dict(_browners(record)),
-        not_known=tuple(fact for fact, says in SPOKEN_OF.items() if not says(record)),
+        not_known=tuple(_untold(record)),
     )
+
+
+def _untold(record: Scent) -> Iterator[str]:
+    """Facts that a maker wants of every oil and its record does not give."""
+    for measure in REGISTRY.values():
+        if measure.use.fact and not measure.use.told_by(record):
+            yield measure.use.fact
 
 
 def _bounded(value: float) -> float | None:
@@ -124,9 +121,12 @@ def together(question: Question, s: Situation, findings: Sequence[Finding]) -> T
     thickening = ends(column(s, "thickening"))
     in_bar, used = float(column(s, "scent in bar").low[0]), float(column(s, "limit used").low[0])
     most = in_bar / used if used > 0 else None
-    shared, due = _constituents(s)
+    label = label_of(s)
+    due = frozenset(line.name for line in label.due)
     days = browning.judgement_days(bool(question.stabilised))
     judge_from, judge_by = (question.today + timedelta(days=float(day)) for day in days)
+    quick = column(s, "thickening")
+    soonest, latest = fluid_for((base.low, base.high), (at, at), (quick.low, quick.high))
     return Together(
         scent_in_bar=in_bar,
         limit_used=used,
@@ -134,9 +134,9 @@ def together(question: Question, s: Situation, findings: Sequence[Finding]) -> T
         most_on_oils=most_load(s),
         tightest=_tightest(s),
         uncertified=tuple(r.name for r in s.scent_records if not certified(r, s.today)),
-        shared=shared,
-        label_names=due,
-        label_unknown=tuple(r.name for r in s.scent_records if names_not_told(r)),
+        shared=_shared(s, due),
+        label_names=tuple(line.name for line in label.due),
+        label_unknown=label.not_known,
         noted=tuple(_noted(s)),
         pair_colour=_pair_colour(findings),
         bands=words_of(column(s, "browning band")),
@@ -149,16 +149,9 @@ def together(question: Question, s: Situation, findings: Sequence[Finding]) -> T
         unscented_from=base.source,
         thickening=thickening,
         scented_at=at,
-        minutes=_minutes(base.low, base.high, at, thickening),
+        minutes=Range(None if thickening.high is None else float(soonest[0]), float(latest[0])),
         stabilised={name: float(s.x[s.scents.index(name)].sum()) for name in question.stabilised},
     )
-
-
-def _minutes(low: float, high: float, at: float, thickening: Range) -> Range:
-    """Minutes fluid from a scenting at ``at``: the short end by the quickest, the long one by the slowest."""
-    slowest, quickest = thickening.low, thickening.high
-    assert slowest is not None
-    return Range(None if quickest is None else max(low - at, 0.0) / quickest, max(high - at, 0.0) / slowest)
 
 
 def most_load(s: Situation) -> float | None:
@@ -191,26 +184,24 @@ def _pair_colour(findings: Sequence[Finding]) -> tuple[tuple[str, str], ...]:
     return tuple(dict.fromkeys((f.subject[0], f.subject[1]) for f in met))
 
 
-def _constituents(s: Situation) -> tuple[tuple[Shared, ...], tuple[str, ...]]:
-    """Constituents that several oils bring, and all names due on the label of the bar."""
+def _shared(s: Situation, due: Collection[str]) -> tuple[Shared, ...]:
+    """Constituents that several oils bring; ``due``: the names due on the label of the bar."""
     names, table = contents_table(list(s.scent_records))
     bar = dried_mass(s)
     shares = constituents_in_bar(s.x.sum(axis=1), table, bar)
     in_bar = {name: float(share) for name, share in zip(names, shares, strict=True)}
-    due = labels.names_due(names, [in_bar[n] for n in names], s.today) if names else ()
     members, maxima = _maxima(names, s.today)
-    shared = tuple(
+    return tuple(
         Shared(
             name,
             tuple(oil for oil, part in zip(s.scents, table[:, k], strict=True) if part > 0),
             in_bar[name],
-            any(entry in labels.label_names_for(name) for entry in due),
+            any(entry.name in due for entry in labels.label_names_for(name)),
             float(maxima[members[k]].min()) if members[k].any() else None,
         )
         for k, name in enumerate(names)
         if (table[:, k] > 0).sum() > 1
     )
-    return shared, tuple(entry.name for entry in due)
 
 
 def _maxima(names: tuple[str, ...], day: date) -> tuple[np.ndarray, Floats]:

@@ -3,34 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, cast
 
 from blendwise.answers.answer import told
 from blendwise.beliefs.expected import Trouble, Unit, trouble
 from blendwise.beliefs.lessons import EIGHTY
+from blendwise.facts.registry import REGISTRY
 from blendwise.judge.rulebook.compile import Rule
 
-# What a rule warns of, by the measure that it demands something of.
-WARNS_OF: Final[Mapping[str, Trouble]] = {
-    "browning band": "browned too far",
-    "minutes fluid": "thick too soon",
-    "minutes needed": "thick too soon",
-    "thickening": "thick too soon",
-    "acceleration": "thick too soon",
-    "seizes": "thick too soon",
-    "portion mass": "riced",
-    "stick blend portions": "riced",
-    "ricing": "riced",
-    "after six weeks": "faint at six weeks",
-    "fixatives": "faint at six weeks",
-    "base notes": "faint at six weeks",
-    "top notes": "faint at six weeks",
-    "partial gel risk": "partial gel",
-    "river risk": "rivers",
-    "colour bleeds": "bled",
-}
 SIDES: Final = ("one ", "other ", "lighter ", "darker ")
 FEW: Final = 3  # below this nothing is said but the counts
 MANY: Final = 5  # from this on "every time" is said
@@ -98,10 +80,10 @@ def warns_of(rule: Rule) -> Trouble | None:
     """What a rule warns of, as far as looks can tell; None where no look would show it."""
     for measure in sorted(rule.must.measures):
         plain = next((measure.removeprefix(side) for side in SIDES if measure.startswith(side)), measure)
-        found = WARNS_OF.get(plain)
+        found = cast("Trouble | Literal['']", REGISTRY[plain].use.warns_of) if plain in REGISTRY else ""
         if found == "browned too far" and rule.looks_at == "edge":
             return "soft edge"
-        if found is not None:
+        if found:
             return found
     return None
 

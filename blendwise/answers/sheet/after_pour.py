@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from blendwise.answers.check.label import contents_table
+from blendwise.answers.check import label as check
 from blendwise.answers.sheet.result import After, Label, Mould, Piece
 from blendwise.facts.columns import Column
-from blendwise.facts.measures.law import names_not_told
 from blendwise.facts.situation.appearance import gel_word
-from blendwise.facts.situation.dried import dried_mass
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.recipe import RecipeAmount
-from blendwise.science import browning, labels
+from blendwise.science import browning
 from blendwise.science.cure import CURE_DAYS
-from blendwise.science.limits import constituents_in_bar
 from blendwise.science.setting import cut_days
 
 LOOK_WEEKS = (1, 2, 4, 6)
@@ -74,21 +71,8 @@ def _bar(s: Situation) -> float:
 
 def label_of(s: Situation, placed: date) -> Label:
     """Names due by the sheets at hand on soap sold from a day; oils with a sheet that is not whole."""
-    grams = _grams(s)
-    records = [s.book.scents[name] for name in grams]
-    names, contents = contents_table(records)
-    shares = constituents_in_bar(list(grams.values()), contents, dried_mass(s))
-    due = labels.names_due(names, shares, placed) if names else ()
-    lost = [r.name for r in records if names_not_told(r)]
-    return Label(tuple(entry.name for entry in due), tuple(lost))
-
-
-def _grams(s: Situation) -> dict[str, float]:
-    """Every scent in the bar, those that embeds bring included."""
-    grams = {name: float(row.sum()) for name, row in zip(s.scents, s.x, strict=True) if row.any()}
-    for name, mass in s.embed_scents.items():
-        grams[name] = grams.get(name, 0.0) + mass
-    return grams
+    told = check.label_of(s, placed)
+    return Label(tuple(line.name for line in told.due), told.not_known)
 
 
 def mould_of(s: Situation) -> Mould | None:

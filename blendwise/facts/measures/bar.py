@@ -15,6 +15,7 @@ from blendwise.facts.measure import affine, flag, number
 from blendwise.facts.measures.dose import GUARD, guard_of
 from blendwise.facts.measures.scent import missing
 from blendwise.facts.plain_columns import flags, known
+from blendwise.facts.registry import Use
 from blendwise.facts.scales import SCENT_NOTES
 from blendwise.facts.situation.dried import dried, dried_portions
 from blendwise.facts.situation.worked_out import Situation
@@ -255,7 +256,14 @@ def _missing_note(s: Situation) -> list[tuple[Missing, ...]]:
     return [(m,) for m in missing(s, "scent note")]
 
 
-@affine("base notes", "batch", unit="% of the scent", missing=_missing_note, highest=1.0)
+@affine(
+    "base notes",
+    "batch",
+    unit="% of the scent",
+    missing=_missing_note,
+    highest=1.0,
+    use=Use(warns_of="faint at six weeks"),
+)
 def base_notes(s: Situation) -> AffineFraction:
     """Share of base notes in all scent poured.
 
@@ -264,7 +272,14 @@ def base_notes(s: Situation) -> AffineFraction:
     return _note_share(s, SCENT_NOTES[0])
 
 
-@affine("top notes", "batch", unit="% of the scent", missing=_missing_note, highest=1.0)
+@affine(
+    "top notes",
+    "batch",
+    unit="% of the scent",
+    missing=_missing_note,
+    highest=1.0,
+    use=Use(warns_of="faint at six weeks"),
+)
 def top_notes(s: Situation) -> AffineFraction:
     """Share of top notes in all scent poured.
 
@@ -288,7 +303,13 @@ def citrus(s: Situation) -> AffineFraction:
     return _tag_share(s, "citrus", "portion")
 
 
-@affine("fixatives", "portion", unit="% of the portion's scent", highest=1.0)
+@affine(
+    "fixatives",
+    "portion",
+    unit="% of the portion's scent",
+    highest=1.0,
+    use=Use(warns_of="faint at six weeks"),
+)
 def fixatives(s: Situation) -> AffineFraction:
     """Share of oils tagged fixative in the portion's scent.
 

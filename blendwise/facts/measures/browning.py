@@ -8,7 +8,7 @@ from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, inverted, number, word
 from blendwise.facts.plain_columns import widened, words
-from blendwise.facts.registry import Bound
+from blendwise.facts.registry import Bound, Use
 from blendwise.facts.scales import BANDS
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import browning as science
@@ -62,7 +62,7 @@ def _cap_band(s: Situation, relation: str, limit: Floats) -> Bound:
     return Bound("browning load", "above", lower)
 
 
-@inverted("browning band", "portion", _cap_band, scale=BANDS)
+@inverted("browning band", "portion", _cap_band, scale=BANDS, use=Use(warns_of="browned too far"))
 def browning_band(s: Situation) -> Column:
     """The band that the portion browns to by the end of cure, on an uncoloured base: ivory … chocolate.
 

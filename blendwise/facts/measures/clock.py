@@ -17,6 +17,7 @@ from blendwise.facts.plain_columns import flags, known, numbers, words
 from blendwise.facts.pour.fats import has_set
 from blendwise.facts.pour.minutes import base_of, recipe_class, style_ends
 from blendwise.facts.pour.temperatures import split_temperature
+from blendwise.facts.registry import Use
 from blendwise.facts.scales import ACCELERATION
 from blendwise.facts.situation.timeline import CARRIES, Timeline, seizing_portions, timeline
 from blendwise.facts.situation.worked_out import Situation
@@ -25,6 +26,9 @@ from blendwise.science.acceleration import excess_per_dose
 
 SOURCE = "minutes and factors of the rulebook (common practice); the law is judgement"
 
+Ends = tuple[Floats | float, Floats | float]
+"""The two ends of something."""
+
 RECIPE_SPEED = ("slow", "ordinary", "fast")
 
 
@@ -32,7 +36,14 @@ def _missing_speed(s: Situation) -> list[tuple[Missing, ...]]:
     return [() if t.speed.known else (Missing(t.name, "acceleration"),) for t in s.traits]
 
 
-@affine("thickening", "portion", unit="× unscented", dimension="NUMBER", missing=_missing_speed)
+@affine(
+    "thickening",
+    "portion",
+    unit="× unscented",
+    dimension="NUMBER",
+    missing=_missing_speed,
+    use=Use(warns_of="thick too soon"),
+)
 def thickening(s: Situation) -> AffineFraction:
     """How many times faster than unscented batter the portion thickens; thinning is never credited.
 
@@ -107,7 +118,14 @@ def _has_minutes(s: Situation) -> Bools:
     return np.asarray(~seizing_portions(s) & (not has_set(s)))
 
 
-@number("minutes fluid", "portion", unit="min", dimension="TIME", form="clock")
+@number(
+    "minutes fluid",
+    "portion",
+    unit="min",
+    dimension="TIME",
+    form="clock",
+    use=Use(warns_of="thick too soon", of_pour=True),
+)
 def minutes_fluid(s: Situation) -> Column:
     """How long the portion stays fluid from its scenting, in its slot of the pour (not asked without a pour).
 
@@ -117,27 +135,43 @@ def minutes_fluid(s: Situation) -> Column:
     line = timeline(s)
     if line is None:
         return _not_asked(s)
-    until = _fluid_until(s, line)
-    low, high = (np.maximum(end - line.scented_at, 0.0) for end in (until.low, until.high))
-    slow, quick = s.home("least thickening"), s.home("most thickening")
+    q, slow, quick = s.home("thickening"), s.home("least thickening"), s.home("most thickening")
+    assert isinstance(q, Column)
     assert isinstance(slow, Column)
     assert isinstance(quick, Column)
-    least, most = (
-        np.maximum(clock.fluid_until(base, at, np.maximum(q, 1.0)) - at, 0.0)
-        for base, at, q in zip(line.ends, line.scented_ends, (quick.high, slow.low), strict=True)
-    )
+    low, high = fluid_for((line.base[0], line.base[0]), (line.scented_at, line.scented_at), (q.low, q.high))
+    least, most = fluid_for(line.ends, line.scented_ends, (slow.low, quick.high))
     return Column(
         low,
         high,
-        asked=until.asked,
-        missing=until.missing,
+        asked=_has_minutes(s),
+        missing=q.missing,
         least=np.minimum(least, low),
         most=np.maximum(most, high),
         narrowed_by={p: (Missing("plan", "stays fluid"),) for p in range(len(low))},
     )
 
 
-@number("minutes needed", "portion", unit="min", dimension="TIME", form="clock")
+def fluid_for(base: Ends, at: Ends, q: Ends) -> tuple[Floats, Floats]:
+    """Minutes (least, most) that batter stays fluid from its scenting.
+
+    ``base``: ends of B; ``at``: of the minute of scenting, for the least and the most; ``q``: of thickening.
+    """
+    least, most = (
+        np.maximum(clock.fluid_until(b, t, np.maximum(end, 1.0)) - t, 0.0)
+        for b, t, end in zip(base, at, reversed(q), strict=True)
+    )
+    return least, most
+
+
+@number(
+    "minutes needed",
+    "portion",
+    unit="min",
+    dimension="TIME",
+    form="clock",
+    use=Use(warns_of="thick too soon", of_pour=True),
+)
 def minutes_needed(s: Situation) -> Column:
     """How long the portion must stay fluid from its scenting: to the common end, or to its layer's pour.
 
@@ -154,7 +188,7 @@ def minutes_needed(s: Situation) -> Column:
     )
 
 
-@number("scented at", "portion", unit="min", dimension="TIME", form="clock")
+@number("scented at", "portion", unit="min", dimension="TIME", form="clock", use=Use(of_pour=True))
 def scented_at(s: Situation) -> Column:
     """The minute from emulsion at which the portion's slot comes, scented or not.
 
@@ -164,7 +198,7 @@ def scented_at(s: Situation) -> Column:
     return _not_asked(s) if line is None else known(line.scented_at)
 
 
-@number("fluid until", "portion", unit="min", dimension="TIME", form="clock")
+@number("fluid until", "portion", unit="min", dimension="TIME", form="clock", use=Use(of_pour=True))
 def fluid_until(s: Situation) -> Column:
     """The minute from emulsion until which the portion is fluid, by the cautious end of the batter's time.
 
@@ -174,7 +208,7 @@ def fluid_until(s: Situation) -> Column:
     return _not_asked(s) if line is None else _fluid_until(s, line)
 
 
-@number("layer below", "portion", unit="of the way to thick", form="afterwards")
+@number("layer below", "portion", unit="of the way to thick", form="afterwards", use=Use(of_pour=True))
 def layer_below(s: Situation) -> Column:
     """How far the layer below has thickened when this one is poured: 0 at emulsion, 1 thick.
 
@@ -195,14 +229,14 @@ def layer_below(s: Situation) -> Column:
     return Column(low, high, asked=line.place > 0, missing=gaps)
 
 
-@number("thickness that carries", "batch", unit="of the way to thick")
+@number("thickness that carries", "batch", unit="of the way to thick", use=Use(of_pour=True))
 def thickness_that_carries(s: Situation) -> Column:
     """How far a layer must have thickened to carry the next (asked of pours whose rulebook entry says so)."""
     wanted = s.pour.minimum_thickness if s.pour else None
     return known([CARRIES[wanted or "thin"]], np.array([wanted is not None]))
 
 
-@number("minutes before scenting", "batch", unit="min", dimension="TIME")
+@number("minutes before scenting", "batch", unit="min", dimension="TIME", use=Use(of_pour=True))
 def minutes_before_scenting(s: Situation) -> Column:
     """Minutes of splitting and colouring before the first portion is scented.
 
@@ -212,7 +246,7 @@ def minutes_before_scenting(s: Situation) -> Column:
     return numbers([line.first if line else None], [Missing("plan", "pour")])
 
 
-@number("pour minutes", "batch", unit="min", dimension="TIME")
+@number("pour minutes", "batch", unit="min", dimension="TIME", use=Use(of_pour=True))
 def pour_minutes(s: Situation) -> Column:
     """What the style of pour takes with so many portions, from the first scenting to the last movement.
 
@@ -249,21 +283,21 @@ def batter_temperature(s: Situation) -> Column:
     return known([split_temperature(s)])
 
 
-@number("quickness the pour bears", "batch", unit="× unscented")
+@number("quickness the pour bears", "batch", unit="× unscented", use=Use(of_pour=True))
 def quickness_borne(s: Situation) -> Column:
     """The top of the quickest word of the acceleration scale with which makers still manage this style."""
     bears = s.scales.acceleration[s.pour.tolerates].factor.high if s.pour else None
     return numbers([bears], [Missing("plan", "pour")])
 
 
-@number("portions the pour bears", "batch", unit="portions")
+@number("portions the pour bears", "batch", unit="portions", use=Use(of_pour=True))
 def portions_borne(s: Situation) -> Column:
     """The most portions that a style bears, such as a mould tilted for each (asked where it says so)."""
     most = s.pour.most_portions if s.pour else None
     return known([float(most or 0)], np.array([most is not None]))
 
 
-@flag("on top", "portion")
+@flag("on top", "portion", use=Use(of_pour=True))
 def on_top(s: Situation) -> Column:
     """Whether the portion is the top of a pour that is thick on purpose (asked of such a pour)."""
     line = timeline(s)
@@ -272,13 +306,13 @@ def on_top(s: Situation) -> Column:
     return flags(line.place == len(s.portions) - 1)
 
 
-@word("fastest the pour bears", "batch", ACCELERATION)
+@word("fastest the pour bears", "batch", ACCELERATION, use=Use(of_pour=True))
 def tolerates(s: Situation) -> Column:
     """The quickest scent with which makers still manage this style."""
     return words([s.pour.tolerates if s.pour else None], ACCELERATION, [Missing("plan", "pour")])
 
 
-@flag("seizes", "scent")
+@flag("seizes", "scent", use=Use(warns_of="thick too soon"))
 def seizes(s: Situation) -> Column:
     """Whether it turns batter solid within a minute: a gate, whatever the minutes say."""
     gates = {"yes": True, "no": False, "unknown": None}

@@ -9,7 +9,7 @@ import numpy as np
 from blendwise.facts.columns import Column, Floats, Missing, SetColumn
 from blendwise.facts.measure import flag, inverted, number, tags
 from blendwise.facts.plain_columns import flags, known, numbers, sets, widened
-from blendwise.facts.registry import Bound
+from blendwise.facts.registry import Bound, Use
 from blendwise.facts.situation.appearance import appearance, cured_lab
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.colourant import Colourant
@@ -122,7 +122,7 @@ def colour_morphs(s: Situation) -> Column:
     return flags([any(r.morphs_to is not None for r in row) for row in _colourants(s)])
 
 
-@flag("colour stable in lye", "portion")
+@flag("colour stable in lye", "portion", use=Use(besides="changes in lye"))
 def colour_stable(s: Situation) -> Column:
     """Whether all of its colourants keep their colour in lye."""
     unstable = _any(_colourants(s), lambda r: None if r.stable_in_lye is None else not r.stable_in_lye)
@@ -130,13 +130,13 @@ def colour_stable(s: Situation) -> Column:
     return flags([None if v is None else not v for v in unstable], gap)
 
 
-@flag("colour bleeds", "portion")
+@flag("colour bleeds", "portion", use=Use(warns_of="bled"))
 def colour_bleeds(s: Situation) -> Column:
     """Whether any of its colourants wanders into its neighbours."""
     return flags(_any(_colourants(s), lambda r: r.bleeds), _gap(s, "bleeds", lambda r: r.bleeds))
 
 
-@flag("colour fades in light", "portion")
+@flag("colour fades in light", "portion", use=Use(besides="fades in light"))
 def colour_fades(s: Situation) -> Column:
     """Whether light bleaches any of its colourants."""
     found = _any(_colourants(s), lambda r: r.fades_in_light)

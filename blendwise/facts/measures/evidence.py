@@ -15,6 +15,7 @@ from blendwise.facts.columns import Column
 from blendwise.facts.measure import flag, number, word
 from blendwise.facts.measures.scent import missing
 from blendwise.facts.plain_columns import flags, numbers, words
+from blendwise.facts.registry import Use
 from blendwise.facts.scales import EVIDENCE, SHEET
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.scent import Scent
@@ -56,7 +57,7 @@ def browning_seen(s: Situation) -> Column:
     return flags([t.seen_browning for t in s.traits])
 
 
-@flag("certificate", "scent")
+@flag("certificate", "scent", use=Use(fact="limit in bar", told_by=lambda r: r.limit_in_bar))
 def certificate(s: Situation) -> Column:
     """Whether a certificate with a limit for soap is on file: named or dated, of category 9, not to come.
 
@@ -114,7 +115,7 @@ def years_since(day: datetime.date, today: datetime.date) -> float:
     return (today - day).days / DAYS_A_YEAR
 
 
-@word("allergen sheet", "scent", SHEET)
+@word("allergen sheet", "scent", SHEET, use=Use(fact="allergen sheet", told_by=lambda r: r.allergen_sheet))
 def allergen_sheet(s: Situation) -> Column:
     """Whether the supplier's sheet of constituents is on file: none, partial or complete."""
     return words([_sheet(r) for r in s.scent_records], SHEET)

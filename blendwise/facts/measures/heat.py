@@ -13,6 +13,7 @@ from blendwise.facts.plain_columns import flags, known, numbers, words
 from blendwise.facts.pour.fats import clouding
 from blendwise.facts.pour.temperatures import oven_celsius, room_celsius, split_temperature
 from blendwise.facts.pour.warmth import not_told, room_under_embeds, sugar_share, warmth
+from blendwise.facts.registry import Use
 from blendwise.facts.scales import GEL, RISK
 from blendwise.facts.situation.appearance import appearance, gel_word
 from blendwise.facts.situation.worked_out import Situation
@@ -123,7 +124,7 @@ def _risk(value: object) -> Column:
     return words([RISK[int(heat.risk_word(np.asarray(value, dtype=float)))]], RISK)
 
 
-@word("partial gel risk", "batch", RISK)
+@word("partial gel risk", "batch", RISK, use=Use(warns_of="partial gel"))
 def partial_gel_risk(s: Situation) -> Column:
     """Risk that only the middle gels and leaves a ring: low, some, high."""
     return _risk(warmth(s).heat.partial)
@@ -149,7 +150,7 @@ def peak_temperature(s: Situation) -> Column:
     return Column(peak, peak, least=peak - found.doubt, most=peak + found.doubt)
 
 
-@word("river risk", "portion", RISK)
+@word("river risk", "portion", RISK, use=Use(warns_of="rivers"))
 def river_risk(s: Situation) -> Column:
     """Risk of translucent veins from white pigment, much water and gel: low, some, high."""
     found = warmth(s).heat

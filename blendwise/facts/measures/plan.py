@@ -9,6 +9,7 @@ from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number, tags, word
 from blendwise.facts.plain_columns import flags, known, sets, words
 from blendwise.facts.pour.warmth import not_told, softening
+from blendwise.facts.registry import Use
 from blendwise.facts.scales import BATTER, FAMILY, PURPOSE
 from blendwise.facts.situation.worked_out import Situation
 
@@ -42,7 +43,7 @@ def portions(s: Situation) -> Column:
     return known([float(len(s.portions))])
 
 
-@number("portion mass", "portion", unit="g", dimension="MASS")
+@number("portion mass", "portion", unit="g", dimension="MASS", use=Use(warns_of="riced"))
 def portion_mass(s: Situation) -> Column:
     """Batter in the portion with colour, returned and mixed-in oil, before its scent.
 
@@ -66,25 +67,25 @@ def share(s: Situation) -> Column:
     return known(s.split.share)
 
 
-@word("pour family", "batch", FAMILY)
+@word("pour family", "batch", FAMILY, use=Use(of_pour=True))
 def pour_family(s: Situation) -> Column:
     """How the pour uses time: single, sequential (layers), interleaved, or thick on purpose."""
     return words([s.pour.family if s.pour else None], FAMILY, [Missing("plan", "pour")])
 
 
-@word("pour batter", "batch", BATTER)
+@word("pour batter", "batch", BATTER, use=Use(of_pour=True))
 def pour_batter(s: Situation) -> Column:
     """How thick the batter must be for this pour."""
     return words([s.pour.batter if s.pour else None], BATTER, [Missing("plan", "pour")])
 
 
-@flag("thin lines", "batch")
+@flag("thin lines", "batch", use=Use(of_pour=True))
 def thin_lines(s: Situation) -> Column:
     """Whether the pour draws lines of a few millimetres."""
     return flags([s.pour.thin_lines if s.pour else None], [Missing("plan", "pour")])
 
 
-@tags("pour", "batch")
+@tags("pour", "batch", use=Use(of_pour=True))
 def pour(s: Situation) -> SetColumn:
     """The name of the pour, as a set of one word."""
     return sets([[s.plan.pour] if s.plan.pour else []])
@@ -124,7 +125,7 @@ def oils(s: Situation) -> SetColumn:
     return sets([[n for n, grams in zip(s.pot.oils, s.pot.masses, strict=True) if grams > 0]])
 
 
-@flag("stick blend portions", "batch")
+@flag("stick blend portions", "batch", use=Use(warns_of="riced"))
 def stick_blend(s: Situation) -> Column:
     """Whether the plan says that portions are stick blended (no unless written)."""
     process = s.plan.process

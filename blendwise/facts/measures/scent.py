@@ -12,6 +12,7 @@ from blendwise.facts.columns import Column, Floats, Missing, SetColumn
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number, tags, word
 from blendwise.facts.plain_columns import flags, numbers, sets, words
+from blendwise.facts.registry import Use
 from blendwise.facts.scales import ACCELERATION, KINDS, RICING, SCENT_NOTES, STRENGTH, VOLATILITY
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.scent import Scent
@@ -68,7 +69,15 @@ def scent_name(s: Situation) -> SetColumn:
     return sets([[name] for name in s.scents])
 
 
-@number("vanillin", "scent", unit="% of the scent", dimension="FRACTION", basis="of the scent", highest=1.0)
+@number(
+    "vanillin",
+    "scent",
+    unit="% of the scent",
+    dimension="FRACTION",
+    basis="of the scent",
+    highest=1.0,
+    use=Use(fact="browning", told_by=lambda r: r.browns_to or r.vanillin is not None or r.browns_by),
+)
 def vanillin(s: Situation) -> Column:
     """Vanillin content with ethyl vanillin; a range counts by its top."""
     found = [
@@ -80,20 +89,30 @@ def vanillin(s: Situation) -> Column:
     return numbers(found, missing(s, "vanillin"), evidence=evidence(s))
 
 
-@word("acceleration", "scent", ACCELERATION)
+@word(
+    "acceleration",
+    "scent",
+    ACCELERATION,
+    use=Use(warns_of="thick too soon", fact="acceleration", told_by=lambda r: r.acceleration),
+)
 def acceleration(s: Situation) -> Column:
     """How much it quickens trace, in the words of the scale; own looks count."""
     who = [t.speed.evidence for t in s.traits]
     return words([t.speed_word for t in s.traits], ACCELERATION, missing(s, "acceleration"), evidence=who)
 
 
-@word("ricing", "scent", RICING)
+@word("ricing", "scent", RICING, use=Use(warns_of="riced", fact="ricing", told_by=lambda r: r.ricing))
 def ricing(s: Situation) -> Column:
     """Whether it makes batter rice."""
     return words([r.ricing for r in s.scent_records], RICING, missing(s, "ricing"), evidence=evidence(s))
 
 
-@word("after six weeks", "scent", STRENGTH)
+@word(
+    "after six weeks",
+    "scent",
+    STRENGTH,
+    use=Use(warns_of="faint at six weeks", fact="after six weeks", told_by=lambda r: r.after_six_weeks),
+)
 def after_six_weeks(s: Situation) -> Column:
     """How strong the bar smells at six weeks: gone, faint, fair, strong; own looks count."""
     who = [t.strength_evidence for t in s.traits]
@@ -115,7 +134,13 @@ def _volatility(s: Situation, index: int) -> str | None:
     return None if found is None else VOLATILITY[len(VOLATILITY) - 1 - found]
 
 
-@number("flash point", "scent", unit="°C", dimension="TEMPERATURE")
+@number(
+    "flash point",
+    "scent",
+    unit="°C",
+    dimension="TEMPERATURE",
+    use=Use(fact="flash point", told_by=lambda r: r.flash_point),
+)
 def flash_point(s: Situation) -> Column:
     """For storing and shipping, not for fade."""
     points = [r.flash_point for r in s.scent_records]
@@ -133,7 +158,7 @@ def flammable_category(s: Situation) -> Column:
     return numbers(found, missing(s, "flash point"))
 
 
-@flag("for skin", "scent")
+@flag("for skin", "scent", use=Use(fact="for skin", told_by=lambda r: r.for_skin is not None))
 def for_skin(s: Situation) -> Column:
     """Whether the supplier sells it for use on skin; a certificate with a limit for soap says so too."""
     return flags([said_for_skin(r, s.today) for r in s.scent_records], missing(s, "for skin"))
