@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
     from blendwise.answers.scents.result import CompareResult, ScentResult, ScentsResult
     from blendwise.answers.shelf.compute import Filters
+    from blendwise.answers.spreadsheet.answers import Answers
     from blendwise.answers.spreadsheet.result import ExportResult, ImportResult
 
 
@@ -49,26 +50,32 @@ class ScentsDoor(Protocol):
         on: AsOf | None = None,
         evidence: str = "",
         sheet: str = "",
+        answers: Answers | None = None,
     ) -> ImportResult:
-        """What a spreadsheet of oils says; ``write_scents`` writes it: to ``to``, or beside the catalogue."""
+        """What a spreadsheet of oils says, and what is asked back of it (``answers``: what was answered).
+
+        ``write_scents`` adds it to the book's shelf, or writes a new file (``to``).
+        """
         from blendwise.answers.spreadsheet.importing import import_sheet
 
-        path = Path(file)
         return import_sheet(
-            path,
-            Path(to) if to is not None else self.folder / f"scents-from-{path.stem}.yaml",
+            Path(file),
+            Path(to) if to is not None else self.folder / "scents.yaml",
             today=(on or AsOf()).today,
             shelf=self.files.scents,
             units=self.files.usual.units,
             evidence=evidence,
             sheet=sheet,
+            answers=answers,
+            catalogue=None if to is not None else self.files.docs["scents.yaml"],
         )
 
     def write_scents(self, result: ImportResult) -> ImportResult:
-        """Write what was read to its new file; RecordError where one of the name is there."""
+        """Add what was read to the shelf, or write its new file; RecordError where one of the name is there,
+        or the shelf has changed meanwhile."""
         from blendwise.answers.spreadsheet.importing import write_import
 
-        return write_import(result)
+        return write_import(result, self.files.docs["scents.yaml"])
 
     def export_scents(self, to: str | Path) -> ExportResult:
         """The shelf as a new CSV, TSV or XLSX file."""

@@ -15,8 +15,12 @@ from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOpti
 from blendwise.records.as_of import AsOf
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from blendwise.answers.shelf.compute import Filters
+    from blendwise.answers.spreadsheet.answers import Answers
     from blendwise.answers.spreadsheet.result import ImportResult
+    from blendwise.api import Book
 
 app = command_app(
     help="The shelf: list and search it, show an oil whole, compare several, import, export.",
@@ -120,11 +124,11 @@ def compare(
 
 @app.command("import", epilog=f"Example: blendwise scents import demo_catalog/bottles.csv {DEMO}")
 def import_(
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="A CSV, TSV or XLSX of oils.")],
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="A CSV, TSV, XLSX or ODS of oils.")],
     to: Annotated[
-        Path | None, typer.Option("--to", metavar="NEW.yaml", help="The new file; else beside scents.yaml.")
+        Path | None, typer.Option("--to", metavar="NEW.yaml", help="A new file, instead of the shelf.")
     ] = None,
-    yes: Annotated[bool, typer.Option("--yes", "-y", help="Write without asking.")] = False,
+    yes: Annotated[bool, typer.Option("--yes", "-y", help="Take the guesses, and write.")] = False,
     evidence: Annotated[
         str, typer.Option("--evidence", metavar="WHOSE", help="Whose word it all is, such as supplier.")
     ] = "",
@@ -137,24 +141,43 @@ def import_(
     plain: PlainOption = False,
     today: TodayOption = "",
 ) -> int:
-    """A spreadsheet of oils becomes a new file in the book's format; never over one of yours.
+    """A spreadsheet of oils comes onto your shelf; nothing that stands there is changed.
 
-    Headings in any order are matched by meaning; units may stand in headings or cells. What was understood
-    and what not is shown row by row before anything is written. On a terminal you are asked; in a pipe
-    nothing is written without --yes.
+    Doubtful columns and cells are asked about once, the answers kept in a small file beside the sheet;
+    without a terminal they are listed (exit code 1): answer in that file, and run it again. --yes takes the
+    guesses, but none about skin or seizing; in a pipe nothing is written without it.
     """
     from blendwise.cli.books import open_book
+
+    opened, on, whose = open_book(book), AsOf(day(today)), _whose(evidence)
+
+    def read(told: Answers) -> ImportResult:
+        return opened.read_scents(file, to, on=on, evidence=whose, sheet=sheet, answers=told)
+
+    return _imported(opened, file, read, yes, every_row, json, plain)
+
+
+def _imported(
+    opened: Book,
+    file: Path,
+    read: Callable[[Answers], ImportResult],
+    yes: bool,
+    every_row: bool,
+    json: bool,
+    plain: bool,
+) -> int:
+    """Settle what is doubtful, show what was understood, and write it where that is wanted."""
     from blendwise.cli.output import show
+    from blendwise.cli.sheet_prompts import settled_sheet, told_open
     from blendwise.show.scents.spreadsheet import import_blocks
 
-    opened = open_book(book)
-    result = opened.read_scents(file, to, on=AsOf(day(today)), evidence=_whose(evidence), sheet=sheet)
+    result, _ = settled_sheet(file, read, yes)
+    if result.questions:
+        return told_open(result, json, plain)
     if yes:
         result = opened.write_scents(result)
     show(result, lambda: import_blocks(result, every_row), json, plain)
-    if yes or json:
-        return CLEAN
-    if not _agreed(result):
+    if yes or json or not _agreed(result):
         return CLEAN
     opened.write_scents(result)
     return _told(result)
@@ -173,7 +196,7 @@ def _agreed(result: ImportResult) -> bool:
     from blendwise.show.scents.spreadsheet import ADD_YES
 
     if sys.stdin.isatty() and sys.stdout.isatty():
-        return typer.confirm(f"Write {result.oils} oils to {result.to}?", default=False, err=True)
+        return typer.confirm(f"Write {result.oils} oils to {result.to}?", default=True, err=True)
     typer.echo(ADD_YES, err=True)
     return False
 

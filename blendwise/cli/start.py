@@ -82,15 +82,17 @@ def start(
     said |= {"currency": currency}
     if with_demo and shelf is not None:
         raise typer.BadParameter("Either the demo's oils or your own: not both.", param_hint="--shelf")
-    given = _given(folder, said, defaults)
-    return _started(folder, given, with_demo, shelf, day(today), dry_run, json, plain)
+    given = _given(folder, shelf, said, defaults)
+    return _started(folder, given, with_demo, shelf, day(today), dry_run, json, plain, defaults)
 
 
-def _given(folder: Path, said: dict[str, str], defaults: bool) -> dict[str, str]:
-    """What the options say; asked for on a terminal, once nothing stands in the way."""
-    from blendwise.answers.start.compute import refuse_taken
+def _given(folder: Path, shelf: Path | None, said: dict[str, str], defaults: bool) -> dict[str, str]:
+    """What the options say; asked for on a terminal, once nothing stands in the way (a bad sheet too)."""
+    from blendwise.answers.start.compute import refuse_taken, settled, sheet_of
 
     refuse_taken(folder)
+    if shelf is not None:
+        sheet_of(shelf, settled({})[0], date.today())
     given = {key: text for key, text in said.items() if text}
     return _asked(given) if sys.stdin.isatty() and not defaults else given
 
@@ -104,12 +106,23 @@ def _started(
     dry_run: bool,
     json: bool,
     plain: bool,
+    defaults: bool,
 ) -> int:
-    from blendwise.answers.start.compute import start_book
+    from blendwise.answers.start.compute import settled, sheet_of, start_book
     from blendwise.cli.output import show
     from blendwise.show.start.blocks import start_blocks
 
-    result = start_book(folder, given, demo=demo, shelf=shelf, today=today, dry_run=dry_run)
+    answers = None
+    if shelf is not None:
+        from blendwise.cli.sheet_prompts import settled_sheet, told_open
+
+        said = settled(given)[0]
+        read, answers = settled_sheet(shelf, lambda told: sheet_of(shelf, said, today, told), defaults)
+        if read.questions:
+            return told_open(read, json, plain)
+    result = start_book(
+        folder, given, demo=demo, shelf=shelf, sheet_answers=answers, today=today, dry_run=dry_run
+    )
     show(result, lambda: start_blocks(result), json, plain)
     return CLEAN if result.sound else FINDINGS
 

@@ -8,7 +8,7 @@ from typing import Final
 
 from pydantic import ValidationError
 
-from blendwise.answers.spreadsheet.vocabulary import NAME, SIZE, TESTED_AT
+from blendwise.answers.spreadsheet.words.vocabulary import NAME, SIZE, SUPPLIER, TESTED_AT
 from blendwise.records.kinds.scent import Scent
 from blendwise.records.reading.complaints import complaint
 from blendwise.records.writing.edit import Plain, flow
@@ -87,7 +87,7 @@ def _whole(found: Mapping[str, Plain], whole: str, head: str, parts: tuple[str, 
 
 def left_over(found: Mapping[str, Plain], fields: Mapping[str, Plain]) -> list[str]:
     """Columns whose value had no field to go into, such as a certificate without its limit."""
-    used = {*fields, NAME, SIZE}
+    used = {*fields, NAME, SIZE, SUPPLIER}
     for whole, (_, parts) in _PARTS.items():
         if whole in fields:
             used |= {f"{whole} {part}" for part in parts} | {TESTED_AT}
@@ -98,11 +98,10 @@ def left_over(found: Mapping[str, Plain], fields: Mapping[str, Plain]) -> list[s
     return [key for key in found if key not in used]
 
 
-def refused(name: str, fields: Mapping[str, Plain]) -> list[tuple[str, str]]:
-    """(field, why) of everything that the record would refuse; ("", why) where it is the entry itself."""
+def refused(name: str, fields: Mapping[str, Plain]) -> list[tuple[str, str]] | Scent:
+    """The record, or (field, why) of all that it would refuse; ("", why) where it is the entry itself."""
     try:
-        Scent.model_validate({NAME: name, **fields})
+        return Scent.model_validate({NAME: name, **fields})
     except ValidationError as error:
         told = [(item, complaint(item, Scent)) for item in error.errors(include_url=False)]
         return [(str([*item["loc"], *said[2], ""][0]), f"{said[0]} {said[1]}".strip()) for item, said in told]
-    return []

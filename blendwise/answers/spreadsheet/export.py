@@ -10,8 +10,8 @@ from typing import Final
 
 from blendwise.answers.refusals import NotAskable
 from blendwise.answers.scents.statements import contents
-from blendwise.answers.spreadsheet.cells import HARMFUL
 from blendwise.answers.spreadsheet.result import ExportResult
+from blendwise.answers.spreadsheet.words.cells import HARMFUL
 from blendwise.records.book import BookFiles
 from blendwise.records.kinds.scent import Scent
 from blendwise.records.writing.write import write_new_bytes

@@ -1,33 +1,44 @@
-"""A maker's spreadsheet → the text of a new catalogue, and row by row what was understood of it."""
+"""A maker's spreadsheet → the text of a catalogue, what was understood of it, and what is asked back."""
 
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
-from blendwise.answers.spreadsheet.cells import Reader, is_blank, months_first
+from blendwise.answers.spreadsheet.answers import (
+    REMARK_ANSWER,
+    Answers,
+    answers_file,
+)
+from blendwise.answers.spreadsheet.doubts import Doubts
 from blendwise.answers.spreadsheet.entry import Entry, assembled, left_over, refused
-from blendwise.answers.spreadsheet.headings import Column, find_columns
-from blendwise.answers.spreadsheet.numbers import Unread, mark_of, reading
-from blendwise.answers.spreadsheet.opened import read_sheet
+from blendwise.answers.spreadsheet.files.opened import read_sheets
+from blendwise.answers.spreadsheet.files.table import DIVIDE, Row, Sheet
 from blendwise.answers.spreadsheet.result import CellView, ColumnView, ImportResult, RowView
-from blendwise.answers.spreadsheet.table import DIVIDE, Row, Sheet
-from blendwise.answers.spreadsheet.vocabulary import NAME, REMARK, SIZE
+from blendwise.answers.spreadsheet.rows import Told, priced, take
+from blendwise.answers.spreadsheet.shelved import Shelved
+from blendwise.answers.spreadsheet.understood import Understood, understand
+from blendwise.answers.spreadsheet.words.cells import Reader, is_blank
+from blendwise.answers.spreadsheet.words.headings import Column, plainly
+from blendwise.answers.spreadsheet.words.numbers import Unread
+from blendwise.answers.spreadsheet.words.vocabulary import NAME, TOTALS
 from blendwise.quantity import METRIC, Units
-from blendwise.records.book import entries
 from blendwise.records.kinds.scent import Scent
 from blendwise.records.place import Fault, Place, RecordError
-from blendwise.records.reading.document import text_document
+from blendwise.records.reading.document import Document, text_document
 from blendwise.records.reading.fields import FieldError, parse_name
 from blendwise.records.reading.nodes import LARGEST_FILE
-from blendwise.records.writing.edit import Plain
+from blendwise.records.writing.edit import Plain, save
 from blendwise.records.writing.write import write_new
 
 SHOWN_HEADINGS: Final = 12
 NO_NAME: Final = "no name in it"
+TOTAL: Final = "it adds the others up"
+HEADINGS_AGAIN: Final = "the headings once more"
 FORMULA_CELL: Final = "="
 
 
@@ -36,33 +47,69 @@ def import_sheet(
     to: Path,
     *,
     today: datetime.date,
-    shelf: Iterable[str] = (),
+    shelf: Mapping[str, Scent] | None = None,
     units: Units = METRIC,
     evidence: str = "",
     sheet: str = "",
+    answers: Answers | None = None,
+    catalogue: Document | None = None,
 ) -> ImportResult:
-    """Read a CSV, TSV or XLSX of oils; nothing is written before ``write_import``.
+    """Read a CSV, TSV, XLSX or ODS of oils; nothing is written before ``write_import``.
 
-    ``shelf``: names the book has; ``units``: those of bare numbers; ``evidence``: whose word it all is where
-    no column says.  RecordError where the file cannot be read or no heading says what the oils are called.
+    ``shelf``: oils the book has; ``units``: those of bare numbers; ``evidence``: whose word it all is where
+    no column says; ``answers``: what a maker said of doubts; ``catalogue``: the file to add to, where it is
+    not a new one.  What is doubtful is left out (a remark) and asked for in ``questions``.  RecordError where
+    the file cannot be read or no heading says what the oils are called.
     """
-    table = read_sheet(file, sheet)
-    place, columns = find_columns(table.rows)
-    if place < 0:
-        raise _unmatched(table)
-    return _Import(table, place, columns, units, evidence).result(to, today, set(shelf))
+    table, understood = _best(read_sheets(file, sheet), answers or Answers(), units)
+    run = _Import(table, understood, answers or Answers(), evidence, shelf or {})
+    return run.result(to, today, catalogue)
 
 
-def _view(column: Column, assumed: tuple[str, ...]) -> ColumnView:
-    field = (column.constituent or column.field or None) if column.understood else None
-    unit = column.unit or (f"per {column.per}" if column.per else "")
-    return ColumnView(column.heading, field, unit, column.how, assumed)
+def import_with_guesses(
+    file: Path, to: Path, answers: Answers, **more: object
+) -> tuple[ImportResult, Answers]:
+    """As ``import_sheet``, every guess taken that may be; the answers say which."""
+    while True:
+        result = import_sheet(file, to, answers=answers, **more)  # type: ignore[arg-type]
+        taken = answers.with_guesses(result.questions)
+        if taken == answers:
+            return result, answers
+        answers = taken
 
 
-def write_import(result: ImportResult) -> ImportResult:
-    """Write the new catalogue; RecordError where a file of the name is there."""
-    write_new(Path(result.to), result.text)
+def _best(sheets: Sequence[Sheet], answers: Answers, units: Units) -> tuple[Sheet, Understood]:
+    """The sheet of a workbook that says most of oils; RecordError where none says what they are called."""
+    found = [(each, told) for each in sheets if (told := understand(each, answers, units)) is not None]
+    if not found:
+        raise _unmatched(sheets[0])
+    return max(found, key=lambda each: each[1].score)
+
+
+def write_import(result: ImportResult, catalogue: Document | None = None) -> ImportResult:
+    """Write the new file, or add the entries to the catalogue; RecordError where a new file is there already,
+    or where the catalogue has changed meanwhile."""
+    if not result.text:
+        return result
+    if result.adds and catalogue is not None:
+        save(replace(catalogue, text=_added(catalogue, result.text).text))
+    else:
+        write_new(Path(result.to), result.text)
     return replace(result, written=result.to)
+
+
+def _added(catalogue: Document, text: str) -> Document:
+    """The catalogue with entries at its end; RecordError where anything else would be changed by it."""
+    newline = "\r\n" if "\r\n" in catalogue.text else "\n"
+    body = catalogue.text.rstrip() + "\n\n" + text
+    told = text_document(body.replace("\r\n", "\n").replace("\n", newline), catalogue.file)
+    if {
+        **(catalogue.root.plain or {}),
+        **(text_document(text, catalogue.file).root.plain or {}),
+    } != told.root.plain:
+        message = "Entries cannot be added to the end of this file."
+        raise RecordError([Fault(Place(catalogue.file), message, "Name a new file: --to NEW.yaml.")])
+    return told
 
 
 def _unmatched(table: Sheet) -> RecordError:
@@ -80,43 +127,47 @@ class _Import:
     """One sheet on its way: a reader for each column, then the rows one after another."""
 
     def __init__(
-        self, table: Sheet, place: int, columns: Sequence[Column], units: Units, evidence: str
+        self,
+        table: Sheet,
+        understood: Understood,
+        answers: Answers,
+        evidence: str,
+        shelf: Mapping[str, Scent],
     ) -> None:
-        self.table = table
-        self.columns = columns
-        self.evidence = evidence
-        self.body = table.rows[place + 1 :]
-        mark = mark_of(cell for _, cells in self.body for cell in cells)
-        mass, temperature = ("oz" if units.mass == "oz" else "g"), f"°{units.temperature}"
-        self.readers = [
-            Reader(
-                column,
-                mark,
-                mass,
-                temperature,
-                small=_small(column, cells),
-                months_first=months_first(cells),
-            )
-            for column in columns
-            for cells in [_cells_of(column, self.body)]
-        ]
+        self.table, self.answers, self.evidence = table, answers, evidence
+        self.understood = understood
+        self.readers = understood.readers
+        self.doubts = Doubts(answers, {each.heading for each in understood.questions})
+        self.shelved = Shelved(answers, shelf)
 
-    def result(self, to: Path, today: datetime.date, shelf: set[str]) -> ImportResult:
+    def result(self, to: Path, today: datetime.date, catalogue: Document | None) -> ImportResult:
         views: list[RowView] = []
-        made: dict[str, Entry] = {}
-        for row in self.body:
-            view, entry = self._row(row, made)
+        made: list[Entry] = []
+        for row in self.understood.body:
+            view, entry = self._row(row)
             views.append(view)
             if entry is not None:
-                made[entry.name] = entry
-        if not made:
+                made.append(entry)
+        if not views or all(view.why_not in (NO_NAME, TOTAL, HEADINGS_AGAIN) for view in views):
             message = "No row below the headings gives an oil."
             raise RecordError([Fault(Place(self.table.file), message, "Write the oils below the headings.")])
-        text = _text(made.values(), self.table.file.name, today)
-        _proved(text, to, len(made), self.table.file)
-        known = tuple(name for name in made if name in shelf)
+        text = _text(made, self.table.file.name, today, catalogue is not None) if made else ""
+        if made:
+            _proved(text, to, made, self.table.file)
+            if catalogue is not None:
+                _added(catalogue, text)
+        asked = [*self.understood.questions, *self.shelved.questions()]
         return ImportResult(
-            self.table.file.as_posix(), self.table.how, self._columns(), tuple(views), text, str(to), known
+            self.table.file.as_posix(),
+            self.table.how,
+            self._columns(),
+            tuple(views),
+            text,
+            str(to),
+            tuple(self.shelved.known),
+            (*asked, *self.doubts.questions(len(asked))),
+            answers_file(self.table.file).as_posix(),
+            catalogue is not None,
         )
 
     def _columns(self) -> tuple[ColumnView, ...]:
@@ -133,39 +184,26 @@ class _Import:
             for reader in self.readers
         )
 
-    def _row(self, row: Row, made: Mapping[str, Entry]) -> tuple[RowView, Entry | None]:
+    def _row(self, row: Row) -> tuple[RowView, Entry | None]:
         number, cells = row
-        found: dict[str, Plain] = {}
-        read_as: list[CellView] = []
-        lost: list[CellView] = []
-        remarks: list[tuple[str, str]] = []
-        headings: dict[str, tuple[str, str]] = {}
-        for reader, text in self._told(number, cells):
-            column = reader.column
-            if column.field == REMARK:
-                remarks.append((column.heading or f"column {column.index + 1}", text))
-                continue
-            headings.setdefault(column.field, (column.heading, text))
-            try:
-                taken = reader.read(text)
-            except Unread as error:
-                lost.append(CellView(column.heading, text, error.why))
-                continue
-            if taken is None:
-                continue
-            _add(found, column, taken.value)
-            if taken.guess:
-                read_as.append(CellView(column.heading, text, taken.guess))
-        name = _name(found.get(NAME))
-        why_not = _why_not(name, made)
-        if why_not or name is None:
-            return RowView(number, name or "", 0, why_not, tuple(read_as), tuple(lost)), None
-        fields = self._fields(name, found, headings, lost)
-        remarks += [(cell.heading, cell.cell) for cell in lost]
-        entry = Entry(name, fields, remarks)
-        return RowView(number, name, len(fields), "", tuple(read_as), tuple(lost)), entry
+        told = Told(number)
+        for reader, text in self._cells(number, cells):
+            take(told, reader, text, self.answers)
+        told.name = _name(told.found.get(NAME))
+        why_not = _why_not(told.name, cells, self.understood.headings)
+        if why_not or told.name is None:
+            return RowView(number, told.name or "", 0, why_not), None
+        fields, scent = self._fields(told.name, told)
+        self._ask(told)
+        told.remarks += [(cell.heading, cell.cell) for cell in told.lost]
+        name, why_not, differs = self.shelved.placed(told.name, scent, told.supplier, number, cells)
+        if why_not:
+            said = tuple(CellView(*each) for each in differs)
+            return RowView(number, name, 0, why_not, (), (), said), None
+        entry = Entry(name, fields, told.remarks)
+        return RowView(number, name, len(fields), "", tuple(told.read_as), tuple(told.lost)), entry
 
-    def _told(self, number: int, cells: Sequence[str]) -> Iterator[tuple[Reader, str]]:
+    def _cells(self, number: int, cells: Sequence[str]) -> Iterator[tuple[Reader, str]]:
         """Each reader with the text of its cell, where it holds any."""
         for reader in self.readers:
             index = reader.column.index
@@ -173,46 +211,51 @@ class _Import:
             if text and not is_blank(text):
                 yield reader, FORMULA_CELL if (number, index) in self.table.formulas else text
 
-    def _fields(
-        self,
-        name: str,
-        found: dict[str, Plain],
-        headings: Mapping[str, tuple[str, str]],
-        lost: list[CellView],
-    ) -> dict[str, Plain]:
-        """The entry's fields, without what the record refuses; that is added to ``lost``."""
-        _priced(found, headings, lost)
+    def _ask(self, told: Told) -> None:
+        """The doubts of a row that gives an oil."""
+        at = (told.number, told.name or "")
+        for reader, text, error in told.doubts:
+            column = reader.column
+            if error.heading:
+                guess = self._price_heading(reader) if error.heading == "price" else error.heading
+                self.doubts.column(column, guess, error.why, _must(error), at)
+            else:
+                self.doubts.cell(column, text, error.why, error.guess, at)
+
+    def _price_heading(self, reader: Reader) -> str:
+        """The mass that prices of the column most likely are for: the one that its other cells name."""
+        index = reader.column.index
+        for _, cells in self.understood.body:
+            if index < len(cells) and (found := _PER_MASS.search(cells[index])):
+                return f"price per {found[1]}"
+        return REMARK_ANSWER
+
+    def _fields(self, name: str, told: Told) -> tuple[dict[str, Plain], Scent]:
+        """The entry's fields, without what the record refuses; that is lost, and asked about."""
+        found, at = told.found, (told.number, name)
+        priced(told)
         fields = assembled(found, self.evidence)
-        for key in left_over(found, fields):
-            lost.append(CellView(*headings.get(key, (key, "")), "there is nothing here that it belongs to"))
-        while faults := refused(name, fields):
-            for key, why in faults:
-                lost.append(CellView(*headings.get(key, (key, "")), why))
-                fields.pop(key, None)
-            if all(key not in headings for key, _ in faults) and refused(name, fields) == faults:
+        for each in left_over(found, fields):
+            heading, cell = told.headings.get(each, (each, ""))
+            told.lost.append(CellView(heading, cell, "there is nothing here that it belongs to"))
+            self.doubts.together(heading, "left over", False, at)
+        while isinstance(faults := refused(name, fields), list):
+            for each, why in faults:
+                heading, cell = told.headings.get(each, (each, ""))
+                told.lost.append(CellView(heading, cell, why))
+                fields.pop(each, None)
+                self.doubts.cell(Column(0, heading, each), cell, why, "", at)
+            if all(each not in told.headings for each, _ in faults) and refused(name, fields) == faults:
                 raise RecordError([Fault(Place(self.table.file), f'"{name}": {faults[0][1]}')])
-        return fields
+        return fields, faults
 
 
-def _priced(found: dict[str, Plain], headings: Mapping[str, tuple[str, str]], lost: list[CellView]) -> None:
-    """A price that waited for its mass is for the size of the bottle, where a column gives it."""
-    for place, cell in enumerate(lost):
-        if (
-            SIZE in found
-            and headings.get("price") == (cell.heading, cell.cell)
-            and "unsaid mass" in cell.said
-        ):
-            found["price"] = f"{cell.cell.replace(',', '.')} per {found[SIZE]}"
-            del lost[place]
-            return
+def _must(error: Unread) -> bool:
+    """Whether a guess at a column's unit or order is not enough: either may be meant."""
+    return error.heading.endswith("first") or "fraction" in error.why
 
 
-def _add(found: dict[str, Plain], column: Column, value: Plain) -> None:
-    """Keep a value under its field; constituents of several columns go on one sheet."""
-    earlier = found.get(column.field)
-    if isinstance(earlier, Mapping) and isinstance(value, Mapping):
-        value = {**earlier, **value}
-    found[column.field] = value
+_PER_MASS: Final = re.compile(r"(?:/|\bper\b|\bfor\b)\s*((?:\d+(?:[.,]\d+)?\s*)?[a-z]{1,6})\s*$", re.I)
 
 
 def _name(value: Plain | None) -> str | None:
@@ -224,49 +267,42 @@ def _name(value: Plain | None) -> str | None:
         return None
 
 
-def _why_not(name: str | None, made: Mapping[str, Entry]) -> str:
-    if name is None:
-        return NO_NAME
-    return f'"{name}" stands in an earlier row' if name in made else ""
+def _why_not(name: str | None, cells: Sequence[str], headings: Sequence[str]) -> str:
+    if tuple(cells) == tuple(headings):
+        return HEADINGS_AGAIN
+    if plainly(name or "") in TOTALS or any(plainly(cell) in TOTALS for cell in cells[:1]):
+        return TOTAL
+    return NO_NAME if name is None else ""
 
 
-def _cells_of(column: Column, rows: Sequence[Row]) -> list[str]:
-    return [cells[column.index] for _, cells in rows if column.index < len(cells) and cells[column.index]]
-
-
-def _small(column: Column, cells: Sequence[str]) -> bool:
-    """Whether a column's bare numbers are all at most 1: they may be per cent or fractions of one."""
-    if column.unit or column.field not in ("vanillin", "ethyl vanillin", "limit in bar", "allergen sheet"):
-        return False
-    tops = []
-    for cell in cells:
-        try:
-            found = reading(cell, mark_of(cells))
-            if not found.unit:
-                tops.append(found.top)
-        except Unread:
-            continue
-    return bool(tops) and max(tops) <= 1
-
-
-def _text(made: Iterable[Entry], source: str, today: datetime.date) -> str:
-    """The new catalogue: a word on where it comes from, then an entry an oil."""
+def _text(made: Sequence[Entry], source: str, today: datetime.date, adds: bool) -> str:
+    """The entries as text, with a word on where they come from."""
     tame = "".join(sign if sign.isprintable() else "?" for sign in source)
-    head = [
-        f"# Oils taken from {tame} on {today.isoformat()}.",
-        "# What is left out here is not known, and is never taken for none. What could not be understood,",
-        "# and what has no field, stands below its oil as a remark. Look it over before you lean on it.",
-    ]
+    head = [f"# Oils taken from {tame} on {today.isoformat()}."]
+    if not adds:
+        head += [
+            "# What is left out here is not known, and is never taken for none. What could not be read, and",
+            "# what has no field, stands below its oil as a remark. Look it over before you lean on it.",
+        ]
     return "\n".join([*head, *(line for entry in made for line in ("", *entry.lines()))]) + "\n"
 
 
-def _proved(text: str, to: Path, count: int, source: Path) -> None:
-    """The text is read as a book would read it before anybody keeps it."""
+def _proved(text: str, to: Path, made: Sequence[Entry], source: Path) -> None:
+    """The text is read as a book would before anybody keeps it: it says what was validated, and no more."""
     try:
-        loaded = entries(Scent, text_document(text, to), "scents")
+        plain = text_document(text, to).root.plain or {}
         if len(text.encode()) > LARGEST_FILE:
             raise RecordError([Fault(Place(to), f"It would be {len(text) / 1e6:.1f} MB.")])
     except RecordError as error:
         message = f"What was read does not make one catalogue: {error.faults[0].message}"
         raise RecordError([Fault(Place(source), message, DIVIDE)]) from None
-    assert len(loaded) == count
+    assert plain == {entry.name: _as_read(entry.fields) for entry in made}
+
+
+def _as_read(value: Plain) -> object:
+    """A value as the reader of a file gives it back."""
+    if isinstance(value, str):
+        return value
+    if isinstance(value, Mapping):
+        return {each: _as_read(item) for each, item in value.items()}
+    return [_as_read(item) for item in value]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 from blendwise.answers.answer import Answer, cells, hidden, told
 
@@ -29,8 +30,29 @@ class CellView:
 
 
 @dataclass(frozen=True, slots=True)
+class Question:
+    """What is asked back of a column (``cell`` empty), of like cells ("*": all odd ones), or of a name.
+
+    ``guess``: what it most likely is; ``must``: a guess is not enough; ``rows``, ``oils``: where it stands.
+    """
+
+    kind: Literal["column", "cell", "name"]
+    heading: str
+    cell: str
+    why: str
+    guess: str
+    must: bool
+    choices: tuple[str, ...] = ()
+    rows: tuple[int, ...] = ()
+    oils: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class RowView:
-    """A row, by its number in the sheet: how many facts it gave; ``why_not`` where it gives no oil."""
+    """A row, by its number in the sheet: how many facts it gave; ``why_not`` where it gives no oil.
+
+    ``differs``: a field, what the sheet says and what the shelf says, where the oil is on it already.
+    """
 
     row: int
     name: str
@@ -38,6 +60,7 @@ class RowView:
     why_not: str = ""
     read_as: tuple[CellView, ...] = ()
     not_understood: tuple[CellView, ...] = ()
+    differs: tuple[CellView, ...] = ()
 
     @told
     def taken(self) -> bool:
@@ -47,12 +70,13 @@ class RowView:
 
 @dataclass(frozen=True, slots=True)
 class ImportResult(Answer):
-    """What was understood of a sheet, and the text of the new catalogue; nothing is written yet.
+    """What was understood of a sheet, what is asked back, and the text to be written; nothing is yet.
 
-    ``on_the_shelf``: names that the book has already.  ``to``: where it goes; ``written``: once it is there.
+    ``on_the_shelf``: names that the book has already.  ``to``: where it goes; ``written``: once it is there;
+    ``answers``: the file of what was answered.  ``text``: the new file, or the entries to add to one.
     """
 
-    SCHEMA = "blendwise/import/1"
+    SCHEMA = "blendwise/import/2"
 
     file: str
     how: tuple[str, ...]
@@ -61,11 +85,14 @@ class ImportResult(Answer):
     text: str = hidden("")
     to: str = ""
     on_the_shelf: tuple[str, ...] = ()
+    questions: tuple[Question, ...] = ()
+    answers: str = ""
+    adds: bool = False
     written: str | None = None
 
     @told
     def oils(self) -> int:
-        """How many oils the new file holds."""
+        """How many new oils there are."""
         return sum(row.taken for row in self.rows)
 
     def frame_rows(self) -> Iterator[dict[str, object]]:

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from string import Template
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from blendwise.answers.start.questions import QUESTIONS, answered, default_of
 from blendwise.answers.start.result import FIRST_PLAN, StartResult
@@ -20,6 +20,10 @@ from blendwise.records.place import read_fault
 from blendwise.records.writing.edit import flow
 from blendwise.records.writing.editors import FOLDER, with_schema_line, write_schemas
 from blendwise.records.writing.write import write_new
+
+if TYPE_CHECKING:
+    from blendwise.answers.spreadsheet.answers import Answers
+    from blendwise.answers.spreadsheet.result import ImportResult
 
 DEMO_BLEND: Final = {"sea-glass": 2, "lavender": 1, "cedar": 1}
 _OWN: Final = re.compile(
@@ -63,10 +67,13 @@ def start_book(
     *,
     demo: bool = False,
     shelf: Path | None = None,
+    sheet_answers: Answers | None = None,
     today: datetime.date | None = None,
     dry_run: bool = False,
 ) -> StartResult:
     """Make a book in a folder that is new or empty; ``shelf``: a spreadsheet of oils to begin with.
+
+    ``sheet_answers``: what a maker answered about it; RecordError while anything about it is still open.
 
     ``dry_run``: the whole book is made and tried, and not kept.
 
@@ -76,7 +83,7 @@ def start_book(
     answers, taken = settled(given)
     day = today or datetime.date.today()
     with _staged(folder) as staging:
-        _write(staging, answers, demo, shelf, day)
+        _write(staging, answers, _shelf(demo, shelf, sheet_answers, answers, day), demo)
         oils, sound = _tried(staging, day)
         files = tuple(sorted(p.relative_to(staging).as_posix() for p in staging.rglob("*") if p.is_file()))
         if not dry_run:
@@ -111,9 +118,7 @@ def _move(staging: Path, folder: Path) -> None:
         os.rename(path, folder / path.name)
 
 
-def _write(
-    staging: Path, answers: Mapping[str, str], demo: bool, shelf: Path | None, today: datetime.date
-) -> None:
+def _write(staging: Path, answers: Mapping[str, str], scents: str, demo: bool) -> None:
     for name in ("rules/mine", "plans", "notes"):
         (staging / name).mkdir(parents=True)
     write_schemas(staging / FOLDER)
@@ -122,7 +127,6 @@ def _write(
     for name in ("oils", "colourants"):
         text = common_ground((catalog / f"{name}.yaml").read_text("utf-8"), name)
         write_new(staging / f"{name}.yaml", with_schema_line(text, name))
-    scents = _shelf(catalog, demo, shelf, answers, today)
     write_new(staging / "scents.yaml", with_schema_line(scents, "scents"))
     write_new(staging / "usual.yaml", with_schema_line(_usual(answers), "usual"))
     plan = Template(_template("plan")).substitute(purpose=answers["purpose"], scents=_scents(demo))
@@ -168,15 +172,35 @@ def common_ground(text: str, name: str) -> str:
 
 
 def _shelf(
-    catalog: Path, demo: bool, shelf: Path | None, answers: Mapping[str, str], today: datetime.date
+    demo: bool,
+    shelf: Path | None,
+    sheet_answers: Answers | None,
+    answers: Mapping[str, str],
+    today: datetime.date,
 ) -> str:
+    """The text of scents.yaml; RecordError where a sheet still leaves questions that nobody answered."""
     if shelf is not None:
-        from blendwise.answers.spreadsheet.importing import import_sheet
-        from blendwise.quantity import ShownIn
+        read = sheet_of(shelf, answers, today, sheet_answers)
+        if read.questions:
+            open_ = read.questions[0]
+            message = f"{len(read.questions)} questions about the sheet are open, the first about "
+            message += f'"{open_.heading or open_.cell}": {open_.why}.'
+            raise read_fault(shelf, message, f"Answer them in {read.answers}.")
+        return read.text
+    return (
+        (starter_folder("demo_catalog") / "scents.yaml").read_text("utf-8") if demo else _template("scents")
+    )
 
-        units = ShownIn(answers["mass"], answers["temperature"], answers["rates"])
-        return import_sheet(shelf, Path("scents.yaml"), today=today, units=units).text
-    return (catalog / "scents.yaml").read_text("utf-8") if demo else _template("scents")
+
+def sheet_of(
+    shelf: Path, answers: Mapping[str, str], today: datetime.date, sheet_answers: Answers | None = None
+) -> ImportResult:
+    """What a spreadsheet says, in the units of the new book; RecordError where it cannot be read."""
+    from blendwise.answers.spreadsheet.importing import import_sheet
+    from blendwise.quantity import ShownIn
+
+    units = ShownIn(answers["mass"], answers["temperature"], answers["rates"])
+    return import_sheet(shelf, Path("scents.yaml"), today=today, units=units, answers=sheet_answers)
 
 
 def _usual(answers: Mapping[str, str]) -> str:

@@ -11,6 +11,8 @@ from blendwise.show.text import joined, quoted, sentence
 
 COLUMNS, ROWS = "What the columns hold", "Row by row"
 KEPT = "kept as a remark below each oil"
+_HOW = {"as answered": "as you answered", "by a part": "by meaning"}
+_WHY_NOT = {"on the shelf": "it is on your shelf, which stays as it is"}
 FEW_ROWS = 20
 """Rows without a guess or a doubt that are shown one by one; beyond them they are counted."""
 NOTHING_WRITTEN = "Nothing is written yet."
@@ -41,14 +43,19 @@ def import_blocks(result: ImportResult, every_row: bool = False) -> list[Block]:
 def _column(column: ColumnView) -> str:
     name = quoted(column.heading) if column.heading else "the column without a heading"
     if not column.field:
-        why = {"second of its kind": "a second column for the same", "not understood": "not understood"}
+        why = {
+            "second of its kind": "a second column for the same",
+            "not understood": "not understood",
+            "as answered": "as you answered",
+            "of another use": "not of a bar of soap",
+        }
         return f"{name}: {why.get(column.how, 'no field of an oil')}, {KEPT}"
     unit = (
         f" in {column.unit}"
         if column.unit and not column.unit.startswith("per")
         else f" {column.unit}".rstrip()
     )
-    how = "" if column.how == "as written" else f", {column.how}"
+    how = "" if column.how == "as written" else f", {_HOW.get(column.how, column.how)}"
     assumed = f"; taken for granted: {joined(column.assumed)}" if column.assumed else ""
     return f"{name}: {column.field}{unit}{how}{assumed}"
 
@@ -69,9 +76,12 @@ def _rows(result: ImportResult, every_row: bool) -> Iterator[Block]:
 
 def _row(row: RowView) -> Entry:
     tag = "open" if row.why_not or row.not_understood else ""
-    facts = f"left out: {row.why_not}" if row.why_not else counted(row.facts, "fact")
+    facts = (
+        f"left out: {_WHY_NOT.get(row.why_not, row.why_not)}" if row.why_not else counted(row.facts, "fact")
+    )
     details = [*(("Read as", _said(cell)) for cell in row.read_as)]
     details += [("Not understood", _lost(cell)) for cell in row.not_understood]
+    details += [("Differs", sentence(f"{d.heading}: {d.cell} here, {d.said} there")) for d in row.differs]
     return Entry(tag, f"row {row.row}: {row.name or 'no name'}, {facts}", tuple(details))
 
 
@@ -88,17 +98,13 @@ def after_blocks(result: ImportResult) -> list[Block]:
     notes = []
     if result.on_the_shelf:
         names = joined([quoted(name) for name in result.on_the_shelf])
+        notes.append(f"On your shelf already, and left as they are: {names}.")
+    if result.written and result.adds:
         notes.append(
-            f"On your shelf already: {names}. A name stands once in scents.yaml: rename or leave out."
+            f"{counted(result.oils, 'new oil')} at the end of {result.written}; the rest of it is as it was."
         )
-    if result.written:
-        notes.append(
-            f"Written: {result.written}, with {counted(result.oils, 'oil')}; your own files are as they were."
-        )
-        notes.append(
-            f"To take them in, copy the entries of {result.written} to the end of scents.yaml; then "
-            "`blendwise scents list` shows them."
-        )
+    elif result.written:
+        notes.append(f"Written: {result.written}, with {counted(result.oils, 'oil')}.")
     else:
         notes.append(f"{NOTHING_WRITTEN} It would go to {result.to}.")
     return [Note(text) for text in (*notes, LOOK_OVER)]

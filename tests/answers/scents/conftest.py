@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 from openpyxl import Workbook
 
-from blendwise.answers.spreadsheet.importing import import_sheet
+from blendwise.answers.spreadsheet.answers import Answers
+from blendwise.answers.spreadsheet.importing import import_sheet, import_with_guesses
 from blendwise.answers.spreadsheet.result import ImportResult
 from blendwise.records.book import BookFiles, entries, load_book
 from blendwise.records.kinds.scent import Scent
@@ -47,8 +48,14 @@ def as_xlsx(file: Path, table: Table) -> Path:
 
 
 def read(file: Path, **more: str) -> ImportResult:
-    """What an import makes of a file."""
-    return import_sheet(file, file.with_suffix(".yaml"), today=TODAY, evidence=more.get("evidence", ""))
+    """What an import makes of a file where nobody answers, and guesses are taken that may be."""
+    to, evidence = file.with_suffix(".yaml"), more.get("evidence", "")
+    return import_with_guesses(file, to, Answers(), today=TODAY, evidence=evidence)[0]
+
+
+def asked(file: Path, **more: object) -> ImportResult:
+    """What an import makes of a file before anybody answers anything."""
+    return import_sheet(file, file.with_suffix(".yaml"), today=TODAY, **more)  # type: ignore[arg-type]
 
 
 def oils(result: ImportResult) -> dict[str, Scent]:

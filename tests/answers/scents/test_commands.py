@@ -132,7 +132,7 @@ def test_an_import_is_written_once_and_over_nothing(run: Run, beside: Path) -> N
     scents = (beside / "demo_catalog" / "scents.yaml").read_bytes()
     ran = run(*command)
     assert CLEAN == ran.code
-    assert "copy the entries of new.yaml to the end of scents.yaml" in " ".join(ran.out.split())
+    assert "Written: new.yaml, with four oils" in " ".join(ran.out.split())
     (beside / "own").mkdir()
     written = (beside / "new.yaml").read_bytes()
     (beside / "own" / "scents.yaml").write_bytes(written)
@@ -165,9 +165,9 @@ def test_an_export_holds_nothing_that_works_itself_out(tmp_path: Path, name: str
     )
     result = Book(tmp_path).export_scents(tmp_path / name)
     assert 4 == result.made_harmless
-    from blendwise.answers.spreadsheet.opened import read_sheet
+    from blendwise.answers.spreadsheet.files.opened import read_sheets
 
-    cells = [cell for _, row in read_sheet(tmp_path / name).rows for cell in row]
+    cells = [cell for _, row in read_sheets(tmp_path / name)[0].rows for cell in row]
     assert not [cell for cell in cells if cell.startswith(("=", "+", "-", "@"))]
     assert ["=HYPERLINK(1)", "+1"] == list(oils(read(tmp_path / name)))
 

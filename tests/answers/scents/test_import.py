@@ -12,11 +12,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from openpyxl import Workbook
 
-from blendwise.answers.spreadsheet.cells import Reader
-from blendwise.answers.spreadsheet.headings import column_of
-from blendwise.answers.spreadsheet.numbers import Mark, Unread, one_spelling, reading
+from blendwise.answers.spreadsheet.words.cells import Reader
+from blendwise.answers.spreadsheet.words.headings import column_of
+from blendwise.answers.spreadsheet.words.numbers import Mark, Unread, one_spelling, reading
 from blendwise.records.place import RecordError
-from tests.answers.scents.conftest import Imported, as_csv, as_xlsx, oils, read
+from tests.answers.scents.conftest import Imported, as_csv, as_xlsx, asked, oils, read
 
 HEADINGS = [
     ("Fragrance Oil Name", "name", ""),
@@ -31,7 +31,7 @@ HEADINGS = [
     ("Max % in soap", "limit in bar", "%"),
     ("Usage rate (% of oils)", "tested at", "% of oils"),
     ("Limonene %", "allergen sheet", "%"),
-    ("Supplier name", "remark", ""),
+    ("Supplier name", "supplier", ""),
     ("Gewicht", "remark", ""),
 ]
 
@@ -231,7 +231,7 @@ def test_a_workbook_keeps_per_cents_days_and_stored_values(tmp_path: Path) -> No
     sheet.append(["Fig", 0.055, datetime.date(2026, 2, 11), "=1+1"])
     sheet["B4"].number_format = "0.0%"
     book.save(tmp_path / "s.xlsx")
-    result = read(tmp_path / "s.xlsx")
+    result = asked(tmp_path / "s.xlsx")
     fig = oils(result)["Fig"]
     assert fig.vanillin is not None
     assert abs(fig.vanillin.value - 0.055) < 1e-12
@@ -249,14 +249,14 @@ def test_a_day_of_two_readings_is_left_open(imported: Imported) -> None:
 def test_what_a_record_refuses_is_told_and_left_out(tmp_path: Path) -> None:
     """A limit above 100 %, or contents that add up to more than the oil, never reach the catalogue."""
     table = [("Name", "Max %", "Vanillin %", "Ethyl vanillin %"), ("Fig", "200", "70", "60")]
-    result = read(as_csv(tmp_path / "s.csv", table))
+    result = asked(as_csv(tmp_path / "s.csv", table))
     assert oils(result)["Fig"].limit_in_bar is None
     assert {"Max %", "Vanillin %"} == {cell.heading for cell in result.rows[0].not_understood}
 
 
 def test_a_name_stands_once(tmp_path: Path) -> None:
-    """The second row of a name is left out, and said."""
-    result = read(as_csv(tmp_path / "s.csv", [("Name", "Kind"), ("Fig", "FO"), ("Fig", "EO")]))
+    """The second row of a name is left out, and asked about, until a maker says what it is."""
+    result = asked(as_csv(tmp_path / "s.csv", [("Name", "Kind"), ("Fig", "FO"), ("Fig", "EO")]))
     assert (1, '"Fig" stands in an earlier row') == (result.oils, result.rows[1].why_not)
 
 
@@ -268,7 +268,8 @@ def test_a_name_stands_once(tmp_path: Path) -> None:
         ("s.csv", b"Name,Kind\n", "No row below the headings"),
         ("s.csv", b"\x00\x01\x02\x03PNG\x00", "not a text file"),
         ("s.xlsx", b"not a workbook", "not an XLSX workbook"),
-        ("s.ods", b"x", "not a kind of spreadsheet"),
+        ("s.ods", b"x", "not an ODS sheet"),
+        ("s.pdf", b"x", "not a kind of spreadsheet"),
         ("s.csv", b"Name,Kind\nFig\x81\x8d,FO\n", "neither UTF-8 nor Windows-1252"),
     ],
 )

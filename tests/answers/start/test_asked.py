@@ -67,6 +67,37 @@ def test_an_import_asks_before_it_writes(tmp_path: Path) -> None:
         assert (0, there) == (child.exitstatus, (tmp_path / "new.yaml").exists())
 
 
+def test_a_sheet_is_asked_about_on_a_terminal(tmp_path: Path) -> None:
+    """Each doubt once, with its guess; ? explains, < goes back; at the end the oils are on the shelf."""
+    found = ROOT / "tests" / "strangers" / "found" / "beginner" / "oils-title-row.xlsx"
+    (tmp_path / "my oils.xlsx").write_bytes(found.read_bytes())
+    child = on_a_terminal("start", "soap", "--shelf", "my oils.xlsx", "--plain", folder=tmp_path)
+    for _ in range(14):
+        child.expect(r"\]: |empty\)\S* ?: |: $")
+        child.sendline("")
+    child.expect("things are not certain in my oils.xlsx")
+    child.expect(r"\[remark\]: ")
+    child.sendline("?")
+    child.expect("Write the heading that it stands for")
+    child.sendline("")
+    child.expect(r"Got left")
+    child.sendline("<")
+    child.expect("Price per 10 ml")
+    child.sendline("")
+    for _ in range(12):
+        child.expect(r"\?( \[[^]]*\])?: ")
+        child.sendline("")
+    child.expect("A new book: soap")
+    child.expect(pexpect.EOF)
+    child.close()
+    assert 0 == child.exitstatus
+    shelf = Book(tmp_path / "soap").files.scents
+    assert 12 == len(shelf)
+    clove = shelf["Clove bud"].acceleration
+    assert clove is not None
+    assert "seizes" == clove.word
+
+
 def test_an_interrupt_leaves_nothing(tmp_path: Path) -> None:
     """Ctrl-C among the questions ends in 130, and there is no book and no rest of one."""
     child = on_a_terminal("start", "soap", folder=tmp_path)

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, Final
 
-from blendwise.answers.spreadsheet.table import DIVIDE, MOST_COLUMNS, MOST_ROWS, Row, Sheet, kept
+from blendwise.answers.spreadsheet.files.table import DIVIDE, MOST_COLUMNS, MOST_ROWS, Row, Sheet, kept
 from blendwise.quantity import format_number
 from blendwise.records.nearest import hint
 from blendwise.records.place import RecordError, read_fault
@@ -26,9 +26,9 @@ DIGITS: Final = 12
 _LITERAL: Final = re.compile(r'"([^"]*)"')
 
 
-def read_workbook(file: Path, name: str = "") -> Sheet:
-    """The rows of one sheet: the one named, else the first that holds anything."""
-    _refuse_bombs(file)
+def read_workbook(file: Path, name: str = "") -> list[Sheet]:
+    """The sheets that hold anything, or the one that is named."""
+    refuse_bombs(file, "an XLSX workbook")
     formulas = _has_formulas(file)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # openpyxl's remarks on styles it does not know
@@ -43,12 +43,13 @@ def read_workbook(file: Path, name: str = "") -> Sheet:
             ) from error
 
 
-def _refuse_bombs(file: Path) -> None:
+def refuse_bombs(file: Path, what: str) -> None:
+    """RecordError where a packed file is none, or unpacks to more than a sheet of a maker ever does."""
     try:
         with zipfile.ZipFile(file) as packed:
             parts = packed.infolist()
     except (zipfile.BadZipFile, OSError):
-        raise read_fault(file, "This is not an XLSX workbook.", "Save it as XLSX, or as CSV.") from None
+        raise read_fault(file, f"This is not {what}.", "Save it as XLSX, or as CSV.") from None
     whole = sum(part.file_size for part in parts)
     swollen = any(part.file_size > LARGEST_RATIO * max(part.compress_size, 1000) for part in parts)
     if (
@@ -98,24 +99,31 @@ def _refuse_long(file: Path, rows: int) -> None:
         raise read_fault(file, message, DIVIDE)
 
 
-def _read(file: Path, name: str, has_formulas: bool) -> Sheet:
+def _read(file: Path, name: str, has_formulas: bool) -> list[Sheet]:
     from openpyxl import load_workbook
 
     values = load_workbook(file, read_only=True, data_only=True)
     formulas = load_workbook(file, read_only=True, data_only=False) if has_formulas else values
     try:
         names = [sheet.title for sheet in values.worksheets]
-        chosen = [_chosen(name, names, file)] if name else names
-        for title in chosen:
+        found = []
+        for title in [chosen_sheet(name, names, file)] if name else names:
             unvalued: set[tuple[int, int]] = set()
             rows = tuple(kept(file, _rows(*_twice(values, formulas, title), unvalued)))
             if rows:
-                return Sheet(file, rows, _how(title, names), frozenset(unvalued))
+                found.append(Sheet(file, rows, how_chosen(title, names), frozenset(unvalued)))
     finally:
         values.close()
         if formulas is not values:
             formulas.close()
-    raise read_fault(file, "The workbook holds no rows.", "Write a line of headings and a line an oil.")
+    if not found:
+        raise no_rows(file)
+    return found
+
+
+def no_rows(file: Path) -> RecordError:
+    """A workbook without anything in it."""
+    return read_fault(file, "The workbook holds no rows.", "Write a line of headings and a line an oil.")
 
 
 def _twice(values: Any, formulas: Any, title: str) -> tuple[Any, Any]:
@@ -124,14 +132,16 @@ def _twice(values: Any, formulas: Any, title: str) -> tuple[Any, Any]:
     return sheet, sheet if formulas is values else formulas[title]
 
 
-def _chosen(name: str, names: list[str], file: Path) -> str:
+def chosen_sheet(name: str, names: list[str], file: Path) -> str:
+    """The sheet of that name; RecordError with the nearest where there is none."""
     found = [title for title in names if title.casefold() == name.casefold()]
     if not found:
         raise read_fault(file, f'There is no sheet "{name}".', hint(name, names, "The workbook"))
     return found[0]
 
 
-def _how(title: str, names: list[str]) -> tuple[str, ...]:
+def how_chosen(title: str, names: list[str]) -> tuple[str, ...]:
+    """Which sheet was read, and how many were not."""
     others = len(names) - 1
     more = (
         f"; {others} other sheet{'s' if others > 1 else ''} not read (choose with --sheet)" if others else ""

@@ -11,17 +11,89 @@ REMARK: Final = "remark"
 SIZE: Final = "size"
 TESTED_AT: Final = "tested at"
 NAME: Final = "name"
+SUPPLIER: Final = "supplier"
+SAFETY: Final = frozenset({"limit in bar", "for skin", "acceleration"})
+"""Fields whose cells never become remarks unasked: limits on skin, and what may seize."""
+
+FADES: Final = ("fades", "fade", "does it fade", "fading")
+"""Headings that ask the other way round: "no" is good there, and no word is certain."""
+OTHER_USES: Final = frozenset(
+    [
+        "candle",
+        "candles",
+        "lotion",
+        "lotions",
+        "perfume",
+        "perfumes",
+        "spray",
+        "diffuser",
+        "diffusers",
+        "melt",
+        "leave",
+        "shampoo",
+        "balm",
+    ]
+)
+"""Words of a heading by which a limit or a use is not that of a bar of soap."""
+TOTALS: Final = frozenset(
+    {"total", "totals", "sum", "subtotal", "sub total", "grand total", "in all", "altogether", "total left"}
+)
+"""What stands in the place of a name where a row adds the others up."""
+ALARMS: Final[dict[str, tuple[str, str, tuple[str, ...]]]] = {
+    "acceleration": ("seizes", "seizes", ("seize", "seizes", "seized", "seizing", "soap on a stick")),
+    "for skin": ("no", "not for skin", ("not for skin", "candles only", "candle only", "not skin safe")),
+}
+"""Field → value, how it is asked, and the phrases in a remark that speak of it."""
+GUESSES: Final[dict[str, dict[str, str]]] = {
+    "acceleration": {"yes": "moderate", "y": "moderate", "yes!": "fast", "very": "fast"},
+    "browns to": {
+        **dict.fromkeys(("yes", "y", "browns", "turns brown", "a lot", "yes!"), "brown"),
+        **dict.fromkeys(("yes dark", "dark", "very", "very dark", "black", "a lot"), "chocolate"),
+        **dict.fromkeys(("slight", "slightly", "a bit", "a little", "some", "bit"), "beige"),
+        **dict.fromkeys(("yellow", "yellowish", "yellows", "pale", "light"), "cream"),
+    },
+    "ricing": {"yes": "bad", "y": "bad", "yes!": "bad", "sometimes": "slight"},
+    "fades": {
+        **dict.fromkeys(("no", "n", "nope", "not", "never", "not at all", "none"), "strong"),
+        **dict.fromkeys(("slight", "slightly", "a bit", "a little", "some", "bit", "slow", "slowly"), "fair"),
+        **dict.fromkeys(("yes", "y", "yes!", "fast", "quick", "quickly", "a lot", "badly", "fades"), "faint"),
+    },
+    "limit in bar": dict.fromkeys(
+        ("no limit", "none", "unlimited", "not restricted", "no restriction"), "100 %"
+    ),
+    "vanillin": dict.fromkeys(("trace", "traces", "tr"), "unknown"),
+    "ethyl vanillin": dict.fromkeys(("trace", "traces", "tr"), "unknown"),
+}
+"""What a word most likely means that is not certain: offered, never taken unasked ("!": said with force)."""
 
 HEADINGS: Final[dict[str, tuple[str, ...]]] = {
     NAME: (
         *("name", "oil", "scent", "fragrance", "fragrance name", "scent name", "oil name", "fragrance oil"),
         *("essential oil", "product", "product name", "item", "item name", "title"),
         *("fragrance essential oil", "fo", "eo", "fo eo", "eo fo", "fragrances", "scents", "oils"),
+        *("what", "what is it", "called", "label on the bottle"),
     ),
-    "kind": ("kind", "type", "sort", "category", "kind of oil", "type of oil", "oil type", "fo or eo"),
-    "scent note": ("scent note", "note", "top middle base", "note type", "perfume note", "tmb"),
+    "kind": (
+        "kind",
+        "type",
+        "sort",
+        "category",
+        "kind of oil",
+        "type of oil",
+        "oil type",
+        "fo or eo",
+        "eo or fo",
+    ),
+    "scent note": ("scent note", "note", "top middle base", "note type", "perfume note", "tmb", "t m b"),
     "vanillin": ("vanillin", "vanillin content", "vanilla content", "vanilla", "van", "vanillin in oil"),
-    "ethyl vanillin": ("ethyl vanillin", "ethylvanillin", "ethyl vanillin content", "ev"),
+    "ethyl vanillin": (
+        "ethyl vanillin",
+        "ethylvanillin",
+        "ethyl vanillin content",
+        "ev",
+        "evan",
+        "ethyl van",
+    ),
     "browns by": (
         *("browns by", "other browners", "discolourers", "other discolourers", "discoloring constituents"),
     ),
@@ -29,7 +101,7 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
         *("browns to", "discolouration", "discoloration", "discolours", "discolors", "discolours to"),
         *("discolors to", "colour in soap", "color in soap", "soap colour", "soap color", "turns"),
         *("browning", "cured colour", "cured color", "final colour", "final color"),
-        *("discolours soap", "discolor"),
+        *("discolours soap", "discolor", "turns brown", "turns the bar", "turns soap", "turns to"),
     ),
     "browns to at": ("browns to at", "discolouration tested at", "discoloration tested at"),
     "browns to evidence": ("browns to evidence", "discolouration source", "discoloration source"),
@@ -42,7 +114,7 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
         *("acceleration", "accelerates", "accel", "accelerates trace", "trace", "trace speed", "speed"),
         *("acceleration of trace", "effect on trace", "quickens", "quickens trace", "thickens"),
         *("behaviour", "behavior", "cp behaviour", "cp behavior", "behaviour in cp"),
-        *("performance in cp", "soaping"),
+        *("performance in cp", "soaping", "speeds up", "speeds up trace", "speeds trace"),
     ),
     "acceleration at": ("acceleration at", "acceleration tested at"),
     "acceleration evidence": ("acceleration evidence", "acceleration source"),
@@ -53,7 +125,8 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
     "after six weeks": (
         *("after six weeks", "after 6 weeks", "six weeks", "6 weeks", "strength", "scent strength"),
         *("retention", "scent retention", "strength after cure", "after cure", "lasts", "staying power"),
-        *("fades", "fade", "scent after cure", "holds", "sticks"),
+        *("scent after cure", "holds", "sticks", "scent after 6 weeks", "scent after six weeks"),
+        *FADES,
     ),
     "flash point": ("flash point", "flashpoint", "flash", "fp", "flash pt", "closed cup"),
     "for skin": ("for skin", "skin safe", "body safe", "skin", "safe for skin", "skin use", "ok for skin"),
@@ -61,18 +134,31 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
         *("limit in bar", "limit", "max", "maximum", "max use", "maximum use", "usage limit"),
         *("max in soap", "max usage", "category 9", "cat 9", "ifra", "ifra limit", "ifra category 9"),
         *("ifra cat 9", "ifra max", "maximum level", "max level", "highest permitted level", "soap limit"),
-        *("limit in soap", "safe level"),
+        *("limit in soap", "safe level", "skin max", "skin limit", "max on skin", "max for skin"),
     ),
     "certificate": (
         *("certificate", "ifra certificate", "ifra amendment", "amendment", "certificate of conformity"),
     ),
     "certificate category": ("certificate category", "category of certificate", "product category"),
     "supplier statement": ("supplier statement", "supplier statement dated"),
-    "certificate dated": ("certificate dated", "certificate date", "date of certificate", "ifra date"),
+    "certificate dated": (
+        *("certificate dated", "certificate date", "date of certificate", "ifra date", "cert dated"),
+        "cert date",
+    ),
     "allergen sheet": ("allergen sheet", "allergens", "allergen", "label allergens", "constituents"),
     "sheet complete": ("sheet complete", "allergens complete", "complete sheet", "all allergens named"),
     "label name": ("label name", "inci", "inci name"),
-    "tags": ("tags", "tag", "keywords", "family", "scent family", "fragrance family", "group"),
+    "tags": (
+        "tags",
+        "tag",
+        "keywords",
+        "family",
+        "scent family",
+        "fragrance family",
+        "group",
+        "smells like",
+        "smell",
+    ),
     "lot": ("lot", "lot number", "lot no", "batch number", "batch no", "lot code", "supplier lot"),
     "price": ("price", "cost", "price paid", "unit price", "paid"),
     SIZE: ("size", "bottle size", "bottle", "pack size", "amount bought", "quantity bought"),
@@ -92,10 +178,34 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "seen": ("seen", "observations", "diary", "test log", "log"),
     "goes with": ("goes with", "blends with", "pairs with", "good with", "blends well with"),
+    SUPPLIER: (
+        *(
+            "supplier",
+            "vendor",
+            "brand",
+            "manufacturer",
+            "supplier name",
+            "vendor name",
+            "shop",
+            "bought from",
+        ),
+        *("bought at", "maker"),
+    ),
     REMARK: (
-        *("shop", "remark", "remarks", "notes", "comment", "comments", "description", "scent description"),
-        *("supplier", "vendor", "brand", "manufacturer", "supplier name", "vendor name", "link", "url"),
-        *("website", "id", "sku", "code", "item number", "product code", "number", "no", "order number"),
+        *("remark", "remarks", "notes", "comment", "comments", "description", "scent description"),
+        *(
+            "link",
+            "url",
+            "website",
+            "id",
+            "sku",
+            "code",
+            "item number",
+            "product code",
+            "number",
+            "no",
+            "order number",
+        ),
         *("rating", "storage", "location", "expiry", "expiry date", "best before", "use by", "cas"),
         *("density", "specific gravity", "batch"),
     ),
@@ -114,7 +224,7 @@ BLANKS: Final = frozenset(
 
 NOTHING: Final = frozenset(
     {
-        *("free", "nil", "no", "none", "vanilla free", "vanillin free", "zero"),
+        *("free", "n", "nil", "no", "none", "nope", "vanilla free", "vanillin free", "zero"),
     }
 )
 """What a maker writes in a column of contents for zero."""
@@ -141,7 +251,17 @@ WORDS: Final[dict[str, dict[str, tuple[str, ...]]]] = {
     },
     "browns to": {
         "ivory": (
-            *("ivory", "white", "off white", "none", "no", "no discolouration", "no discoloration"),
+            *(
+                "ivory",
+                "white",
+                "off white",
+                "none",
+                "no",
+                "n",
+                "nope",
+                "no discolouration",
+                "no discoloration",
+            ),
             *("stays white", "does not discolour", "does not discolor", "doesn't discolor"),
             *("doesn't discolour", "no change"),
         ),
@@ -156,11 +276,32 @@ WORDS: Final[dict[str, dict[str, tuple[str, ...]]]] = {
     "acceleration": {
         "thins": ("thins", "slows", "slows trace", "decelerates", "slows down", "thinner", "retards"),
         "none": (
-            *("none", "no", "nil", "no acceleration", "behaves", "behaves well", "well behaved", "normal"),
+            *(
+                "none",
+                "no",
+                "n",
+                "nope",
+                "nil",
+                "no acceleration",
+                "behaves",
+                "behaves well",
+                "well behaved",
+                "normal",
+            ),
             *("does not accelerate", "doesn't accelerate", "no change", "no issues", "works perfectly"),
         ),
         "slight": (
-            *("slight", "slightly", "a little", "mild", "minor", "little", "slight acceleration", "bit"),
+            *(
+                "slight",
+                "slightly",
+                "a little",
+                "mild",
+                "minor",
+                "little",
+                "slight acceleration",
+                "bit",
+                "a bit",
+            ),
         ),
         "moderate": (
             *("moderate", "moderately", "medium", "some", "somewhat", "moderate acceleration", "average"),
@@ -171,8 +312,8 @@ WORDS: Final[dict[str, dict[str, tuple[str, ...]]]] = {
         "seizes": ("seizes", "seized", "seize", "seizing", "soap on a stick", "instant"),
     },
     "ricing": {
-        "none": ("none", "no", "nil", "never", "no ricing", "does not rice", "doesn't rice"),
-        "slight": ("slight", "slightly", "a little", "some", "minor", "mild", "few grains"),
+        "none": ("none", "no", "n", "nope", "nil", "never", "no ricing", "does not rice", "doesn't rice"),
+        "slight": ("slight", "slightly", "a little", "a bit", "some", "minor", "mild", "few grains"),
         "bad": ("bad", "badly", "heavy", "severe", "lots", "very", "strong"),
     },
     "after six weeks": {

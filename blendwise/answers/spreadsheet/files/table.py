@@ -17,7 +17,7 @@ LARGEST_TABLE: Final = 64_000_000
 """Bytes of a file that is still opened; the rows that may be read are far fewer (our own guard)."""
 BLANK_ROWS: Final = 1000
 """After so many empty rows a sheet is taken to have ended."""
-KINDS: Final = (".csv", ".tsv", ".txt", ".xlsx")
+KINDS: Final = (".csv", ".tsv", ".txt", ".xlsx", ".ods")
 
 Row = tuple[int, tuple[str, ...]]
 

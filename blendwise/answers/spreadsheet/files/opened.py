@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from blendwise.answers.spreadsheet.table import DIVIDE, KINDS, LARGEST_TABLE, Sheet
+from blendwise.answers.spreadsheet.files.table import DIVIDE, KINDS, LARGEST_TABLE, Sheet
 from blendwise.records.place import read_fault
 
 
-def read_sheet(file: Path, name: str = "") -> Sheet:
-    """The rows of a CSV, TSV or XLSX file that hold anything; ``name`` chooses a sheet of a workbook.
+def read_sheets(file: Path, name: str = "") -> list[Sheet]:
+    """The sheets of a CSV, TSV, XLSX or ODS file that hold anything; ``name`` chooses one of a workbook.
 
     RecordError where the file cannot be read, is of another kind, or has more rows than a catalogue may hold.
     """
@@ -18,16 +18,20 @@ def read_sheet(file: Path, name: str = "") -> Sheet:
         raise read_fault(
             file,
             "This is not a kind of spreadsheet that is read here.",
-            "Save it as CSV (or .tsv, .xlsx) and try again.",
+            "Save it as CSV (or .tsv, .xlsx, .ods) and try again.",
         )
     _bearable(file)
     if kind == ".xlsx":
-        from blendwise.answers.spreadsheet.workbook import read_workbook
+        from blendwise.answers.spreadsheet.files.workbook import read_workbook
 
         return read_workbook(file, name)
-    from blendwise.answers.spreadsheet.delimited import read_delimited
+    if kind == ".ods":
+        from blendwise.answers.spreadsheet.files.ods import read_ods
 
-    return read_delimited(file)
+        return read_ods(file, name)
+    from blendwise.answers.spreadsheet.files.delimited import read_delimited
+
+    return [read_delimited(file)]
 
 
 def _bearable(file: Path) -> None:

@@ -11,7 +11,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
-from blendwise.answers.spreadsheet.table import MOST_COLUMNS, Row, Sheet, kept
+from blendwise.answers.spreadsheet.files.table import MOST_COLUMNS, Row, Sheet, kept
 from blendwise.records.place import Fault, Place, RecordError, read_fault
 
 DELIMITERS: Final = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "upright strokes"}

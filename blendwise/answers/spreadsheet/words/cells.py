@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
-from datetime import date
-from functools import cache
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import Final
 
-from blendwise.answers.spreadsheet.headings import Column, plainly, unit_word
-from blendwise.answers.spreadsheet.numbers import Mark, Unread, one_spelling, reading
-from blendwise.answers.spreadsheet.vocabulary import BLANKS, NEGATIONS, NOTHING, WORDS
-from blendwise.records.writing.edit import Plain
+from blendwise.answers.spreadsheet.words.days import day_of, is_number, may_be_either
+from blendwise.answers.spreadsheet.words.headings import Column, plainly, unit_word
+from blendwise.answers.spreadsheet.words.meant import Taken, guessed, worded
+from blendwise.answers.spreadsheet.words.numbers import Mark, Unread, one_spelling, reading
+from blendwise.answers.spreadsheet.words.vocabulary import BLANKS, GUESSES, NOTHING
+from blendwise.quantity import format_number
 
-LIKE: Final = 85.0
-"""Likeness from which a slip is read as a word (judgement: one letter in seven)."""
 LEAST_FAHRENHEIT, MOST_CELSIUS = 60.0, 140.0
 """A flash point without a unit beyond these is more likely in the other one (our own guard)."""
 HARMFUL: Final = ("=", "+", "-", "@", "\t", "\r")
@@ -24,20 +23,13 @@ LONGEST_BLANK: Final = max(map(len, BLANKS)) + 2
 FORMULA: Final = "a formula without a stored value; formulas are not worked out"
 
 
-@dataclass(frozen=True, slots=True)
-class Taken:
-    """What was read; ``guess`` says what it was read as, where that is not what stands in the cell."""
-
-    value: Plain
-    guess: str = ""
-
-
 @dataclass(slots=True)
 class Reader:
     """How the cells of one column are read: its heading, the sheet's decimal mark, units taken for granted.
 
     ``usual_mass``, ``usual_temperature``: units of bare numbers; ``small``: whether all bare numbers of the
     column are at most 1, so that per cent and fraction cannot be told apart.  ``assumed`` fills as one reads.
+    ``answered``: the cell is the maker's own answer, and is taken at its word.
     """
 
     column: Column
@@ -47,6 +39,11 @@ class Reader:
     small: bool = False
     months_first: bool | None = None
     assumed: dict[str, None] = field(default_factory=dict)
+    answered: bool = False
+
+    def _doubted(self, text: str, heading: str) -> str:
+        """``heading`` where the column must be asked about before this cell is sure, else an empty text."""
+        return "" if self.answered or (self.column.how == "as answered" and self.column.unit) else heading
 
     def read(self, text: str) -> Taken | None:
         """The cell's meaning, None where nothing is known."""
@@ -58,44 +55,54 @@ class Reader:
 
     def per_cent(self, text: str) -> Taken:
         """A content or limit in per cent; "none" is 0 % for a content."""
-        if plainly(text) in NOTHING:
-            if self.column.field == "limit in bar":
-                raise Unread("a certificate gives a number; where it sets no limit, that is 100 %")
+        what, plain = self.column.field, plainly(text)
+        if guess := GUESSES.get(what, {}).get(plain):
+            why = "a certificate gives a number; where it sets no limit, that is 100 %"
+            raise Unread(why if what == "limit in bar" else f'"{text}" is no number', guess)
+        if plain in NOTHING:
             return Taken("0 %", "0 %")
         found = reading(text, self.mark)
         unit = self._said(found.unit) or self.column.unit
+        if unit == "fraction":
+            return Taken(f"{format_number(100 * found.top, 6)} %", f"{format_number(100 * found.top, 6)} %")
         if unit == "%":
             return self._amount(found.amount("%"), text, found.loose)
         if unit:
             raise Unread(f'"{text}" is not in per cent')
         if self.small and found.top > 0:
-            raise Unread(f'"{text}" may be per cent or a fraction; write % in the heading')
+            why = f'"{text}" may be per cent or a fraction; write % in the heading'
+            raise Unread(why, heading=f"{self.column.constituent or what} %")
         self.assumed["bare numbers are per cent"] = None
-        return self._amount(found.amount("%"), text, found.loose)
+        taken = self._amount(found.amount("%"), text, found.loose)
+        doubtful = what == "limit in bar" and 0 < found.top <= 1
+        return replace(taken, heading=self._doubted(text, f"{what} %")) if doubtful else taken
 
     def mass(self, text: str) -> Taken:
         """A mass, in the heading's unit or the book's where the cell names none."""
         found = reading(text, self.mark)
         unit = self._said(found.unit) or self.column.unit
-        if unit in ("mL", "%", "°C", "°F"):
+        if unit in ("mL", "%", "°C", "°F", "fraction"):
             raise Unread(f'"{text}" is not a mass; weigh it')
-        if not unit:
-            unit = self.usual_mass
-            self.assumed[f"bare numbers are {unit}"] = None
-        return self._amount(found.amount(unit), text, found.loose)
+        if unit:
+            return self._amount(found.amount(unit), text, found.loose)
+        unit = self.usual_mass
+        self.assumed[f"bare numbers are {unit}"] = None
+        taken = self._amount(found.amount(unit), text, found.loose)
+        return replace(taken, heading=self._doubted(text, f"{self.column.field} {unit}"))
 
     def temperature(self, text: str) -> Taken:
         """A flash point; ">93" and "93+" are above 93."""
         found = reading(text.removeprefix("closed cup").strip(" :"), self.mark)
-        unit = self._said(found.unit) or self.column.unit
+        unit, heading = self._said(found.unit) or self.column.unit, ""
         if not unit:
             unit = self.usual_temperature
+            heading = self._doubted(text, f"{self.column.field} {unit}")
             if (unit == "°C" and found.top > MOST_CELSIUS) or (unit == "°F" and found.top < LEAST_FAHRENHEIT):
                 raise Unread(f'"{text}" has no unit, and as {unit} it is unlikely')
             self.assumed[f"bare numbers are {unit}"] = None
         if unit not in ("°C", "°F"):
             raise Unread(f'"{text}" is not a temperature')
-        return self._amount(found.amount(unit), text, found.loose)
+        return replace(self._amount(found.amount(unit), text, found.loose), heading=heading)
 
     def rate(self, text: str) -> Taken:
         """A dose on oils at which something was seen."""
@@ -115,26 +122,39 @@ class Reader:
             raise Unread(f'"{text}" is no price')
         mass = found["mass"] or self.column.per
         if not mass:
-            raise Unread(f'"{text}" is a price for an unsaid mass; write "per 100 g" in the heading')
+            why = f'"{text}" is a price for an unsaid mass; write "per 100 g" in the heading'
+            raise Unread(why, heading="price")
+        if unit_word(mass.strip("0123456789., ")) == "mL":
+            raise Unread(f'"{text}" is a price for a volume; a price here is for a mass')
         currency = (found["before"] or found["after"] or "").strip()
         return Taken(f"{currency}{found['price']} per {one_spelling(mass, self.mark)}")
 
     def word(self, text: str) -> Taken:
-        """One of a closed set of words."""
-        return _worded(self.column.field, text)
+        """One of a closed set of words; where the heading asks the other way round, no other word is sure."""
+        if self.column.turned and not self.answered and plainly(text) not in ("gone", "faded completely"):
+            guess = guessed("fades", text)
+            raise Unread(f'the column asks the other way round, so that "{text}" may mean either', guess)
+        return worded(self.column.field, text)
 
     def evidence(self, text: str) -> Taken:
         """Whose word it is."""
-        return _worded("evidence", text)
+        return worded("evidence", text)
 
     def yes(self, text: str) -> Taken:
         """Yes or no."""
-        return _worded("yes", text)
+        return worded("yes", text)
 
     def day(self, text: str) -> Taken:
         """A day, as year-month-day; day and month must be certain."""
-        value = _day(text, self.months_first)
-        return Taken(value, "" if value == text else value)
+        order, heading = self.column.order, ""
+        first = {"month first": True, "day first": False}.get(order, self.months_first)
+        if first is None and may_be_either(text):
+            first = self.usual_temperature == "°F"
+            heading = f"{self.column.field}, {'month' if first else 'day'} first"
+        elif is_number(text) and not order:
+            heading = f"{self.column.field}, day numbers"
+        value = day_of(text, first)
+        return Taken(value, "" if value == text else value, heading=heading)
 
     def words(self, text: str) -> Taken:
         """Tags, divided by commas, semicolons or strokes."""
@@ -199,14 +219,6 @@ _CONTENT: Final = re.compile(
     re.I,
 )
 _SEEN: Final = re.compile(r"(\d{4}-\d{2}-\d{2})\s*[:,]?\s+(.+)")
-_NUMERIC_DAY: Final = re.compile(r"(\d{1,4})([./-])(\d{1,2})\2(\d{2,4})")
-_MONTHS: Final = {
-    name: number
-    for number, name in enumerate(
-        ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"), start=1
-    )
-}
-_WORDED_DAY: Final = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?[\s.-]*([a-z]{3})[a-z]*[\s.,-]*(\d{4})", re.I)
 
 
 def unprotected(text: str) -> str:
@@ -214,6 +226,7 @@ def unprotected(text: str) -> str:
     return text[1:] if text[:1] == "'" and text[1:2] in HARMFUL else text
 
 
+@lru_cache(maxsize=4096)
 def is_blank(text: str) -> bool:
     """Whether a cell says nothing: empty, a dash, a question mark, "unknown"."""
     folded = text.strip().casefold()
@@ -226,88 +239,6 @@ def _constituent(part: str) -> tuple[str, str]:
         raise Unread(f'"{part}" is no constituent with its per cent')
     share = " ".join(found["share"].replace("<", "up to ").split())
     return found["name"].strip(" :="), re.sub(r"\s*-\s*", " to ", share)
-
-
-def _day(text: str, months_first: bool | None) -> str:
-    plain = text.strip()
-    if worded := _WORDED_DAY.fullmatch(plain):
-        return _iso(int(worded[3]), _MONTHS.get(worded[2].casefold(), 0), int(worded[1]), text)
-    found = _NUMERIC_DAY.fullmatch(plain)
-    if found is None:
-        raise Unread(f'"{text}" is no day; write year-month-day')
-    first, middle, last = int(found[1]), int(found[3]), int(found[4])
-    if len(found[1]) == 4:
-        return _iso(first, middle, last, text)
-    year = last if len(found[4]) == 4 else 2000 + last
-    if found[2] == "." or first > 12 or months_first is False:
-        return _iso(year, middle, first, text)
-    if middle > 12 or months_first:
-        return _iso(year, first, middle, text)
-    raise Unread(f'"{text}" may be day or month first; write year-month-day')
-
-
-def _iso(year: int, month: int, day: int, text: str) -> str:
-    try:
-        return date(year, month, day).isoformat()
-    except ValueError:
-        raise Unread(f'"{text}" is no day of the calendar') from None
-
-
-def months_first(cells: Sequence[str]) -> bool | None:
-    """Whether a column of days with strokes has the month first, by those that can only be one."""
-    seen = {
-        int(found[1]) <= 12
-        for cell in cells
-        if (found := _NUMERIC_DAY.fullmatch(cell.strip()))
-        and len(found[1]) < 3
-        and max(int(found[1]), int(found[3])) > 12
-    }
-    return seen.pop() if len(seen) == 1 else None
-
-
-@cache
-def _worded(what: str, text: str) -> Taken:
-    """The one word of a set that a cell means: itself, a known word for it, a slip of it, or held in it."""
-    plain, words = plainly(text), WORDS[what]
-    if plain in words:
-        return Taken(plain)
-    meanings = _meanings(what)
-    meaning = meanings.get(plain) or _slip(plain, tuple(meanings), meanings) or _held(plain, meanings)
-    if not meaning:
-        raise Unread(f'"{text}" is none of {", ".join(words)}')
-    return Taken(meaning, meaning)
-
-
-@cache
-def _meanings(what: str) -> dict[str, str]:
-    return {plainly(word): meaning for meaning, given in WORDS[what].items() for word in given}
-
-
-def _slip(plain: str, known: tuple[str, ...], meanings: Mapping[str, str]) -> str:
-    if len(plain) < 4:
-        return ""
-    near = _nearest(plain, tuple(word for word in known if len(word) > 3))
-    return meanings[near] if near else ""
-
-
-@cache
-def _nearest(plain: str, known: tuple[str, ...]) -> str:
-    from rapidfuzz import fuzz, process
-
-    found = process.extractOne(plain, known, scorer=fuzz.ratio, score_cutoff=LIKE)
-    return str(found[0]) if found else ""
-
-
-def _held(plain: str, meanings: Mapping[str, str]) -> str:
-    """The one meaning among the words of a longer text; none where a "not" could turn it round."""
-    if NEGATIONS & set(plain.split()):
-        return ""
-    padded, found = f" {plain} ", dict[str, str]()
-    for word in sorted(meanings, key=len, reverse=True):
-        if len(word) > 2 and f" {word} " in padded:
-            found[word] = meanings[word]
-            padded = padded.replace(f" {word} ", " | ")
-    return next(iter(found.values())) if len(set(found.values())) == 1 else ""
 
 
 _READERS: Final[dict[str, Callable[[Reader, str], Taken]]] = {
@@ -324,7 +255,7 @@ _READERS: Final[dict[str, Callable[[Reader, str], Taken]]] = {
     **dict.fromkeys(
         (
             *("own cast", "acceleration against", "acceleration control", "acceleration scented"),
-            *("certificate", "certificate category", "label name", "lot", "name"),
+            *("certificate", "certificate category", "label name", "lot", "name", "supplier"),
         ),
         Reader.text,
     ),

@@ -6,13 +6,18 @@ import re
 import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final, Literal
 
-from blendwise.answers.spreadsheet.table import Row
-from blendwise.answers.spreadsheet.vocabulary import HEADINGS, NAME, REMARK, WORDS
+from blendwise.answers.spreadsheet.files.table import Row
+from blendwise.answers.spreadsheet.words.vocabulary import FADES, HEADINGS, OTHER_USES, REMARK, WORDS
 
-How = Literal["as written", "by meaning", "by nearness", "not understood", "second of its kind"]
+# fmt: off
+How = Literal[
+    "as written", "by meaning", "by a part", "by nearness", "not understood", "second of its kind",
+    "as answered", "of another use",
+]
+# fmt: on
 LIKE: Final = 85.0
 """Likeness (0 to 100) from which a slip in a heading is read as the word (judgement: one letter in seven)."""
 LOOKED_AT: Final = 20
@@ -23,6 +28,9 @@ _PER: Final = re.compile(
     r"(?:/|\bper\b)\s*((?:\d+(?:[.,]\d+)?\s*)?(?:g|grams?|kg|oz|ounces?|lbs?|pounds?|ml|l)\b)", re.I
 )
 _LAST: Final = re.compile(r"(.+?)(?:\s*,\s*|\s+in\s+|\s+)([^\s,]+(?:\s+of\s+oils)?)", re.I | re.S)
+_FIRST: Final = re.compile(r"(oz|ounces?|grams?|ml|lbs?)\s+(.+)", re.I | re.S)
+_CATEGORY: Final = re.compile(r"\bcat(?:egory)?\.?\s*(\d+[a-d]?)", re.I)
+_ORDER: Final = re.compile(r"[\s,(]+((?:month|day) first|day numbers)\)?\s*$", re.I)
 _TOLD_BY_CELLS: Final = {"notes": "scent note", "note": "scent note", "eo fo": "kind", "fo eo": "kind"}
 """Headings with two meanings: the second counts where most of the cells are its words."""
 _UNIT_WORDS: Final = {
@@ -34,6 +42,7 @@ _UNIT_WORDS: Final = {
     **dict.fromkeys(("oz", "ounce", "ounces"), "oz"),
     **dict.fromkeys(("lb", "lbs", "pound", "pounds"), "lb"),
     **dict.fromkeys(("ml", "millilitres", "milliliters"), "mL"),
+    **dict.fromkeys(("fraction", "as a fraction", "fraction of one"), "fraction"),
     **dict.fromkeys(
         ("°c", "c", "deg c", "degc", "celsius", "degrees c", "degrees celsius", "º c", "ºc"), "°C"
     ),
@@ -48,7 +57,8 @@ class Column:
     """One column: its heading as typed, the field it holds, its unit, and how that was understood.
 
     ``field`` is a field of an oil or a helper (``REMARK`` where its cells are kept as remarks);
-    ``constituent``: the name on an allergen sheet where the column holds its content.
+    ``constituent``: the name on an allergen sheet where the column holds its content.  ``may_be``: fields
+    that a part of the heading could mean; ``order`` of days in strokes ("month first") or "day numbers".
     """
 
     index: int
@@ -58,6 +68,10 @@ class Column:
     per: str = ""
     how: How = "as written"
     constituent: str = ""
+    may_be: tuple[str, ...] = ()
+    order: str = ""
+    turned: bool = False
+    """Whether the heading asks the other way round ("Fades?")."""
 
     @property
     def understood(self) -> bool:
@@ -70,8 +84,12 @@ def unit_word(text: str) -> str:
     return _UNIT_WORDS.get(" ".join(text.casefold().split()), "")
 
 
+@lru_cache(maxsize=4096)
 def plainly(text: str) -> str:
     """A heading or word in one spelling: lower case, no accents, hyphens, underscores or outer stops."""
+    text = text.strip()
+    if text.isascii() and text.isalpha():
+        return text.casefold()
     flat = "".join(
         sign for sign in unicodedata.normalize("NFKD", text.casefold()) if not unicodedata.combining(sign)
     )
@@ -80,15 +98,37 @@ def plainly(text: str) -> str:
 
 def column_of(index: int, heading: str) -> Column:
     """What one heading says of its column."""
-    label, unit, per = _taken_apart(heading)
-    if field := _meant(plainly(label)):
-        exact = plainly(label) == field or heading.strip().casefold() == field
-        return Column(index, heading, field, unit, per, "as written" if exact else "by meaning")
+    order = _ORDER.search(heading)
+    label, unit, per = _taken_apart(heading[: order.start()] if order else heading)
+    plain = plainly(label)
+    days, turned = order[1].casefold() if order else "", plain in FADES
+    if _of_another_use(label):
+        return Column(index, heading, REMARK, unit, "", "of another use")
+    if field := _phrases().get(plain):
+        exact = plain == field or heading.strip().casefold() == field
+        return Column(
+            index,
+            heading,
+            field,
+            unit,
+            per,
+            "as written" if exact else "by meaning",
+            order=days,
+            turned=turned,
+        )
+    if held := _held(plain):
+        return Column(index, heading, held[0], unit, per, "by a part", may_be=held, order=days, turned=turned)
     if constituent := _constituent(label):
         return Column(index, heading, "allergen sheet", unit, "", "by meaning", constituent)
-    if field := _near(plainly(label)):
-        return Column(index, heading, field, unit, per, "by nearness")
+    if field := _near(plain):
+        return Column(index, heading, field, unit, per, "by nearness", order=days)
     return Column(index, heading, REMARK, unit, "", "not understood")
+
+
+def _of_another_use(label: str) -> bool:
+    """Whether a heading speaks of another category than bar soap's (9), or of something that is no soap."""
+    category = _CATEGORY.search(label)
+    return (category is not None and category[1] != "9") or bool(OTHER_USES & set(plainly(label).split()))
 
 
 def _taken_apart(heading: str) -> tuple[str, str, str]:
@@ -100,6 +140,8 @@ def _taken_apart(heading: str) -> tuple[str, str, str]:
         label, unit = found[1], last
     if not unit and "%" in label:
         label, unit = label.replace("%", " "), "%"
+    if not unit and (first := _FIRST.fullmatch(label.strip())):
+        label, unit = first[2], unit_word(first[1])
     return label, unit, per[1] if per else ""
 
 
@@ -107,20 +149,17 @@ def _taken_apart(heading: str) -> tuple[str, str, str]:
 def _phrases() -> dict[str, str]:
     """Every heading known, in one spelling → its field; the first field that names it keeps it."""
     found: dict[str, str] = {}
-    for field, headings in HEADINGS.items():
+    for name, headings in HEADINGS.items():
         for heading in headings:
-            found.setdefault(plainly(heading), field)
+            found.setdefault(plainly(heading), name)
     return found
 
 
-def _meant(label: str) -> str:
-    """The field of a label that is known, or that holds a known phrase: the longest counts."""
-    phrases = _phrases()
-    if label in phrases:
-        return phrases[label]
+def _held(label: str) -> tuple[str, ...]:
+    """The fields of known phrases that a label holds, the longest phrase first."""
     padded = f" {label} "
-    held = [phrase for phrase in phrases if f" {phrase} " in padded and len(phrase) > 2]
-    return phrases[max(held, key=len)] if held else ""
+    held = [phrase for phrase in _phrases() if f" {phrase} " in padded and len(phrase) > 2]
+    return tuple(dict.fromkeys(_phrases()[phrase] for phrase in sorted(held, key=len, reverse=True)))
 
 
 def _near(label: str) -> str:
@@ -141,48 +180,39 @@ def _constituent(label: str) -> str:
     return name.casefold() if len(name) > 3 and label_names_for(name) else ""
 
 
-def find_columns(rows: Sequence[Row]) -> tuple[int, tuple[Column, ...]]:
-    """(index of the row of headings, its columns); -1 where no row says what the oils are called."""
+def answered(column: Column, answer: str) -> Column:
+    """The column as a maker says it is to be read: by another heading in its place."""
+    told = column_of(column.index, answer)
+    return replace(told, heading=column.heading, how="as answered")
+
+
+def find_headings(rows: Sequence[Row]) -> tuple[int, tuple[Column, ...]]:
+    """(index of the row that is understood best as headings, its columns); -1 where none says anything."""
     best: tuple[int, int, tuple[Column, ...]] = (0, -1, ())
     for place, (_, cells) in enumerate(rows[:LOOKED_AT]):
         columns = tuple(column_of(index, cell) for index, cell in enumerate(cells) if cell)
         understood = len({(column.field, column.constituent) for column in columns if column.understood})
         if understood > best[0]:
             best = (understood, place, columns)
-    _, place, columns = best
-    named = _named(columns, rows[place][1]) if columns else ()
-    return (place, tuple(_settled(named, rows[place + 1 :]))) if named else (-1, ())
+    return best[1:]
 
 
-def _named(columns: tuple[Column, ...], cells: Sequence[str]) -> tuple[Column, ...]:
-    """The columns with one that holds the names: the one called so, a "bottle", or a first one not called
-    anything beside others that are understood; none where it stays open what the oils are called."""
-    if any(column.field == NAME for column in columns):
-        return columns
-    for column in columns:
-        if plainly(column.heading) == "bottle":
-            told = replace(column, field=NAME, how="by meaning")
-            return tuple(told if each is column else each for each in columns)
-    if not cells[0] and sum(column.understood for column in columns) >= 2:
-        return (Column(0, "", NAME, how="by meaning"), *columns)
-    return ()
-
-
-def _settled(columns: Sequence[Column], below: Sequence[Row]) -> Iterator[Column]:
+def once_each(columns: Sequence[Column]) -> Iterator[Column]:
     """Each field once: the column understood best keeps it, the others are kept as remarks."""
-    rank = ("as written", "by meaning", "by nearness")
+    rank = ("as answered", "as written", "by meaning", "by a part", "by nearness")
     taken: dict[tuple[str, str], Column] = {}
-    told = [_by_its_cells(column, below) for column in columns]
-    for column in sorted((each for each in told if each.understood), key=lambda each: rank.index(each.how)):
+    for column in sorted(
+        (each for each in columns if each.understood), key=lambda each: rank.index(each.how)
+    ):
         taken.setdefault((column.field, column.constituent), column)
-    for column in told:
+    for column in columns:
         if column.understood and taken[column.field, column.constituent] is not column:
-            yield replace(column, field=REMARK, how="second of its kind")
+            yield replace(column, field=REMARK, how="second of its kind", may_be=(column.field,))
         else:
             yield column
 
 
-def _by_its_cells(column: Column, below: Sequence[Row]) -> Column:
+def by_its_cells(column: Column, below: Sequence[Row]) -> Column:
     """A column of "notes" that holds mostly top, middle and base is the scent note, and its like."""
     field = _TOLD_BY_CELLS.get(plainly(column.heading))
     if field is None:

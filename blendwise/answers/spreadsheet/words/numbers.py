@@ -26,11 +26,16 @@ _DASHES: Final = str.maketrans(dict.fromkeys("‐‑‒–—−", "-"))
 
 
 class Unread(Exception):  # noqa: N818 - not a failure of the run: one cell that could not be understood
-    """A cell that cannot be understood; ``why`` says so in words."""
+    """A cell that cannot be understood; ``why`` says so in words, ``guess`` what it may be, where anything.
 
-    def __init__(self, why: str) -> None:
+    ``heading``: how the column would have to be headed for the cell to be sure.
+    """
+
+    def __init__(self, why: str, guess: str = "", heading: str = "") -> None:
         super().__init__(why)
         self.why = why
+        self.guess = guess
+        self.heading = heading
 
 
 class Mark(Enum):

@@ -1,0 +1,1 @@
+"""The kinds of file that a spreadsheet may be: each becomes rows of text."""

@@ -1,0 +1,196 @@
+"""A sheet's columns as they are understood: by their headings, by what a maker answered, by their cells."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from blendwise.answers.spreadsheet.answers import REMARK_ANSWER, Answers
+from blendwise.answers.spreadsheet.files.table import Row, Sheet
+from blendwise.answers.spreadsheet.result import Question
+from blendwise.answers.spreadsheet.words.cells import Reader, is_blank
+from blendwise.answers.spreadsheet.words.days import months_first
+from blendwise.answers.spreadsheet.words.headings import (
+    Column,
+    answered,
+    by_its_cells,
+    find_headings,
+    once_each,
+    plainly,
+)
+from blendwise.answers.spreadsheet.words.numbers import Mark, Unread, mark_of, reading
+from blendwise.answers.spreadsheet.words.vocabulary import ALARMS, HEADINGS, NAME, REMARK, SAFETY, SUPPLIER
+from blendwise.quantity import Units
+
+LOOKED_AT: Final = 200
+"""Cells of a column by which it is judged."""
+FITTING, HARDLY = 0.8, 0.5
+"""Share of its cells that a column must be able to read: where its heading means it by a part, and at all."""
+COMMON: Final = frozenset(
+    {NAME, SUPPLIER, REMARK, "on hand", "price", "lot", "bought", "size", "evidence", "tags"}
+)
+"""Fields that a sheet of anything may have."""
+
+
+@dataclass(frozen=True, slots=True)
+class Understood:
+    """The rows below the headings, a reader for each column, and what is to be asked of the columns."""
+
+    headings: tuple[str, ...]
+    body: tuple[Row, ...]
+    readers: tuple[Reader, ...]
+    questions: tuple[Question, ...]
+
+    @property
+    def score(self) -> int:
+        """How many fields of an oil the sheet has."""
+        return len({reader.column.field for reader in self.readers} - {REMARK})
+
+
+def understand(table: Sheet, answers: Answers, units: Units) -> Understood | None:
+    """What a sheet's columns hold; None where no row says what the oils are called."""
+    place, columns = find_headings(table.rows)
+    if place < 0:
+        return None
+    body = table.rows[place + 1 :]
+    sheet = _Sheet(body, answers, units)
+    told = [sheet.told(column) for column in columns]
+    named = sheet.named(told, table.rows[place][1])
+    if not named:
+        return None
+    readers = tuple(sheet.reader(column) for column in once_each(named))
+    return Understood(table.rows[place][1], body, readers, tuple(sheet.asked(readers)))
+
+
+class _Sheet:
+    """The rows of one sheet, and what is known of all of them."""
+
+    def __init__(self, body: Sequence[Row], answers: Answers, units: Units) -> None:
+        self.body, self.answers = body, answers
+        self.mass, self.temperature = ("oz" if units.mass == "oz" else "g"), f"°{units.temperature}"
+        self.mark = mark_of(cell for _, cells in body for cell in cells)
+
+    def cells(self, column: Column) -> list[str]:
+        """The cells of a column that say anything."""
+        held = (cells[column.index] for _, cells in self.body if column.index < len(cells))
+        return [cell for cell in held if cell and not is_blank(cell)]
+
+    def reader(self, column: Column) -> Reader:
+        """How the cells of a column are read."""
+        cells = self.cells(column)
+        small, first = _small(column, cells, self.mark), months_first(cells)
+        return Reader(column, self.mark, self.mass, self.temperature, small=small, months_first=first)
+
+    def told(self, column: Column) -> Column:
+        """The column as a maker answered, else by its heading, and where that is not enough by its cells."""
+        answer = self.answers.column(column.heading)
+        if answer is not None:
+            remark = Column(column.index, column.heading, REMARK, how="as answered")
+            return remark if answer.casefold() == REMARK_ANSWER else answered(column, answer)
+        column = by_its_cells(column, self.body)
+        if column.how != "by a part":
+            return column
+        fields = [each for each in column.may_be if self.fit(replace(column, field=each)) >= FITTING]
+        return replace(column, field=fields[0]) if fields else column
+
+    def fit(self, column: Column) -> float:
+        """The share of a column's cells that can be read as its field; 1 where it has none."""
+        cells = self.cells(column)[:LOOKED_AT]
+        if column.field == REMARK or not cells:
+            return 1.0
+        reader = self.reader(column)
+        return sum(_can_be_read(reader, cell) for cell in cells) / len(cells)
+
+    def named(self, columns: list[Column], headings: Sequence[str]) -> list[Column]:
+        """The columns with one of names; none where it stays open what the oils are called."""
+        if any(column.field == NAME for column in columns):
+            return columns
+        understood = sum(column.understood for column in columns)
+        if not headings[0] and understood >= 2:
+            return [Column(0, "", NAME, how="by meaning"), *columns]
+        for place, column in enumerate(columns):
+            bottle = plainly(column.heading) == "bottle"
+            if bottle or (understood >= 2 and not column.understood and self._like_names(column)):
+                told = replace(column, field=NAME, how="by meaning" if bottle else "by nearness")
+                return [*columns[:place], told, *columns[place + 1 :]]
+        return []
+
+    def _like_names(self, column: Column) -> bool:
+        cells = self.cells(column)
+        words = sum(any(sign.isalpha() for sign in cell) and len(cell) < 60 for cell in cells)
+        return bool(cells) and words == len(cells) and len(set(cells)) > 0.9 * len(cells)
+
+    def asked(self, readers: Sequence[Reader]) -> Iterator[Question]:
+        """What is asked of columns that are not certain."""
+        particular = {reader.column.field for reader in readers} - COMMON
+        for reader in readers:
+            column = reader.column
+            name = column.field == NAME and not particular
+            if self.answers.column(column.heading) is not None or not (name or self.cells(column)):
+                continue
+            if name:
+                yield _of_column(column, "nothing particular", NAME, must=True)
+            else:
+                yield from self._doubt(column)
+
+    def _doubt(self, column: Column) -> Iterator[Question]:
+        known = plainly(column.heading) in map(plainly, HEADINGS[REMARK])
+        fit = self.fit(column)
+        safety = bool(SAFETY & {column.field, *column.may_be}) or _alarming(column.heading)
+        if column.how == "not understood" and not known:
+            yield _of_column(column, column.how, REMARK_ANSWER, must=safety)
+        elif column.how == "of another use":
+            yield _of_column(column, column.how, REMARK_ANSWER)
+        elif column.how == "second of its kind":
+            yield _of_column(column, column.how, REMARK_ANSWER, must=safety)
+        elif column.how == "by nearness":
+            yield _of_column(column, column.how, _heading(column))
+        elif (column.how == "by a part" and fit < FITTING) or fit < HARDLY:
+            guess, must = _unfit(column, self.cells(column), self.mark)
+            yield _of_column(column, f"unlike {column.field}", guess, must or safety)
+
+
+def _of_column(column: Column, why: str, guess: str, must: bool = False) -> Question:
+    return Question("column", column.heading, "", why, guess, must)
+
+
+def _heading(column: Column) -> str:
+    """The heading that would leave no doubt."""
+    unit = f" per {column.per}" if column.per else f" {column.unit}".rstrip()
+    return f"{column.constituent or column.field}{unit}"
+
+
+def _unfit(column: Column, cells: Sequence[str], mark: Mark) -> tuple[str, bool]:
+    """What a column is guessed to be whose cells cannot be read, and whether the guess is not enough."""
+    if _small(column, cells, mark):
+        return f"{column.field} %", True
+    return (_heading(column), True) if column.turned else (REMARK_ANSWER, False)
+
+
+def _alarming(text: str) -> bool:
+    padded = f" {plainly(text)} "
+    return any(f" {word} " in padded for _, _, words in ALARMS.values() for word in words)
+
+
+def _can_be_read(reader: Reader, cell: str) -> bool:
+    """Whether a cell gives something, or at least a guess."""
+    try:
+        return reader.read(cell) is not None
+    except Unread as error:
+        return bool(error.guess or error.heading)
+
+
+def _small(column: Column, cells: Sequence[str], mark: Mark) -> bool:
+    """Whether a column's bare numbers are all at most 1: they may be per cent or fractions of one."""
+    if column.unit or column.field not in ("vanillin", "ethyl vanillin", "limit in bar", "allergen sheet"):
+        return False
+    tops = []
+    for cell in cells:
+        try:
+            found = reading(cell, mark)
+            if not found.unit:
+                tops.append(found.top)
+        except Unread:
+            continue
+    return bool(tops) and 0 < max(tops) <= 1

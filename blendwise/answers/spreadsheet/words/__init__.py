@@ -1,0 +1,1 @@
+"""What headings and cells mean: words, numbers, days, read one cell at a time."""

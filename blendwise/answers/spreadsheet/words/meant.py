@@ -1,0 +1,85 @@
+"""The one word of a closed set that a cell means, and whether that is certain."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Final
+
+from blendwise.answers.spreadsheet.words.headings import plainly
+from blendwise.answers.spreadsheet.words.numbers import Unread
+from blendwise.answers.spreadsheet.words.vocabulary import GUESSES, NEGATIONS, WORDS
+from blendwise.records.writing.edit import Plain
+
+LIKE: Final = 85.0
+"""Likeness from which a slip is read as a word (judgement: one letter in seven)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What was read; ``guess`` says what it was read as, where that is not what stands in the cell.
+
+    ``sure``: whether it needs no asking; ``heading``: how the column had to be headed for it to be sure.
+    """
+
+    value: Plain
+    guess: str = ""
+    sure: bool = True
+    heading: str = ""
+
+
+@cache
+def worded(what: str, text: str) -> Taken:
+    """The one word of a set that a cell means: itself, a known word for it, a slip of it, or held in it."""
+    plain, words = plainly(text), WORDS[what]
+    sure = "?" not in text
+    if plain in words:
+        return Taken(plain, "" if sure else plain, sure)
+    meanings = _meanings(what)
+    if meaning := meanings.get(plain):
+        return Taken(meaning, meaning, sure)
+    if guess := guessed(what, text):
+        raise Unread(f'"{text}" is none of {", ".join(words)}', guess)
+    if meaning := _slip(plain, tuple(meanings), meanings) or _held(plain, meanings):
+        return Taken(meaning, meaning, sure=False)
+    raise Unread(f'"{text}" is none of {", ".join(words)}')
+
+
+def guessed(what: str, text: str) -> str:
+    """What a word that is not certain most likely means; said with force counts for more."""
+    known, plain = GUESSES.get(what, {}), plainly(text)
+    forced = known.get(f"{plain}!") if "!" in text else None
+    return forced or known.get(plain, "")
+
+
+@cache
+def _meanings(what: str) -> dict[str, str]:
+    return {plainly(word): meaning for meaning, given in WORDS[what].items() for word in given}
+
+
+def _slip(plain: str, known: tuple[str, ...], meanings: Mapping[str, str]) -> str:
+    if len(plain) < 4:
+        return ""
+    near = _nearest(plain, tuple(word for word in known if len(word) > 3))
+    return meanings[near] if near else ""
+
+
+@cache
+def _nearest(plain: str, known: tuple[str, ...]) -> str:
+    from rapidfuzz import fuzz, process
+
+    found = process.extractOne(plain, known, scorer=fuzz.ratio, score_cutoff=LIKE)
+    return str(found[0]) if found else ""
+
+
+def _held(plain: str, meanings: Mapping[str, str]) -> str:
+    """The one meaning among the words of a longer text; none where a "not" could turn it round."""
+    if NEGATIONS & set(plain.split()):
+        return ""
+    padded, found = f" {plain} ", dict[str, str]()
+    for word in sorted(meanings, key=len, reverse=True):
+        if len(word) > 2 and f" {word} " in padded:
+            found[word] = meanings[word]
+            padded = padded.replace(f" {word} ", " | ")
+    return next(iter(found.values())) if len(set(found.values())) == 1 else ""
