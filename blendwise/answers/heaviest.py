@@ -24,5 +24,6 @@ def one_each(findings: Iterable[Finding]) -> list[Finding]:
 
 
 def heaviest(findings: Iterable[Finding], status: str = "") -> int:
-    """Index into LEVELS of the heaviest finding (of a status), −1 where there is none."""
-    return max((LEVELS.index(f.level) for f in findings if status in ("", f.status)), default=-1)
+    """Index into LEVELS of the heaviest finding that stands (or of a status), −1 where there is none."""
+    told = (f for f in findings if (f.status == status if status else f.stands))
+    return max((LEVELS.index(f.level) for f in told), default=-1)

@@ -258,12 +258,22 @@ def verdict(result: CheckResult) -> str:
     light = [counted(broken[level], level) for level in ("caution", "hint") if broken[level]]
     if not result.sound:
         return f"Not as it stands: {joined(against(result))}."
-    besides = "; some facts are not known" if any(undecided.values()) else ""
+    besides = as_far_as_known(result) or ("; some facts are not known" if any(undecided.values()) else "")
     tight = len({f.rule for f in result.findings if f.status == "tight" and not f.hidden})
     light += [f"{counted(tight, 'thing')} too tight to call"] if tight else []
     if light:
         return f"Nothing worse than a caution: {joined(light)}{besides}."
     return f"Nothing in the rulebook speaks against this plan{besides}."
+
+
+def as_far_as_known(result: CheckResult) -> str:
+    """What a good verdict leaves open: " as far as is known; open: what rose does"; else empty."""
+    whose = list(dict.fromkeys(each.subject for each in result.open_questions))
+    if not whose:
+        return ""
+    more = [f"{len(whose) - MOST_TIGHT} more"] if len(whose) > MOST_TIGHT else []
+    does = "does" if len(whose) == 1 else "do"
+    return f" as far as is known; open: what {joined([*whose[:MOST_TIGHT], *more])} {does}"
 
 
 def against(result: CheckResult, *, papers: bool = True) -> list[str]:

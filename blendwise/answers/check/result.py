@@ -15,6 +15,7 @@ from blendwise.answers.answer import Answer, Value, cells, hidden, keys, publish
 from blendwise.facts.assumed import Assumed
 from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import LEVELS, Finding
+from blendwise.judge.findings.findings import waiting
 from blendwise.quantity import METRIC, Units
 from blendwise.records.kinds.rule import KindOfStop
 from blendwise.records.place import Spot
@@ -149,6 +150,15 @@ class Stopped:
 
 
 @dataclass(frozen=True, slots=True)
+class Question:
+    """A fact that nobody has written down, and the rules at caution or above that it leaves open."""
+
+    subject: str
+    fact: str
+    rules: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class CheckResult(Answer):
     """What the rulebook says of a plan, the grams it was judged at, and what was assumed."""
 
@@ -181,11 +191,8 @@ class CheckResult(Answer):
 
     @told
     def sound(self) -> bool:
-        """Whether nothing worse than a caution is broken or undecided."""
-        return not any(
-            finding.level in ("conflict", "stop") and finding.status != "accepted"
-            for finding in self.findings
-        )
+        """Whether nothing worse than a caution is broken, or undecided where that is no open question."""
+        return not any(finding.level in ("conflict", "stop") and finding.stands for finding in self.findings)
 
     @told
     def harm(self) -> tuple[Stopped, ...]:
@@ -196,6 +203,12 @@ class CheckResult(Answer):
     def papers(self) -> tuple[Stopped, ...]:
         """The stops that only a paper is missing for: it may be made, not sold."""
         return tuple(_stopped(finding) for finding in self.stops("paper"))
+
+    @told
+    def open_questions(self) -> tuple[Question, ...]:
+        """What is not known and stands against nothing until it is."""
+        held = [each for each in self.findings if each.open and each.level != "hint"]
+        return tuple(Question(m.subject, m.fact, tuple(rules)) for m, rules in waiting(held).items())
 
     @property
     def lye_stop(self) -> bool:

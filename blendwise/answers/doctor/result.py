@@ -55,7 +55,10 @@ class Sign:
 
 @dataclass(frozen=True, slots=True)
 class PlanLine:
-    """How one plan stands today: how many stops, conflicts, cautions; whether it could be judged at all."""
+    """How one plan stands today: how many stops, conflicts, cautions; whether it could be judged at all.
+
+    ``undecided``: guards that hang on what nobody knows; ``open``: conflicts that ignorance leaves open.
+    """
 
     plan: str
     file: str
@@ -64,6 +67,7 @@ class PlanLine:
     conflicts: int = 0
     cautions: int = 0
     undecided: int = 0
+    open: int = 0
 
 
 @dataclass(frozen=True, slots=True)

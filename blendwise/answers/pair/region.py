@@ -16,7 +16,7 @@ import numpy as np
 
 from blendwise.answers.pair.result import Cap, Stop
 from blendwise.assignment.problem.half_spaces import is_constant
-from blendwise.assignment.problem.problem import HARD, Alternative, EitherOr, Row, Slots, Source
+from blendwise.assignment.problem.problem import HARD, Alternative, EitherOr, Row, Slots
 from blendwise.assignment.problem.rules import Compiler
 from blendwise.facts.columns import Floats
 from blendwise.facts.situation.worked_out import Situation
@@ -79,23 +79,28 @@ def region(s: Situation, rules: Sequence[Rule], shares: Floats) -> list[Cap]:
 
 def _compiled(s: Situation, rules: Sequence[Rule], shares: Floats) -> Iterator[_Bound]:
     compiler = Compiler(s)
+    guards = {rule.name for rule in rules if not rule.leaves_open(s.believing.careful)}
     for rule in rules:
         if PLANS_OWN.isdisjoint(rule.must.measures):
             compiler.take(rule)
     along = shares[:, :, None] * s.split.oils  # (ratios, scents, portions): grams at a load of one
     found = compiler.found
     for row in found.rows:
-        yield _bound(row, row.source, along, [_span_list(row, x) for x in along])
+        yield _bound(row, along, [_span_list(row, x) for x in along], guards)
     for either in found.either:
-        yield _bound(either, either.source, along, [_union(either, x) for x in along])
+        yield _bound(either, along, [_union(either, x) for x in along], guards)
     if found.slots is not None:
-        yield _bound(found.slots, found.slots.source, along, [[_clock(found.slots, x)] for x in along])
+        yield _bound(found.slots, along, [[_clock(found.slots, x)] for x in along], guards)
 
 
-def _bound(item: Row | EitherOr | Slots, source: Source, along: Floats, spans: list[list[Span]]) -> _Bound:
-    """Where a dose leaves a stop or conflict undecided, no load is known to be free of it."""
+def _bound(
+    item: Row | EitherOr | Slots, along: Floats, spans: list[list[Span]], guards: Collection[str]
+) -> _Bound:
+    """Where a dose leaves a guard undecided, no load is known to be free of it."""
     waits: frozenset[int] = frozenset()
-    if not isinstance(item, Slots) and item.uncertain is not None and item.level in HARD:
+    source = item.source
+    heavy = item.level in HARD and str(source[1]) in guards
+    if heavy and not isinstance(item, Slots) and item.uncertain is not None:
         waits = frozenset(k for k, x in enumerate(along) if (x[item.uncertain] > 0).any())
     held = [[] if k in waits else span for k, span in enumerate(spans)]
     return _Bound(str(source[1]), str(source[2]), item.level, held, waits)
@@ -154,12 +159,13 @@ def _constant(s: Situation, rules: Sequence[Rule], shares: Floats) -> Iterator[_
         and all(map(is_constant, (*rule.when, *rule.must)))
     ]
     for finding in judge(fixed, {"scent": table(s, "scent", every=True)}):
-        if finding.status == "tight" or (finding.status == "undecided" and finding.level not in HARD):
+        undecided = finding.status == "undecided"
+        if finding.status == "tight" or finding.open or (undecided and finding.level not in HARD):
             continue
         index = s.scents.index(finding.subject[0])
         met = np.flatnonzero(shares[:, index] > 0)
         spans: list[list[Span]] = [[] if k in met else [(0.0, float(np.inf))] for k in range(len(shares))]
-        waits = frozenset(map(int, met)) if finding.status == "undecided" else frozenset()
+        waits = frozenset(map(int, met)) if undecided else frozenset()
         yield _Bound(finding.rule, finding.subject_text, finding.level, spans, waits)
 
 

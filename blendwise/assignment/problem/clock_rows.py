@@ -39,7 +39,7 @@ def clock_of(rule: Rule, s: Situation, kept: NDArray[np.int64], fixed: Floats) -
     if line is None or not line.wants_fluid or factor is None:
         return Clock()
     (low, high), ends = pace(s), pace_ends(s)
-    harsh = rule.is_locked or s.believing.careful
+    harsh = not rule.leaves_open(s.believing.careful)
     best = 0 if harsh else 1  # of minutes fluid, and of when a portion is scented
     unknown = tuple(_unknown(rule, s, kept, high))
     bound, middle = (np.where(np.isfinite(high), each, low)[:, None] for each in (ends[1 - best], high))

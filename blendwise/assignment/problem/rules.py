@@ -100,7 +100,7 @@ class Compiler:
         """
         if not self._is_doubted(rule):
             return [("middle", rule.level)]
-        if rule.is_locked or self.s.believing.careful:
+        if not rule.leaves_open(self.s.believing.careful):
             return [("harsh", rule.level)]
         soft: tuple[End, Level] = ("middle", "caution")
         return [soft] if rule.level == "caution" else [("kind", rule.level), soft]

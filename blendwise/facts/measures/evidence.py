@@ -22,6 +22,7 @@ from blendwise.records.kinds.scent import Scent
 
 SOURCE = "scents.yaml and the notes"
 
+BEHAVIOUR = "behaviour in soap"
 DAYS_A_YEAR = 365.25
 DESCRIBED_BY = ("acceleration", "vanillin", "browns_to", "ricing", "after_six_weeks")
 
@@ -42,8 +43,11 @@ def _best(scent: Scent, traits: Traits) -> str | None:
 
 @flag("described", "scent")
 def described(s: Situation) -> Column:
-    """Whether anybody has written down how it behaves in soap (browning, acceleration, ricing or fade)."""
-    return flags([is_described(r) for r in s.scent_records])
+    """Whether anybody has written down how it behaves in soap (browning, acceleration, ricing or fade).
+
+    Where nobody has, that is no fault of the oil's: it is not known.
+    """
+    return flags([is_described(r) or None for r in s.scent_records], missing(s, BEHAVIOUR))
 
 
 def is_described(scent: Scent) -> bool:

@@ -138,11 +138,15 @@ class Reading:
 
 @dataclass(frozen=True)
 class Verdict:
-    """What a rule says of every row: ``outcomes`` as in ``logic`` (0 not asked … 4 broken)."""
+    """What a rule says of every row: ``outcomes`` as in ``logic`` (0 not asked … 4 broken).
+
+    ``open``: what is undecided is an open question, and stands against nothing (``Rule.leaves_open``).
+    """
 
     rule: Rule
     readings: tuple[Reading, ...]
     outcomes: Truths
+    open: bool
 
     def reading(self, row: int) -> Reading:
         """The order of asking that gave the row its outcome (the first of the worst, where both did)."""
@@ -152,12 +156,12 @@ class Verdict:
 
 def evaluate(rule: Rule, facts: Facts) -> Verdict:
     """Ask one rule of all rows of its table, in both orders where it tells ``one`` from ``other``."""
-    harsh = rule.is_locked or facts.table.careful
-    readings = tuple(_read(when, must, facts, harsh) for when, must in rule.readings)
+    is_open = rule.leaves_open(facts.table.careful)
+    readings = tuple(_read(when, must, facts, not is_open) for when, must in rule.readings)
     outcomes = readings[0].outcomes
     for reading in readings[1:]:
         outcomes = logic.worse(outcomes, reading.outcomes)
-    return Verdict(rule, readings, outcomes)
+    return Verdict(rule, readings, outcomes, is_open)
 
 
 def _read(when: Condition, must: Condition, facts: Facts, harsh: bool) -> Reading:

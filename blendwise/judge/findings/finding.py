@@ -51,6 +51,9 @@ class Finding:
     ``least``/``most``: the ends of the value within judgement's doubt, where it doubts it; ``limit_least``/
     ``limit_most`` those of the limit.  ``middle``: what comes of judgement at its middle (not asked | holds |
     broken), said where that is not the whole answer.  ``settled_by``: the facts that would narrow the doubt.
+
+    ``open``: it hangs on ignorance alone, of a rule that guards neither skin, lye, fire nor law: a question
+    to be answered, which stands against nothing.
     """
 
     rule: str
@@ -86,6 +89,7 @@ class Finding:
     limit_most: Value = None
     middle: str = ""
     settled_by: tuple[Missing, ...] = ()
+    open: bool = False
     says: str = field(default="", metadata=INSIDE)
 
     @property
@@ -95,8 +99,8 @@ class Finding:
 
     @property
     def stands(self) -> bool:
-        """Whether it counts: broken, or hanging on what nobody knows; not where it was accepted."""
-        return self.status != "accepted"
+        """Whether it counts: broken, or a guard hanging on what nobody knows; not where it was accepted."""
+        return self.status != "accepted" and not self.open
 
     @property
     def subject_text(self) -> str:

@@ -140,6 +140,7 @@ def _finding(verdict: Verdict, row: int, facts: Facts) -> Finding:
         ),
         kind_of_stop=rule.kind_of_stop if outcome != logic.TIGHT else None,
         protects=_guarded(rule, named),
+        open=bool(outcome == logic.UNDECIDED and verdict.open),
     )
 
 

@@ -44,6 +44,13 @@ class Rule:
         """Whether nothing may loosen it: a stop, or a rule that says what it protects."""
         return self.level == "stop" or self.record.protects is not None
 
+    def leaves_open(self, careful: bool) -> bool:
+        """Whether ignorance alone makes it a question and no finding, and doubt a caution at most.
+
+        Not what is locked (it guards skin, lye, fire or law), and nothing where it is asked with care.
+        """
+        return not (self.is_locked or careful)
+
     @property
     def kind_of_stop(self) -> KindOfStop | None:
         """What kind of stop it is; harm where nobody says that only a paper is missing, None for no stop."""

@@ -185,10 +185,7 @@ def best_if(waits: Sequence[WaitsOn]) -> str:
     """On what the split waits: it holds only *if* what nobody knows turns out well."""
     facts = joined([f"{each.subject}'s {each.fact}" for each in waits])
     rules = joined(list(dict.fromkeys(rule for each in waits for rule in each.rules)))
-    return (
-        f"It holds only if {facts} let {rules} hold, which nobody has written down: until then it "
-        "counts as not clean."
-    )
+    return f"It holds only if {facts} let {rules} hold, which nobody has written down."
 
 
 def conflict(held: Conflict) -> str:

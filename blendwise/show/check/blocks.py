@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from blendwise.answers.check.result import CheckResult, PortionGrams, UnusedAcceptance
+from blendwise.answers.check.result import CheckResult, PortionGrams, Question, UnusedAcceptance
 from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import LEVELS, UNREAD_RULE, Finding
 from blendwise.quantity import Units
@@ -13,6 +13,7 @@ from blendwise.show.assumed import all_said
 from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.label import label_blocks
+from blendwise.show.check.questions import ANSWER, LINE, asked_of, lines_to_write
 from blendwise.show.numbers import amount, grams
 from blendwise.show.text import joined, sentence
 
@@ -50,8 +51,11 @@ def advice_blocks(result: CheckResult, *, every: bool = False) -> Iterator[Block
         yield from (_broken(each, units) for each in words.by_rule(at_level))
     tight = [each for each in _of(findings, "tight") if every or not each.hidden]
     yield from (_tight(each, units) for each in words.by_rule(tight))
-    yield from (_undecided(each, units) for each in _of(findings, "undecided") if not each.missing)
-    yield from _by_fact(_of(findings, "undecided"))
+    undecided = _of(findings, "undecided")
+    yield from (_undecided(each, units) for each in undecided if not each.missing)
+    asked = [each for each in undecided if each.open and each.level != "hint"]
+    yield from _by_fact([each for each in undecided if each not in asked], result.open_questions)
+    yield from _questions(result.open_questions, asked)
     yield from (_accepted(each, units) for each in _of(findings, "accepted"))
     for unused in result.unused_acceptances:
         yield _without_effect(unused)
@@ -101,7 +105,9 @@ def _without_effect(unused: UnusedAcceptance) -> Entry:
     return Entry(words.TAGS["hint"], headline, ((words.WHY, sentence(unused.why)), *where))
 
 
-def _by_fact(findings: Sequence[Finding]) -> Iterator[Entry]:
+def _by_fact(findings: Sequence[Finding], asked: Sequence[Question]) -> Iterator[Entry]:
+    """What else is not known: that on which a guard hangs, and the rest together."""
+    told = {(each.subject, each.fact) for each in asked}
     waits: dict[Missing, list[Finding]] = {}
     for finding in findings:
         for missing in finding.missing:
@@ -116,9 +122,17 @@ def _by_fact(findings: Sequence[Finding]) -> Iterator[Entry]:
         )
         rules = len({finding.rule for finding in held})
         yield Entry(words.UNKNOWN_TAG, words.not_known(missing, rules), details)
-    light = [missing for missing in waits if missing not in heavy]
+    light = [each for each in waits if each not in heavy and (each.subject, each.fact) not in told]
     if light:
         yield Entry(words.UNKNOWN_TAG, words.also_not_known(len(light)), _lightly(light))
+
+
+def _questions(questions: Sequence[Question], findings: Sequence[Finding]) -> Iterator[Entry]:
+    """What ignorance alone leaves open: one entry, with the lines that would answer it."""
+    if questions:
+        lines = ((words.TRY, ANSWER), *((LINE, line) for line in lines_to_write(questions)))
+        waits = ((words.WAITING, words.waiting([each for each in findings if each.missing])),)
+        yield Entry(words.UNKNOWN_TAG, asked_of(questions), (*waits, *lines))
 
 
 def _lightly(missing: Sequence[Missing]) -> tuple[tuple[str, str], ...]:

@@ -12,6 +12,7 @@ from blendwise.show import words
 from blendwise.show.blocks import Block, Line, Rows, Title
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.blocks import own_dose
+from blendwise.show.check.questions import open_line
 from blendwise.show.check.says import says
 from blendwise.show.numbers import counted, grams
 from blendwise.show.text import joined, quoted, sentence
@@ -56,9 +57,10 @@ def brief_verdict(result: CheckResult) -> str:
     cautions, tight = (len(groups(result, status, "caution")) for status in ("broken", "tight"))
     told = [counted(cautions, "caution")] if cautions else []
     told += [f"{counted(tight, 'thing')} too tight to call"] if tight else []
+    known = words.as_far_as_known(result)
     if told:
-        return f"Nothing worse than a caution: {joined(told)}."
-    return "Nothing in the rulebook worse than a hint speaks against this plan."
+        return f"Nothing worse than a caution: {joined(told)}{known and ','}{known}."
+    return f"Nothing in the rulebook worse than a hint speaks against this plan{known}."
 
 
 def finding_lines(result: CheckResult) -> Iterator[Line]:
@@ -85,7 +87,7 @@ def finding_lines(result: CheckResult) -> Iterator[Line]:
 
 def _open(result: CheckResult, level: str) -> Iterator[Line]:
     """What is not known and counts as a stop or a conflict until it is: all of it, in one line a level."""
-    waiting = [f for f in result.findings if (f.status, f.level) == ("undecided", level)]
+    waiting = [f for f in result.findings if f.stands and (f.status, f.level) == ("undecided", level)]
     facts: dict[str, dict[str, None]] = {}
     for missing in (fact for finding in waiting for fact in finding.missing):
         facts.setdefault(missing.fact, {})[missing.subject] = None
@@ -98,9 +100,13 @@ def _open(result: CheckResult, level: str) -> Iterator[Line]:
 
 
 def unknown_lines(result: CheckResult) -> Iterator[Line]:
-    """What else is not known, in one line."""
+    """What is asked of the maker in one line, and in another what else is not known."""
+    if result.open_questions:
+        yield Line(words.UNKNOWN_TAG, open_line(result.open_questions))
+    asked = {(each.subject, each.fact) for each in result.open_questions}
     light = [f for f in result.findings if f.status == "undecided" and f.level not in HEAVY]
-    facts = dict.fromkeys(f"{quoted(m.fact)} of {m.subject}" for f in light for m in f.missing)
+    rest = (m for f in light for m in f.missing if (m.subject, m.fact) not in asked)
+    facts = dict.fromkeys(f"{quoted(m.fact)} of {m.subject}" for m in rest)
     if facts:
         more = [f"{len(facts) - 1} more"] if len(facts) > 1 else []
         yield Line("", f"Write down, when you learn it: {joined([next(iter(facts)), *more])}")

@@ -200,7 +200,8 @@ def plan(line: PlanLine) -> str:
     parts = [counted(number, what) for number, what in counts if number]
     if line.undecided:
         parts.append(f"{counted(line.undecided, 'grave question')} open")
-    return f"{line.plan}: {joined(parts) if parts else 'nothing against it'}"
+    asked = f"; {counted(line.open, 'thing')} not known that would matter" if line.open else ""
+    return f"{line.plan}: {joined(parts) if parts else 'nothing against it'}{asked}"
 
 
 def footing(result: DoctorResult) -> str:

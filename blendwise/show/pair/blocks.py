@@ -57,7 +57,8 @@ def _by_word(heading: str, order, fits, line) -> Iterator[Block]:  # type: ignor
 def _region(result: PairResult) -> Iterator[Block]:
     """A bar a ratio on the terminal, a sentence a ratio in plain text; most of the first oil at the top."""
     caps = sorted(result.region, key=lambda cap: [-share for share in cap.shares.values()])
-    yield Section(f"{advice.REGION}, {' : '.join(result.oils)}")
+    known = ", as far as is known" if result.check.open_questions else ""
+    yield Section(f"{advice.REGION}, {' : '.join(result.oils)}{known}")
     longest = max((cap.most for cap in caps if cap.most is not None), default=0.0)
     darker = any(cap.stops and cap.stops[0].browning for cap in caps)
     header = ("of 100", "", "up to", "stopped by", *(("if it may brown",) if darker else ()))

@@ -57,6 +57,7 @@ def _how_much(result: PairResult) -> Iterator[Line]:
             bound += f", where it may brown up to {say.of_oils(cap.darker.load, units)}"
     allowed = together.most_in_bar
     by_papers = f"the certificates allow {say.of_bar(allowed)}" if allowed is not None else ""
+    bound += ", as far as is known" if bound and result.check.open_questions else ""
     parts = [part for part in (bound, by_papers) if part]
     if parts:
         parts += [say.NO_DOSE, *([uncertified(together)] if together.uncertified else [])]

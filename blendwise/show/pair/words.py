@@ -10,7 +10,7 @@ from blendwise.answers.pair.result import PairResult, Side, Words
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.numbers import amount, counted, grams
 from blendwise.show.text import joined
-from blendwise.show.words import EVIDENCE
+from blendwise.show.words import EVIDENCE, HEAVY, as_far_as_known
 
 SIDES, TOGETHER, ALONE, RULES = "Side by side", "Together", "In the bar", "What the rules say"
 REGION, POURS, COLOURS, HELPS = (
@@ -49,9 +49,10 @@ NO_DOSE = "a bound is no dose"
 
 def verdict(result: PairResult, ways: str = "is said below") -> str:
     """Whether they get on as asked, in one sentence; ``ways``: where what would help stands."""
-    broken, waits = result.check.count("broken"), result.check.count("undecided")
+    check = result.check
+    broken, known = check.count("broken"), as_far_as_known(check)
     heavy = [counted(broken[level], level) for level in ("stop", "conflict") if broken[level]]
-    open_ends = sum(waits[level] for level in ("stop", "conflict"))
+    open_ends = sum(f.stands and f.status != "broken" and f.level in HEAVY for f in check.findings)
     them = "They get" if len(result.oils) > 1 else "It gets"
     if heavy and _only_browning(result):
         cured = from_to(result.together.bands)
@@ -65,10 +66,10 @@ def verdict(result: PairResult, ways: str = "is said below") -> str:
         waiting = counted(open_ends, "conflict or stop hangs", "conflicts or stops hang")
         return f"Cannot be said: {waiting} on what is not known."
     if broken["caution"]:
-        return f"{them} on with care: {counted(broken['caution'], 'caution')}, nothing worse."
-    if any(finding.status == "tight" and not finding.hidden for finding in result.check.findings):
-        return f"{them} on with care: it is too tight to call."
-    return f"{them} on: no stop, no conflict, no caution."
+        return f"{them} on with care: {counted(broken['caution'], 'caution')}, nothing worse{known}."
+    if any(finding.status == "tight" and not finding.hidden for finding in check.findings):
+        return f"{them} on with care: it is too tight to call{known}."
+    return f"Nothing speaks against it{known}." if known else f"{them} on: no stop, no conflict, no caution."
 
 
 def _only_browning(result: PairResult) -> bool:

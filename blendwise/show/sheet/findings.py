@@ -66,7 +66,7 @@ def _not_known(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
         if finding.status == "undecided" and finding.level != "hint":
             for missing in finding.missing:
                 facts.setdefault(missing.subject, {})[missing.fact] = None
-                rank = LEVELS.index(finding.level)
+                rank = LEVELS.index(finding.level) if finding.stands else 0
                 heaviest[missing.subject] = max(rank, heaviest.get(missing.subject, 0))
     for subject, lacking in facts.items():
         level = LEVELS[heaviest[subject]]
