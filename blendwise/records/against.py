@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from typing import Protocol
 
 from blendwise.records.kinds.checks.recipe_checks import check_lye, check_recipe
 from blendwise.records.kinds.plan import Plan
+from blendwise.records.kinds.pour import PourStyle
 from blendwise.records.kinds.recipe import Recipe
 from blendwise.records.kinds.usual import Usual
 from blendwise.records.place import Fault
@@ -24,19 +25,22 @@ class _Names(Protocol):
     @property
     def oils(self) -> Collection[str]: ...
     @property
-    def pours(self) -> Collection[str]: ...
+    def pours(self) -> Mapping[str, PourStyle]: ...
     @property
     def usual(self) -> Usual: ...
 
 
 def check_plan_against(book: _Names, plan: Plan, doc: Document) -> list[Fault]:
     """Names in a plan that the book does not have, each with the nearest one stated."""
-    pours: list[Named] = [(plan.pour, ("pour",), False)] if plan.pour else []
+    styles = book.pours.values()
+    named = plan.pour is None or any(style.is_called(plan.pour) for style in styles)
+    pours: list[Named] = [] if named or plan.pour is None else [(plan.pour, ("pour",), False)]
+    names = [name for style in styles for name in (style.name, *style.also_called)]
     faults = [
         *strangers(_scents(plan), book.scents, "scent", "The catalogue", doc),
         *strangers(_colourants(plan), book.colourants, "colourant", "The catalogue", doc),
         *strangers(_oils(plan), book.oils, "base oil", "The book", doc),
-        *strangers(pours, book.pours, "pour style", "The rulebook", doc),
+        *strangers(pours, names, "pour style", "The rulebook", doc),
     ]
     if plan.recipe is None and book.usual.recipe is None:
         faults.append(

@@ -54,9 +54,16 @@ class BookFiles:
     shipped_pours: Mapping[str, PourStyle] = field(default_factory=dict)
     additives: dict[str, OwnAdditive] = field(default_factory=dict)
 
+    def pour_named(self, name: str | None) -> PourStyle | None:
+        """The pour that a plan means: by its name, or by another word of the trade for it."""
+        if name is None or name in self.pours:
+            return self.pours.get(name or "")
+        return next((pour for pour in self.pours.values() if pour.is_called(name)), None)
+
     def guard_pour(self, name: str | None) -> PourStyle | None:
         """The pour as a rule reads it that nobody may loosen: the package's, where it has one of the name."""
-        return self.shipped_pours.get(name or "") or self.pours.get(name or "")
+        pour = self.pour_named(name)
+        return self.shipped_pours.get(pour.name, pour) if pour else None
 
     def plan_paths(self) -> list[Path]:
         """The plans of the book, by name."""

@@ -228,7 +228,7 @@ def bans_accepted(book: Book) -> bool:
 
 @law()
 def cautions_accepted(book: Book) -> bool:
-    return accepts(book, ("partial-gel", str(read(book.plan)["plan"])))
+    return accepts(book, ("overheating", str(read(book.plan)["plan"])))
 
 
 # --- names --------------------

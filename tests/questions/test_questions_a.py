@@ -67,7 +67,8 @@ def test_2_a_browner_of_unknown_amount_is_never_none(ask: Ask) -> None:
     answer = pair(ask, "market-find", "--for", "home")
     assert "nothing is said of vanillin or other browners" in answer.text
     assert "may become anything from white to chocolate: its browning is not known" in answer.text
-    assert "100 % market-find: not at all (nobody-has-described-it)" in answer.text
+    assert "100 % market-find: no load is sure (not-for-skin waits on what is not known)" in answer.text
+    assert "not known of market-find: does it brown, " in answer.text
 
 
 def test_3_which_colours_can_i_still_use(ask: Ask) -> None:

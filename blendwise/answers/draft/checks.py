@@ -241,7 +241,8 @@ def checked(kind: str, said: str, book: BookFiles, answers: Answers) -> str:
     if kind == "oils":
         return said if said == USUAL and book.usual.recipe else inline(base_oils(said, book))
     if kind == "pour":
-        return one_of(said, book.pours, "pour", "The rulebook")
+        meant = book.pour_named(said)
+        return meant.name if meant else one_of(said, book.pours, "pour", "The rulebook")
     if kind == "colours":
         return inline(colours(said, book))
     if kind in ("portion", "scent"):

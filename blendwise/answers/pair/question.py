@@ -74,7 +74,9 @@ def ask(
     oils = tuple(each.name for each in found)
     shares = read_ratio(ratio, oils)
     amount, load_said = read_load(load, book)
-    style = find_name(pour, book.pours, "pour style", "The rulebook") if pour else None
+    meant = book.pour_named(pour) if pour else None
+    name = meant.name if meant else pour
+    style = find_name(name, book.pours, "pour style", "The rulebook") if name else None
     held = [find_name(name, oils, "oil", "The question") for name in stabilised]
     tint = None if colour.casefold().strip() in ("", WHITE, "uncoloured") else _colour(colour, book)
     said = [

@@ -174,7 +174,7 @@ def simpler_pours(s: Situation) -> list[SimplerPour]:
     pours = [
         pour
         for pour in s.book.pours.values()
-        if pour.tolerates in BEARS and pour.name != s.plan.pour and not pour.thin_lines
+        if pour.tolerates in BEARS and pour is not s.pour and not pour.thin_lines
     ]
     ordered = sorted(pours, key=lambda pour: (BATTERS.index(pour.batter), pour.minutes.low, pour.name))
     return [

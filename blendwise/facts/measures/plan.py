@@ -88,7 +88,7 @@ def thin_lines(s: Situation) -> Column:
 @tags("pour", "batch", use=Use(of_pour=True))
 def pour(s: Situation) -> SetColumn:
     """The name of the pour, as a set of one word."""
-    return sets([[s.plan.pour] if s.plan.pour else []])
+    return sets([[s.pour.name] if s.pour else []])
 
 
 @flag("embeds", "batch")

@@ -16,7 +16,8 @@ from blendwise.records.kinds.usual import Usual
 
 def check_sense(plan: Plan, book: BookFiles, problems: Problems) -> None:
     """Report what makes a plan senseless whatever its masses are."""
-    if plan.pour is not None and plan.pour not in book.pours:
+    style = book.pour_named(plan.pour)
+    if plan.pour is not None and style is None:
         problems.unknown(plan, "pour", plan.pour, "pour", book.pours)
     check_places(plan, plan.recipe or book.usual.recipe, book, problems)
     for embed in plan.embeds:
@@ -25,7 +26,6 @@ def check_sense(plan: Plan, book: BookFiles, problems: Problems) -> None:
         if record is not None and record.stays_fluid is not None and record.stays_fluid.low <= 0:
             _no_time(record, "Batter that stays fluid for no time cannot be poured.", "stays fluid", problems)
     _check_usual(book.usual, problems)
-    style = book.pours.get(plan.pour or "")
     if style is not None and style.minutes.low <= 0:
         _no_time(style, f'The pour "{style.name}" takes no time.', "minutes", problems)
 

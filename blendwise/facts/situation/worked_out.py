@@ -136,7 +136,7 @@ class Situation:
     @cached_property
     def pour(self) -> PourStyle | None:
         """The style of pour; None where the plan names none."""
-        return self.book.pours.get(self.plan.pour) if self.plan.pour else None
+        return self.book.pour_named(self.plan.pour)
 
     @cached_property
     def embed_scents(self) -> dict[str, float]:

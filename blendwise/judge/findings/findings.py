@@ -102,10 +102,7 @@ def _limit_ends(atom: Atom, row: int, facts: Facts) -> tuple[Value, Value]:
 
 
 def _finding(verdict: Verdict, row: int, facts: Facts) -> Finding:
-    outcome = verdict.outcomes[row]
-    reading = verdict.reading(row)
-    atoms = _atoms(verdict, row, facts)
-    settled = reading.middle[row] == logic.BROKEN
+    outcome, atoms = verdict.outcomes[row], _atoms(verdict, row, facts)
     rule, named, subject = verdict.rule, atoms[0], facts.table.subjects[row]
     column = facts.column(named.measure)
     value, low, high = _value(column, named, row)
@@ -134,10 +131,7 @@ def _finding(verdict: Verdict, row: int, facts: Facts) -> Finding:
         limit_factor=named.limits[0].factor if named.limits else 1.0,
         limit_high=limits[1] if len(limits) > 1 else None,
         words=named.words,
-        also=_others(
-            named,
-            atoms if settled else _open_atoms(reading, row, outer=outcome != logic.UNDECIDED, demand=True),
-        ),
+        also=_others(verdict, row, atoms),
         kind_of_stop=rule.kind_of_stop if outcome != logic.TIGHT else None,
         protects=_guarded(rule, named),
         open=bool(outcome == logic.UNDECIDED and verdict.open),
@@ -150,7 +144,12 @@ def _guarded(rule: Rule, named: Atom) -> Protects | None:
     return rule.record.protects or ("lye" if of_lye else None)
 
 
-def _others(named: Atom, atoms: Sequence[Atom]) -> tuple[str, ...]:
+def _others(verdict: Verdict, row: int, atoms: Sequence[Atom]) -> tuple[str, ...]:
+    """The other measures on which the same ``must`` hangs, beside the first of ``atoms``."""
+    reading, named = verdict.reading(row), atoms[0]
+    if reading.middle[row] != logic.BROKEN:
+        outer = verdict.outcomes[row] != logic.UNDECIDED
+        atoms = _open_atoms(reading, row, outer=outer, demand=True)
     return tuple(dict.fromkeys(atom.measure for atom in atoms if atom.measure != named.measure))
 
 

@@ -20,6 +20,7 @@ class PourStyle(Record):
     """How a style is poured; the minutes run from the first scenting to the last useful movement."""
 
     name: Name = Field(description="the name that plans use")
+    also_called: list[Name] = Field(default_factory=list, description="other words of the trade for it")
     family: Annotated[Family, OneOf()] = Field(
         description="interleaved (all to one end), sequential (layers), thick (the last thick on purpose) or "
         "single (each cavity by itself)"
@@ -42,3 +43,11 @@ class PourStyle(Record):
     how: Text | None = maybe("how it is poured, in a sentence or two, for the bench sheet")
     basis: Text = Field(description="where this comes from")
     because: Text | None = maybe("why it is so")
+
+    def is_called(self, said: str) -> bool:
+        """Whether a maker means this pour: its name or another word for it, hyphens and case aside."""
+        return _plain(said) in map(_plain, (self.name, *self.also_called))
+
+
+def _plain(name: str) -> str:
+    return " ".join(name.casefold().replace("-", " ").split()).replace("color", "colour")
