@@ -56,7 +56,7 @@ def examined(path: Path, book: BookFiles, rulebook: Rulebook, today: date, belie
 
 
 def _line(plan: str, file: str, findings: Sequence[Finding]) -> PlanLine:
-    broken = [finding.level for finding in findings if finding.status == "broken"]
+    broken: list[str] = [finding.level for finding in findings if finding.status == "broken"]
     waiting = [f for f in findings if f.status == "undecided" and f.level in HEAVY]
     undecided = sum(f.stands for f in waiting)
     counts = (*map(broken.count, ("stop", "conflict", "caution")), undecided, len(waiting) - undecided)
