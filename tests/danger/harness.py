@@ -41,6 +41,8 @@ HERE = Path(__file__).resolve().parent
 TODAY = "2026-11-28"
 CHECK = ("check PLAN",)
 HOWS = ("refused", "stopped", "either", "told")
+READER = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+WRITER = getattr(yaml, "CSafeDumper", yaml.SafeDumper)
 PROGRAM = (sys.executable, "-c", "from blendwise.cli.main import run; run()")
 
 
@@ -96,7 +98,7 @@ def load_cases() -> list[Case]:
 
 
 def _of_file(file: Path) -> list[Case]:
-    kinds: list[dict[str, Any]] = yaml.load(file.read_text("utf-8"), yaml.BaseLoader)
+    kinds: list[dict[str, Any]] = yaml.load(file.read_text("utf-8"), READER)
     return [
         _case(name, {**{k: v for k, v in kind.items() if k != "cases"}, **said})
         for kind in kinds
@@ -117,10 +119,8 @@ def _case(name: str, said: Mapping[str, Any]) -> Case:
 
 def bases() -> dict[str, dict[str, str]]:
     """The sound plans by name: book, plan and, where the book carries a copy of the rules, which."""
-    read: dict[str, dict[str, str]] = yaml.load(
-        (HERE / "bases" / "index.yaml").read_text("utf-8"), yaml.BaseLoader
-    )
-    return read
+    found: dict[str, dict[str, str]] = read(HERE / "bases" / "index.yaml")
+    return found
 
 
 def build(base: str, change: Sequence[Sequence[Any]], to: Path) -> Path:
@@ -173,13 +173,14 @@ def read(file: Path) -> Any:
     """A text file of the book as mappings, lists and texts; an absent one is empty."""
     if not file.exists():
         return {}
-    return yaml.load(file.read_text("utf-8"), yaml.BaseLoader) or {}
+    return yaml.load(file.read_text("utf-8"), READER) or {}
 
 
 def write(file: Path, data: Any) -> None:
     """Write it back; every scalar stays the text that it was."""
     file.parent.mkdir(parents=True, exist_ok=True)
-    file.write_text(yaml.safe_dump(data, sort_keys=False, allow_unicode=True, width=1000), "utf-8")
+    said = yaml.dump(data, Dumper=WRITER, sort_keys=False, allow_unicode=True, width=1000)
+    file.write_text(said, "utf-8")
 
 
 def _key(data: Any, key: str) -> Any:
