@@ -335,3 +335,9 @@ def told_by(evidence: str) -> str:
     if EVIDENCE.keys().isdisjoint(evidence.split(", ")):
         return evidence
     return f"told by {joined([EVIDENCE.get(word, word) for word in evidence.split(', ')])}"
+
+
+def odd_figure(field: str, figure: str, why: str, usual: str) -> str:
+    """A figure that is hardly ever meant, in the words of its field."""
+    is_odd = "is a day to come" if why == "day to come" else f"is odd: {usual[0].lower()}{usual[1:]}"
+    return f"{field} {quoted(figure)} {is_odd}"

@@ -17,6 +17,7 @@ from blendwise.records.reading.bands import BATTER, GEL, PURITY, ROOM, SUPERFAT,
         ("9.8 to 99 %", PURITY, "too far left"),
         ("79 %", PURITY, "slip of the pen"),
         ("97 °C", BATTER, "°F written as °C"),
+        ("85 °C", BATTER, "°F written as °C"),
         ("336 °C", BATTER, "too far right"),
         ("36 °F", BATTER, "°C written as °F"),
         ("-33 °C", BATTER, "slip of the pen"),
@@ -35,7 +36,7 @@ def test_a_slip_is_refused_and_named(text: str, band: Band, slip: str) -> None:
     ("text", "band"),
     [
         *[("85 %", PURITY), ("88 to 100 %", PURITY), ("100 %", PURITY)],
-        *[("5 °C", BATTER), ("90 °C", BATTER), ("92 °F", BATTER), ("140 °F", BATTER)],
+        *[("5 °C", BATTER), ("70 °C", BATTER), ("92 °F", BATTER), ("140 °F", BATTER)],
         *[("170 °F", GEL), ("-5 °C", ROOM), ("104 °F", ROOM), ("0 %", SUPERFAT), ("40 %", SUPERFAT)],
     ],
 )

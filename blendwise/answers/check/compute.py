@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from blendwise.answers.check.label import label_of
+from blendwise.answers.check.odd import odd_of_plan
 from blendwise.answers.check.result import Aside, CheckResult, Fact, PortionGrams, UnusedAcceptance
 from blendwise.answers.looks_counted import looks_counted
 from blendwise.facts.assumed import Assumed, assumed
@@ -44,7 +45,7 @@ def check_situation(s: Situation, rulebook: Rulebook, *, working: bool = False) 
         working=_facts(s, found) if working else (),
         units=s.book.usual.units,
         label=label_of(s),
-        aside=tuple(asides(rulebook, folder)),
+        aside=(*asides(rulebook, folder), *(odd_at_home(each, folder) for each in odd_of_plan(s))),
     )
     return without_masses(result) if result.lye_stop else result
 
@@ -130,6 +131,11 @@ def relative(file: str, folder: Path) -> str:
 def at_book(place: Spot | None, folder: Path) -> Spot | None:
     """A place with its file as it is shown."""
     return None if place is None else Spot(relative(place.file, folder), place.line, place.column)
+
+
+def odd_at_home(aside: Aside, folder: Path) -> Aside:
+    """An odd figure with its place as it is shown."""
+    return replace(aside, where=at_book(aside.where, folder))
 
 
 def at_home(finding: Finding, folder: Path) -> Finding:

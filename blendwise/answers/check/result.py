@@ -35,10 +35,11 @@ class UnusedAcceptance:
 
 @dataclass(frozen=True, slots=True)
 class Aside:
-    """Something of the book's own rules that does not count, or can never be asked.
+    """Something of the book's own rules that does not count, or can never be asked; or a figure that is odd.
 
-    ``why``: cannot be read | locked rule changed | never asked | not counted | file not read.  ``what``:
-    rule, pour, scale or file; ``level``: the rule's, "" where it cannot be read; ``stop``: it counts as a
+    ``why``: cannot be read | locked rule changed | never asked | not counted | file not read | odd figure |
+    day to come.  ``what``: rule, pour, scale, file, or the figure; ``name``: its own, or its field's;
+    ``level``: the rule's, "" where it cannot be read; ``stop``: it counts as a
     stop that nobody could ask.  ``message`` and ``remedy``: what the reader of the files said.
     """
 

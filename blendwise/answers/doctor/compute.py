@@ -9,7 +9,8 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from pathlib import Path
 
-from blendwise.answers.check.compute import relative
+from blendwise.answers.check.compute import odd_at_home, relative
+from blendwise.answers.check.odd import odd_of_book
 from blendwise.answers.doctor.oils import shelf_signs, strange_names, table_signs
 from blendwise.answers.doctor.own_rules import rule_signs
 from blendwise.answers.doctor.plans import Examined, examined, no_longer_passing, rules_without_work
@@ -83,6 +84,7 @@ def _whole(
         *strange_names(book, batches, _plan_names(plans), notebook),
         *no_longer_passing(plans, batches, book, rulebook),
         *shelf_signs(book, rulebook, plans, today),
+        *_odd(book, today),
         *table_signs(today, _sells(plans)),
         *_due(batches, today),
         *rules_without_work(plans, rulebook),
@@ -120,6 +122,11 @@ def _broken(faults: Sequence[Fault], folder: Path) -> Iterator[Sign]:
         file = relative(str(fault.place.file), folder)
         spot = Spot(file, fault.place.line, fault.place.column)
         yield Sign("broken file", "wrong", file, (), fault.message, fault.remedy, None, spot)
+
+
+def _odd(book: BookFiles, today: date) -> Iterator[Sign]:
+    for each in (odd_at_home(aside, book.folder) for aside in odd_of_book(book, today)):
+        yield Sign("odd figure", "hint", each.name, (each.what, each.why), each.message, where=each.where)
 
 
 def _due(batches: Sequence[Batch], today: date) -> Iterator[Sign]:

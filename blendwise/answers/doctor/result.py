@@ -18,6 +18,7 @@ Kind = Literal[
     "locked rule changed",
     "rule not counted",
     "file not read",
+    "odd figure",
     "strange name",
     "no longer passes",
     "not described",

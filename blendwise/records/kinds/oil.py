@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Annotated, ClassVar, Final, Literal
 
 from pydantic import Field, model_validator
 
 from blendwise.quantity import Amount
-from blendwise.records.kinds.published import far_from_published
+from blendwise.records.kinds.published import clear_band, far_from_published
 from blendwise.records.kinds.scent import EvidenceField
+from blendwise.records.reading import bands
 from blendwise.records.reading.fields import (
     FieldError,
     Mass,
@@ -45,12 +47,19 @@ class BaseOil(Record):
     certificate: Text | None = maybe("the certificate of the lot's value")
     hardness: Annotated[Hardness, OneOf()] | None = maybe("liquid, soft or hard")
     speed: Annotated[Speed, OneOf()] | None = maybe("how soon it thickens")
-    clear_at: Temperature | None = maybe("where it is melted clear")
+    clear_at: Annotated[Temperature, bands.CLEAR] | None = maybe("where it is melted clear")
     lauric: YesNo | None = maybe("whether it is rich in lauric acid")
     cast: Text | None = maybe("the colour it lends to soap, in words or as hex")
     price: PriceField | None = maybe("a price for a mass")
-    on_hand: Mass | None = maybe("what is left")
+    on_hand: Annotated[Mass, bands.ON_HAND] | None = maybe("what is left")
     evidence: EvidenceField | None = maybe("who says all of this")
+
+    @property
+    def reckoned(self) -> Iterator[bands.Figure]:
+        """Where it is clear, beside what its name says."""
+        band = clear_band(self.name)
+        if band is not None and self.clear_at is not None:
+            yield ("clear at",), self.clear_at, band
 
     @model_validator(mode="after")
     def _plausible(self) -> BaseOil:
@@ -61,6 +70,7 @@ class BaseOil(Record):
             if value is not None and not (LEAST <= value.low and value.high <= MOST):
                 remedy = f"It is {LEAST} to {MOST} for any fat or wax; olive has about 190."
                 raise FieldError(f'"{value}" cannot be mg of KOH per g.', remedy, (name,))
+        bands.refuse(self.reckoned)
         far = far_from_published(self.name, self.saponification.low, self.saponification.high)
         if far:
             remedy = f"{far}: look for a slip, such as a digit or another oil's value."

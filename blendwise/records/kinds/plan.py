@@ -8,6 +8,7 @@ from pydantic import Field, PrivateAttr
 
 from blendwise.records.kinds.recipe import Process, Recipe
 from blendwise.records.kinds.scent import BandField, Names
+from blendwise.records.reading import bands
 from blendwise.records.reading.fields import (
     BlendPart,
     ColourDose,
@@ -35,26 +36,30 @@ MOST_PREMIXES: Final = 6
 PREFERENCES: Final[tuple[Preference, ...]] = ("true to blend", "even scent", "few weighings")
 
 PreferenceField = Annotated[Preference, OneOf()]
-Doses = dict[Name, dict[Name, DoseField]]
+Doses = dict[Name, dict[Name, Annotated[DoseField, bands.DOSE_RATE, bands.DOSE_MASS]]]
 
 
 class Embed(Record):
     """Finished soap set into the batch; it adds its mass and its scent."""
 
     what: Text = Field(description="what it is, such as melt-and-pour")
-    mass: Mass = Field(description="mass of all pieces together")
-    softens: Temperature | None = maybe("where it begins to soften")
-    scents: dict[Name, EmbedScent] = mapping("scents in it: mass, or share of the embed")
+    mass: Annotated[Mass, bands.EMBEDS] = Field(description="mass of all pieces together")
+    softens: Annotated[Temperature, bands.SOFTENS] | None = maybe("where it begins to soften")
+    scents: dict[Name, Annotated[EmbedScent, bands.EMBED_RATE, bands.EMBED_MASS]] = mapping(
+        "scents in it: mass, or share of the embed"
+    )
 
 
 class Portion(Record):
     """A part of the batter with its own colour and scent."""
 
     name: Name = Field(description="what the portion is called in this plan")
-    share: Share = Field(description="share of the batter: per cent, parts, grams or `the rest`")
-    colourants: dict[Name, ColourDose] = mapping("colourants and how much of each")
+    share: Annotated[Share, bands.PORTION] = Field(
+        description="share of the batter: per cent, parts, grams or `the rest`"
+    )
+    colourants: dict[Name, Annotated[ColourDose, *bands.COLOUR]] = mapping("colourants and how much of each")
     may_become: BandField | None = maybe("how dark it may turn; else it is to stay ivory")
-    mixed_in: dict[Name, Mass] = mapping("oil added on top, apart from the pot")
+    mixed_in: dict[Name, Annotated[Mass, bands.SOME_OIL]] = mapping("oil added on top, apart from the pot")
     scented: YesNo | None = maybe("`no` keeps all scent out of this portion")
 
 
@@ -62,7 +67,7 @@ class Scents(Record):
     """The blend for the bar as a whole, and how much of it."""
 
     blend: dict[Name, BlendPart] = Field(description="parts by mass, or per cent")
-    load: OfBatch | None = maybe("all scent together, as a rate of the batch")
+    load: Annotated[OfBatch, bands.LOAD] | None = maybe("all scent together, as a rate of the batch")
     dosing: Annotated[Dosing, OneOf()] | None = maybe(
         "same total as a fully scented batch, or the same dose where scented"
     )

@@ -7,8 +7,12 @@ them by pharmacopoeias; all from memory.  No lye is ever reckoned from these: wh
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
+
+from blendwise.quantity.units import fahrenheit
+from blendwise.records.reading.bands import Band
 
 PUBLISHED: Final = MappingProxyType(
     {
@@ -39,6 +43,25 @@ PUBLISHED: Final = MappingProxyType(
         "maize": (187, 195),
     }
 )
+CLEAR: Final = MappingProxyType(
+    {
+        "coconut": (24, 34),
+        "babassu": (23, 27),
+        "palm": (33, 44),
+        "palm kernel": (25, 32),
+        "shea": (30, 46),
+        "cocoa": (32, 40),
+        "mango": (30, 42),
+        "lard": (33, 48),
+        "tallow": (40, 52),
+    }
+)
+"""Where hard fats of these names are melted clear, °C: common practice, handbooks of fats (from memory).
+
+Coconut of 76 °F, and hydrogenated of 92 °F, are 24 and 33 °C; "76 °C" is a slip that the name gives away.
+"""
+CLEAR_MAY_DIFFER: Final = 16
+"""Kelvin beyond those: more than blends, flakes and hydrogenated sorts differ (our guard)."""
 OTHERWISE: Final = frozenset({"wax", "acid", "esters", "squalane", "lecithin", "glyceride", "glycerides"})
 """Words of what is made from a fat and has a value of its own."""
 MAY_DIFFER: Final = 0.12
@@ -49,12 +72,30 @@ MOST_SPREAD: Final = 1.35
 
 def published(name: str) -> tuple[int, int] | None:
     """The range of the fat of this name, the name of most words first; None where it is not known."""
-    words = set(re.findall(r"[a-z]+", name.lower()))
+    return _of_name(name, PUBLISHED)
+
+
+def clear_band(name: str) -> Band | None:
+    """Where a hard fat of this name may be clear; None where that is not known."""
+    known = _of_name(name, CLEAR)
+    if known is None or {"fractionated", "mct", "liquid", "olein"} & _words(name):
+        return None
+    low, high = (f"{end} °C ({fahrenheit(end):.0f} °F)" for end in known)
+    usual = f"Fats of this name are clear at {low} to {high}"
+    return Band(f"where {name} is clear", known[0] - CLEAR_MAY_DIFFER, known[1] + CLEAR_MAY_DIFFER, usual)
+
+
+def _words(name: str) -> set[str]:
+    return set(re.findall(r"[a-z]+", name.lower()))
+
+
+def _of_name(name: str, table: Mapping[str, tuple[int, int]]) -> tuple[int, int] | None:
+    words = _words(name)
     if words & OTHERWISE:
         return None
-    kinds = [kind for kind in PUBLISHED if set(kind.split()) <= words]
+    kinds = [kind for kind in table if set(kind.split()) <= words]
     best = max(kinds, key=lambda kind: (kind in ("fractionated", "mct"), len(kind.split())), default=None)
-    return None if best is None else PUBLISHED[best]
+    return None if best is None else table[best]
 
 
 def far_from_published(name: str, low: float, high: float) -> str:

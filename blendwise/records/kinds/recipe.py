@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator
 from typing import Annotated, ClassVar, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
-from blendwise.quantity import Amount
+from blendwise.quantity import Amount, Dimension
 from blendwise.records.kinds.scent import EvidenceField
+from blendwise.records.reading import bands
+from blendwise.records.reading.bands import Figure, in_all
 from blendwise.records.reading.fields import (
     AdditiveAmount,
-    BatterAt,
     Count,
     Fraction,
     FractionRange,
@@ -23,8 +26,7 @@ from blendwise.records.reading.fields import (
     OneOf,
     Purity,
     Ratio,
-    RoomAt,
-    Superfat,
+    Temperature,
     TimeRange,
     Volume,
     YesNo,
@@ -41,38 +43,69 @@ class RecipeAmount(Record):
     shorthand: ClassVar[str | None] = "oils"
 
     mould: Annotated[Mould, OneOf()] | None = maybe("loaf, slab or cavities")
-    inside: Inside | None = maybe("length x width x height of the batter in the mould")
-    volume: Volume | None = maybe("volume to fill; of one cavity where there are several")
-    cavities: Count | None = maybe("how many cavities")
-    bars: Count | None = maybe("how many bars the mould is cut into")
-    fill: Fraction | None = maybe("how full the mould is to be")
-    oils: Mass | None = maybe("mass of all base oils together")
+    inside: Annotated[Inside, bands.SIDE] | None = maybe("length x width x height of the batter in the mould")
+    volume: Annotated[Volume, bands.VOLUME] | None = maybe(
+        "volume to fill; of one cavity where there are several"
+    )
+    cavities: Annotated[Count, bands.CAVITIES] | None = maybe("how many cavities")
+    bars: Annotated[Count, bands.BARS] | None = maybe("how many bars the mould is cut into")
+    fill: Annotated[Fraction, bands.FILL] | None = maybe("how full the mould is to be")
+    oils: Annotated[Mass, bands.BATCH_OILS] | None = maybe("mass of all base oils together")
+
+    @property
+    def reckoned(self) -> Iterator[Figure]:
+        """What a loaf or slab holds by its sides."""
+        if self.mould in ("loaf", "slab") and self.inside is not None:
+            yield ("inside",), in_all(math.prod(self.inside), Dimension.VOLUME, "mL inside"), bands.LOAF
+
+    @model_validator(mode="after")
+    def _plausible(self) -> RecipeAmount:
+        bands.refuse(self.reckoned)
+        return self
 
 
 class Lye(Record):
     """The lye, by concentration and superfat or as weighed."""
 
-    concentration: Fraction | None = maybe("lye as a share of lye and water")
-    superfat: Superfat | None = maybe("share of the oils that stays unsaponified")
-    naoh: Mass | None = Field(default=None, alias="NaOH", description="sodium hydroxide as weighed")
-    water: Mass | None = maybe("water as weighed")
-    water_to_lye: Ratio | None = maybe("grams of water to a gram of lye")
-    water_of_oils: OfBatchOils | None = maybe("water as a share of the base oils")
-    purity: Purity | None = maybe("purity of the lye; not stated counts as 100 %")
+    concentration: Annotated[Fraction, bands.CONCENTRATION] | None = maybe("lye as a share of lye and water")
+    superfat: Annotated[Fraction, bands.SUPERFAT] | None = maybe("share of the oils that stays unsaponified")
+    naoh: Annotated[Mass, bands.NAOH] | None = Field(
+        default=None, alias="NaOH", description="sodium hydroxide as weighed"
+    )
+    water: Annotated[Mass, bands.WATER] | None = maybe("water as weighed")
+    water_to_lye: Annotated[Ratio, bands.WATER_TO_LYE] | None = maybe("grams of water to a gram of lye")
+    water_of_oils: Annotated[OfBatchOils, bands.WATER_OF_OILS] | None = maybe(
+        "water as a share of the base oils"
+    )
+    purity: Annotated[Purity, bands.PURITY] | None = maybe("purity of the lye; not stated counts as 100 %")
 
 
 class Recipe(Record):
     """Oils by share or by mass, with what is dissolved, added or held back."""
 
-    oils: dict[Name, OilShare] = Field(description="base oils, by share of all oils or by mass")
+    oils: dict[Name, Annotated[OilShare, bands.ONE_OIL]] = Field(
+        description="base oils, by share of all oils or by mass"
+    )
     amount: RecipeAmount | None = maybe("how much: a mass of oils, or a mould")
     lye: Lye | None = maybe("lye; else the usual one")
-    additives: dict[Name, AdditiveAmount] = mapping(
+    additives: dict[Name, Annotated[AdditiveAmount, bands.ADDITIVE]] = mapping(
         "mass, or share of batch oils; acids are counted against the lye"
     )
-    held_back: dict[Name, dict[Name, Mass]] = mapping(
+    held_back: dict[Name, dict[Name, Annotated[Mass, bands.SOME_OIL]]] = mapping(
         "oil kept out of the pot and returned to these portions"
     )
+
+    @property
+    def reckoned(self) -> Iterator[Figure]:
+        """All oils together, where they are weighed."""
+        masses = [share.value for share in self.oils.values() if share.dimension is Dimension.MASS]
+        if sum(masses) > 0:
+            yield ("oils",), in_all(math.fsum(masses), Dimension.MASS, "g in all"), bands.BATCH_OILS
+
+    @model_validator(mode="after")
+    def _plausible(self) -> Recipe:
+        bands.refuse(self.reckoned)
+        return self
 
 
 class FluidAt(Record):
@@ -80,19 +113,27 @@ class FluidAt(Record):
 
     shorthand: ClassVar[str | None] = "at"
 
-    at: BatterAt = Field(description="temperature of the batter at which it stayed fluid")
+    at: Annotated[Temperature, bands.BATTER] = Field(
+        description="temperature of the batter at which it stayed fluid"
+    )
     evidence: EvidenceField | None = maybe("who says so; only an own batch or cup outranks the estimate")
 
 
 class Process(Record):
     """What is meant to happen on the day."""
 
-    batter_at_split: BatterAt | None = maybe("temperature of the batter at the split")
-    room: RoomAt | None = maybe("temperature of the room")
-    gel_plan: GelField | None = Field(default=None, alias="gel", description="avoid, leave or force (at …)")
-    stays_fluid: TimeRange | None = maybe("how long the unscented batter stays fluid, from emulsion")
+    batter_at_split: Annotated[Temperature, bands.BATTER] | None = maybe(
+        "temperature of the batter at the split"
+    )
+    room: Annotated[Temperature, bands.ROOM] | None = maybe("temperature of the room")
+    gel_plan: Annotated[GelField, bands.GEL] | None = Field(
+        default=None, alias="gel", description="avoid, leave or force (at …)"
+    )
+    stays_fluid: Annotated[TimeRange, bands.FLUID] | None = maybe(
+        "how long the unscented batter stays fluid, from emulsion"
+    )
     fluid_at: FluidAt | None = maybe("where a batter of these fats stayed fluid, and who saw it")
-    cure_loss: FractionRange | None = maybe("mass lost in the cure")
+    cure_loss: Annotated[FractionRange, bands.CURE_LOSS] | None = maybe("mass lost in the cure")
     stick_blend: YesNo | None = maybe("whether portions are stick blended")
 
     @property

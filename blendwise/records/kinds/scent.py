@@ -12,6 +12,7 @@ from pydantic_core import CoreSchema
 from blendwise.quantity import Amount
 from blendwise.quantity.cas import cas_fault
 from blendwise.records import certificates
+from blendwise.records.reading import bands
 from blendwise.records.reading.fields import (
     Day,
     FieldError,
@@ -60,9 +61,9 @@ class BrownsTo(Record):
     shorthand: ClassVar[str | None] = "band"
 
     band: BandField = Field(description="the lightness band the soap reached")
-    at: NoteRate | None = maybe("the dose at which it was seen")
+    at: Annotated[NoteRate, bands.DOSE_SEEN] | None = maybe("the dose at which it was seen")
     evidence: EvidenceField | None = maybe("who says so")
-    on: Day | None = maybe("the day it was seen")
+    on: Annotated[Day, bands.DAY_SEEN] | None = maybe("the day it was seen")
 
 
 class Acceleration(Record):
@@ -73,9 +74,11 @@ class Acceleration(Record):
     word: AccelerationField | None = Field(
         default=None, alias="is", description="how much it quickens trace, in a word"
     )
-    control: TimeRange | None = maybe("minutes to thick of the unscented cup of the same batter")
-    scented: TimeRange | None = maybe("minutes to thick of the scented cup beside it")
-    at: NoteRate | None = maybe("the dose at which it was seen")
+    control: Annotated[TimeRange, bands.THICK] | None = maybe(
+        "minutes to thick of the unscented cup of the same batter"
+    )
+    scented: Annotated[TimeRange, bands.THICK] | None = maybe("minutes to thick of the scented cup beside it")
+    at: Annotated[NoteRate, bands.DOSE_SEEN] | None = maybe("the dose at which it was seen")
     evidence: EvidenceField | None = maybe("who says so")
     against: Text | None = maybe("what it was compared with, such as an unscented cup")
 
@@ -121,10 +124,12 @@ class LimitInBar(Record):
 
     shorthand: ClassVar[str | None] = "most"
 
-    most: OfBar = Field(description="the most in the finished bar, in per cent (100 %: no limit, not a dose)")
+    most: Annotated[OfBar, bands.LIMIT] = Field(
+        description="the most in the finished bar, in per cent (100 %: no limit, not a dose)"
+    )
     certificate: Text | None = maybe("the certificate that says so")
     category: Text | None = maybe("the category that the limit is for; bar soap is 9")
-    dated: Day | None = maybe("the day of the certificate")
+    dated: Annotated[Day, bands.PAPER] | None = maybe("the day of the certificate")
 
     @property
     def categories(self) -> frozenset[str]:
@@ -150,7 +155,7 @@ class SupplierStatement(Record):
 
     shorthand: ClassVar[str | None] = "dated"
 
-    dated: Day = Field(description="the day of the statement")
+    dated: Annotated[Day, bands.PAPER] = Field(description="the day of the statement")
     of: Text | None = maybe("what it is, in your words")
 
 
@@ -179,7 +184,7 @@ class AllergenSheet(Record):
 class Seen(Record):
     """Something seen on a day, in the maker's words."""
 
-    on: Day = Field(description="the day")
+    on: Annotated[Day, bands.DAY_SEEN] = Field(description="the day")
     what: Text = Field(description="what was seen")
 
 
@@ -201,7 +206,7 @@ class Scent(Record):
     acceleration: Acceleration | None = maybe("how much it quickens trace")
     ricing: RicingField | None = maybe("whether it makes batter rice")
     after_six_weeks: StrengthField | None = maybe("how strong the bar smells at six weeks")
-    flash_point: FlashPoint | None = maybe("for storing and shipping only")
+    flash_point: Annotated[FlashPoint, bands.FLASH_POINT] | None = maybe("for storing and shipping only")
     for_skin: YesNo | None = maybe("whether the supplier sells it for use on skin")
     limit_in_bar: LimitInBar | None = maybe("the certificate's limit in the finished bar")
     allergen_sheet: AllergenSheet | None = maybe("constituents by the supplier's sheet")
@@ -212,8 +217,8 @@ class Scent(Record):
     tags: Names = listing("words to find it by; some rules read them")
     lot: Name | None = maybe("the lot on the bottle")
     price: PriceField | None = maybe("a price for a mass")
-    on_hand: Mass | None = maybe("what is left in the bottle")
-    bought: Day | None = maybe("the day it was bought")
+    on_hand: Annotated[Mass, bands.ON_HAND] | None = maybe("what is left in the bottle")
+    bought: Annotated[Day, bands.DAY_SEEN] | None = maybe("the day it was bought")
     evidence: EvidenceField | None = maybe("who says all of this unless said otherwise")
     seen: list[Seen] = listing("what was seen, with its day")
     goes_with: dict[Name, Annotated[Fit, OneOf()]] = mapping("other oils it was found good or bad with")

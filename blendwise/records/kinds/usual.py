@@ -9,8 +9,8 @@ from pydantic import Field
 from blendwise.quantity import Amount
 from blendwise.records.kinds.plan import Dosing, PreferenceField
 from blendwise.records.kinds.recipe import FluidAt, GelWord, Lye, Recipe
+from blendwise.records.reading import bands
 from blendwise.records.reading.fields import (
-    BatterAt,
     Count,
     FractionRange,
     GelField,
@@ -19,7 +19,7 @@ from blendwise.records.reading.fields import (
     NumberRange,
     OfBatch,
     OneOf,
-    RoomAt,
+    Temperature,
     TimeRange,
 )
 from blendwise.records.reading.record import OneOrMore, Record, listing, maybe
@@ -38,10 +38,10 @@ class Units(Record):
 class CupMinutes(Record):
     """Minutes that one cup takes the maker at each job, by one pair of hands."""
 
-    split: TimeRange | None = maybe("to weigh it out of the pot")
-    colour: TimeRange | None = maybe("to colour it, the colour already wetted")
-    scent: TimeRange | None = maybe("to stir its scent in")
-    pour: TimeRange | None = maybe("to pour it")
+    split: Annotated[TimeRange, bands.JOB] | None = maybe("to weigh it out of the pot")
+    colour: Annotated[TimeRange, bands.JOB] | None = maybe("to colour it, the colour already wetted")
+    scent: Annotated[TimeRange, bands.JOB] | None = maybe("to stir its scent in")
+    pour: Annotated[TimeRange, bands.JOB] | None = maybe("to pour it")
 
 
 class Usual(Record):
@@ -49,24 +49,28 @@ class Usual(Record):
 
     recipe: Recipe | None = maybe("the usual recipe")
     lye: Lye | None = maybe("the usual lye")
-    batter_at_split: BatterAt | None = maybe("usual temperature of the batter")
-    room: RoomAt | None = maybe("usual temperature of the room")
-    gel_plan: GelField | None = Field(default=None, alias="gel", description="avoid, leave or force (at …)")
-    stays_fluid: TimeRange | None = maybe("how long the usual batter stays fluid")
+    batter_at_split: Annotated[Temperature, bands.BATTER] | None = maybe("usual temperature of the batter")
+    room: Annotated[Temperature, bands.ROOM] | None = maybe("usual temperature of the room")
+    gel_plan: Annotated[GelField, bands.GEL] | None = Field(
+        default=None, alias="gel", description="avoid, leave or force (at …)"
+    )
+    stays_fluid: Annotated[TimeRange, bands.FLUID] | None = maybe("how long the usual batter stays fluid")
     fluid_at: FluidAt | None = maybe("where the usual batter stayed fluid, and who saw it")
-    scale_step: Mass | None = maybe("smallest step of the scale for scents")
-    lye_scale_step: Mass | None = maybe("smallest step of the scale for lye")
+    scale_step: Annotated[Mass, bands.SCALE] | None = maybe("smallest step of the scale for scents")
+    lye_scale_step: Annotated[Mass, bands.LYE_SCALE] | None = maybe("smallest step of the scale for lye")
     hands: Count | None = maybe("pairs of hands at the pour, 1 or 2")
     minutes_a_cup: CupMinutes | None = maybe("what one cup takes at each job")
     units: Units = Field(default_factory=Units, description="how amounts are shown")
-    load: OfBatch | None = maybe("usual scent load")
+    load: Annotated[OfBatch, bands.LOAD] | None = maybe("usual scent load")
     dosing: Annotated[Dosing, OneOf()] | None = maybe("usual way of dosing")
-    pot_loss: FractionRange | None = maybe("batter that stays in the pot")
-    cup_loss: FractionRange | None = maybe("batter that stays in each cup")
-    cure_loss: FractionRange | None = maybe("mass lost in the cure")
+    pot_loss: Annotated[FractionRange, bands.LOSS] | None = maybe("batter that stays in the pot")
+    cup_loss: Annotated[FractionRange, bands.LOSS] | None = maybe("batter that stays in each cup")
+    cure_loss: Annotated[FractionRange, bands.CURE_LOSS] | None = maybe("mass lost in the cure")
     prefer: Annotated[list[PreferenceField], OneOrMore] = listing("what to favour, most wanted first")
     currency: Name | None = maybe("the word shown after a price")
-    oils_per_volume: NumberRange | None = maybe("own multiplier, grams of oils per mL of mould")
+    oils_per_volume: Annotated[NumberRange, bands.OILS_PER_VOLUME] | None = maybe(
+        "own multiplier, grams of oils per mL of mould"
+    )
 
     @property
     def gel(self) -> GelWord | None:

@@ -14,6 +14,7 @@ from pydantic import Field
 
 from blendwise.records.kinds.scent import BANDS, BandField, Names, RicingField, StrengthField
 from blendwise.records.nearest import nearest
+from blendwise.records.reading import bands
 from blendwise.records.reading.fields import (
     _HEX,
     Count,
@@ -74,8 +75,10 @@ SeenColour = Annotated[
 class Look(Record):
     """What was seen of one portion."""
 
-    minutes_to_thick: TimeRange | None = maybe("minutes from scenting to thick")
-    still_fluid_at: TimeRange | None = maybe("still fluid these minutes after scenting")
+    minutes_to_thick: Annotated[TimeRange, bands.THICK] | None = maybe("minutes from scenting to thick")
+    still_fluid_at: Annotated[TimeRange, bands.THICK] | None = maybe(
+        "still fluid these minutes after scenting"
+    )
     ricing: RicingField | None = maybe("whether it riced")
     colour: SeenColour | None = maybe("a band word or a hex colour")
     edge: Annotated[Edge, OneOf()] | None = maybe("how the edge held")
@@ -116,21 +119,23 @@ class Note(Record):
     note: Name = Field(description="the name of the note")
     plan: Name = Field(description="the plan that was poured")
     look: Annotated[LookAt, OneOf()] = Field(description="at the pot, at the cut, or the week")
-    on: Day = Field(description="the day")
+    on: Annotated[Day, bands.DAY_SEEN] = Field(description="the day")
     batch: Name | None = maybe("the batch's code; else its plan and day of the pour name it")
     after: Name | None = maybe("the note before this one")
     variation: Name | None = maybe("the version within the batch")
-    poured: Day | None = maybe("the day of the pour")
+    poured: Annotated[Day, bands.DAY_SEEN] | None = maybe("the day of the pour")
     portions: dict[Name, Look] = mapping("what was seen of each portion")
     lots: dict[Name, Name] = mapping("material and the lot that was used")
-    room: Temperature | None = maybe("temperature of the room")
-    batter_at_split: Temperature | None = maybe("temperature of the batter at the split")
+    room: Annotated[Temperature, bands.ROOM_SEEN] | None = maybe("temperature of the room")
+    batter_at_split: Annotated[Temperature, bands.BATTER_SEEN] | None = maybe(
+        "temperature of the batter at the split"
+    )
     favourites: Names = listing("portions or variations liked best")
     votes: dict[Name, Count] = mapping("variation and how many liked it best")
     repeat: YesNo | None = maybe("whether to make it again")
     corrects: Name | None = maybe("the note that this one corrects")
-    bars: Count | None = maybe("bars cut")
-    mass: Mass | None = maybe("mass of one bar")
+    bars: Annotated[Count, bands.BARS] | None = maybe("bars cut")
+    mass: Annotated[Mass, bands.BAR] | None = maybe("mass of one bar")
     photos: Names = listing("names of photographs")
     remarks: Text | None = maybe("anything else")
     frozen: Frozen | None = maybe("what the first note keeps of the day")

@@ -25,7 +25,6 @@ from blendwise.quantity import (
 )
 from blendwise.quantity.parse import VULGAR
 from blendwise.records.nearest import nearest
-from blendwise.records.reading.bands import BATTER, GEL, PURITY, ROOM, SUPERFAT, Band, outside
 
 LONGEST_TEXT: Final = 4000
 LONGEST_NAME: Final = 120
@@ -51,14 +50,6 @@ def as_text(value: object) -> str:
         "a list" if isinstance(value, list) else "a mapping" if isinstance(value, dict) else "something else"
     )
     raise FieldError(f"A single value must stand here, not {what}.", "Write it as `name: value`.")
-
-
-def within(amount: Amount, band: Band) -> Amount:
-    """The amount itself; FieldError where it is no plausible figure for its field."""
-    wrong = outside(amount, band)
-    if wrong is not None:
-        raise FieldError(*wrong)
-    return amount
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,13 +87,11 @@ def _amount(
     default: Basis | None = None,
     ranges: bool = False,
     open_above: bool = False,
-    band: Band | None = None,
 ) -> Reads:
     def read(text: str) -> Amount:
-        amount = parse_amount(
+        return parse_amount(
             text, *allowed, bases=bases, default_basis=default, ranges=ranges, open_above=open_above
         )
-        return amount if band is None else within(amount, band)
 
     kinds = ("string", "number") if {Dimension.PARTS, Dimension.NUMBER} & set(allowed) else "string"
     return reads(read, *allowed, kind=kinds, pattern=_HAS_NUMBER, examples=tuple(example.split("; ")))
@@ -116,8 +105,6 @@ BATCH_BASES: Final = frozenset({_B.BATCH_OILS, _B.BATCH_BATTER})
 Mass = Annotated[Amount, _amount(_D.MASS, example="30 g; 1 oz")]
 Volume = Annotated[Amount, _amount(_D.VOLUME, example="1400 mL")]
 Temperature = Annotated[Amount, _amount(_D.TEMPERATURE, example="33 °C; 91 °F", ranges=True)]
-BatterAt = Annotated[Amount, _amount(_D.TEMPERATURE, example="33 °C; 91 °F", ranges=True, band=BATTER)]
-RoomAt = Annotated[Amount, _amount(_D.TEMPERATURE, example="33 °C; 91 °F", ranges=True, band=ROOM)]
 FlashPoint = Annotated[
     Amount, _amount(_D.TEMPERATURE, example="94 °C; above 93 °C", ranges=True, open_above=True)
 ]
@@ -127,10 +114,7 @@ Number = Annotated[Amount, _amount(_D.NUMBER, example="2.5")]
 NumberRange = Annotated[Amount, _amount(_D.NUMBER, example="1.5 to 2.5", ranges=True)]
 Fraction = Annotated[Amount, _amount(_D.FRACTION, example="5 %", default=_B.WHOLE)]
 FractionRange = Annotated[Amount, _amount(_D.FRACTION, example="3 to 5 %", default=_B.WHOLE, ranges=True)]
-Superfat = Annotated[Amount, _amount(_D.FRACTION, example="5 %", default=_B.WHOLE, band=SUPERFAT)]
-Purity = Annotated[
-    Amount, _amount(_D.FRACTION, example="97 to 99 %", default=_B.WHOLE, ranges=True, band=PURITY)
-]
+Purity = Annotated[Amount, _amount(_D.FRACTION, example="97 to 99 %", default=_B.WHOLE, ranges=True)]
 OfScent = Annotated[Amount, _amount(_D.FRACTION, example="5 to 7 %", default=_B.SCENT, ranges=True)]
 OfBar = Annotated[Amount, _amount(_D.FRACTION, example="9.1 %", default=_B.FINISHED_BAR)]
 OfBatchOils = Annotated[Amount, _amount(_D.FRACTION, example="38 %", default=_B.BATCH_OILS)]
@@ -218,8 +202,6 @@ def parse_gel(text: str) -> GelPlan:
     """``avoid``, ``leave``, ``force``, ``force at 70 °C``; raises FieldError."""
     word, _, rest = text.strip().partition(" at ")
     at = parse_amount(rest, _D.TEMPERATURE, ranges=False) if rest and word == "force" else None
-    if at is not None:
-        within(at, GEL)
     match word:
         case "avoid" | "leave" if not rest:
             return GelPlan(word, None, text.strip())

@@ -1,4 +1,4 @@
-"""What is said first of the book's own rules: those that cannot be read, do not count or are never asked."""
+"""What is said first: rules of the book that cannot be read, do not count or are never asked; odd figures."""
 
 from __future__ import annotations
 
@@ -9,11 +9,13 @@ from blendwise.answers.check.result import Aside
 from blendwise.show.blocks import Block, Entry
 from blendwise.show.numbers import counted
 from blendwise.show.text import joined, quoted, sentence
-from blendwise.show.words import SOURCE, TAGS, TRY, place
+from blendwise.show.words import SOURCE, TAGS, TRY, odd_figure, place
 
 MOST: Final = 5
 """Names told in one line; the doctor tells all."""
 RULES_TAG: Final = "Your rules"
+ODD: Final = ("odd figure", "day to come")
+ODD_TAG: Final = "Look again"
 DOCTOR: Final = "`blendwise doctor` names every one."
 
 
@@ -29,6 +31,16 @@ def aside_blocks(asides: Sequence[Aside]) -> Iterator[Block]:
         told = [each for each in asides if each.why == why]
         if told:
             yield Entry(RULES_TAG, say(told), ((SOURCE, _places(told)),))
+    yield from _odd([each for each in asides if each.why in ODD])
+
+
+def _odd(asides: Sequence[Aside]) -> Iterator[Entry]:
+    """A line for each figure that is hardly ever meant, in the words of its field."""
+    for each in asides[:MOST]:
+        said = odd_figure(each.name, each.what, each.why, each.message)
+        yield Entry(ODD_TAG, said, ((SOURCE, _places([each])),))
+    if asides[MOST:]:
+        yield Entry(ODD_TAG, f"and {counted(len(asides) - MOST, 'more figure')} like these", ((TRY, DOCTOR),))
 
 
 def _unread(aside: Aside) -> Entry:

@@ -9,6 +9,7 @@ from blendwise.answers.doctor.result import DoctorResult, Kind, PlanLine, Sign
 from blendwise.quantity import format_number
 from blendwise.show.numbers import counted
 from blendwise.show.text import joined, quoted
+from blendwise.show.words import odd_figure
 
 TAGS: Final = {"wrong": "wrong", "caution": "caution", "hint": "hint"}
 TRY, WHERE, WHICH = "Try", "Where", "Which"
@@ -62,6 +63,10 @@ NOT_COUNTED: Final[Mapping[str, str]] = {
 def _not_read(sign: Sign) -> str:
     why = f": {sign.message.removesuffix('.')}" if sign.message else ""
     return f"{sign.names[0]} is not read{why}"
+
+
+def _odd(sign: Sign) -> str:
+    return odd_figure(sign.subject, *sign.names, sign.message)
 
 
 def _strange(sign: Sign) -> str:
@@ -142,6 +147,7 @@ HEADLINES: Final[Mapping[Kind, Callable[[Sign], str]]] = {
     "locked rule changed": _locked,
     "rule not counted": _not_counted,
     "file not read": _not_read,
+    "odd figure": _odd,
     "strange name": _strange,
     "no longer passes": _no_longer,
     "not described": _undescribed,

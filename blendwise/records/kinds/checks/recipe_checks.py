@@ -42,7 +42,7 @@ def _recipe_oils(recipe: Recipe, doc: Document, path: Path_) -> Iterator[Fault]:
 
 
 def check_lye(lye: Lye, doc: Document, path: Path_) -> list[Fault]:
-    """Lye or water given in two ways at once, and what cannot be."""
+    """Lye or water given in two ways at once."""
     faults: list[Fault] = []
     waters = {
         "concentration": lye.concentration,
@@ -52,11 +52,6 @@ def check_lye(lye: Lye, doc: Document, path: Path_) -> list[Fault]:
     }
     _one_way(waters, "water", doc, path, faults)
     _one_way({"superfat": lye.superfat, "NaOH": lye.naoh}, "lye", doc, path, faults)
-    for name, amount in {**waters, "NaOH": lye.naoh, "purity": lye.purity}.items():
-        if amount is not None and amount.low <= 0:
-            faults.append(
-                Fault(doc.place(*path, name), f'"{name}" cannot be nothing.', "Write the real figure.")
-            )
     return faults
 
 
@@ -84,8 +79,5 @@ def _amount_ways(amount: RecipeAmount, doc: Document, path: Path_, weighed: bool
         yield Fault(doc.key_place(*path, used[1]), f"How much is given in two ways, as {both}.", "Keep one.")
     elif not used and not weighed:
         yield Fault(doc.place(*path), "This does not say how much.", "Write `oils:`, `inside:` or `volume:`.")
-    for name, value in (("volume", amount.volume), ("oils", amount.oils), ("fill", amount.fill)):
-        if value is not None and value.value <= 0:
-            yield Fault(doc.place(*path, name), f'"{name}" cannot be nothing.', "Write the real figure.")
     if amount.mould == "cavities" and amount.cavities is None and amount.oils is None and not weighed:
         yield Fault(doc.place(*path), "The mould has cavities, but not how many.", "Write `cavities:`.")
