@@ -48,6 +48,8 @@ class Column:
     ``least`` ≤ ``low`` and ``most`` ≥ ``high`` (same shape, None where there is no doubt): judgement's own
     doubt as well.  A measure that hangs on doubtful figures is worked out at their corners, a figure that
     is shared moved once.  ``narrowed_by``: per row, the facts that would bring these two nearer.
+    ``worlds`` (worlds, rows): its value at each of those corners, where another measure hangs on the same
+    figures; two such columns are held against each other corner by corner, never end against end.
     ``asked``: False where the thing does not exist (0/0, an unscented
     portion, a missing second scent), so that a rule on it is *not asked*; None means asked everywhere.
     ``missing``: per row, the base facts that would close the interval.  ``evidence``: per row, who says so.
@@ -62,6 +64,7 @@ class Column:
     least: Floats | None = None
     most: Floats | None = None
     narrowed_by: Mapping[int, tuple[Missing, ...]] = field(default_factory=dict)
+    worlds: Floats | None = None
 
     def __len__(self) -> int:
         return len(self.low)

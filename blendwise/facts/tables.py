@@ -175,7 +175,9 @@ def spread(column: AnyColumn, rows: Ints) -> AnyColumn:
     if not column.widened:
         return found
     least, most = column.outer
-    return replace(found, least=least[rows], most=most[rows], narrowed_by=_moved(column.narrowed_by, rows))
+    worlds = None if column.worlds is None else column.worlds[:, rows]
+    narrowed = _moved(column.narrowed_by, rows)
+    return replace(found, least=least[rows], most=most[rows], narrowed_by=narrowed, worlds=worlds)
 
 
 def _moved(told: Mapping[int, T], rows: Ints) -> dict[int, T]:

@@ -54,6 +54,8 @@ SCENT_MINUTES = 1.0
 POUR_MINUTES = 1.0
 # How far each may be off, as a factor either way.  Judgement: 0.4 to 1.0 to split, 0.5 to 1.5 to colour.
 JOBS_DOUBT = 1.5
+# The same where the maker has written down what a job or a pour takes.  Judgement.
+OWN_DOUBT = 1.2
 # g of a cup, and g of a batch, up to which those minutes and the minutes of the styles are reported; above
 # them they grow with mass to this power.  Common practice (cups of 100 to 700 g; 0.8 to 2 kg); judgement.
 CUP_GRAMS = 700.0
@@ -220,3 +222,15 @@ def common_end(slots: ArrayLike, jobs: Jobs, style_minutes: ArrayLike) -> Floats
     minutes = positive("minutes of the style", style_minutes, "a pour takes time")
     times = numbers("slot", slots)
     return np.asarray(np.maximum(times.min() + minutes, times.max() + jobs.scent + jobs.pour))
+
+
+def paced(quick: Jobs, slow: Jobs, portions: int, hands: int, style_minutes: float) -> tuple[Floats, Floats]:
+    """Slots (3, portions) and end (3,) of an interleaved pour with quick hands, with slow ones, and with
+    those between with whom the last portion begins to decide the end: there minutes to spare turn."""
+    slots = np.array([scenting_slots(each, portions, hands) for each in (quick, slow)])
+    last = slots[:, -1] + [each.scent + each.pour for each in (quick, slow)]
+    over = last - slots[:, 0] - style_minutes  # how far the last portion overruns the style, at both ends
+    part = float(np.clip(-over[0] / (over[1] - over[0]), 0.0, 1.0)) if over[1] > over[0] else 0.0
+    paces = np.array([[1.0, 0.0], [0.0, 1.0], [1 - part, part]])
+    slots, last = paces @ slots, paces @ last
+    return slots, np.maximum(slots[:, 0] + style_minutes, last)

@@ -11,6 +11,7 @@ import pytest
 import yaml
 
 from blendwise.api import Book
+from blendwise.judge.findings.finding import Finding
 from blendwise.records.as_of import AsOf
 
 HERE = Path(__file__).parent
@@ -37,7 +38,10 @@ def changed(changes: list[list[str]]) -> str:
 
 
 def found(case: dict[str, Any], plan: str, folder: Path, today: datetime.date) -> set[str]:
-    """Subjects at which the maker's one rule is broken by the plan, in a book of its own."""
+    """Subjects at which the maker's one rule speaks against the plan, in a book of its own.
+
+    Broken, or broken at the middle of judgement and not settled within its doubt (*tight*, and shown).
+    """
     book = folder / "book"
     shutil.copytree(DEMO, book)
     (book / "rules" / "mine").mkdir(parents=True)
@@ -45,7 +49,12 @@ def found(case: dict[str, Any], plan: str, folder: Path, today: datetime.date) -
     (book / "rules" / "mine" / "learned.yaml").write_text(rule, encoding="utf-8")
     (book / "plans" / "tried.yaml").write_text(plan, encoding="utf-8")
     result = Book(book).check("tried", on=AsOf(today, as_written=True))
-    return {f.subject_text for f in result.findings if f.rule == "mine" and f.status == "broken"}
+    return {f.subject_text for f in result.findings if f.rule == "mine" and speaks(f)}
+
+
+def speaks(finding: Finding) -> bool:
+    """Whether a finding is shown without being asked for, and stands against the plan."""
+    return finding.status == "broken" or (finding.status == "tight" and finding.middle == "broken")
 
 
 def test_there_are_twenty() -> None:

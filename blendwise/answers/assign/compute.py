@@ -31,6 +31,7 @@ from blendwise.assignment.problem.problem import GOALS, Goal, Problem, Source
 from blendwise.assignment.result import Answer, Result
 from blendwise.assignment.search.solve import Ask, solve
 from blendwise.facts.assumed import Assumed, assumed
+from blendwise.facts.columns import Column
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.situation.doses import SPREAD
 from blendwise.facts.situation.timeline import timeline
@@ -303,7 +304,9 @@ def _clock(s: Situation, p: int) -> tuple[int | None, Range | None, float | None
     if line is None:
         return None, None, None
     until = Range(*(float(end[p]) for end in line.fluid_until))
-    slack = None if not line.asks[p] else float(line.fluid_until[0][p]) - float(line.needed_until[p])
+    spare = s.home("minutes to spare")
+    assert isinstance(spare, Column)
+    slack = None if not line.asks[p] else float(spare.low[p])
     return int(line.place[p]) + 1, until, slack
 
 

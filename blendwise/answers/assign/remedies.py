@@ -226,9 +226,9 @@ class Remedies:
 
     def _other_pours(self) -> list[str]:
         assert self.s.pour is not None
-        count, mine, pours = len(self.s.portions), self.s.pour, self.s.book.pours
-        times = {name: style_minutes(pour, count) for name, pour in pours.items()}
-        quicker = [name for name in times if times[name] < style_minutes(mine, count)]
+        mine, pours = self.s.pour, self.s.book.pours
+        times = {name: style_minutes(self.s, pour) for name, pour in pours.items()}
+        quicker = [name for name in times if times[name] < style_minutes(self.s, mine)]
         thick = [name for name, pour in pours.items() if not wants_fluid(pour) and name not in quicker]
         return [*sorted(quicker, key=lambda name: (-times[name], name)), *thick]
 

@@ -15,7 +15,7 @@ from blendwise.answers.pair.question import Question
 from blendwise.answers.pair.result import OPEN, PourFit, PourWord
 from blendwise.answers.pair.sides import FIGURE_PORTIONS
 from blendwise.answers.pair.stacked import joined
-from blendwise.facts.columns import Subject, Table
+from blendwise.facts.columns import Column, Subject, Table
 from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.timeline import Timeline, timeline
 from blendwise.facts.situation.worked_out import Situation
@@ -112,7 +112,7 @@ def _fit(name: str, s: Situation, found: Sequence[Finding]) -> PourFit:
     found = [finding for finding in found if not finding.hidden]
     rules = tuple(dict.fromkeys(finding.rule for finding in found))
     alone = None if not line.wants_fluid else float(line.base[0] - line.needed_until.max())
-    return PourFit(name, _word(found), line.minutes, _spare(line), alone, len(s.portions), rules)
+    return PourFit(name, _word(found), line.minutes, _spare(s, line), alone, len(s.portions), rules)
 
 
 def _word(found: Sequence[Finding]) -> PourWord:
@@ -123,9 +123,11 @@ def _word(found: Sequence[Finding]) -> PourWord:
     return "with care" if found else "time enough"
 
 
-def _spare(line: Timeline) -> Range:
-    """Minutes between the end of the pour and thick batter, of the worst portion; None for a thick pour."""
+def _spare(s: Situation, line: Timeline) -> Range:
+    """Minutes to spare of the worst portion; none are told of a thick pour."""
+    spare = s.home("minutes to spare")
+    assert isinstance(spare, Column)
     if not line.wants_fluid:
         return OPEN
-    worst, best = (float((until - line.needed_until).min()) for until in line.fluid_until)
+    worst, best = (float(end[line.asks].min()) for end in (spare.low, spare.high))
     return Range(worst if np.isfinite(worst) else None, best)

@@ -14,7 +14,7 @@ from blendwise.answers.pair.plan import Cup, load_on_oils, situation
 from blendwise.answers.pair.question import Question
 from blendwise.answers.pair.result import OPEN, Noted, Shared, Side, Together, Words
 from blendwise.facts.columns import Column, Floats
-from blendwise.facts.measures.clock import fluid_for
+from blendwise.facts.measures.clock import stays
 from blendwise.facts.measures.colour import finite_load
 from blendwise.facts.papers import certified
 from blendwise.facts.pour.minutes import base_of, hands_of, jobs_of
@@ -117,7 +117,7 @@ def _browners(record: Scent) -> Iterator[tuple[str, float | None]]:
 def together(question: Question, s: Situation, findings: Sequence[Finding]) -> Together:
     """The blend in one portion at the asked load."""
     base = base_of(s)
-    at = clock.first_scenting(jobs_of(s, FIGURE_PORTIONS), FIGURE_PORTIONS, hands_of(s))
+    at = clock.first_scenting(jobs_of(s, FIGURE_PORTIONS).usual, FIGURE_PORTIONS, hands_of(s))
     thickening = ends(column(s, "thickening"))
     in_bar, used = float(column(s, "scent in bar").low[0]), float(column(s, "limit used").low[0])
     most = in_bar / used if used > 0 else None
@@ -126,7 +126,7 @@ def together(question: Question, s: Situation, findings: Sequence[Finding]) -> T
     days = browning.judgement_days(bool(question.stabilised))
     judge_from, judge_by = (question.today + timedelta(days=float(day)) for day in days)
     quick = column(s, "thickening")
-    soonest, latest = fluid_for((base.low, base.high), (at, at), (quick.low, quick.high))
+    soonest, latest = stays(base.low, at, quick.high), stays(base.high, at, quick.low)
     return Together(
         scent_in_bar=in_bar,
         limit_used=used,

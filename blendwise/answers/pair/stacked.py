@@ -28,8 +28,13 @@ def joined(parts: Sequence[AnyColumn]) -> AnyColumn:
     if not any(part.widened for part in plain):
         return found
     least, most = (np.concatenate(ends) for ends in zip(*(part.outer for part in plain), strict=True))
+    worlds = [part.worlds for part in plain if part.worlds is not None]
     return replace(
-        found, least=least, most=most, narrowed_by=_shifted([p.narrowed_by for p in plain], starts)
+        found,
+        least=least,
+        most=most,
+        narrowed_by=_shifted([p.narrowed_by for p in plain], starts),
+        worlds=np.concatenate(worlds, axis=1) if len(worlds) == len(plain) else None,
     )
 
 

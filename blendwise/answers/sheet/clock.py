@@ -125,25 +125,21 @@ def _heats(s: Situation) -> Iterator[str]:
 
 def _simpler(s: Situation) -> Iterator[Simpler]:
     """The quickest figure that still wants fluid batter and is quicker than the plan's; then rough layers."""
-    line, now, count, grams = timeline(s), s.pour, len(s.portions), float(s.split.batter.sum())
-    if line is None or now is None or count < 2:
+    line, now = timeline(s), s.pour
+    if line is None or now is None or len(s.portions) < 2:
         return
     others = [p for p in s.book.pours.values() if p.name != now.name and p.touching != "none"]
-    figure = _quickest([p for p in others if p.family == "interleaved"], count)
-    if (
-        figure is not None
-        and now.family == "interleaved"
-        and style_minutes(figure, count, grams) < line.minutes
-    ):
-        minutes = style_minutes(figure, count, grams)
+    figure = _quickest(s, [p for p in others if p.family == "interleaved"])
+    if figure is not None and now.family == "interleaved" and style_minutes(s, figure) < line.minutes:
+        minutes = style_minutes(s, figure)
         begin_by = float(line.fluid_until[0].min()) - minutes
         if begin_by >= line.first:  # before the first scenting nothing can be begun
             yield Simpler(figure.name, figure.how or "", minutes, begin_by)
     thick = [p for p in others if p.family == "sequential" and p.batter in ("medium", "thick")]
-    layers = _quickest(thick, count)
+    layers = _quickest(s, thick)
     if layers is not None:
-        yield Simpler(layers.name, layers.how or "", style_minutes(layers, count, grams), None)
+        yield Simpler(layers.name, layers.how or "", style_minutes(s, layers), None)
 
 
-def _quickest(pours: list[PourStyle], count: int) -> PourStyle | None:
-    return min(pours, key=lambda pour: style_minutes(pour, count), default=None)
+def _quickest(s: Situation, pours: list[PourStyle]) -> PourStyle | None:
+    return min(pours, key=lambda pour: style_minutes(s, pour), default=None)

@@ -94,9 +94,9 @@ class Shelf:
         return replace(
             line,
             scented_at=line.scented_at[[slot]],
-            scented_ends=(line.scented_ends[0][[slot]], line.scented_ends[1][[slot]]),
             needed_until=line.needed_until[[slot]],
-            needed_ends=(line.needed_ends[0][[slot]], line.needed_ends[1][[slot]]),
+            kind=line.kind.of_slot(slot),
+            harsh=line.harsh.of_slot(slot),
             asks=line.asks[[slot]],
         )
 

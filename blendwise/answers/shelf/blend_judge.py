@@ -27,7 +27,6 @@ from blendwise.judge.conditions.logic import BROKEN, TIGHT, UNDECIDED
 from blendwise.judge.findings.evaluate import Facts, Verdict, evaluate, truth, truth_of
 from blendwise.judge.findings.finding import LEVELS
 from blendwise.judge.rulebook.compile import Rule
-from blendwise.science.clock import most_quickening
 
 NONE: Final = -1
 Codes = NDArray[np.int8]
@@ -217,13 +216,15 @@ def _inverted(measure: str, relation: str, limit: float, shelf: Shelf) -> tuple[
 def _clock_caps(atom: Atom, blends: Blends) -> Floats:
     """``minutes fluid: at least [k ×] minutes needed``: a bound on how many times faster it thickens.
 
-    At the kind end of judgement's doubt: what it settles is broken, what it does not is tight.
+    At the kind end of judgement's doubt, as the judge: what it settles is broken, what it does not is tight;
+    at the harsh end where it is asked with care.
     """
     line, limit = blends.shelf.clock, atom.limits[0]
     if line is None or not line.wants_fluid or limit.measure != NEEDED or atom.relation != "at least":
         return np.full(len(blends), np.inf)
-    at, until = line.scented_ends[1][0], line.needed_ends[0][0] - line.scented_at[0]
-    quickest = float(most_quickening(line.ends[1], at, at + until)) / limit.factor
-    return blends.shelf.terms("least thickening").along(
+    careful = blends.shelf.base.believing.careful
+    quickest = float(line.harsh.bears().min() if careful else line.kind.bears().max()) / limit.factor
+    thickening = "most thickening" if careful else "least thickening"
+    return blends.shelf.terms(thickening).along(
         blends.index, blends.shares, blends.shelf.oils, quickest, upper=True
     )

@@ -32,10 +32,11 @@ FROM_FRACTIONS: Final = {
     "browning band": ("browning load",),
     "cured lightness": ("browning load",),
     "minutes fluid": ("thickening", "least thickening", "most thickening"),
-    "minutes needed": (),
+    "minutes needed": ("thickening", "least thickening", "most thickening"),
+    "minutes to spare": ("thickening", "least thickening", "most thickening"),
 }
 """Measures whose own function is asked with the columns of these fractions in place."""
-OF_MINUTES: Final = ("minutes fluid",)
+OF_MINUTES: Final = ("minutes fluid", "minutes to spare")
 """Measures that tell no minutes of a portion with a scent that seizes."""
 PLANS_OWN: Final = {"blend total met": 1.0, "times the load": 1.0}
 """Measures against the plan's own blend and load, which a blend in a bar of its own meets by construction."""
@@ -192,7 +193,10 @@ class Blends:
         if not found.widened:
             return plain
         least, most = (np.broadcast_to(end, len(self)) for end in found.outer)
-        return replace(plain, least=least, most=most, narrowed_by=found.narrowed_by)
+        worlds = found.worlds
+        if worlds is not None:
+            worlds = np.broadcast_to(worlds, (len(worlds), len(self)))
+        return replace(plain, least=least, most=most, narrowed_by=found.narrowed_by, worlds=worlds)
 
     def _gaps(self, name: str) -> Callable[[int], tuple[Missing, ...]] | None:
         """What is missing in a blend's open terms: the shelf's own gaps, of the oils that are in it."""

@@ -13,7 +13,7 @@ from blendwise.assignment.problem.problem import Row, Slots
 from blendwise.assignment.problem.sources import name_of, row_of, source_of
 from blendwise.facts.columns import Floats, Subject
 from blendwise.facts.measures.clock import pace, pace_ends
-from blendwise.facts.situation.timeline import Timeline, own_order, timeline
+from blendwise.facts.situation.timeline import own_order, timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.findings.finding import Level
 from blendwise.judge.rulebook.compile import Rule
@@ -40,12 +40,13 @@ def clock_of(rule: Rule, s: Situation, kept: NDArray[np.int64], fixed: Floats) -
         return Clock()
     (low, high), ends = pace(s), pace_ends(s)
     harsh = not rule.leaves_open(s.believing.careful)
-    best = 0 if harsh else 1  # of minutes fluid, and of when a portion is scented
     unknown = tuple(_unknown(rule, s, kept, high))
-    bound, middle = (np.where(np.isfinite(high), each, low)[:, None] for each in (ends[1 - best], high))
-    caps = _caps(line, factor, line.ends[best], line.scented_ends[best], line.needed_ends[1 - best])
+    bound, middle = (np.where(np.isfinite(high), each, low)[:, None] for each in (ends[harsh], high))
+    borne = line.harsh.bears().min(axis=0) if harsh else line.kind.bears().max(axis=0)
+    caps = borne / factor
     by_bound, by_middle = bound / s.split.oils[None, :], middle / s.split.oils[None, :]
-    likely = _caps(line, factor, line.base[0], line.scented_at, line.needed_until)
+    left = np.maximum(line.base[0] - line.scented_at, 0.0)
+    likely = left / (factor * (line.needed_until - line.scented_at))
     if line.family == "interleaved" and not (by_bound * fixed).any():
         softly = np.full(len(caps), np.inf if harsh else likely.max())
         soft = _rows(rule, s, kept, fixed, by_middle, softly, "caution")
@@ -59,11 +60,6 @@ def _factor(rule: Rule) -> float | None:
     atom = next(a for a in rule.must if a.measure == FLUID)
     limit = atom.limits[0] if atom.limits else None
     return limit.factor if limit and atom.relation == "at least" and limit.measure == NEEDED else None
-
-
-def _caps(line: Timeline, factor: float, base: float, at: Floats, until: Floats) -> Floats:
-    """The most q (portions,) with which each portion is fluid for as long as it is needed."""
-    return np.asarray(np.maximum(base - at, 0.0) / (factor * (until - line.scented_at)))
 
 
 def _slots(rule: Rule, s: Situation, per_gram: Floats, caps: Floats) -> Slots:

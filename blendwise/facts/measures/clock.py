@@ -6,6 +6,7 @@ All minutes are counted from emulsion and use the cautious end of what is known.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
@@ -19,14 +20,13 @@ from blendwise.facts.pour.minutes import base_of, recipe_class, style_ends
 from blendwise.facts.pour.temperatures import split_temperature
 from blendwise.facts.registry import Use
 from blendwise.facts.scales import ACCELERATION
-from blendwise.facts.situation.timeline import CARRIES, Timeline, seizing_portions, timeline
+from blendwise.facts.situation.timeline import CARRIES, Corner, Timeline, seizing_portions, timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import clock
 from blendwise.science.acceleration import excess_per_dose
 
 SOURCE = "minutes and factors of the rulebook (common practice); the law is judgement"
 
-Ends = tuple[Floats | float, Floats | float]
 """The two ends of something."""
 
 RECIPE_SPEED = ("slow", "ordinary", "fast")
@@ -135,33 +135,39 @@ def minutes_fluid(s: Situation) -> Column:
     line = timeline(s)
     if line is None:
         return _not_asked(s)
-    q, slow, quick = s.home("thickening"), s.home("least thickening"), s.home("most thickening")
+    q = s.home("thickening")
+    assert isinstance(q, Column)
+    low, high = (stays(line.base[0], line.scented_at, end) for end in (q.high, q.low))
+    told = {p: (Missing("plan", "stays fluid"),) for p in range(len(low))}
+    fluid = Column(low, high, asked=_has_minutes(s), missing=q.missing, narrowed_by=told)
+    return _at_corners(fluid, corners(s, line)[0])
+
+
+def corners(s: Situation, line: Timeline) -> tuple[Floats, Floats]:
+    """Minutes fluid and minutes needed (corners, portions) at the corners of judgement, its middle among them.
+
+    Both at each corner with the same batter, the same hands and the same scents: what is left between them
+    is one figure.
+    """
+    q, slow, quick = (s.home(f"{end}thickening") for end in ("", "least ", "most "))
     assert isinstance(q, Column)
     assert isinstance(slow, Column)
     assert isinstance(quick, Column)
-    low, high = fluid_for((line.base[0], line.base[0]), (line.scented_at, line.scented_at), (q.low, q.high))
-    least, most = fluid_for(line.ends, line.scented_ends, (slow.low, quick.high))
-    return Column(
-        low,
-        high,
-        asked=_has_minutes(s),
-        missing=q.missing,
-        least=np.minimum(least, low),
-        most=np.maximum(most, high),
-        narrowed_by={p: (Missing("plan", "stays fluid"),) for p in range(len(low))},
-    )
+    middle = Corner(line.base[0], line.scented_at[None, :], line.needed_until[None, :])
+    each = ((line.kind, slow.low), (line.harsh, quick.high), (middle, q.low), (middle, q.high))
+    fluid = [stays(c.base, c.at, pace) for c, pace in each]
+    needed = [np.broadcast_to(c.until - c.at, f.shape) for (c, _), f in zip(each, fluid, strict=True)]
+    return np.concatenate(fluid), np.concatenate(needed)
 
 
-def fluid_for(base: Ends, at: Ends, q: Ends) -> tuple[Floats, Floats]:
-    """Minutes (least, most) that batter stays fluid from its scenting.
+def _at_corners(column: Column, worlds: Floats) -> Column:
+    least, most = np.minimum(worlds.min(axis=0), column.low), np.maximum(worlds.max(axis=0), column.high)
+    return replace(column, least=least, most=most, worlds=worlds)
 
-    ``base``: ends of B; ``at``: of the minute of scenting, for the least and the most; ``q``: of thickening.
-    """
-    least, most = (
-        np.maximum(clock.fluid_until(b, t, np.maximum(end, 1.0)) - t, 0.0)
-        for b, t, end in zip(base, at, reversed(q), strict=True)
-    )
-    return least, most
+
+def stays(base: Floats | float, at: Floats | float, q: Floats) -> Floats:
+    """Minutes that batter stays fluid from its scenting at a minute, q times as quick; ``base``: B."""
+    return np.maximum(clock.fluid_until(base, at, np.maximum(q, 1.0)) - at, 0.0)
 
 
 @number(
@@ -182,10 +188,32 @@ def minutes_needed(s: Situation) -> Column:
     if line is None:
         return _not_asked(s)
     needed = line.needed_until - line.scented_at
-    least, most = (end - line.scented_at for end in line.needed_ends)
-    return Column(
-        needed, needed, asked=line.asks, least=np.minimum(least, needed), most=np.maximum(most, needed)
-    )
+    return _at_corners(Column(needed, needed, asked=line.asks), corners(s, line)[1])
+
+
+@number(
+    "minutes to spare",
+    "portion",
+    unit="min",
+    dimension="TIME",
+    form="afterwards",
+    lowest=-np.inf,
+    use=Use(warns_of="thick too soon", of_pour=True),
+)
+def minutes_to_spare(s: Situation) -> Column:
+    """How much longer the portion stays fluid than it must; below zero, the minutes that are missing.
+
+    One figure: its doubt is worked out with batter, hands and scents moved for both sides at once.
+    Formula: minutes fluid − minutes needed
+    """
+    line = timeline(s)
+    if line is None:
+        return _not_asked(s)
+    fluid, needed = minutes_fluid(s), line.needed_until - line.scented_at
+    asked = line.asks if fluid.asked is None else fluid.asked & line.asks
+    column = replace(fluid, low=fluid.low - needed, high=fluid.high - needed, asked=asked)
+    spare = _at_corners(column, np.subtract(*corners(s, line)))
+    return replace(spare, worlds=None)
 
 
 @number("scented at", "portion", unit="min", dimension="TIME", form="clock", use=Use(of_pour=True))
@@ -255,7 +283,7 @@ def pour_minutes(s: Situation) -> Column:
     line = timeline(s)
     if line is None or s.pour is None:
         return numbers([None], [Missing("plan", "pour")])
-    least, most = style_ends(s.pour, float(s.split.batter.sum()))
+    least, most = style_ends(s, s.pour)
     at = np.array([line.minutes])
     return Column(at, at, least=np.minimum(least, at), most=np.maximum(most, at))
 

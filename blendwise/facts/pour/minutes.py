@@ -78,23 +78,38 @@ def recipe_class(s: Situation) -> int:
     return int(clock.recipe_class(*np.round([hard, s.pot.lye_concentration, speed], 9)))
 
 
-def jobs_of(s: Situation, cups: int = 0) -> clock.Jobs:
+@dataclass(frozen=True, slots=True)
+class Paces:
+    """What one cup takes at each job: as judged, with the quickest hands and with the slowest."""
+
+    usual: clock.Jobs
+    quick: clock.Jobs
+    slow: clock.Jobs
+
+
+def jobs_of(s: Situation, cups: int = 0) -> Paces:
     """Minutes that one cup takes at each job: the maker's own, else common practice, more for a big cup.
 
     ``cups``: into how many the batter is thought to be split; 0 for the plan's own portions.
     """
     own, usual = s.book.usual.minutes_a_cup or CupMinutes(), clock.Jobs()
     grown = float(clock.grown(float(s.split.batter.sum()) / (cups or len(s.portions)), clock.CUP_GRAMS))
-    return clock.Jobs(
-        _own(own.split, usual.split * grown),
-        _own(own.colour, usual.colour * grown),
-        _own(own.scent, usual.scent * grown),
-        _own(own.pour, usual.pour * grown),
+    ends = (
+        _ends(own.split, usual.split * grown),
+        _ends(own.colour, usual.colour * grown),
+        _ends(own.scent, usual.scent * grown),
+        _ends(own.pour, usual.pour * grown),
     )
+    return Paces(*(clock.Jobs(*each) for each in zip(*ends, strict=True)))
 
 
-def _own(stated: Amount | None, usual: float) -> float:
-    return usual if stated is None else stated.mid
+def _ends(stated: Amount | None, usual: float) -> tuple[float, float, float]:
+    """(middle, least, most) of a job: as typed where it is typed as a range, else by judgement's doubt."""
+    if stated is None:
+        return usual, usual / clock.JOBS_DOUBT, usual * clock.JOBS_DOUBT
+    if stated.high > stated.low:
+        return stated.mid, stated.low, stated.high
+    return stated.mid, stated.mid / clock.OWN_DOUBT, stated.mid * clock.OWN_DOUBT
 
 
 def hands_of(s: Situation) -> int:
@@ -110,15 +125,15 @@ def hole_minutes(s: Situation) -> float:
     return float(clock.filling_minutes(holes))
 
 
-def style_minutes(pour: PourStyle, portions: int, grams: float = 0.0) -> float:
+def style_minutes(s: Situation, pour: PourStyle) -> float:
     """Minutes of a style: the low end for two portions, the high end for eight, straight between; more for a
     batch of more than two kilograms."""
-    share = np.clip((portions - FEW) / (MANY - FEW), 0.0, 1.0)
-    minutes = pour.minutes.low + share * (pour.minutes.high - pour.minutes.low)
-    return float(minutes * clock.grown(max(grams, 1.0), clock.BATCH_GRAMS))
+    share = np.clip((len(s.portions) - FEW) / (MANY - FEW), 0.0, 1.0)
+    least, most = style_ends(s, pour)
+    return float(least + share * (most - least))
 
 
-def style_ends(pour: PourStyle, grams: float) -> tuple[float, float]:
+def style_ends(s: Situation, pour: PourStyle) -> tuple[float, float]:
     """The least and the most that makers take for a style, grown with the batch."""
-    grown = float(clock.grown(max(grams, 1.0), clock.BATCH_GRAMS))
+    grown = float(clock.grown(max(float(s.split.batter.sum()), 1.0), clock.BATCH_GRAMS))
     return pour.minutes.low * grown, pour.minutes.high * grown

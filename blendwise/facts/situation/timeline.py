@@ -27,29 +27,50 @@ CARRIES = {"thin": 0.25, "light": 0.4, "medium": 0.6, "thick": 0.85}  # thicknes
 
 
 @dataclass(frozen=True, slots=True)
+class Corner:
+    """The pour with the batter's and the style's minutes at one end of judgement, with hands quick and slow.
+
+    ``base``: minutes the unscented batter stays fluid.  ``at``, ``until``: (paces, portions), when each
+    portion is scented and when its pour must be done, both moved by the same hands: the quickest, the
+    slowest, and those with whom the last cup begins to decide the end of the pour.
+    """
+
+    base: float
+    at: Floats
+    until: Floats
+
+    def of_slot(self, slot: int) -> Corner:
+        """The same for one portion alone."""
+        return Corner(self.base, self.at[:, [slot]], self.until[:, [slot]])
+
+    def bears(self) -> Floats:
+        """q (paces, portions) with which each portion is just fluid until its end."""
+        return np.asarray(np.maximum(self.base - self.at, 0.0) / (self.until - self.at))
+
+
+@dataclass(frozen=True, slots=True)
 class Timeline:
     """All minutes run from emulsion.  Arrays over portions, in the plan's order.
 
-    ``base``: minutes the unscented batter stays fluid, (low, high), with its doubt in ``ends``.  ``slots``:
-    scenting minutes, rising.  ``place``: which slot a portion takes.  ``scented_at``; ``needed_until``: when
-    its pour must be done, ``needed_ends`` within the doubt of the style.  ``end``: the end of the whole pour.
+    ``base``: minutes the unscented batter stays fluid, (low, high).  ``slots``: scenting minutes, rising.
+    ``place``: which slot a portion takes.  ``scented_at``; ``needed_until``: when its pour must be done.
+    ``kind``, ``harsh``: the same within judgement's doubt.  ``end``: the end of the whole pour.
     ``minutes``: what the style takes with so many portions.  ``fluid_until``: (low, high) by the ends of q.
     ``asks``: which portions must still pour: none of a pour whose fats have set, not the top of one that is
-    thick on purpose, nor layers that are spooned on (batter medium or thick).  ``scented_ends``: scenting
-    minutes at the harsh and at the kind end of judgement.  ``by_gravity``: layers lie in this order.
+    thick on purpose, nor layers that are spooned on (batter medium or thick).  ``by_gravity``: layers lie in
+    this order.
     """
 
     family: str
     base: tuple[float, float]
-    ends: tuple[float, float]
     base_from: str
     minutes: float
     slots: Floats
     place: Ints
     scented_at: Floats
-    scented_ends: tuple[Floats, Floats]
     needed_until: Floats
-    needed_ends: tuple[Floats, Floats]
+    kind: Corner
+    harsh: Corner
     fluid_until: tuple[Floats, Floats]
     end: float
     first: float
@@ -75,9 +96,9 @@ class _Times:
     slots: Floats
     place: Ints
     at: Floats
-    at_ends: tuple[Floats, Floats]
     needed: Floats
-    needed_ends: tuple[Floats, Floats]
+    kind: Corner
+    harsh: Corner
     end: float
     minutes: float
 
@@ -91,7 +112,7 @@ def timeline(s: Situation) -> Timeline | None:
     base, q = base_of(s), s.home("thickening")
     assert isinstance(q, Column)
     layered = pour.family != "interleaved"
-    times = _layered(s, pour, base) if layered else _interleaved(s, pour, q)
+    times = _layered(s, pour, base) if layered else _interleaved(s, pour, base, q)
     asks = np.full(len(s.portions), wants_fluid(pour) and not has_set(s))
     if pour.family == "thick":
         asks &= times.place < len(s.portions) - 1
@@ -100,66 +121,66 @@ def timeline(s: Situation) -> Timeline | None:
     return Timeline(
         family=pour.family,
         base=(base.low, base.high),
-        ends=(base.least, base.most),
         base_from=base.source,
         minutes=times.minutes,
         slots=times.slots,
         place=times.place,
         scented_at=times.at,
-        scented_ends=times.at_ends,
         needed_until=times.needed,
-        needed_ends=times.needed_ends,
+        kind=times.kind,
+        harsh=times.harsh,
         fluid_until=(worst, best),
         end=times.end,
         first=float(times.slots[0]),
         asks=asks,
         by_gravity=layered and len(s.portions) > 1 and pour.touching != "none",
-        jobs=jobs_of(s),
+        jobs=jobs_of(s).usual,
     )
 
 
-def _interleaved(s: Situation, pour: PourStyle, q: Column) -> _Times:
-    count, jobs, hands, grams = len(s.portions), jobs_of(s), hands_of(s), float(s.split.batter.sum())
-    minutes = style_minutes(pour, count, grams)
-    slots = clock.scenting_slots(jobs, count, hands)
-    end = float(clock.common_end(slots, jobs, minutes))
-    row = own_order(s)
+def _interleaved(s: Situation, pour: PourStyle, base: Base, q: Column) -> _Times:
+    count, jobs, hands = len(s.portions), jobs_of(s), hands_of(s)
+    minutes, row = style_minutes(s, pour), own_order(s)
+    slots = clock.scenting_slots(jobs.usual, count, hands)
+    end = float(clock.common_end(slots, jobs.usual, minutes))
     if row is None:
         # Rounded, so that portions as quick as each other keep the plan's order in grams and in ounces alike.
         row = order.interleaved_order(np.round(np.where(np.isfinite(q.high), q.high, 1e12), 9))
     place = np.argsort(row)  # whose turn each portion is: the order read backwards
-    sooner, later = (
-        clock.scenting_slots(jobs.times(factor), count, hands)[place]
-        for factor in (1 / clock.JOBS_DOUBT, clock.JOBS_DOUBT)
-    )
-    ends = (float(clock.common_end(slots, jobs, each)) for each in style_ends(pour, grams))
-    least, most = (np.full(count, each) for each in ends)
-    return _Times(
-        slots, place, slots[place], (later, sooner), np.full(count, end), (least, most), end, minutes
-    )
+    shortest, longest = style_ends(s, pour)
+
+    def corner(life: float, style: float) -> Corner:
+        at, ends = clock.paced(jobs.quick, jobs.slow, count, hands, style)
+        return Corner(life, at[:, place], np.repeat(ends[:, None], count, axis=1))
+
+    kind, harsh = corner(base.most, shortest), corner(base.least, longest)
+    return _Times(slots, place, slots[place], np.full(count, end), kind, harsh, end, minutes)
 
 
 def _layered(s: Situation, pour: PourStyle, base: Base) -> _Times:
     """Layers bottom first, each scented when the one below carries it, or when the style's wait is over."""
-    count = len(s.portions)
     row = own_order(s)
-    row = np.arange(count) if row is None else row
+    row = np.arange(len(s.portions)) if row is None else row
     place = np.argsort(row)
-    starts, ends = _layer_starts(s, pour, base.low, row)
-    least, most = (_layer_starts(s, pour, life, row)[0][place] for life in (base.least, base.most))
-    minutes = style_minutes(pour, count, float(s.split.batter.sum()))
-    needed = ends[place]
-    return _Times(
-        starts, place, starts[place], (least, most), needed, (needed, needed), float(ends[-1]), minutes
-    )
+    jobs = jobs_of(s)
+    starts, ends = _layer_starts(s, pour, base.low, row, jobs.usual)
+
+    def corner(life: float) -> Corner:
+        paces = [_layer_starts(s, pour, life, row, each) for each in (jobs.quick, jobs.slow, jobs.slow)]
+        return Corner(life, *(np.array(each)[:, place] for each in zip(*paces, strict=True)))
+
+    kind, harsh, end = corner(base.most), corner(base.least), float(ends[-1])
+    return _Times(starts, place, starts[place], ends[place], kind, harsh, end, style_minutes(s, pour))
 
 
-def _layer_starts(s: Situation, pour: PourStyle, life: float, row: Ints) -> tuple[Floats, Floats]:
+def _layer_starts(
+    s: Situation, pour: PourStyle, life: float, row: Ints, jobs: clock.Jobs
+) -> tuple[Floats, Floats]:
     """Scenting minutes and ends of the pour (portions,) by place, where unscented batter lasts ``life``.
 
     A quick scent below is not credited: it only shortens the wait, and no layer hangs on one above it.
     """
-    count, jobs = len(s.portions), jobs_of(s)
+    count = len(s.portions)
     carries = CARRIES[pour.minimum_thickness] if pour.minimum_thickness else 0.0
     layers = order.Layers(
         base=life,

@@ -123,6 +123,12 @@ def _count(surely: Bools, possibly: Bools) -> Truths:
     return np.add(surely.view(np.int8), possibly.view(np.int8))
 
 
+def in_all(truths: Truths) -> Truths:
+    """One truth a row of those in each world (worlds, rows): settled only where all worlds agree."""
+    least, most = truths.min(axis=0), truths.max(axis=0)
+    return np.asarray(np.where(least == most, least, np.int8(UNKNOWN)))
+
+
 def negate(truths: Truths) -> Truths:
     """Kleene's not: true and false change places, unknown stays."""
     return np.subtract(np.int8(TRUE), truths)

@@ -12,7 +12,16 @@ import numpy as np
 
 from blendwise.facts.columns import AnyColumn, Bools, Column, Floats, SetColumn, Table
 from blendwise.judge.conditions import logic
-from blendwise.judge.conditions.comparator import TRUE, Truths, among, compare, contains, is_known, negate
+from blendwise.judge.conditions.comparator import (
+    TRUE,
+    Truths,
+    among,
+    compare,
+    contains,
+    in_all,
+    is_known,
+    negate,
+)
 from blendwise.judge.conditions.conditions import Atom, Condition, Limit
 from blendwise.judge.rulebook.compile import Rule
 
@@ -61,6 +70,8 @@ def truth(atom: Atom, facts: Facts, *, outer: bool = False) -> Truths:
     column = facts.column(atom.measure)
     if isinstance(column, SetColumn):
         return _of_set(atom, column)
+    if outer and atom.is_bound and (found := _of_worlds(atom, column, facts)) is not None:
+        return found
     low, high = column.outer if outer else (column.low, column.high)
     match atom.relation:
         case "known":
@@ -76,6 +87,25 @@ def truth(atom: Atom, facts: Facts, *, outer: bool = False) -> Truths:
             return found if atom.relation == "one of" else negate(found)
         case relation:
             return compare(relation, low, high, *ends_of(atom.limits[0], facts, outer=outer))  # type: ignore[arg-type]
+
+
+def _of_worlds(atom: Atom, column: Column, facts: Facts) -> Truths | None:
+    """A bound against a measure of the same doubtful figures, asked at every corner; None for any other."""
+    worlds = column.worlds
+    ends = [_limit_worlds(limit, facts) for limit in atom.limits]
+    if worlds is None or not atom.limit_measures or any(np.shape(end) != worlds.shape for end in ends):
+        return None
+    relations = ("at least", "at most") if atom.relation == "between" else (atom.relation,)
+    each = [
+        compare(relation, worlds, worlds, end, end)  # type: ignore[arg-type]
+        for relation, end in zip(relations, ends, strict=True)
+    ]
+    return in_all(np.minimum.reduce(each))
+
+
+def _limit_worlds(limit: Limit, facts: Facts) -> Floats | None:
+    worlds = facts.numbers(limit.measure).worlds if limit.measure else None
+    return None if worlds is None else worlds * limit.factor
 
 
 def _of_set(atom: Atom, column: SetColumn) -> Truths:
