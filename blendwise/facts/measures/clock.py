@@ -144,7 +144,7 @@ def minutes_fluid(s: Situation) -> Column:
 
 
 def corners(s: Situation, line: Timeline) -> tuple[Floats, Floats]:
-    """Minutes fluid and minutes needed (corners, portions) at the corners of judgement, its middle among them.
+    """Minutes fluid and minutes needed (corners, portions) at the corners of judgement and at its middle.
 
     Both at each corner with the same batter, the same hands and the same scents: what is left between them
     is one figure.

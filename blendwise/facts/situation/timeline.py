@@ -45,7 +45,7 @@ class Corner:
 
     def bears(self) -> Floats:
         """q (paces, portions) with which each portion is just fluid until its end."""
-        return np.asarray(np.maximum(self.base - self.at, 0.0) / (self.until - self.at))
+        return clock.most_quickening(self.base, self.at, self.until)
 
 
 @dataclass(frozen=True, slots=True)
