@@ -209,7 +209,8 @@ def minutes_to_spare(s: Situation) -> Column:
     line = timeline(s)
     if line is None:
         return _not_asked(s)
-    fluid, needed = minutes_fluid(s), line.needed_until - line.scented_at
+    fluid, needed = s.home("minutes fluid"), line.needed_until - line.scented_at
+    assert isinstance(fluid, Column)
     asked = line.asks if fluid.asked is None else fluid.asked & line.asks
     column = replace(fluid, low=fluid.low - needed, high=fluid.high - needed, asked=asked)
     spare = _at_corners(column, np.subtract(*corners(s, line)))

@@ -92,14 +92,15 @@ def truth(atom: Atom, facts: Facts, *, outer: bool = False) -> Truths:
 def _of_worlds(atom: Atom, column: Column, facts: Facts) -> Truths | None:
     """A bound against a measure of the same doubtful figures, asked at every corner; None for any other."""
     worlds = column.worlds
-    ends = [_limit_worlds(limit, facts) for limit in atom.limits]
-    if worlds is None or not atom.limit_measures or any(np.shape(end) != worlds.shape for end in ends):
+    if worlds is None or not atom.limit_measures:
         return None
     relations = ("at least", "at most") if atom.relation == "between" else (atom.relation,)
-    each = [
-        compare(relation, worlds, worlds, end, end)  # type: ignore[arg-type]
-        for relation, end in zip(relations, ends, strict=True)
-    ]
+    each = []
+    for relation, limit in zip(relations, atom.limits, strict=True):
+        end = _limit_worlds(limit, facts)
+        if end is None or end.shape != worlds.shape:
+            return None
+        each.append(compare(relation, worlds, worlds, end, end))  # type: ignore[arg-type]
     return in_all(np.minimum.reduce(each))
 
 
