@@ -37,7 +37,7 @@ def faults(*changes: Change, usual: str = "hands: 1\n") -> tuple[Fault, ...]:
         (("concentration: 31 %, ", ""), 5, "water is not stated"),
         ((", superfat: 5 %", ""), 5, "neither a superfat nor a mass"),
         (("superfat: 5 %", "superfat: 100 %"), 5, "no plausible figure for a superfat"),
-        (("superfat: 5 %", "superfat: 5 %, purity: 0 %"), 5, "no plausible figure for a purity"),
+        (("superfat: 5 %", "superfat: 5 %, purity: 0 %"), 5, "a purity of lye cannot be nothing"),
         (("stays fluid: 25 min", "stays fluid: 0 min"), 6, "no time"),
         (("stays fluid: 25 min", "stays fluid: -5 min"), 6, "negative"),
         (("olive: 450 g", "olive: -450 g"), 4, "negative"),

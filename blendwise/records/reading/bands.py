@@ -190,10 +190,10 @@ SUPERFAT: Final = Band(
 CONCENTRATION: Final = Band("a lye concentration", 0.1, 0.6, "Lye is 25 to 40 % of lye and water")
 """Above 50 % it cannot be dissolved (solubility about 52 % at 20 °C, from memory); the rules speak sooner."""
 WATER_TO_LYE: Final = Band(
-    "water to lye", 0.66, 9.0, "It is 1.5 to 3 grams of water to a gram of lye (ounces alike)", (0.95, 4.0),
+    "water to lye", 0.3, 9.0, "It is 1.5 to 3 grams of water to a gram of lye (ounces alike)", (0.95, 4.0),
     slip=("a lye concentration in per cent", 1 / 13),
 )  # fmt: skip
-WATER_OF_OILS: Final = Band("water of the oils", 0.08, 0.9, "Water is 25 to 40 % of the oils", (0.15, 0.5))
+WATER_OF_OILS: Final = Band("water of the oils", 0.04, 0.9, "Water is 25 to 40 % of the oils", (0.15, 0.5))
 NAOH: Final = Band(
     "a batch's sodium hydroxide", 0.5, 15e3, "A batch takes 30 g to 3 kg (1 oz to 7 lb)", (1.5, 6e3)
 )
