@@ -64,6 +64,14 @@ def danger() -> bool:
     return all([law.main(), law_anew.main()])
 
 
+@proof
+def scaling() -> bool:
+    """200 generated plans by four factors there and back; only what is registered changes its verdict."""
+    from tests.strangers.scaling import proof as scaled
+
+    return scaled(range(100))
+
+
 def main(names: list[str]) -> int:
     """Run what is named; list all where nothing is."""
     if unknown := [name for name in names if name not in PROOFS]:

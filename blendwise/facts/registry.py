@@ -25,12 +25,14 @@ class Use:
 
     ``warns_of``: the trouble (``beliefs.expected.Trouble``) that a look shows where a rule on it was right.
     ``of_pour``: a pour decides it, so that a rule which reads it is asked of every style.
+    ``of_size``: it changes with the size of the batch, every share staying as it is; no other measure may.
     ``besides``: what is said of a colourant, whatever the scent, where a rule finds it broken.
     ``fact``, ``told_by(scent record)``: a fact that a maker wants of every oil, and whether it was given.
     """
 
     warns_of: str = ""
     of_pour: bool = False
+    of_size: bool = False
     besides: str = ""
     fact: str = ""
     told_by: Callable[[Any], object] = bool
@@ -56,3 +58,9 @@ class Measure:
 
 REGISTRY: dict[str, Measure] = {}
 """Name → measure.  The functions take a situation (``facts.situation.worked_out``)."""
+
+
+def of_size(measure: str) -> bool:
+    """Whether a measure follows the size of the batch, or the one that a word says of one side of a pair."""
+    found = REGISTRY.get(measure) or REGISTRY.get(measure.partition(" ")[2])
+    return found is not None and found.use.of_size

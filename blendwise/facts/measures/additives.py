@@ -8,6 +8,7 @@ from blendwise.facts.columns import Column, Missing, SetColumn
 from blendwise.facts.measure import flag, number, tags
 from blendwise.facts.measures.lye import superfat_of_portions
 from blendwise.facts.plain_columns import flags, known, sets
+from blendwise.facts.registry import Use
 from blendwise.facts.situation.additions.additives import unknown, words_of
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science.substances import worst_lye
@@ -60,7 +61,7 @@ def worst_superfat(s: Situation) -> Column:
     return Column(worst, named, asked=np.full(len(named), bool(found)), missing=gaps)
 
 
-@number("lye eaten by additives", "batch", unit="g", dimension="MASS", lowest=-np.inf)
+@number("lye eaten by additives", "batch", unit="g", dimension="MASS", lowest=-np.inf, use=Use(of_size=True))
 def lye_eaten(s: Situation) -> Column:
     """Pure NaOH that acids among the additives eat, less what an alkali of additives.yaml brings.
 
@@ -69,7 +70,7 @@ def lye_eaten(s: Situation) -> Column:
     return known([s.pot.acids_need])
 
 
-@number("water of additives", "batch", unit="g", dimension="MASS")
+@number("water of additives", "batch", unit="g", dimension="MASS", use=Use(of_size=True))
 def water_of_additives(s: Situation) -> Column:
     """Water in milk, beer, vinegar, purée and other additives.
 

@@ -181,7 +181,7 @@ def portions_are_bars(s: Situation) -> Column:
     return flags([several and pour is not None and pour.touching == "none"])
 
 
-@affine("finished mass", "batch", unit="g", dimension="MASS")
+@affine("finished mass", "batch", unit="g", dimension="MASS", use=Use(of_size=True))
 def finished_mass(s: Situation) -> AffineFraction:
     """Grams of the whole batch after cure, as it is weighed.
 
@@ -190,7 +190,7 @@ def finished_mass(s: Situation) -> AffineFraction:
     return fraction(np.ones((1, *s.shape)), a0=s.bar_constant)
 
 
-@affine("dried mass", "batch", unit="g", dimension="MASS")
+@affine("dried mass", "batch", unit="g", dimension="MASS", use=Use(of_size=True))
 def dried_mass_of_batch(s: Situation) -> AffineFraction:
     """Grams of the whole batch as limits see it: what shares in the finished bar are taken of.
 
@@ -201,7 +201,7 @@ def dried_mass_of_batch(s: Situation) -> AffineFraction:
     return fraction(np.full((1, *s.shape), bar.per_gram), a0=bar.batch)
 
 
-@affine("finished portion", "portion", unit="g", dimension="MASS")
+@affine("finished portion", "portion", unit="g", dimension="MASS", use=Use(of_size=True))
 def finished_portion(s: Situation) -> AffineFraction:
     """Grams of the portion after cure, without embeds.
 

@@ -124,7 +124,7 @@ def _has_minutes(s: Situation) -> Bools:
     unit="min",
     dimension="TIME",
     form="clock",
-    use=Use(warns_of="thick too soon", of_pour=True),
+    use=Use(of_size=True, warns_of="thick too soon", of_pour=True),
 )
 def minutes_fluid(s: Situation) -> Column:
     """How long the portion stays fluid from its scenting, in its slot of the pour (not asked without a pour).
@@ -176,7 +176,7 @@ def stays(base: Floats | float, at: Floats | float, q: Floats) -> Floats:
     unit="min",
     dimension="TIME",
     form="clock",
-    use=Use(warns_of="thick too soon", of_pour=True),
+    use=Use(of_size=True, warns_of="thick too soon", of_pour=True),
 )
 def minutes_needed(s: Situation) -> Column:
     """How long the portion must stay fluid from its scenting: to the common end, or to its layer's pour.
@@ -217,7 +217,9 @@ def minutes_to_spare(s: Situation) -> Column:
     return replace(spare, worlds=None)
 
 
-@number("scented at", "portion", unit="min", dimension="TIME", form="clock", use=Use(of_pour=True))
+@number(
+    "scented at", "portion", unit="min", dimension="TIME", form="clock", use=Use(of_size=True, of_pour=True)
+)
 def scented_at(s: Situation) -> Column:
     """The minute from emulsion at which the portion's slot comes, scented or not.
 
@@ -227,7 +229,9 @@ def scented_at(s: Situation) -> Column:
     return _not_asked(s) if line is None else known(line.scented_at)
 
 
-@number("fluid until", "portion", unit="min", dimension="TIME", form="clock", use=Use(of_pour=True))
+@number(
+    "fluid until", "portion", unit="min", dimension="TIME", form="clock", use=Use(of_size=True, of_pour=True)
+)
 def fluid_until(s: Situation) -> Column:
     """The minute from emulsion until which the portion is fluid, by the cautious end of the batter's time.
 
@@ -237,7 +241,13 @@ def fluid_until(s: Situation) -> Column:
     return _not_asked(s) if line is None else _fluid_until(s, line)
 
 
-@number("layer below", "portion", unit="of the way to thick", form="afterwards", use=Use(of_pour=True))
+@number(
+    "layer below",
+    "portion",
+    unit="of the way to thick",
+    form="afterwards",
+    use=Use(of_size=True, of_pour=True),
+)
 def layer_below(s: Situation) -> Column:
     """How far the layer below has thickened when this one is poured: 0 at emulsion, 1 thick.
 
@@ -265,7 +275,7 @@ def thickness_that_carries(s: Situation) -> Column:
     return known([CARRIES[wanted or "thin"]], np.array([wanted is not None]))
 
 
-@number("minutes before scenting", "batch", unit="min", dimension="TIME", use=Use(of_pour=True))
+@number("minutes before scenting", "batch", unit="min", dimension="TIME", use=Use(of_size=True, of_pour=True))
 def minutes_before_scenting(s: Situation) -> Column:
     """Minutes of splitting and colouring before the first portion is scented.
 
@@ -275,7 +285,7 @@ def minutes_before_scenting(s: Situation) -> Column:
     return numbers([line.first if line else None], [Missing("plan", "pour")])
 
 
-@number("pour minutes", "batch", unit="min", dimension="TIME", use=Use(of_pour=True))
+@number("pour minutes", "batch", unit="min", dimension="TIME", use=Use(of_size=True, of_pour=True))
 def pour_minutes(s: Situation) -> Column:
     """What the style of pour takes with so many portions, from the first scenting to the last movement.
 
@@ -289,7 +299,7 @@ def pour_minutes(s: Situation) -> Column:
     return Column(at, at, least=np.minimum(least, at), most=np.maximum(most, at))
 
 
-@number("unscented minutes", "batch", unit="min", dimension="TIME")
+@number("unscented minutes", "batch", unit="min", dimension="TIME", use=Use(of_size=True))
 def unscented_minutes(s: Situation) -> Column:
     """How long unscented batter stays fluid from emulsion: as the plan says, else the low end of its class.
 

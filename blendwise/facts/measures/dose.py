@@ -11,6 +11,7 @@ from blendwise.facts.columns import Column, Floats
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number
 from blendwise.facts.plain_columns import flags, known
+from blendwise.facts.registry import Use
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.scent import Scent
 
@@ -60,7 +61,7 @@ def dose(s: Situation) -> AffineFraction:
     return fraction(cells(s), d0=over_portions(s.split.oils, s))
 
 
-@affine("dose in grams", "dose", unit="g", dimension="MASS")
+@affine("dose in grams", "dose", unit="g", dimension="MASS", use=Use(of_size=True))
 def dose_in_grams(s: Situation) -> AffineFraction:
     """The scent in its portion, in grams.
 
@@ -69,7 +70,7 @@ def dose_in_grams(s: Situation) -> AffineFraction:
     return fraction(cells(s))
 
 
-@affine("steps of the scale", "dose", unit="steps", dimension="NUMBER")
+@affine("steps of the scale", "dose", unit="steps", dimension="NUMBER", use=Use(of_size=True))
 def steps(s: Situation) -> AffineFraction:
     """How many steps of the scent scale the weighing takes; ten keep half a step within 5 %.
 

@@ -124,13 +124,13 @@ def _risk(value: object) -> Column:
     return words([RISK[int(heat.risk_word(np.asarray(value, dtype=float)))]], RISK)
 
 
-@word("partial gel risk", "batch", RISK, use=Use(warns_of="partial gel"))
+@word("partial gel risk", "batch", RISK, use=Use(of_size=True, warns_of="partial gel"))
 def partial_gel_risk(s: Situation) -> Column:
     """Risk that only the middle gels and leaves a ring: low, some, high."""
     return _risk(warmth(s).heat.partial)
 
 
-@word("overheating risk", "batch", RISK)
+@word("overheating risk", "batch", RISK, use=Use(of_size=True))
 def overheating_risk(s: Situation) -> Column:
     """Risk of cracks, domes and tunnels: low, some, high."""
     found = warmth(s)
@@ -139,7 +139,7 @@ def overheating_risk(s: Situation) -> Column:
     return replace(_risk(found.heat.overheats), least=coolest, most=hottest)
 
 
-@number("peak temperature", "batch", unit="°C", dimension="TEMPERATURE")
+@number("peak temperature", "batch", unit="°C", dimension="TEMPERATURE", use=Use(of_size=True))
 def peak_temperature(s: Situation) -> Column:
     """Estimated peak in the middle of the mould, with its doubt: good for more and less, not for degrees.
 
@@ -150,7 +150,7 @@ def peak_temperature(s: Situation) -> Column:
     return Column(peak, peak, least=peak - found.doubt, most=peak + found.doubt)
 
 
-@word("river risk", "portion", RISK, use=Use(warns_of="rivers"))
+@word("river risk", "portion", RISK, use=Use(of_size=True, warns_of="rivers"))
 def river_risk(s: Situation) -> Column:
     """Risk of translucent veins from white pigment, much water and gel: low, some, high."""
     found = warmth(s).heat
@@ -166,7 +166,7 @@ def gel_suits(s: Situation) -> Column:
     return known(np.asarray(heat.gel_suits(appearance(s).planned), dtype=float))
 
 
-@flag("heats and melts embeds", "batch")
+@flag("heats and melts embeds", "batch", use=Use(of_size=True))
 def melts_embeds(s: Situation) -> Column:
     """Whether the estimated peak passes the softening point of an embed (not asked without embeds).
 
@@ -181,7 +181,7 @@ def melts_embeds(s: Situation) -> Column:
     return replace(melts, least=least, most=most)
 
 
-@number("room under the embeds", "batch", unit="°C", lowest=-np.inf)
+@number("room under the embeds", "batch", unit="°C", lowest=-np.inf, use=Use(of_size=True))
 def room_below_softening(s: Situation) -> Column:
     """How far the estimated peak stays below the softening point of the embeds (in °C; not asked without).
 

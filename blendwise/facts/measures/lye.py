@@ -7,6 +7,7 @@ from math import inf
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measure import flag, number
 from blendwise.facts.plain_columns import flags, known
+from blendwise.facts.registry import Use
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import lye as lye_science
 
@@ -85,7 +86,7 @@ def looks_like_koh(s: Situation) -> Column:
     return flags([bool(lye_science.looks_like_koh(s.pot.naoh * s.pot.purity, s.pot.need("named")))])
 
 
-@number("superfat error of the lye scale", "batch", unit="%", dimension="FRACTION")
+@number("superfat error of the lye scale", "batch", unit="%", dimension="FRACTION", use=Use(of_size=True))
 def superfat_error(s: Situation) -> Column:
     """How far half a step of the lye scale moves the superfat; a step of 1 g is assumed where none is stated.
 
@@ -105,7 +106,7 @@ def concentration(s: Situation) -> Column:
     return known([s.pot.lye_concentration])
 
 
-@number("sodium hydroxide", "batch", unit="g", dimension="MASS")
+@number("sodium hydroxide", "batch", unit="g", dimension="MASS", use=Use(of_size=True))
 def sodium_hydroxide(s: Situation) -> Column:
     """NaOH to weigh.
 
@@ -114,7 +115,7 @@ def sodium_hydroxide(s: Situation) -> Column:
     return known([s.pot.naoh])
 
 
-@number("water", "batch", unit="g", dimension="MASS")
+@number("water", "batch", unit="g", dimension="MASS", use=Use(of_size=True))
 def water(s: Situation) -> Column:
     """Water to weigh.
 
@@ -123,7 +124,7 @@ def water(s: Situation) -> Column:
     return known([s.pot.water])
 
 
-@number("lye needed", "batch", unit="g", dimension="MASS")
+@number("lye needed", "batch", unit="g", dimension="MASS", use=Use(of_size=True))
 def lye_needed(s: Situation) -> Column:
     """Pure NaOH that would leave no fat free, what acids eat included.
 

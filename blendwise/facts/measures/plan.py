@@ -22,13 +22,13 @@ def purpose(s: Situation) -> Column:
     return words([s.plan.for_ or "sale"], PURPOSE)
 
 
-@number("oils mass", "batch", unit="g", dimension="MASS")
+@number("oils mass", "batch", unit="g", dimension="MASS", use=Use(of_size=True))
 def oils_mass(s: Situation) -> Column:
     """All oils of the recipe, what is held back included."""
     return known([s.pot.oils_total])
 
 
-@number("batter mass", "batch", unit="g", dimension="MASS")
+@number("batter mass", "batch", unit="g", dimension="MASS", use=Use(of_size=True))
 def batter_mass(s: Situation) -> Column:
     """The pot as split: oils, lye, water and additives, before colour and scent.
 
@@ -43,7 +43,7 @@ def portions(s: Situation) -> Column:
     return known([float(len(s.portions))])
 
 
-@number("portion mass", "portion", unit="g", dimension="MASS", use=Use(warns_of="riced"))
+@number("portion mass", "portion", unit="g", dimension="MASS", use=Use(of_size=True, warns_of="riced"))
 def portion_mass(s: Situation) -> Column:
     """Batter in the portion with colour, returned and mixed-in oil, before its scent.
 
@@ -52,7 +52,7 @@ def portion_mass(s: Situation) -> Column:
     return known(s.split.batter)
 
 
-@number("portion oils", "portion", unit="g", dimension="MASS")
+@number("portion oils", "portion", unit="g", dimension="MASS", use=Use(of_size=True))
 def portion_oils(s: Situation) -> Column:
     """Oils in the portion, on which rates count: its share of the pot's, and what it gets back.
 
@@ -152,7 +152,7 @@ def water_left(s: Situation) -> Column:
     return known([max(0.0, share_of_water - s.cure_loss) / (1 - s.cure_loss)])
 
 
-@affine("bar mass", "batch", unit="g", dimension="MASS")
+@affine("bar mass", "batch", unit="g", dimension="MASS", use=Use(of_size=True))
 def bar_mass(s: Situation) -> AffineFraction:
     """Mass of one finished bar, all batter divided evenly (not asked where the plan does not say how many).
 

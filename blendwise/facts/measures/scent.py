@@ -177,7 +177,7 @@ def blend_share(s: Situation) -> Column:
     return numbers([float(v) for v in s.scenting.blend], missing(s, "blend"))
 
 
-@affine("grams in batch", "scent", unit="g", dimension="MASS")
+@affine("grams in batch", "scent", unit="g", dimension="MASS", use=Use(of_size=True))
 def grams_in_batch(s: Situation) -> AffineFraction:
     """All of it that the batch takes.
 
@@ -186,7 +186,7 @@ def grams_in_batch(s: Situation) -> AffineFraction:
     return fraction(s.unit_of_scent().copy(), d0=1.0)
 
 
-@affine("short by", "scent", unit="g", dimension="MASS", lowest=-np.inf)
+@affine("short by", "scent", unit="g", dimension="MASS", lowest=-np.inf, use=Use(of_size=True))
 def short_by(s: Situation) -> AffineFraction:
     """How much more the batch takes than the bottle holds (below zero: enough; not asked where not weighed).
 

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import Any
 
 from blendwise.facts.columns import Vocabulary
+from blendwise.facts.registry import of_size
 from blendwise.judge.conditions.conditions import Condition, swap
 from blendwise.judge.conditions.limits import ConditionError, Steps, short
 from blendwise.judge.conditions.reading import Reader
@@ -59,6 +60,11 @@ class Rule:
     @property
     def measures(self) -> frozenset[str]:
         return self.when.measures | self.must.measures
+
+    @property
+    def of_size(self) -> bool:
+        """Whether its verdict may change where the batch is scaled, every share staying as it is."""
+        return any(map(of_size, self.measures))
 
     @property
     def place(self) -> Place:
