@@ -3,7 +3,7 @@
 Law changes; a table does not change by itself.  So the tables say their own day, and what was known to come.
 
 Formula: age = day asked − day of the tables; overtaken by each amendment that applies by then and is not in
-    the tables.
+    the tables; a draft, which nobody is known to have adopted, overtakes nothing and is told as announced.
 Source: ``data/amendments.csv``; the day is that of the Commission's exports of Annexes II and III.
 Check: the day before and the day from which each amendment applies.
 Limits: what was announced or adopted after the tables were made is not known here.
@@ -32,6 +32,11 @@ class Amendment:
     standing: str
     source: str
 
+    @property
+    def adopted(self) -> bool:
+        """Whether it is known to be law; a draft may be changed, put off or dropped."""
+        return not self.standing.startswith("draft")
+
 
 @cache
 def amendments() -> tuple[Amendment, ...]:
@@ -52,14 +57,24 @@ def amendments() -> tuple[Amendment, ...]:
 
 
 def overtaken_by(day: date) -> tuple[Amendment, ...]:
-    """Amendments that apply on a day and that our tables do not hold."""
-    return tuple(each for each in amendments() if each.applies_from <= day and not each.in_tables)
+    """Amendments known to be law that apply on a day and that our tables do not hold."""
+    return tuple(each for each in _not_held(day) if each.adopted)
+
+
+def announced_by(day: date) -> tuple[Amendment, ...]:
+    """Drafts that were to apply by a day and that our tables do not hold: whether they came is to be asked."""
+    return tuple(each for each in _not_held(day) if not each.adopted)
+
+
+def _not_held(day: date) -> list[Amendment]:
+    return [each for each in amendments() if each.applies_from <= day and not each.in_tables]
 
 
 def last_change(day: date) -> date:
-    """The last day up to this one from which an amendment of bans or maxima applies, as far as known."""
+    """The last day up to this one from which an amendment of bans or maxima applies; no draft counts."""
     kinds = ("bans", "maxima")
-    before = [a.applies_from for a in amendments() if a.applies_from <= day and a.changes in kinds]
+    applies = (a for a in amendments() if a.adopted and a.applies_from <= day)
+    before = [a.applies_from for a in applies if a.changes in kinds]
     return max(before, default=TABLES_OF)
 
 

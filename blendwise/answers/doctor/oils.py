@@ -17,7 +17,7 @@ from blendwise.records.nearest import hint
 from blendwise.records.notes.batches import Batch
 from blendwise.records.notes.notebook import Notebook
 from blendwise.records.place import Spot
-from blendwise.science.law_tables import TABLES_OF, age_in_days, overtaken_by
+from blendwise.science.law_tables import TABLES_OF, age_in_days, announced_by, overtaken_by
 
 CERTIFICATE_AGE = "certificate age"
 A_YEAR = 366
@@ -51,12 +51,12 @@ def shelf_signs(
 
 
 def table_signs(today: date, sells: bool) -> Iterator[Sign]:
-    """The day of our tables of the law: a hint past twelve months, a caution once they are overtaken."""
+    """The day of our tables of the law: a hint past twelve months or by a draft, a caution once overtaken."""
     day, age = TABLES_OF.isoformat(), float(age_in_days(today))
     if age > A_YEAR:
         yield Sign("law tables", "hint", "", (day,), number=age)
-    for each in overtaken_by(today):
-        weight: Weight = "caution" if sells else "hint"
+    for each in (*overtaken_by(today), *announced_by(today)):
+        weight: Weight = "caution" if sells and each.adopted else "hint"
         names = (each.applies_from.isoformat(), each.concerns, each.standing)
         yield Sign("law changed", weight, each.text, names)
 

@@ -17,7 +17,7 @@ from blendwise.facts.plain_columns import flags, numbers
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.scent import Scent
 from blendwise.science import labels, restrictions
-from blendwise.science.law_tables import age_in_days, overtaken_by
+from blendwise.science.law_tables import Amendment, age_in_days, announced_by, overtaken_by
 
 SOURCE = "papers in scents.yaml; Regulation (EC) No 1223/2009, Annexes II and III, with the day of our tables"
 
@@ -125,14 +125,18 @@ def names_not_told(scent: Scent) -> str:
 
 @number("law tables age", "batch", unit="days")
 def law_tables_age(s: Situation) -> Column:
-    """How old our tables of bans, maxima and label names are on the day asked."""
-    return numbers([float(age_in_days(s.today))], [Missing("the tables", "day")])
+    """How old our tables of bans, maxima and label names are on the day asked; drafts due by then are told."""
+    column = numbers([float(age_in_days(s.today))], [Missing("the tables", "day")])
+    return _told_of(column, announced_by(s.today))
 
 
 @number("amendments not in the tables", "batch")
 def amendments_not_in_the_tables(s: Situation) -> Column:
-    """How many known amendments of the law apply on the day asked and are not in our tables."""
+    """How many amendments known to be law apply on the day asked and are not in our tables; no draft counts."""
     late = overtaken_by(s.today)
-    told = "; ".join(f"{a.text}, from {a.applies_from}: {a.concerns} ({a.standing})" for a in late)
-    column = numbers([float(len(late))], [Missing("the tables", "amendments")])
+    return _told_of(numbers([float(len(late))], [Missing("the tables", "amendments")]), late)
+
+
+def _told_of(column: Column, found: tuple[Amendment, ...]) -> Column:
+    told = "; ".join(f"{a.text}, from {a.applies_from}: {a.concerns} ({a.standing})" for a in found)
     return replace(column, evidence={0: told} if told else {})
