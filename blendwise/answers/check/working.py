@@ -16,6 +16,7 @@ THEMES = (
     "plan",
     "lye",
     "additives",
+    "making",
     "dose",
     "bar",
     "constituents",

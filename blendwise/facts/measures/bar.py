@@ -16,7 +16,7 @@ from blendwise.facts.measures.dose import GUARD, guard_of
 from blendwise.facts.measures.scent import missing
 from blendwise.facts.plain_columns import flags, known
 from blendwise.facts.registry import Use
-from blendwise.facts.scales import SCENT_NOTES
+from blendwise.facts.scales import SCENT_NOTES, STRENGTH
 from blendwise.facts.situation.dried import dried, dried_portions
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.scent import Scent
@@ -245,10 +245,14 @@ def lowest_flash_point(s: Situation) -> Column:
 
 
 def _note_share(s: Situation, wanted: str) -> AffineFraction:
-    notes = [r.scent_note for r in s.scent_records]
-    sure = np.array([1.0 if note == wanted else 0.0 for note in notes])
-    maybe = np.array([1.0 if note in (wanted, None) else 0.0 for note in notes])
-    spread = np.ones((1, *s.shape))
+    return _share_of(s, [None if r.scent_note is None else r.scent_note == wanted for r in s.scent_records])
+
+
+def _share_of(s: Situation, held: list[bool | None], grain: str = "batch") -> AffineFraction:
+    """Share of the oils that are such in all scent poured or in the portion's; what is not known may be."""
+    sure = np.array([float(each is True) for each in held])
+    maybe = np.array([float(each is not False) for each in held])
+    spread = np.ones((1, *s.shape)) if grain == "batch" else s.unit_of_portion()
     return fraction(sure[None, :, None] * spread, spread, 0.0, a_high=maybe[None, :, None] * spread)
 
 
@@ -288,10 +292,50 @@ def top_notes(s: Situation) -> AffineFraction:
     return _note_share(s, SCENT_NOTES[2])
 
 
+def _missing_strength(s: Situation) -> list[tuple[Missing, ...]]:
+    return [(m,) for m in missing(s, "after six weeks")]
+
+
+def _lasting(s: Situation, grain: str) -> AffineFraction:
+    strong = [t.strength for t in s.traits]
+    held = [None if each is None else STRENGTH.index(each) >= STRENGTH.index("fair") for each in strong]
+    return _share_of(s, held, grain)
+
+
+@affine(
+    "scent that lasts",
+    "batch",
+    unit="% of the scent",
+    missing=_missing_strength,
+    highest=1.0,
+    use=Use(warns_of="faint at six weeks"),
+)
+def scent_that_lasts(s: Situation) -> AffineFraction:
+    """Share of oils that are fair or strong after six weeks in all scent poured; own looks count.
+
+    Formula: Σ grams of oils fair or strong after six weeks ÷ Σ grams
+    """
+    return _lasting(s, "batch")
+
+
+@affine(
+    "scent that lasts here",
+    "portion",
+    unit="% of the portion's scent",
+    missing=_missing_strength,
+    highest=1.0,
+    use=Use(warns_of="faint at six weeks"),
+)
+def scent_that_lasts_here(s: Situation) -> AffineFraction:
+    """Share of oils that are fair or strong after six weeks in the portion's scent; own looks count.
+
+    Formula: Σ grams of oils fair or strong after six weeks ÷ Σ grams
+    """
+    return _lasting(s, "portion")
+
+
 def _tag_share(s: Situation, tag: str, grain: str) -> AffineFraction:
-    tagged = np.array([float(tag in r.tags) for r in s.scent_records], dtype=float)
-    ones = np.ones((1, *s.shape)) if grain == "batch" else s.unit_of_portion()
-    return fraction(tagged[None, :, None] * ones, ones, 0.0)
+    return _share_of(s, [tag in r.tags for r in s.scent_records], grain)
 
 
 @affine("citrus", "portion", unit="% of the portion's scent", highest=1.0)

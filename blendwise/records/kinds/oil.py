@@ -13,6 +13,7 @@ from blendwise.records.kinds.scent import EvidenceField
 from blendwise.records.reading import bands
 from blendwise.records.reading.fields import (
     FieldError,
+    Fraction,
     Mass,
     Name,
     OneOf,
@@ -49,6 +50,9 @@ class BaseOil(Record):
     speed: Annotated[Speed, OneOf()] | None = maybe("how soon it thickens")
     clear_at: Annotated[Temperature, bands.CLEAR] | None = maybe("where it is melted clear")
     lauric: YesNo | None = maybe("whether it is rich in lauric acid")
+    polyunsaturated: Annotated[Fraction, bands.POLYUNSATURATED] | None = maybe(
+        "linoleic and linolenic acid in it, by its own paper"
+    )
     cast: Text | None = maybe("the colour it lends to soap, in words or as hex")
     price: PriceField | None = maybe("a price for a mass")
     on_hand: Annotated[Mass, bands.ON_HAND] | None = maybe("what is left")

@@ -27,6 +27,7 @@ from blendwise.records.reading.fields import (
     Purity,
     Ratio,
     Temperature,
+    Text,
     TimeRange,
     Volume,
     YesNo,
@@ -43,6 +44,7 @@ class RecipeAmount(Record):
     shorthand: ClassVar[str | None] = "oils"
 
     mould: Annotated[Mould, OneOf()] | None = maybe("loaf, slab or cavities")
+    shape: Text | None = maybe("what the mould or its cavities are shaped like, such as shells")
     inside: Annotated[Inside, bands.SIDE] | None = maybe("length x width x height of the batter in the mould")
     volume: Annotated[Volume, bands.VOLUME] | None = maybe(
         "volume to fill; of one cavity where there are several"

@@ -21,6 +21,7 @@ from blendwise.records.reading.fields import (
     OneOf,
     Temperature,
     TimeRange,
+    Volume,
 )
 from blendwise.records.reading.record import OneOrMore, Record, listing, maybe
 
@@ -58,6 +59,8 @@ class Usual(Record):
     fluid_at: FluidAt | None = maybe("where the usual batter stayed fluid, and who saw it")
     scale_step: Annotated[Mass, bands.SCALE] | None = maybe("smallest step of the scale for scents")
     lye_scale_step: Annotated[Mass, bands.LYE_SCALE] | None = maybe("smallest step of the scale for lye")
+    lye_jug: Annotated[Volume, bands.VESSEL] | None = maybe("what the jug for the lye holds to its brim")
+    pot: Annotated[Volume, bands.VESSEL] | None = maybe("what the pot holds to its brim")
     hands: Count | None = maybe("pairs of hands at the pour, 1 or 2")
     minutes_a_cup: CupMinutes | None = maybe("what one cup takes at each job")
     units: Units = Field(default_factory=Units, description="how amounts are shown")

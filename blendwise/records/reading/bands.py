@@ -230,10 +230,17 @@ LOAF: Final = Band(
     (250.0, 60e3),
     slip=("inches written as centimetres", CM_PER_INCH**3),
 )  # fmt: skip
+VESSEL: Final = Band(
+    "a jug or pot", 50.0, 500e3, "A jug or pot holds 0.5 to 20 L (1 pint to 5 gallons)", (200.0, 120e3)
+)
 FILL: Final = Band("how full a mould is", 0.2, 1.0, "It is 80 to 100 % full", (0.4, 1.0))
 CAVITIES: Final = Band("cavities", 1, 1000, "There are 1 to 60", (1, 200))
 BARS: Final = Band("bars of a batch", 1, 2000, "There are 1 to 100", (1, 500))
 BAR: Final = Band("the mass of a bar", 3.0, 3000.0, "A bar weighs 20 to 200 g (1 to 7 oz)", (8.0, 600.0))
+
+POLYUNSATURATED: Final = Band(
+    "linoleic and linolenic acid", 0.0, 0.95, "Oils hold 1 to 80 % of them", (0.0, 0.9)
+)
 
 # --- the day
 BATTER: Final = Band("a temperature of batter", 5.0, 70.0, "Batter is split at 20 to 60 °C (68 to 140 °F)",

@@ -26,6 +26,7 @@ THEMES = {
     "plan": "as planned",
     "lye": "lye and superfat",
     "additives": "additives",
+    "making": "fats, salt, jug and pot",
     "dose": "scent",
     "bar": "the finished bar",
     "constituents": "constituents",
