@@ -28,7 +28,7 @@ IN_BRACKETS = " ("
 
 @dataclass(frozen=True, slots=True)
 class BaseOil:
-    """A kind of oil.  ``inci``, ``saponate``: "" where not known; ``polyunsaturated``: (least, most) fractions."""
+    """A kind of oil.  ``inci``, ``saponate``: "" where not known; ``polyunsaturated``: least and most."""
 
     words: frozenset[str]
     but: frozenset[str]

@@ -1,12 +1,12 @@
 """Dissolving lye: how hot the jug gets, and how much room the lye takes.
 
-Sodium hydroxide gives off much heat as it dissolves, and the more of it a gram of water has to take, the less
-a gram gives.  All of that heat in the lye alone is the hottest it can get; a jug, air and slow hands take some.
+Sodium hydroxide gives off much heat as it dissolves; the less water, the less a gram of it gives.  All of that
+heat in the lye alone is the hottest it can get; a jug, air and slow hands take some.
 
 Formula: T = T water + kept × heat(r) ÷ 39.9971 × c ÷ heat capacity(c); r = mol water ÷ mol NaOH; volume =
     (NaOH + water) ÷ density(c).
 Source: integral heats of solution at 25 °C: Felder and Rousseau, Elementary Principles of Chemical Processes,
-    table B.11 (34.43 kJ/mol at r = 4 as its solutions manual quotes it, read; the other rows from memory); heat
+    table B.11 (34.43 kJ/mol at r = 4 as its solutions manual quotes it, read; other rows from memory); heat
     capacities and densities of the lye: from memory of handbooks.
 Check: 34.43 at r = 4; between 25 and 33 % lye from 20 °C the 70 to 95 °C that makers see.
 Limits: ± 12 % of the rise (what jug and air take); water at the room's temperature, all lye at once; ice and

@@ -62,7 +62,7 @@ def overtaken_by(day: date) -> tuple[Amendment, ...]:
 
 
 def announced_by(day: date) -> tuple[Amendment, ...]:
-    """Drafts that were to apply by a day and that our tables do not hold: whether they came is to be asked."""
+    """Drafts that were to apply by a day and that our tables do not hold: to be asked about."""
     return tuple(each for each in _not_held(day) if not each.adopted)
 
 

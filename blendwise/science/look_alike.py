@@ -4,8 +4,8 @@ Only a shape counts that the maker names, of a mould or of a piece set in; how a
 
 Formula: a word of the list stands in the name of the shape, and no word beside it says that only the scent,
     the colour or an addition is meant.
-Source: Regulation (EU) 2023/988, Article 6, as official pages of a member state and trade press report it (soap
-    in the shape of food is their example); directive 87/357/EEC before it; the words are ours.
+Source: Regulation (EU) 2023/988, Article 6, as a member state's official page and the trade press report it
+    (soap in the shape of food is the page's example); directive 87/357/EEC before it; the words are ours.
 Check: shapes with and without; scents and colours named after food.
 Limits: a help to think of it, not a judgement of a shape; words in English only.
 """

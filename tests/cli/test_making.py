@@ -1,8 +1,9 @@
-"""What makers are told everywhere, at the command line: sound books in grams and in ounces, one fact changed."""
+"""What makers are told everywhere, at the command line, in grams and in ounces: one fact changed."""
 
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -55,8 +56,8 @@ def test_it_is_said_and_in_words_that_fit(rule: str, base: str, tmp_path: Path) 
     assert rule not in found(tmp_path / "without", base, *written(plain))
 
 
-def written(parts: dict[str, object]) -> list[Change]:
-    amount = {**parts["amount"], **({"shape": parts["shape"]} if "shape" in parts else {})}  # type: ignore[dict-item]
+def written(parts: Mapping[str, Any]) -> list[Change]:
+    amount = {**parts["amount"], **({"shape": parts["shape"]} if "shape" in parts else {})}
     return [("set", "plan", "recipe", {**{k: v for k, v in parts.items() if k != "shape"}, "amount": amount})]
 
 

@@ -36,7 +36,7 @@ def test_every_source_says_how_it_was_read() -> None:
 
 
 def test_the_basis_says_the_same() -> None:
-    """What is practice, remembered or our own judgement says so in the rule's own basis; what was read does not."""
+    """What is practice, remembered or judgement says so in the rule's basis; what was read does not."""
     found = rules()
     for row in table():
         basis = found[row["rule"]].basis

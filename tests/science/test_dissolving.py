@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from blendwise.science.dissolving import hottest_lye, lye_volume
 from blendwise.science.dissolving import heat_of_solution as heat
+from blendwise.science.dissolving import hottest_lye, lye_volume
 
 
 def test_the_row_that_was_read() -> None:
-    """34.43 kJ/mol at 4 mol of water: table B.11 of Felder and Rousseau, as its solutions manual quotes it."""
+    """34.43 kJ/mol at 4 mol of water: table B.11 of Felder and Rousseau, by its solutions manual."""
     assert heat(4.0) == pytest.approx(34.43)
 
 

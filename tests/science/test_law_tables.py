@@ -18,7 +18,6 @@ from blendwise.science.law_tables import (
 )
 from blendwise.science.restrictions import maxima_for, restrictions_for
 
-
 A_LAW = Amendment("an invented law", date(2027, 3, 1), "bans", "nothing", False, "as reported", "invented")
 
 
@@ -32,7 +31,7 @@ def test_overtaken_only_from_the_day(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_a_draft_is_announced_and_is_no_law() -> None:
-    """What nobody is known to have adopted overtakes no table and makes no paper old; it is told as announced."""
+    """What nobody is known to have adopted overtakes no table and makes no paper old; it is announced."""
     drafts = [each for each in amendments() if not each.adopted]
     assert drafts
     for each in drafts:

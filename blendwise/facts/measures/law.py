@@ -125,14 +125,14 @@ def names_not_told(scent: Scent) -> str:
 
 @number("law tables age", "batch", unit="days")
 def law_tables_age(s: Situation) -> Column:
-    """How old our tables of bans, maxima and label names are on the day asked; drafts due by then are told."""
+    """How old our tables of bans, maxima and label names are; drafts that were due by the day are told."""
     column = numbers([float(age_in_days(s.today))], [Missing("the tables", "day")])
     return _told_of(column, announced_by(s.today))
 
 
 @number("amendments not in the tables", "batch")
 def amendments_not_in_the_tables(s: Situation) -> Column:
-    """How many amendments known to be law apply on the day asked and are not in our tables; no draft counts."""
+    """How many amendments known to be law apply on the day and are not in our tables; no draft counts."""
     late = overtaken_by(s.today)
     return _told_of(numbers([float(len(late))], [Missing("the tables", "amendments")]), late)
 

@@ -1,4 +1,4 @@
-"""Measures of what makers are told everywhere: fats that spoil, salt, milk, fresh food, jug and pot, shapes."""
+"""Measures of what makers are told everywhere: fats that spoil, salt, milk, food, jug and pot, shapes."""
 
 from __future__ import annotations
 
@@ -66,7 +66,7 @@ def milk(s: Situation) -> Column:
 
 @number("fresh food", "batch", unit="% of oils", dimension="FRACTION", basis="of batch oils")
 def fresh_food(s: Situation) -> Column:
-    """Fruit, purée, juice and fresh plants among the additives, on the oils; liquids such as milk not counted.
+    """Fruit, purée, juice and fresh plants among the additives, on the oils; milk is not counted.
 
     Formula: Σ grams of fresh food ÷ oils mass
     """
