@@ -1,6 +1,6 @@
 """Dissolving lye: how hot the jug gets, and how much room the lye takes.
 
-Sodium hydroxide gives off much heat as it dissolves; the less water, the less a gram of it gives.  All of that
+Sodium hydroxide gives off much heat as it dissolves; the less water, the less a gram gives.  All of that
 heat in the lye alone is the hottest it can get; a jug, air and slow hands take some.
 
 Formula: T = T water + kept × heat(r) ÷ 39.9971 × c ÷ heat capacity(c); r = mol water ÷ mol NaOH; volume =
