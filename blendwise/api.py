@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from blendwise.answers.doctor.result import DoctorResult
     from blendwise.answers.draft.compute import Draft
     from blendwise.answers.draft.result import DraftResult
+    from blendwise.answers.label.result import LabelDraft
     from blendwise.answers.pair.result import PairResult
     from blendwise.answers.rules.filters import RuleFilters
     from blendwise.answers.rules.result import RuleReport, RulesResult
@@ -152,6 +153,19 @@ class Book(NotesDoor, ScentsDoor):
 
         situation = self.situation(plan, on, variation)
         return sheet_of(situation, self.rulebook, evenly=evenly, seconds=seconds)
+
+    def label(
+        self,
+        plan: str | Path | Plan,
+        *,
+        on: AsOf | None = None,
+        variation: str | None = None,
+        weights: str = "",
+    ) -> LabelDraft:
+        """A draft of the label for soap sold that day; ``weights``: bars weighed on it ("112 g, 110 g")."""
+        from blendwise.answers.label.compute import draft_of
+
+        return draft_of(self.situation(plan, on, variation), self.rulebook, weights)
 
     def _scaled(self, situation: Situation, bars: int | None, oils: str, mould: str) -> Situation:
         from blendwise.answers.plan_text.scaling import scaled_plan

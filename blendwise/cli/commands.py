@@ -53,6 +53,11 @@ COMMANDS = (
         "blendwise sheet demo_catalog/plans/harbour-morning.yaml --out -",
     ),
     Command(
+        "label",
+        "A draft of the label: ingredients, allergens due, weight, batch code.",
+        "blendwise label demo_catalog/plans/greenhouse-morning.yaml",
+    ),
+    Command(
         "note",
         "Record a look at a batch: at the pot, at the cut, week by week.",
         "blendwise note demo_catalog/plans/rain-jar.yaml --saw 'pail: edge clean' "

@@ -11,6 +11,7 @@ from blendwise.answers.check.result import CheckResult
 from blendwise.answers.doctor import result as doctor_results
 from blendwise.answers.draft.result import DraftResult
 from blendwise.answers.failure import Failure
+from blendwise.answers.label.result import LabelDraft
 from blendwise.answers.note import result as note_results
 from blendwise.answers.pair.result import PairResult
 from blendwise.answers.review import result as review_results
@@ -28,6 +29,7 @@ ANSWERS: dict[str, type[Answer]] = {
     "check": CheckResult,
     "assign": AssignResult,
     "sheet": sheet_results.Sheet,
+    "label": LabelDraft,
     "pair": PairResult,
     "shelf": ShelfResult,
     "scent-list": shelf.ScentsResult,

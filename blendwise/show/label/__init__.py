@@ -1,0 +1,1 @@
+"""The draft of a label, in words."""
