@@ -60,6 +60,15 @@ def test_38_what_must_the_label_say(ask: Ask) -> None:
     assert "not a safety assessment" in footing
 
 
+def test_38_a_draft_of_the_label(ask: Ask) -> None:
+    """Both customs, the names due there, and what only an assessor can say."""
+    answer = ask("label", plan("harbour-morning"))
+    assert "Cocos Nucifera Oil" in answer.between("Ingredients, as put in", "Ingredients, as saponified")
+    assert "Sodium Cocoate" in answer.between("Ingredients, as saponified", "Weight and batch")
+    assert "Linalool" in answer.between("Where it is sold", "A draft to take")
+    assert "Only an assessor can say" in answer.text
+
+
 def test_38_names_that_nobody_knows_are_said_to_be_unknown(ask: Ask) -> None:
     """Where a sheet is missing the list is not complete, and that is a caution, never silence."""
     answer = ask("check", plan("milk-and-toffee"))
