@@ -26,6 +26,7 @@ from blendwise.records.book import BookFiles, is_text, load_book, load_plan, pla
 from blendwise.records.kinds.plan import Plan
 
 if TYPE_CHECKING:
+    from blendwise.answers.ask.result import AskResult
     from blendwise.answers.assign.result import AssignResult
     from blendwise.answers.check.result import CheckResult
     from blendwise.answers.doctor.result import DoctorResult
@@ -230,6 +231,17 @@ class Book(NotesDoor, ScentsDoor):
         situation = self.situation(plan, on) if plan is not None else None
         found = why(symptom, symptoms_of(self.folder), situation, within=within, today=on.today)
         return found if situation is None else replace(found, past=poured_past(situation, self.rulebook))
+
+    def ask(
+        self, question: str, plan: str | Path | None = None, *, on: AsOf | None = None, pick: int = 0
+    ) -> AskResult:
+        """A question in a maker's own words, of a plan, of oils that it names, or of neither.
+
+        ``pick``: which of the nearest questions is meant, where it was not sure.
+        """
+        from blendwise.answers.ask.compute import ask
+
+        return ask(self, question, plan, on, pick)
 
     def draft(self, file: Path, *, name: str = "", on: AsOf | None = None) -> Draft:
         """A draft of a plan to stand in ``file``: answer its questions, then ask it for the advice."""

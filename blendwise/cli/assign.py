@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -14,6 +15,7 @@ from blendwise.cli.options import (
     BookOption,
     CarefulOption,
     JsonOption,
+    MoreOption,
     PlainOption,
     PlanArgument,
     TodayOption,
@@ -60,6 +62,7 @@ def assign(
     mould: MouldOption = "",
     write: WriteOption = None,
     remedy: RemedyOption = 1,
+    more: MoreOption = False,
     as_written: AsWrittenOption = False,
     careful: CarefulOption = False,
     book: BookOption = None,
@@ -76,6 +79,7 @@ def assign(
     from blendwise.cli.books import open_plan
     from blendwise.cli.output import show
     from blendwise.show.assign.blocks import assign_blocks
+    from blendwise.show.assign.brief import assign_brief
 
     on = AsOf(day(today), as_written=as_written, careful=careful)
     opened, file = open_plan(plan, book)
@@ -84,7 +88,8 @@ def assign(
         mould=mould,
     )  # fmt: skip
     wrote = opened.write_split(result, write, remedy) if write else None
-    show(result, lambda: assign_blocks(result, wrote), json, plain)
+    brief = partial(assign_brief, result, wrote)
+    show(result, partial(assign_blocks, result, wrote) if more else brief, json, plain, brief)
     return _code(result)
 
 

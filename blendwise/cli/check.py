@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Annotated
 
 import typer
@@ -57,5 +58,6 @@ def check(
         variation=variation or None,
     )
     whole = more or working
-    show(result, lambda: check_blocks(result, working) if whole else brief_blocks(result), json, plain)
+    brief = partial(brief_blocks, result)
+    show(result, partial(check_blocks, result, working) if whole else brief, json, plain, brief)
     return CLEAN if result.sound else FINDINGS

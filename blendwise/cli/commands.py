@@ -33,6 +33,11 @@ class Command:
 
 COMMANDS = (
     Command(
+        "ask",
+        "A question in your own words, answered in five lines.",
+        'blendwise ask "will tonka-milk turn my soap brown" --book demo_catalog',
+    ),
+    Command(
         "pair",
         "Do these oils get on: ratio, load, colours, pour, what would help.",
         "blendwise pair tonka-milk lime --book demo_catalog",

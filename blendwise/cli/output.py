@@ -21,10 +21,19 @@ class Answer(Protocol):
         ...
 
 
-def show(answer: Answer, blocks: Callable[[], Blocks], as_json: bool, as_plain: bool) -> None:
-    """Write an answer the way it was asked for; ``blocks`` is called only where words are wanted."""
+def show(
+    answer: Answer,
+    blocks: Callable[[], Blocks],
+    as_json: bool,
+    as_plain: bool,
+    says: Callable[[], Blocks] | None = None,
+) -> None:
+    """Write an answer the way it was asked for; ``blocks`` is called only where words are wanted.
+
+    ``says``: the short answer, whose words stand in the document too.
+    """
     if as_json:
-        write(document(answer.to_json()))
+        write(document(answer.to_json(), says() if says else None))
     else:
         show_blocks(blocks(), as_plain)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -84,7 +85,7 @@ def pair(
     if filters is None:
         return _named(opened, asked, stabilised or [], page, json, plain, more)
     _not_along_a_shelf(page, stabilised or [])
-    return _shelf(opened, asked, filters, json, plain)
+    return _shelf(opened, asked, filters, json, plain, more)
 
 
 def _filters(
@@ -131,14 +132,16 @@ def _named(
         from blendwise.show.pair.blocks import pair_blocks
         from blendwise.show.pair.brief import pair_brief
 
-        show(result, lambda: pair_blocks(result) if more else pair_brief(result), json, plain)
+        brief = partial(pair_brief, result)
+        show(result, partial(pair_blocks, result) if more else brief, json, plain, brief)
     return CLEAN if result.sound else FINDINGS
 
 
-def _shelf(book: Book, asked: _Asked, filters: Filters, json: bool, plain: bool) -> int:
+def _shelf(book: Book, asked: _Asked, filters: Filters, json: bool, plain: bool, more: bool) -> int:
     from blendwise.cli.output import show
     from blendwise.cli.waiting import waiting
     from blendwise.show.shelf.blocks import shelf_blocks
+    from blendwise.show.shelf.brief import shelf_brief
 
     if len(asked.oils) != 1:
         told = f"--with-all looks along the shelf from one oil; {len(asked.oils)} are named."
@@ -155,5 +158,6 @@ def _shelf(book: Book, asked: _Asked, filters: Filters, json: bool, plain: bool)
             filters=filters,
             progress=progress,
         )
-    show(result, lambda: shelf_blocks(result), json, plain)
+    brief = partial(shelf_brief, result)
+    show(result, partial(shelf_blocks, result) if more else brief, json, plain, brief)
     return CLEAN if result.sound else FINDINGS

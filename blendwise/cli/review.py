@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -10,7 +11,15 @@ import typer
 
 from blendwise.cli.commands import command_app
 from blendwise.cli.exit_codes import CLEAN
-from blendwise.cli.options import BookOption, JsonOption, PageOption, PlainOption, TodayOption, day
+from blendwise.cli.options import (
+    BookOption,
+    JsonOption,
+    MoreOption,
+    PageOption,
+    PlainOption,
+    TodayOption,
+    day,
+)
 from blendwise.records.as_of import AsOf
 
 if TYPE_CHECKING:
@@ -41,6 +50,7 @@ def review(
     dry_run: Annotated[bool, typer.Option("--dry-run", help="With --adopt: show it, write nothing.")] = False,
     numbers: Annotated[bool, typer.Option("--numbers", help="The numbers behind the words.")] = False,
     page: PageOption = None,
+    more: MoreOption = False,
     book: BookOption = None,
     json: JsonOption = False,
     plain: PlainOption = False,
@@ -53,6 +63,7 @@ def review(
     from blendwise.cli.books import book_and_name
     from blendwise.cli.output import show
     from blendwise.show.review.blocks import adopt_blocks, review_blocks
+    from blendwise.show.review.brief import review_brief
 
     opened, name = book_and_name(plan, book)
     if against and not plan:
@@ -67,7 +78,10 @@ def review(
         result = opened.review(
             name or None, on=AsOf(on), rules=rules, scent=scent, variations=variations, against=against
         )
-        show(result, lambda: review_blocks(result, opened.files.scales, numbers), json, plain)
+        brief, long = (
+            partial(words, result, opened.files.scales, numbers) for words in (review_brief, review_blocks)
+        )
+        show(result, long if more or numbers else brief, json, plain, brief)
     return CLEAN
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -11,7 +12,7 @@ import typer
 from blendwise.cli.commands import command_app
 from blendwise.cli.completion import scent_names
 from blendwise.cli.exit_codes import CLEAN
-from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, day
+from blendwise.cli.options import BookOption, JsonOption, MoreOption, PlainOption, TodayOption, day
 from blendwise.records.as_of import AsOf
 
 if TYPE_CHECKING:
@@ -89,6 +90,7 @@ def show_(
     name: Annotated[
         str, typer.Argument(metavar="NAME", help="The oil, as you call it.", autocompletion=scent_names)
     ],
+    more: MoreOption = False,
     book: BookOption = None,
     json: JsonOption = False,
     plain: PlainOption = False,
@@ -97,9 +99,11 @@ def show_(
     from blendwise.cli.books import open_book
     from blendwise.cli.output import show
     from blendwise.show.scents.blocks import scent_blocks
+    from blendwise.show.scents.brief import scent_brief
 
     result = open_book(book).scent(name)
-    show(result, lambda: scent_blocks(result), json, plain)
+    brief = partial(scent_brief, result)
+    show(result, partial(scent_blocks, result) if more else brief, json, plain, brief)
     return CLEAN
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -9,7 +10,7 @@ import typer
 
 from blendwise.cli.commands import command_app
 from blendwise.cli.exit_codes import CLEAN
-from blendwise.cli.options import BookOption, JsonOption, PlainOption, TodayOption, day
+from blendwise.cli.options import BookOption, JsonOption, MoreOption, PlainOption, TodayOption, day
 from blendwise.records.as_of import AsOf
 
 if TYPE_CHECKING:
@@ -29,6 +30,7 @@ def why(
     within: Annotated[
         str, typer.Option("--in", metavar="NAME", help="The portion or scent that it happened in.")
     ] = "",
+    more: MoreOption = False,
     book: BookOption = None,
     json: JsonOption = False,
     plain: PlainOption = False,
@@ -43,23 +45,27 @@ def why(
     from blendwise.records.place import RecordError
 
     try:
-        _show(_asked(symptom, plan, within, book, today), json, plain)
+        _show(_asked(symptom, plan, within, book, today), more, json, plain)
     except RecordError:
         if plan is not None and symptom and not json:
-            _show(_asked(symptom, None, "", book, ""), json, plain)  # a maker at the pot needs an answer now
+            _show(
+                _asked(symptom, None, "", book, ""), more, json, plain
+            )  # a maker at the pot needs an answer now
         raise
     return CLEAN
 
 
-def _show(answer: WhyResult | Known, json: bool, plain: bool) -> None:
+def _show(answer: WhyResult | Known, more: bool, json: bool, plain: bool) -> None:
     from blendwise.answers.why.result import Known
     from blendwise.cli.output import show
     from blendwise.show.why.blocks import known_blocks, why_blocks
+    from blendwise.show.why.brief import why_brief
 
     if isinstance(answer, Known):
         show(answer, lambda: known_blocks(answer), json, plain)
     else:
-        show(answer, lambda: why_blocks(answer), json, plain)
+        brief = partial(why_brief, answer)
+        show(answer, partial(why_blocks, answer) if more else brief, json, plain, brief)
 
 
 def _asked(

@@ -6,6 +6,7 @@ A finding on such a measure has no number: "market-find: no certificate on file"
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Final
 
 SIDES = ("one ", "other ", "lighter ", "darker ")
 
@@ -83,3 +84,65 @@ def plainly(measure: str, value: str) -> str | None:
         return None
     said = phrases[value == "yes"]
     return f"{said} (the {side.strip()})" if side else said
+
+
+PLAIN: Final[Mapping[str, str]] = {
+    "acceleration": "how it quickens the batter",
+    "amendments not in the tables": "changes of the law that are not counted",
+    "bands apart": "how much browner it is than its neighbour",
+    "blend total met": "share of the blend that is placed",
+    "browning band": "the brown that it turns",
+    "browning load": "browning substance",
+    "browning power": "how strongly it browns",
+    "chroma": "strength of the colour",
+    "clear temperature": "the warmth below which the fats cloud",
+    "above clear temperature": "how far it is above where the fats cloud",
+    "colour shift": "change of the colour",
+    "contrast": "difference of the two colours",
+    "cured lightness": "lightness after cure",
+    "evidence": "how well it is known",
+    "fluid until": "the minute at which it is thick",
+    "gel suits the colour": "whether gel suits the colour",
+    "guard used": "part of the most without a certificate",
+    "guard used in bar": "part of the most without certificates, in the bar",
+    "hues apart": "how far the two hues lie apart",
+    "law tables age": "age of the lists of the law",
+    "layer below": "thickness of the layer below",
+    "least thickening": "the least that it thickens",
+    "lightness difference": "how much lighter it is than its neighbour",
+    "limit used": "part of what the certificates allow",
+    "limit used in portion": "part of what the certificates allow, in the cup alone",
+    "limit used in worst bar": "part of what the certificates allow, in the worst bar",
+    "lye to need": "lye beside what the oils need",
+    "minutes fluid": "minutes it can be poured",
+    "most thickening": "the most that it thickens",
+    "peak temperature": "the heat of the middle",
+    "planned band": "the brown that you plan at most",
+    "planned contrast": "planned difference of the two colours",
+    "planned lightness": "planned lightness",
+    "published maximum used": "part of the published maximum",
+    "published maximum used in portion": "part of the published maximum, in the cup alone",
+    "quickening": "how much faster batter thickens with it",
+    "quickening seen at": "the dose at which that was seen",
+    "quickness the pour bears": "the quickness that the pour bears",
+    "river risk": "risk of white veins",
+    "scale step stated": "whether the finest weight of the scale is known",
+    "short by": "what the bottle lacks",
+    "steps of the scale": "times the finest weight of the scale",
+    "superfat error of the lye scale": "superfat that the lye scale may be off by",
+    "thickening": "how many times as fast it thickens",
+    "thickness that carries": "thickness that carries the next layer",
+    "times the load": "times as strong as planned",
+    "unscented minutes": "minutes that unscented batter can be poured",
+    "volatility": "how fast it evaporates",
+}
+"""Measure → its plain name; a measure that is not here is called as it is."""
+
+
+def plain_name(measure: str) -> str:
+    """What a maker would call it: "the brown that it turns of the darker"."""
+    for side in SIDES:
+        if measure.startswith(side):
+            rest = measure.removeprefix(side)
+            return f"{PLAIN.get(rest, rest)} of the {side.strip()}"
+    return PLAIN.get(measure, measure)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+import sys
 import textwrap
 from collections.abc import Iterator
 
@@ -33,6 +34,11 @@ def plain(blocks: Blocks, columns: int | None = None) -> str:
     """The whole answer as text that ends in a line end."""
     room = columns or width()
     return "\n".join(line for block in blocks for line in _lines(block, room)).strip("\n") + "\n"
+
+
+def lines(blocks: Blocks) -> Iterator[str]:
+    """The answer line by line, none of them wrapped."""
+    return (line for block in blocks for line in _lines(block, sys.maxsize))
 
 
 def _lines(block: Block, columns: int) -> Iterator[str]:

@@ -7,8 +7,9 @@ from typing import Final
 
 from blendwise.answers.harm import PouredPast
 from blendwise.quantity import Units
-from blendwise.show.blocks import Block, Rows, Section
+from blendwise.show.blocks import Block, Line, Rows, Section
 from blendwise.show.numbers import grams
+from blendwise.show.words import TAGS
 
 POURED_ALREADY: Final = "Poured already?"
 POURED: Final = (
@@ -24,10 +25,20 @@ def poured_blocks(past: PouredPast | None, units: Units) -> Iterator[Block]:
     if past is None:
         return
     rules = ", ".join(dict.fromkeys(stop.rule for stop in past.harm))
-    back = tuple(
+    yield Section(f"Poured past a stop ({rules})")
+    yield Rows((), (), (*POURED, *_back(past, units)))
+
+
+def poured_lines(past: PouredPast | None, units: Units) -> Iterator[Line]:
+    """The same in a line each, for a short answer."""
+    if past is not None:
+        yield Line(TAGS["stop"], f"This plan stands past one. Poured already? {POURED[0]}")
+        yield from (Line("", text) for text in _back(past, units))
+
+
+def _back(past: PouredPast, units: Units) -> tuple[str, ...]:
+    return tuple(
         f"If it is reworked, {each.portion} wants at least {grams(each.oil, units)} more of the "
         "recipe's oils to use up its lye, and the usual superfat on top."
         for each in past.rework
     )
-    yield Section(f"Poured past a stop ({rules})")
-    yield Rows((), (), (*POURED, *back))

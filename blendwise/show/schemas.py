@@ -6,6 +6,7 @@ from typing import Any
 
 from blendwise.answers.again.result import AgainResult
 from blendwise.answers.answer import Answer
+from blendwise.answers.ask.result import AskResult
 from blendwise.answers.assign.result import AssignResult
 from blendwise.answers.check.result import CheckResult
 from blendwise.answers.doctor import result as doctor_results
@@ -26,6 +27,7 @@ from blendwise.answers.why import result as why_results
 from blendwise.records.reading import schema as files
 
 ANSWERS: dict[str, type[Answer]] = {
+    "ask": AskResult,
     "check": CheckResult,
     "assign": AssignResult,
     "sheet": sheet_results.Sheet,
@@ -53,6 +55,8 @@ ANSWERS: dict[str, type[Answer]] = {
     "error": Failure,
 }
 """Kind of answer → its type, which names its ``schema`` key."""
+SAID = ("ask", "check", "assign", "pair", "shelf", "scent", "review", "why")
+"""Kinds whose document, where a command prints it, says the short answer too (``says``)."""
 
 KINDS = (*files.KINDS, *ANSWERS)
 
@@ -71,6 +75,8 @@ def _answer_schema(kind: str) -> dict[str, Any]:
     name = entry.SCHEMA
     made = TypeAdapter(document(entry)).json_schema()
     made["properties"]["schema"]["const"] = name
+    if kind in SAID:
+        made["properties"]["says"] = {"type": "array", "items": {"type": "string"}}
     return {"$schema": files.DIALECT, "$id": f"urn:{name.replace('/', ':')}", **_closed(made)}
 
 

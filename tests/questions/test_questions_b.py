@@ -43,7 +43,7 @@ def batter(ask: Ask, *size: str) -> float:
 
 def test_13_how_much_of_each_oil_goes_in_each_cup(ask: Ask) -> None:
     """Grams of every oil in every portion, in steps of the scale, with the dose and its basis; sums agree."""
-    answer = told(ask, "assign", plan("greenhouse-morning"))
+    answer = told(ask, "assign", plan("greenhouse-morning"), "--more")
     assert "tonka-milk 3.3 g and premix 1 11.6 g, 6 % of portion oils" in answer.text
     assert "Weighed in steps of 0.1 g, as usual.yaml says." in answer.text
     document = json.loads(ask("assign", plan("greenhouse-morning"), "--json").text)
@@ -121,7 +121,7 @@ def test_19_what_temperature(ask: Ask) -> None:
 
 def test_20_in_what_order_do_i_scent_and_pour(ask: Ask) -> None:
     """The slowest first and the worst last, each with its minutes; colours lightest first."""
-    answer = told(ask, "assign", plan("greenhouse-morning"))
+    answer = told(ask, "assign", plan("greenhouse-morning"), "--more")
     order = answer.between("What goes where, in the order of scenting:", "What stops a portion")
     places = [order.index(f"{name}: ") for name in ("milk", "sage", "brick", "soil")]
     assert places == sorted(places)
@@ -152,7 +152,7 @@ def test_22_have_i_time_for_this_pour(ask: Ask) -> None:
     whole = told(ask, "check", plan("lilac-feathers"), "--more")
     conflict = whole.between("Conflict: minutes fluid (minutes needed):", "Source:")
     assert re.search(r"cloud [\d.]+ min, at least [\d.]+ min", conflict)
-    enough = told(ask, "assign", plan("greenhouse-morning"))
+    enough = told(ask, "assign", plan("greenhouse-morning"), "--more")
     assert re.search(r"milk: unscented; fluid until \d+ min from emulsion, \d+ min to spare", enough.text)
 
 

@@ -15,7 +15,7 @@ HEALTH = "health, skin, pregnancy, children and animals"
 
 def why(ask: Ask, symptom: str, name: str, *more: str, day: str = "2026-11-20") -> Answer:
     """What is said of a symptom of a demo plan; it must be an answer."""
-    answer = ask("why", symptom, plan(name), *more, day=day)
+    answer = ask("why", symptom, plan(name), *more, "--more", day=day)
     assert (CLEAN, "") == (answer.code, answer.errors)
     return answer
 
@@ -193,7 +193,7 @@ def test_36_same_recipe_new_bottle(ask: Ask) -> None:
 
 def test_without_a_plan_causes_stand_by_repute(ask: Ask) -> None:
     """A symptom alone is answered too; the answer says what a plan would add."""
-    answer = ask("why", "it riced")
+    answer = ask("why", "it riced", "--more")
     assert CLEAN == answer.code
     assert "Causes by repute" in answer.text
     assert "Name a plan" in answer.text

@@ -40,7 +40,7 @@ def test_37_can_i_scale_it_to_a_bigger_mould(ask: Ask, size: tuple[str, str], fa
 
 def test_37_heat_and_hands_do_not_scale(ask: Ask) -> None:
     """What does not go by mass is said: heat held, minutes needed; the sums are shown where to find."""
-    answer = ask("why", "can I scale it to a bigger mould", plan("lilac-feathers"))
+    answer = ask("why", "can I scale it to a bigger mould", plan("lilac-feathers"), "--more")
     assert CLEAN == answer.code
     assert "Scale by mass and never by spoon" in answer.text
     assert "Likely: more heat held. Your plan: oils mass (above 1500 g)" in answer.text

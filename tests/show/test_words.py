@@ -98,3 +98,13 @@ def test_the_source_names_rule_basis_evidence_and_places() -> None:
     text = words.source(BROWNS)
     for part in ("browning-shows-in-light", "common practice", "the supplier", "plans/column.yaml:12"):
         assert part in text
+
+
+def test_every_measure_has_a_plain_name() -> None:
+    """What may stand in a short answer names no bands, guards or steps."""
+    from blendwise.facts.tables import vocabulary
+    from blendwise.show.flag_words import PLAIN, plain_name
+    from tests.show.test_brief import JARGON
+
+    assert [name for name in vocabulary() if JARGON.search(plain_name(name))] == []
+    assert [name for name in PLAIN if name not in vocabulary()] == []

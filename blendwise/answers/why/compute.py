@@ -109,6 +109,13 @@ def why(
     )
 
 
+def deferred(asked: str, found: Symptoms, about: str) -> WhyResult:
+    """A question that is left to others whatever its words; ``about``: part of the name of whose it is."""
+    own = next((each for each in found.deferrals if about in each.defer), found.deferrals[0])
+    word = speaks_of(asked, own.words, own.unless)
+    return WhyResult(asked, deferred=_deferred(own, word))
+
+
 def _deferred(deferral: Deferral, word: str) -> Deferred:
     return Deferred(deferral.defer, word, deferral.answer, deferral.ask, deferral.instead or "")
 

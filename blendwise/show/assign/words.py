@@ -17,6 +17,7 @@ from blendwise.answers.assign.result import (
     WaitsOn,
 )
 from blendwise.quantity import METRIC, Units, format_number
+from blendwise.show.flag_words import plain_name
 from blendwise.show.numbers import amount, grams
 from blendwise.show.text import joined, quoted, sentence
 from blendwise.show.words import place
@@ -94,6 +95,11 @@ def premix(mixed: Premix, units: Units = METRIC) -> str:
     return f"{mixed.name}: {joined(parts)}, together {grams(mixed.grams, units)}{error}"
 
 
+def mixed(held: Premix, units: Units = METRIC) -> str:
+    """One premix in few words: "premix 1 is lime 19.9 g and cedar 13.2 g"."""
+    return f"{held.name} is {joined([f'{name} {grams(mass, units)}' for name, mass in held.scents.items()])}"
+
+
 def pour(row: Pour, units: Units = METRIC) -> str:
     """One portion as a sentence: what is weighed into it, the dose, and its clock."""
     clock = fluid(row)
@@ -130,6 +136,11 @@ def tight(held: Tight, units: Units = METRIC) -> str:
         else f"; without that rule {held.gain_in} would gain {format_number(held.gain)}"
     )
     return f"{held.portion} {takes} of {held.premix}: {at}{breaks}{gain}"
+
+
+def reason(held: Tight) -> str:
+    """Why a portion takes nothing: "the plan forbids it"; empty where no words of ours say it."""
+    return PLAN_BREAKS.get(held.rule, "") if held.kind == "plan" else _break(held)
 
 
 def _break(held: Tight) -> str:
@@ -211,11 +222,12 @@ def _wish(held: Conflict) -> str:
     if held.kind == "plan":
         return PLAN_WISHES.get(held.name, f"the plan's line {quoted(held.name)} must hold for {{}}")
     measure, _, demand = held.wants.partition(": ")
-    wish = RULE_WISHES.get(measure, f"{{}} must keep its {measure} {demand}").rstrip()
+    wish = RULE_WISHES.get(measure, f"{{}}: {plain_name(measure)} must be {demand}").rstrip()
     return wish.replace("DEMAND", demand)
 
 
 RULE_WISHES = {
+    "guard used in bar": "the bar must keep within what is safe without certificates",
     "browning band": "{} must not brown past what you planned",
     "cured lightness": "{} must stay as light as you planned",
     "minutes fluid": "{} must stay fluid to the end of the pour",

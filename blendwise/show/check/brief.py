@@ -20,7 +20,7 @@ from blendwise.show.text import joined, quoted, sentence
 MOST_CAUTIONS: Final = 5
 MOST_NAMES: Final = 4
 SAFETY: Final = "Lye and raw batter burn: goggles, gloves, lye into water. Local rules differ."
-MORE: Final = "`--more` tells reasons, sources and the rest"
+MORE: Final = "`--more` tells the rest"
 HEAVY: Final = ("stop", "conflict")
 
 Group = Sequence[Finding]

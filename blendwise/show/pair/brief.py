@@ -30,23 +30,24 @@ def pair_brief(result: PairResult) -> list[Block]:
         *aside_blocks(result.check.aside),
         *finding_lines(result.check),
         *(Line("", say.short_side(oil)) for oil in result.sides),
-        *_noted(result),
-        *_how_much(result),
-        *_pours(result.pours),
-        *_colours(result.colours),
-        *_ways(result.helps),
+        *noted(result),
+        *how_much(result),
+        *pours(result.pours),
+        *colours(result.colours),
+        *ways(result.helps),
         *unknown_lines(result.check),
         Line("", SAFETY),
     ]
 
 
-def _noted(result: PairResult) -> Iterator[Line]:
+def noted(result: PairResult) -> Iterator[Line]:
+    """What the maker wrote down of the oils together."""
     for pair in result.together.noted:
         if pair.word != "unsaid":
             yield Line("", f"You noted as {pair.word} together: {pair.one} with {pair.other}")
 
 
-def _how_much(result: PairResult) -> Iterator[Line]:
+def how_much(result: PairResult) -> Iterator[Line]:
     """The most at the asked ratio, and what the certificates allow of the whole."""
     together, units = result.together, result.units
     cap = next((each for each in result.region if _same(each, result)), None)
@@ -68,7 +69,7 @@ def _same(cap: Cap, result: PairResult) -> bool:
     return all(abs(cap.shares.get(oil, 0.0) - share) < 1e-9 for oil, share in result.shares.items())
 
 
-def _pours(fits: Sequence[PourFit]) -> Iterator[Line]:
+def pours(fits: Sequence[PourFit]) -> Iterator[Line]:
     """Which pours have the time, and which have not."""
     for word, said in (("time enough", "Time enough for"), ("no time", "No time for")):
         names = [fit.pour for fit in fits if fit.word == word]
@@ -76,7 +77,7 @@ def _pours(fits: Sequence[PourFit]) -> Iterator[Line]:
             yield Line("", f"{said}: {_few(names)}")
 
 
-def _colours(fits: Sequence[ColourFit]) -> Iterator[Line]:
+def colours(fits: Sequence[ColourFit]) -> Iterator[Line]:
     """Which colours keep their name, and which are lost."""
     for word, said in (("stays", "Colours that stay"), ("lost", "Colours that are lost")):
         names = [fit.colourant for fit in fits if fit.word == word]
@@ -89,7 +90,7 @@ def _few(names: Sequence[str]) -> str:
     return joined([*(names[: FEW - 1] if more else names), *more])
 
 
-def _ways(helps: Sequence[Help]) -> Iterator[Line]:
+def ways(helps: Sequence[Help]) -> Iterator[Line]:
     """The first ways out, in few words."""
     said = [way for way in map(_way, helps) if way]
     for way in said[:WAYS]:

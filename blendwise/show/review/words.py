@@ -17,10 +17,16 @@ from blendwise.show.text import joined
 
 TRAIT: Final = {"acceleration": "acceleration", "browning": "browns to", "after six weeks": "after six weeks"}
 WHAT: Final = {"minutes fluid": "fluid", "after six weeks": "strength at six weeks", "ricing": "ricing"}
+COMPARED: Final = {
+    "minutes fluid": "fluid",
+    "browning band": "colour",
+    "after six weeks": "scent at six weeks",
+}
 CAUTION: Final = (
     "What was seen never loosens a limit, a lye figure, a ban, a label or a flash point: "
     "those follow papers alone."
 )
+SHORT_CAUTION: Final = "What was seen never loosens a limit, a ban or the lye."
 TROUBLE: Final = {
     "riced": "riced",
     "thick too soon": "thick before its pour was done",

@@ -13,7 +13,7 @@ from blendwise.show.blocks import Block, Note, Rows, Section, Title
 from blendwise.show.numbers import counted, grams
 from blendwise.show.text import joined, quoted, sentence
 
-HEADER = ("oil", "note", "browns to", "quickens", "six weeks", "on hand", "told by")
+HEADER = ("oil", "note", "browns to", "quickens", "six weeks", "on hand", "whose word")
 UNKNOWN = "not known"
 EMPTY = (
     "The shelf is empty. Write your first oil into scents.yaml, or take a spreadsheet in with "
@@ -113,7 +113,7 @@ def _look(note: str, look: str, portions: Mapping[str, str]) -> str:
 def _statements(result: ScentResult) -> Rows:
     told = [(one.fact, value(one, result.units), told_by(one)) for one in result.statements]
     return Rows(
-        ("fact", "says", "told by"),
+        ("fact", "says", "whose word"),
         tuple(told),
         tuple(f"{fact}: {says}; told by {whom}" for fact, says, whom in told),
     )

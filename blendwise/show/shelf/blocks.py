@@ -28,7 +28,7 @@ OWN, LEFT_OUT = "Of {oil} itself, held against no other", "Left out"
 def shelf_blocks(result: ShelfResult) -> list[Block]:
     """The willing first; within each kind those noted as good before others."""
     return [
-        Title(_title(result), _verdict(result)),
+        Title(title(result), verdict(result)),
         *_own(result),
         *(block for word in HEADINGS for block in _kind(result, word)),
         *_left_out(result),
@@ -37,7 +37,8 @@ def shelf_blocks(result: ShelfResult) -> list[Block]:
     ]
 
 
-def _title(result: ShelfResult) -> str:
+def title(result: ShelfResult) -> str:
+    """What was asked: the oil, ratio, load, colour, pour."""
     load = say.rate(result.load, result.units)
     mine = f"{result.oil} beside the shelf, {say.ratio(result.shares)}, together {load}"
     pour = f", for a {result.pour} pour" if result.pour else ""
@@ -45,7 +46,8 @@ def _title(result: ShelfResult) -> str:
     return f"{mine}, in {result.colour or 'white'}{planned}{pour}"
 
 
-def _verdict(result: ShelfResult) -> str:
+def verdict(result: ShelfResult) -> str:
+    """How many go, and how."""
     number = len(result.rows)
     if not number:
         return "No oil of the shelf is left to look at."

@@ -29,6 +29,8 @@ STANDINGS: Final[Mapping[Standing, str]] = {
 }
 SURE: Final = 0.7
 """Below this nearness the answer says what it was taken from."""
+MOST_SUBJECTS: Final = 3
+"""Subjects of a cause that are named; the others are counted."""
 LIST = "What `blendwise why` knows"
 LIST_VERDICT = "Say what you see in your own words; it finds the nearest of these."
 LIST_NOTE = 'Add a plan to rank the causes by its facts: blendwise why "dark ring" PLAN.'
@@ -77,6 +79,14 @@ def clues(weighed: LikelyCause, units: Units) -> str:
     if weighed.standing == "silent":
         return f"{said}, neither for nor against" if said else "no fact of it tells; look at the soap"
     return said
+
+
+def where(weighed: LikelyCause) -> str:
+    """In what the plan speaks for a cause: " (crown and body)"; nothing where it speaks of the whole."""
+    named = dict.fromkeys(clue.subject for clue in weighed.clues if clue.side == "for")
+    subjects = list(named)[:MOST_SUBJECTS]
+    more = [f"{len(named) - MOST_SUBJECTS} more"] if len(named) > MOST_SUBJECTS else []
+    return f" ({joined([*subjects, *more])})" if subjects else ""
 
 
 def _asked_of(clue: Clue) -> tuple[str, str]:

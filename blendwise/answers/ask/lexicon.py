@@ -1,0 +1,122 @@
+"""The file of wordings as it is read: which words are one, what they speak of, how each question is put."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+from pathlib import Path
+from typing import Final
+
+from blendwise.answers.why.nearness import stem
+
+FILE: Final = Path(__file__).with_name("wordings.txt")
+WORD, THING, PAIR, TRIGRAM = 1.0, 1.4, 0.9, 0.4
+"""How much a word, what it speaks of, two words in a row and three letters count, before their rarity."""
+LITTLE: Final = 0.35
+"""How much a word counts that tells little."""
+OTHERS, OURS = 1.6, 1.5
+"""How much a word of another subject and one of the trade count, beside one that was never heard of."""
+MOST_WORDS: Final = 60
+SLOTS: Final = ("OIL", "CUP", "POUR", "COLOUR", "PLAN", "AMOUNT")
+
+
+@dataclass(frozen=True, slots=True)
+class Lexicon:
+    """``wordings``: question and wording; ``same``: word → the words it is read as; ``alike``: stem → things.
+
+    ``little``, ``asking``: words that tell little; ``ours``, ``others``: of the trade, of other subjects.
+    """
+
+    wordings: list[tuple[str, str]] = field(default_factory=list)
+    same: dict[str, list[str]] = field(default_factory=dict)
+    alike: dict[str, list[str]] = field(default_factory=dict)
+    little: set[str] = field(default_factory=set)
+    asking: set[str] = field(default_factory=set)
+    ours: set[str] = field(default_factory=set)
+    others: set[str] = field(default_factory=set)
+    known: dict[str, dict[str, float]] = field(default_factory=dict)
+
+    def words(self, text: str) -> list[str]:
+        """The words of a text with those that mean the same made one; slots stay as they are."""
+        found: list[str] = []
+        for word in split(text)[:MOST_WORDS]:
+            found += [word] if word in SLOTS else self.same.get(word.casefold(), [word.casefold()])
+        return found
+
+    def features(self, words: Sequence[str]) -> dict[str, float]:
+        """What is compared of a text: words, what they speak of, pairs, trigrams; how much each counts."""
+        found: dict[str, float] = {}
+        before = ""
+        for word in words:
+            found.update(self.known.get(word) or self._of_word(word))
+            now = stem_of(word)
+            if before:
+                found[f"p {before} {now}"] = PAIR
+            before = now
+        return found
+
+    def _of_word(self, word: str) -> dict[str, float]:
+        stemmed = stem_of(word)
+        part = LITTLE if word in self.little else 1.0
+        found = dict.fromkeys(_grams(stemmed), part * TRIGRAM)
+        found[f"w {stemmed}"] = part * WORD
+        found |= {f"c {name}": THING for name in self.alike.get(stemmed, ())}
+        self.known[word] = found
+        return found
+
+    def strange(self, words: Sequence[str], heard: dict[str, int]) -> bool:
+        """Whether it seems to be of another subject: words never ``heard`` here, and none of the trade."""
+        said = [word for word in words if word not in self.little and word not in self.asking]
+        ours = sum(word in SLOTS or word in self.ours for word in said)
+        others = sum(word in self.others and word not in self.ours for word in said)
+        never = sum(f"w {stem_of(word)}" not in heard and stem_of(word) not in self.alike for word in said)
+        return never + OTHERS * others - OURS * ours >= len(said) / 2
+
+
+def split(text: str) -> list[str]:
+    """The words of a text, apostrophes dropped."""
+    return re.findall(r"[^\W_]+", text.replace("'", "").replace("’", ""))
+
+
+@lru_cache(maxsize=8192)
+def stem_of(word: str) -> str:
+    """A word's stem; a slot is its own."""
+    return word if word in SLOTS else stem(word)
+
+
+def _grams(word: str) -> tuple[str, ...]:
+    if word in SLOTS or len(word) < 3:
+        return ()
+    padded = f"_{word}_"
+    return tuple(padded[at : at + 3] for at in range(len(padded) - 2))
+
+
+def read_lexicon(file: Path = FILE) -> Lexicon:
+    """The file of wordings; its own remarks say what each line means."""
+    found, question, things = Lexicon(), "", list[tuple[str, str]]()
+    for line in file.read_text("utf-8").splitlines():
+        mark, text = line[:1], line[1:].strip()
+        name, _, words = (part.strip() for part in text.partition(":"))
+        if mark == "[":
+            question = text.strip("]")
+        elif mark == "=":
+            things.append((name, words))
+        elif mark == ">":
+            _read_as(found, name, words)
+        elif mark in "+-" and mark:
+            (found.ours if mark == "+" else found.others).update(text.split())
+        elif line.strip() and mark != "#":
+            found.wordings.append((question, line.strip()))
+    for name, words in things:
+        for each in dict.fromkeys(stem_of(word) for text in words.split() for word in found.words(text)):
+            found.alike.setdefault(each, []).append(name)
+    return found
+
+
+def _read_as(found: Lexicon, name: str, words: str) -> None:
+    if name in ("little", "asking"):
+        (found.little if name == "little" else found.asking).update(words.split())
+    else:
+        found.same.update(dict.fromkeys(words.split(), name.split()))

@@ -1,0 +1,197 @@
+"""The names and amounts in a question: oils, portions, colours, pours, plans; slips and parts too."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from blendwise.answers.ask.result import Named
+from blendwise.answers.names import plain
+
+LONGEST: Final = 5
+"""Words of the longest name that is looked for."""
+ALIKE: Final = 80.0
+"""Likeness (0 to 100) from which a word that is no word of a question is read as a name's slip; it must
+begin as the name does."""
+LEAD: Final = 8.0
+"""How much more alike the nearest must be than the next."""
+LEAST: Final = 5
+"""Letters of the shortest word that may be a slip."""
+KINDS: Final = ("PLAN", "OIL", "CUP", "COLOUR", "POUR")
+"""In the order in which a name that several kinds have is read, where nothing beside it tells."""
+_CUES: Final[Mapping[str, str]] = {
+    **dict.fromkeys(["cup", "portion", "layer", "part", "colour", "color"], "CUP"),
+    **dict.fromkeys(["oil", "scent", "fragrance", "fo", "eo", "of", "with"], "OIL"),
+    **dict.fromkeys(["plan", "batch", "again"], "PLAN"),
+    **dict.fromkeys(["mica", "in"], "CUP"),
+}
+"""Words beside a name of several kinds that tell which is meant."""
+_AMOUNT: Final = re.compile(
+    r"\d+(?:[.,]\d+)?(?:\s*(?:x|×|by)\s*\d+(?:[.,]\d+)?)*\s*"
+    r"(?:%|percent|per cent|g\b|grams?\b|kg\b|oz\b|ounces?\b|lbs?\b|ppo\b|tsp\b|cm\b|mm\b|in\b|inch(?:es)?\b"
+    r"|ml\b|°\s*[cf]|degrees(?: [cf])?\b|bars?\b|litres?\b)?(?:\s*ppo\b)?",
+    re.IGNORECASE,
+)
+_NUMBER_ALONE: Final = re.compile(r"^\d{1,2}$")
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """One name in a question: the words it stands at, of which kind, and the name."""
+
+    first: int
+    last: int
+    kind: str
+    name: str
+    typed: str
+
+
+def read(
+    asked: str, known: Mapping[str, Collection[str]], common: Collection[str]
+) -> tuple[list[str], Named]:
+    """The words of a question with names and amounts put as slots, and what they are.
+
+    ``known``: kind → names.  ``common``: words that questions are made of, which are never slips of a name
+    and only with another word beside them a part of one.
+    """
+    text, amounts = _amounts(asked)
+    words = re.findall(r"[^\W_]+", text.replace("'", "").replace("’", ""))[:80]
+    seen = list(_names(words, known, common))
+    slots: list[str] = []
+    at = 0
+    for each in seen:
+        slots += [*words[at : each.first], each.kind]
+        at = each.last
+    slots += words[at:]
+    return slots, _named(seen, amounts, known)
+
+
+def _amounts(asked: str) -> tuple[str, list[str]]:
+    """The question with its amounts as slots; a small number alone is a word ("those 2 oils")."""
+    found: list[str] = []
+
+    def slot(match: re.Match[str]) -> str:
+        if _NUMBER_ALONE.match(match[0].strip()):
+            return match[0]
+        found.append(match[0].strip())
+        return " AMOUNT "
+
+    return _AMOUNT.sub(slot, asked), found
+
+
+def _names(
+    words: Sequence[str], known: Mapping[str, Collection[str]], common: Collection[str]
+) -> Iterator[Seen]:
+    at = 0
+    while at < len(words):
+        for length in range(min(LONGEST, len(words) - at), 0, -1):
+            seen = _whole(words, at, length, known)
+            if seen is not None:
+                break
+        else:
+            seen = _part(words, at, known, common)
+        if seen is None:
+            at += 1
+            continue
+        yield seen
+        at = seen.last
+
+
+def _whole(words: Sequence[str], at: int, length: int, known: Mapping[str, Collection[str]]) -> Seen | None:
+    """A name typed whole, whatever its case, blanks and hyphens; its plural too."""
+    typed = plain("".join(words[at : at + length]))
+    kinds = {
+        kind: name
+        for kind in reversed(KINDS)
+        for name in known.get(kind, ())
+        if plain(name) in (typed, typed.removesuffix("s"))
+    }
+    if not kinds:
+        return None
+    kind = _kind(words, at, length, kinds)
+    return Seen(at, at + length, kind, kinds[kind], " ".join(words[at : at + length]))
+
+
+def _kind(words: Sequence[str], at: int, length: int, kinds: Mapping[str, str]) -> str:
+    """Which is meant of a name that several kinds have, by the word after it or before it."""
+    beside = [*words[at + length : at + length + 1], *words[max(0, at - 1) : at]]
+    for word in beside:
+        if _CUES.get(word.casefold()) in kinds:
+            return _CUES[word.casefold()]
+    return next(kind for kind in KINDS if kind in kinds)
+
+
+def _part(
+    words: Sequence[str], at: int, known: Mapping[str, Collection[str]], common: Collection[str]
+) -> Seen | None:
+    """A word that is the telling part of one name alone ("tonka"), or a slip of it ("tonak milk")."""
+    word = words[at].casefold()
+    if word in common or len(word) < 3 or not word.isalpha():
+        return None
+    for kind in KINDS:
+        named = [
+            (name, part)
+            for name in known.get(kind, ())
+            for part in re.findall(r"\w+", name.casefold().replace("_", " "))
+        ]
+        meant = {name for name, part in named if word == part or (len(word) > 3 and word == f"{part}s")}
+        if len(meant) == 1:
+            name = meant.pop()
+            return Seen(at, _beyond(words, at, name), kind, name, words[at])
+    return _slip(words, at, known) if len(word) >= LEAST else None
+
+
+def _beyond(words: Sequence[str], at: int, name: str) -> int:
+    """Where the rest of a name ends that is typed after its first word, slips allowed."""
+    from rapidfuzz import fuzz
+
+    parts = re.findall(r"\w+", name.casefold().replace("_", " "))
+    last = at + 1
+    while last < len(words) and last - at < len(parts):
+        if max(fuzz.ratio(words[last].casefold(), part) for part in parts) < ALIKE:
+            break
+        last += 1
+    return last
+
+
+def _slip(words: Sequence[str], at: int, known: Mapping[str, Collection[str]]) -> Seen | None:
+    """The one name that two words or one are nearly."""
+    from rapidfuzz import fuzz
+
+    for length in (3, 2, 1):
+        if at + length > len(words):
+            continue
+        typed = plain("".join(words[at : at + length]))
+        scored = [
+            (fuzz.ratio(typed, plain(name)), kind, name) for kind in KINDS for name in known.get(kind, ())
+        ]
+        if length == 1:
+            scored += [
+                (fuzz.ratio(typed, part), kind, name)
+                for kind in KINDS
+                for name in known.get(kind, ())
+                for part in re.findall(r"\w+", name.casefold())
+                if len(part) >= LEAST
+            ]
+        near = [each for each in scored if plain(each[2])[:1] == typed[:1]]
+        best = max(near, default=(0.0, "", ""))
+        if best[0] >= ALIKE and len({name for score, _, name in near if score >= best[0] - LEAD}) == 1:
+            return Seen(at, at + length, best[1], best[2], " ".join(words[at : at + length]))
+    return None
+
+
+def _named(seen: Sequence[Seen], amounts: Sequence[str], known: Mapping[str, Collection[str]]) -> Named:
+    of = {kind: tuple(dict.fromkeys(each.name for each in seen if each.kind == kind)) for kind in KINDS}
+    oils, portions = known.get("OIL", ()), known.get("CUP", ())
+    return Named(
+        oils=of["OIL"],
+        portions=of["CUP"],
+        colours=of["COLOUR"],
+        pours=of["POUR"],
+        plans=of["PLAN"],
+        amounts=tuple(amounts),
+        read_as={each.typed: each.name for each in seen if plain(each.typed) != plain(each.name)},
+        both=tuple(each.name for each in seen if each.name in oils and each.name in portions),
+    )

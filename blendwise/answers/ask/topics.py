@@ -1,0 +1,112 @@
+"""Which call answers which question: by the oils named, by a plan, and which facts of it are told."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+WHY: Final = "why: "
+"""What the name of a question begins with that is a symptom."""
+NOT_OURS: Final = "not ours"
+HEALTH: Final = "health"
+PAGES: Final = {"change next": "what to change next time"}
+"""Question that another call answers where a plan is named → its symptom where none is."""
+
+
+@dataclass(frozen=True, slots=True)
+class Topic:
+    """A question: its number, the call where oils are named, where a plan is, where neither.
+
+    ``facts``: measures whose values answer it; ``minds``: further measures on which a finding belongs to it.
+    """
+
+    number: int | None
+    oils: str = ""
+    plan: str = "check"
+    without: str = ""
+    facts: tuple[str, ...] = ()
+    minds: tuple[str, ...] = ()
+
+
+TOPICS: Final[Mapping[str, Topic]] = {
+    "browns": Topic(1, "pair", facts=("browning band",), minds=("cured lightness", "browning seen")),
+    "no vanillin": Topic(
+        2, "pair", facts=("browning band",), minds=("vanillin", "browning seen", "together")
+    ),
+    "colours left": Topic(
+        3, "pair", facts=("browning band",), minds=("colour shift", "colour morphs", "colour stable in lye")
+    ),
+    "part white": Topic(4, "pair", facts=("browning band",), minds=("bands apart", "cured lightness")),
+    "get on": Topic(5, "pair", minds=("noted together", "together", "limit used", "thickening")),
+    "how strong": Topic(
+        6, "pair", facts=("scent of batch oils", "scent rate", "limit used"), minds=("limit used in portion",)
+    ),
+    "certificate": Topic(
+        7, "pair", facts=("limit used", "scent in bar"), minds=("certificate", "certificate age")
+    ),
+    "citrus lasts": Topic(8, "pair", facts=("after six weeks",), minds=("fixatives", "citrus")),
+    "quick in swirl": Topic(
+        9, "pair", facts=("minutes fluid", "minutes needed"), minds=("thickening", "seizes", "ricing")
+    ),
+    "stabiliser": Topic(10, "pair", facts=("browning band",), minds=("stabilised",)),
+    HEALTH: Topic(11),
+    "one name": Topic(12, "pair", facts=("scents in portion",), minds=("label names known",)),
+    "which cup": Topic(13, "", "assign"),
+    "half scented": Topic(
+        14, "", facts=("scent rate",), minds=("times the load", "scent rate"), without="half"
+    ),
+    "mould volume": Topic(15, "", facts=("batter mass", "oils mass", "bar mass"), minds=("portion mass",)),
+    "colour rate": Topic(
+        16, "", facts=("grams",), minds=("colour rate", "white rate", "times the usual colour rate")
+    ),
+    "carrier superfat": Topic(17, "", facts=("portion superfat", "superfat"), minds=("superfat difference",)),
+    "water": Topic(18, "", facts=("lye concentration", "water"), minds=("river risk", "minutes fluid")),
+    "temperature": Topic(
+        19,
+        "",
+        facts=("batter temperature", "clear temperature"),
+        minds=("above clear temperature", "peak temperature"),
+    ),
+    "order": Topic(20, "", facts=("scented at", "thickening"), minds=("minutes fluid",)),
+    "gel": Topic(
+        21,
+        "",
+        facts=("gel", "partial gel risk"),
+        minds=("gel suits the colour", "overheating risk", "river risk"),
+    ),
+    "time": Topic(22, "pair", facts=("fluid until", "minutes needed"), minds=("minutes fluid", "thickening")),
+    "change next": Topic(35, "", "review", "why"),
+    "label": Topic(38, "pair", minds=("label names known", "allergen sheet")),
+    "plan as a whole": Topic(None, ""),
+    "oil as a whole": Topic(None, "scent", plan=""),
+}
+SYMPTOMS: Final[Mapping[str, int]] = {
+    "it thickens too fast": 23,
+    "it riced": 24,
+    "one colour is thicker than the others": 25,
+    "it is too thin and the colours mix": 26,
+    "it separates": 27,
+    "it heats, cracks or rises": 28,
+    "will the colour stay": 29,
+    "a dark ring or a pale core": 30,
+    "brown creeps into the white": 31,
+    "white veins": 32,
+    "white powder on the faces": 32,
+    "white dots": 32,
+    "orange spots": 32,
+    "the scent is gone": 33,
+    "the scent is wrong": 33,
+    "when can it be sold": 34,
+    "same recipe, different result": 36,
+    "a bigger mould": 37,
+}
+"""Symptom → the number of its question; the others have none."""
+
+
+def topic_of(question: str) -> Topic:
+    """How a question is answered; a symptom by ``why``, whatever is named."""
+    if question.startswith(WHY):
+        symptom = question.removeprefix(WHY)
+        return Topic(SYMPTOMS.get(symptom), "why", "why", "why")
+    return TOPICS[question]

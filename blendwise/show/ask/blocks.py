@@ -1,0 +1,100 @@
+"""A question's answer in five lines, then the command that says more."""
+
+from __future__ import annotations
+
+import shlex
+from collections.abc import Callable, Iterator, Mapping
+from typing import Final
+
+from blendwise.answers.ask.result import AskResult
+from blendwise.answers.assign.result import AssignResult
+from blendwise.answers.check.result import CheckResult
+from blendwise.answers.pair.result import PairResult
+from blendwise.answers.review.result import ReviewResult
+from blendwise.answers.scents.result import ScentResult
+from blendwise.answers.why.result import WhyResult
+from blendwise.show.ask import parts
+from blendwise.show.ask import words as say
+from blendwise.show.blocks import Block, Line, Rows, Title
+from blendwise.show.text import joined, quoted, sentence
+from blendwise.show.why.blocks import deferred_blocks
+
+MOST: Final = 5
+"""Lines of an answer."""
+
+
+def ask_blocks(result: AskResult) -> list[Block]:
+    """What was understood, at most five lines, and the command that says more."""
+    match result.status:
+        case "deferred":
+            found = result.found
+            assert isinstance(found, WhyResult)
+            assert found.deferred is not None
+            return deferred_blocks(found.deferred, result.asked)
+        case "declined":
+            return [Title(say.DECLINED, say.ABOUT)]
+        case "unsure":
+            return [Title(say.UNSURE, say.PICK), *_near(result)]
+        case "not named":
+            return [Title(say.question(result.question), f"{say.LACKS[result.lacks]}: {_how(result)}")]
+    first, *rest = list(_answer(result))[:MOST] or [Line("", "")]
+    return [
+        Title(
+            say.question(result.question), sentence(f"{first.tag}: {first.text}" if first.tag else first.text)
+        ),
+        *rest,
+        *_read_as(result),
+        _more(result),
+        *_else(result),
+    ]
+
+
+def _else(result: AskResult) -> Iterator[Line]:
+    """The other questions that may have been meant."""
+    others = [say.question(each.question) for each in result.near if each.question != result.question]
+    if others and not result.sure:
+        yield Line("", f"{say.ELSE} {' '.join(others)} {say.PICK}")
+
+
+def _near(result: AskResult) -> Iterator[Block]:
+    rows = tuple(f"{number}. {say.question(each.question)}" for number, each in enumerate(result.near, 1))
+    yield Rows((), (), rows)
+
+
+def _how(result: AskResult) -> str:
+    """The same question with a place for what is missing."""
+    asked = " ".join(result.asked.split())
+    return f'blendwise ask "{asked}" PLAN' if "plan" in result.lacks else 'blendwise ask "… OIL …"'
+
+
+def _answer(result: AskResult) -> Iterator[Line]:
+    found = result.found
+    if isinstance(found, PairResult):
+        yield from parts.of_pair(result, found)
+    elif isinstance(found, CheckResult):
+        yield from parts.of_check(result, found)
+    elif result.half is not None:
+        yield from parts.of_half(result.half, result.units)
+    for kind, told in OTHERS.items():
+        if isinstance(found, kind):
+            yield from told(found)
+
+
+OTHERS: Final[Mapping[type, Callable[..., Iterator[Line]]]] = {
+    AssignResult: parts.of_assign,
+    ReviewResult: parts.of_review,
+    ScentResult: parts.of_scent,
+    WhyResult: parts.of_why,
+}
+
+
+def _read_as(result: AskResult) -> Iterator[Line]:
+    """What was read as which name, and what could have been either."""
+    told = [f"{quoted(typed)} is read as {name}" for typed, name in result.named.read_as.items()]
+    told += [f"{name} is an oil and a cup of yours" for name in result.named.both]
+    if told:
+        yield Line("", joined(told))
+
+
+def _more(result: AskResult) -> Line:
+    return Line("More", f"`blendwise {shlex.join(result.command)}`")

@@ -1,0 +1,283 @@
+"""The lines that answer a question, taken from the short answer of the call that it stands for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import floor
+from typing import Final
+
+from blendwise.answers.ask.result import AskResult, HalfScented, Watered
+from blendwise.answers.ask.topics import topic_of
+from blendwise.answers.assign.result import AssignResult
+from blendwise.answers.check.result import CheckResult, Fact
+from blendwise.answers.pair.result import PairResult
+from blendwise.answers.review.result import ReviewResult
+from blendwise.answers.scents.result import ScentResult
+from blendwise.answers.why.result import WhyResult
+from blendwise.judge.findings.finding import LEVELS, Finding
+from blendwise.quantity import Units
+from blendwise.show.ask import words as say
+from blendwise.show.blocks import Block, Line, Rows, Title
+from blendwise.show.check.brief import _label as label_line
+from blendwise.show.check.brief import brief_verdict, finding_lines
+from blendwise.show.check.says import says
+from blendwise.show.numbers import amount, counted, grams
+from blendwise.show.pair import brief as pairs
+from blendwise.show.pair import words as pair_words
+from blendwise.show.text import joined, sentence
+from blendwise.show.words import TAGS, TIGHT_TAG, UNKNOWN_TAG, span
+
+HEAVY: Final = ("stop", "conflict")
+STEPS, CAUSES = 3, 2
+"""Steps and causes of a symptom that stand in a short answer."""
+
+
+def of_pair(result: AskResult, found: PairResult) -> Iterator[Line]:
+    """A pairing: what is said first, then what the question looks for."""
+    yield from _said_first(result.question)
+    for part in PAIR_PARTS.get(result.question, ("verdict", "findings", "sides")):
+        yield from _pair_part(part, result, found)
+
+
+def _said_first(question: str) -> Iterator[Line]:
+    told = {"stabiliser": say.STABILISER, "certificate": say.CERTIFICATE, "one name": say.ONE_PRODUCT}
+    if question in told:
+        yield Line("", told[question])
+
+
+PAIR_PARTS: Final = {
+    "browns": ("about", "sides", "when"),
+    "no vanillin": ("about", "sides", "when"),
+    "colours left": ("colours", "sides"),
+    "part white": ("ways", "about", "sides"),
+    "get on": ("verdict", "noted", "findings", "ways"),
+    "how strong": ("how much", "about", "used"),
+    "certificate": ("how much", "about", "used"),
+    "citrus lasts": ("about", "sides", "ways"),
+    "quick in swirl": ("about", "pours", "sides"),
+    "time": ("about", "pours", "sides"),
+    "stabiliser": ("about", "sides"),
+    "one name": ("label", "verdict"),
+    "label": ("label",),
+}
+
+
+def _pair_part(part: str, result: AskResult, found: PairResult) -> Iterator[Line]:
+    both = found.together
+    match part:
+        case "verdict":
+            yield Line("", pair_words.verdict(found, "comes with the command below"))
+        case "findings":
+            yield from finding_lines(found.check)
+        case "about":
+            yield from _about(result.question, found.check)
+        case "sides":
+            yield from (Line("", pair_words.short_side(oil)) for oil in found.sides)
+        case "when":
+            judged = f"from {pair_words.day(both.judge_from)} to {pair_words.day(both.judge_by)}"
+            yield Line(
+                "", f"At {pair_words.rate(found.load, found.units)}; judge it {judged} if poured today"
+            )
+        case "noted":
+            yield from pairs.noted(found)
+        case "how much":
+            yield from pairs.how_much(found)
+        case "used":
+            used = f"{pair_words.rate(found.load, found.units)} is {pair_words.of_bar(both.scent_in_bar)}"
+            yield Line("", f"{used}; 6.25 % of oils is the most that makers normally use")
+        case "pours":
+            yield from pairs.pours(found.pours)
+        case "colours":
+            yield from pairs.colours(found.colours)
+        case "ways":
+            yield from pairs.ways(found.helps)
+        case "label":
+            names = joined(both.label_names) if both.label_names else "none that is known"
+            lacking = f"; no complete sheet of {joined(both.label_unknown)}" if both.label_unknown else ""
+            yield Line("", f"Names due on the label: {names}{lacking}")
+
+
+def of_check(result: AskResult, found: CheckResult) -> Iterator[Line]:
+    """A plan: harm first, then the facts that answer and what the rules find on them."""
+    if result.question == "plan as a whole":
+        yield Line("", brief_verdict(found))
+        yield from finding_lines(found)
+        return
+    yield from _said_first(result.question)
+    yield from _harm(found)
+    if result.half is not None:
+        yield from of_half(result.half, result.units)
+    facts = list(_facts(result, found))
+    yield from _gel(result, found)
+    yield from of_water(result.water)
+    yield from facts[:3]
+    yield from _in_cups(result, found)
+    if result.question == "label":
+        yield from label_line(found)
+    about = list(_about(result.question, found))
+    yield from about
+    yield from facts[3:]
+    if not about and result.question not in ("label", "mould volume", "colour rate"):
+        yield Line("", "No rule has anything against it")
+
+
+def _harm(found: CheckResult) -> Iterator[Line]:
+    """A plan that must not be poured is said to be one, whatever was asked."""
+    if found.harm:
+        yield Line(TAGS["stop"], brief_verdict(found))
+
+
+def _about(question: str, found: CheckResult) -> Iterator[Line]:
+    """What the rules find on the measures of a question, a line a rule, the heaviest first."""
+    topic = topic_of(question)
+    minds = {*topic.facts, *topic.minds}
+    groups: dict[str, list[Finding]] = {}
+    for each in found.findings:
+        if minds & {each.measure, *each.also} and each.status != "accepted" and not each.hidden:
+            groups.setdefault(each.rule, []).append(each)
+    names = [row.portion for row in found.grams]
+    for held in sorted(groups.values(), key=lambda held: -LEVELS.index(held[0].level)):
+        first = held[0]
+        if first.status == "undecided":
+            yield from _open(held)
+        else:
+            yield Line(TIGHT_TAG if first.status == "tight" else first.level, says(held, found.units, names))
+
+
+def _open(held: Sequence[Finding]) -> Iterator[Line]:
+    facts = dict.fromkeys(f"{gap.fact} of {gap.subject}" for each in held for gap in each.missing)
+    if facts and held[0].level in HEAVY:
+        yield Line(UNKNOWN_TAG, f"a {held[0].level} until it is written down: {joined(list(facts)[:3])}")
+
+
+def _facts(result: AskResult, found: CheckResult) -> Iterator[Line]:
+    """The values of a question's measures, a line a measure, subjects of one value together."""
+    of = {*result.named.portions, *result.named.oils, *result.named.colours}
+    for measure in topic_of(result.question).facts:
+        rows = [fact for fact in found.working if fact.measure == measure and fact.grain != "base oil"]
+        own = [fact for fact in rows if of & set(fact.subject.split(" in "))]
+        yield from _fact(measure, own or rows, result.units)
+
+
+def _fact(measure: str, rows: Sequence[Fact], units: Units) -> Iterator[Line]:
+    values: dict[str, list[str]] = {}
+    for fact in rows:
+        values.setdefault(_value(fact, units), []).append(fact.subject)
+    template = say.FACTS[measure]
+    each = "; ".join(f"{joined(names)} {value}" for value, names in values.items())
+    if values:
+        yield Line("", template.format(each=each, v=next(iter(values))))
+
+
+def _value(fact: Fact, units: Units) -> str:
+    """A value as one says it; minutes of a deadline rounded down, and its basis left to the sentence."""
+    low, high = fact.low, fact.high
+    if fact.measure in say.DEADLINES and isinstance(low, float) and isinstance(high, float):
+        low, high = float(floor(low)), float(floor(min(high, 1e6)))
+    unit = "" if fact.measure in say.ALONE else fact.unit
+    return span(low, high, unit, units).replace(" of portion oils", " of its oils")
+
+
+def of_half(both: HalfScented, units: Units) -> Iterator[Line]:
+    """The two ways with what each gives the scented part and the whole bar."""
+    part = f"{amount(both.share, '%')} of the pot is scented"
+    whole = amount(both.load * both.share, "% of batch oils", units)
+    local = amount(both.same_total, "% of portion oils", units)
+    verdict = "more than is usual" if both.same_total > both.usual else "within what is usual"
+    once = amount(both.same_dose, "% of portion oils", units)
+    yield Line("", f"Same dose ({part}): {once}, which is {whole} over the whole bar; it smells weaker")
+    usual = amount(both.usual, "% of portion oils", units)
+    yield Line("", f"All of the scent in that part: {local}, {verdict} ({usual})")
+    advice = "Do not double it blindly; keep the dose" if both.same_total > both.usual else "Either serves"
+    yield Line("", f"{advice}; the certificates bind the bar, and the part by itself is cautioned of")
+
+
+def of_water(ways: Sequence[Watered]) -> Iterator[Line]:
+    """What each strength of lye gives: minutes of the first cup to thicken against the pour, and veins."""
+    told = []
+    for each in ways:
+        minutes = "minutes not known" if each.fluid is None else f"{each.fluid:.0f} min"
+        veins = f", white veins {each.rivers}" if each.rivers else ""
+        told.append(f"{amount(each.lye, '%')} lye: {minutes}{veins}")
+    if told:
+        needed = next((each.needed for each in ways if each.needed is not None), None)
+        against = f" (the pour takes {needed:.0f} min)" if needed is not None else ""
+        yield Line("", f"The first cup to thicken{against}: {'; '.join(told)}")
+
+
+def _in_cups(result: AskResult, found: CheckResult) -> Iterator[Line]:
+    """How much of the batter reaches the cups, and what stays behind."""
+    whole = next((fact.low for fact in found.working if fact.measure == "batter mass"), None)
+    if result.question != "mould volume" or not isinstance(whole, float) or not found.grams:
+        return
+    cups = sum(row.batter for row in found.grams)
+    left = f"; {grams(whole - cups, found.units)} stays in pot and cups" if whole > cups else ""
+    yield Line("", f"{grams(cups, found.units)} of it goes into the cups{left}")
+
+
+def _gel(result: AskResult, found: CheckResult) -> Iterator[Line]:
+    """Whether gel suits these colours, cup by cup, as one verdict."""
+    if result.question != "gel":
+        return
+    suits = {f.subject: f.low for f in found.working if f.measure == "gel suits the colour"}
+    deeper = [name for name, value in suits.items() if isinstance(value, float) and value > 0]
+    duller = [name for name, value in suits.items() if isinstance(value, float) and value < 0]
+    if len(duller) > len(deeper):
+        yield Line("", f"No gel: it would spoil {joined(duller)}{_and(' and deepen ', deeper)}")
+    elif deeper:
+        yield Line("", f"Gel it all: it deepens {joined(deeper)}{_and(', at the cost of ', duller)}")
+    else:
+        yield Line("", "Either way suits these colours; decide on one, so that it does not gel in part")
+
+
+def _and(words: str, names: Sequence[str]) -> str:
+    return f"{words}{joined(names)}" if names else ""
+
+
+def of_assign(found: AssignResult) -> Iterator[Line]:
+    """The grams of each cup in a line, after the verdict."""
+    from blendwise.show.assign.brief import assign_brief
+
+    return _lines(assign_brief(found))
+
+
+def of_review(found: ReviewResult) -> Iterator[Line]:
+    """What to repeat and to change before what differed."""
+    from blendwise.show.review.brief import short_review
+
+    lines = list(_lines(short_review(found)))
+    first = [line for line in lines if line.tag in ("Repeat", "Change one thing")]
+    return iter([*lines[:1], *first, *(line for line in lines[1:-1] if line not in first)])
+
+
+def of_scent(found: ScentResult) -> Iterator[Line]:
+    """The oil in short."""
+    from blendwise.show.scents.brief import scent_brief
+
+    return _lines(scent_brief(found))
+
+
+def of_why(found: WhyResult) -> Iterator[Line]:
+    """Safety, what to do now, the likeliest causes."""
+    from blendwise.show.why import words as why_words
+    from blendwise.show.why.brief import cause_lines
+
+    symptom = found.symptom
+    assert symptom is not None
+    yield Line("", why_words.verdict(found))
+    yield Line(why_words.SAFETY, symptom.safety)
+    left = len(symptom.now) - STEPS
+    more = [f"{counted(left, 'more step')} with the command below"] if left > 0 else []
+    yield Line("now", " ".join(sentence(step) for step in [*symptom.now[:STEPS], *more]))
+    yield from list(cause_lines(found))[:CAUSES]
+
+
+def _lines(blocks: Sequence[Block]) -> Iterator[Line]:
+    """A short answer in lines: its verdict, then each line, a table of grams in one."""
+    for block in blocks:
+        if isinstance(block, Title):
+            yield Line("", block.verdict)
+        elif isinstance(block, Line):
+            yield block
+        elif isinstance(block, Rows):
+            yield Line("", " ".join(sentence(line) for line in block.lines))

@@ -1,0 +1,108 @@
+"""A split on one screen: verdict, what stands against it, what to weigh into which cup, what is open."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from blendwise.answers.assign.result import AssignResult, Pour, Tight
+from blendwise.quantity import Units, format_number
+from blendwise.show.assign import words as split_words
+from blendwise.show.blocks import Block, Line, Rows, Title
+from blendwise.show.check.aside import aside_blocks
+from blendwise.show.check.blocks import own_dose
+from blendwise.show.check.brief import MORE, SAFETY, brief_verdict, finding_lines, unknown_lines
+from blendwise.show.numbers import counted, grams
+from blendwise.show.text import joined, sentence
+
+WAYS: Final = 3
+"""Ways out that are told where nothing fits."""
+
+
+def assign_brief(result: AssignResult, wrote: str | None = None) -> list[Block]:
+    """The answer on the first screen; where nothing fits, what cannot all be and the first ways out."""
+    check = result.check
+    return [
+        Title(f"{result.plan}; {MORE}", _verdict(result)),
+        *(aside_blocks(check.aside) if check else ()),
+        *(finding_lines(check) if check else ()),
+        *_split(result),
+        *_in_the_way(result),
+        *(unknown_lines(check) if check else ()),
+        *([Line("", split_words.WROTE.format(file=wrote))] if wrote else []),
+        Line("", SAFETY),
+    ]
+
+
+def _verdict(result: AssignResult) -> str:
+    """What the rulebook says of the split, then whether a better one may exist."""
+    if result.check is None:
+        return split_words.VERDICTS[result.status]
+    told = split_words.VERDICTS if result.check.sound else split_words.VERDICTS | split_words.UNSOUND
+    return f"{brief_verdict(result.check)} {told[result.status]}"
+
+
+def _split(result: AssignResult) -> Iterator[Block]:
+    """What is mixed first, what goes where, and why a cup stays bare."""
+    if not result.portions:
+        return
+    if result.premixes:
+        mixed = [split_words.mixed(each, result.units) for each in result.premixes]
+        yield Rows((), (), tuple(f"mix first: {each}" for each in mixed))
+    yield _pours(result.portions, result.units)
+    for pour in result.portions:
+        why = [f"{held.premix}: {split_words.reason(held)}" for held in _against(pour, result)]
+        if why:
+            yield Line("", f"{pour.portion} stays unscented; {', '.join(why)}")
+    if result.waits_on:
+        facts = joined(list(dict.fromkeys(f"{each.fact} of {each.subject}" for each in result.waits_on)))
+        yield Line("", f"It holds only if what nobody has written down turns out well: {facts}")
+
+
+def _pours(pours: Sequence[Pour], units: Units) -> Rows:
+    """What to weigh into each portion in the order of scenting, and the minutes to spare."""
+    ordered = sorted(pours, key=lambda pour: (pour.order is None, pour.order or 0))
+    weighed = list(dict.fromkeys(name for pour in ordered for name in (pour.premixes or pour.scents)))
+    rows = tuple(_cells(pour, weighed, units) for pour in ordered)
+    return Rows(
+        ("portion", *weighed, "of its oils", "to spare"), rows, tuple(_line(p, units) for p in ordered)
+    )
+
+
+def _cells(pour: Pour, weighed: Sequence[str], units: Units) -> tuple[str, ...]:
+    held = pour.premixes or pour.scents
+    dose = own_dose(pour.dose, units) if pour.dose else "none"
+    grams_of = (grams(held[name], units) if held.get(name) else "none" for name in weighed)
+    return (pour.portion, *grams_of, dose, _spare(pour))
+
+
+def _line(pour: Pour, units: Units) -> str:
+    held = pour.premixes or pour.scents
+    weighed = joined([f"{name} {grams(mass, units)}" for name, mass in held.items() if mass])
+    dose = f" ({own_dose(pour.dose, units)} of its oils)" if weighed else ""
+    spare = _spare(pour)
+    return f"{pour.portion}: {weighed or 'unscented'}{dose}" + (f"; {spare} to spare" if spare else "")
+
+
+def _spare(pour: Pour) -> str:
+    return "" if pour.slack is None else f"{format_number(pour.slack, 2)} min"
+
+
+def _against(pour: Pour, result: AssignResult) -> list[Tight]:
+    """What keeps every scent out of a cup that was left bare."""
+    if pour.grams:
+        return []
+    return [held for held in result.tight if held.portion == pour.portion and split_words.reason(held)]
+
+
+def _in_the_way(result: AssignResult) -> Iterator[Block]:
+    """What cannot all be, in one sentence, then the first ways out that leave nothing standing."""
+    if result.conflicts:
+        yield Line("", split_words.in_one_sentence(result.conflicts))
+    ways = sorted(result.remedies, key=lambda offer: not offer.sound)[:WAYS]
+    for number, offer in enumerate(result.remedies, 1):
+        if offer in ways:
+            yield Line("", sentence(f"Way out {number}: {split_words.remedy(offer, result.units)}"))
+    left = len(result.remedies) - len(ways)
+    if left:
+        yield Line("", f"And {counted(left, 'more way')} with `--more`")
