@@ -40,7 +40,8 @@ def ask_blocks(result: AskResult) -> list[Block]:
     first, *rest = list(_answer(result))[:MOST] or [Line("", "")]
     return [
         Title(
-            say.question(result.question), sentence(f"{first.tag}: {first.text}" if first.tag else first.text)
+            say.question(result.question),
+            sentence(f"{first.tag.capitalize()}: {first.text}" if first.tag else first.text),
         ),
         *rest,
         *_read_as(result),
