@@ -23,6 +23,7 @@ from blendwise.cli.options import (
 from blendwise.records.as_of import AsOf
 
 if TYPE_CHECKING:
+    from blendwise.answers.review.result import ReviewResult
     from blendwise.api import Book
 
 app = command_app()
@@ -62,8 +63,7 @@ def review(
     """
     from blendwise.cli.books import book_and_name
     from blendwise.cli.output import show
-    from blendwise.show.review.blocks import adopt_blocks, review_blocks
-    from blendwise.show.review.brief import review_brief
+    from blendwise.show.review.blocks import adopt_blocks
 
     opened, name = book_and_name(plan, book)
     if against and not plan:
@@ -78,11 +78,19 @@ def review(
         result = opened.review(
             name or None, on=AsOf(on), rules=rules, scent=scent, variations=variations, against=against
         )
-        brief, long = (
-            partial(words, result, opened.files.scales, numbers) for words in (review_brief, review_blocks)
-        )
-        show(result, long if more or numbers else brief, json, plain, brief)
+        _show(result, opened, more or numbers, numbers, json, plain)
     return CLEAN
+
+
+def _show(result: ReviewResult, opened: Book, whole: bool, numbers: bool, json: bool, plain: bool) -> None:
+    from blendwise.cli.output import show
+    from blendwise.show.review.blocks import review_blocks
+    from blendwise.show.review.brief import review_brief
+
+    brief, long = (
+        partial(words, result, opened.files.scales, numbers) for words in (review_brief, review_blocks)
+    )
+    show(result, long if whole else brief, json, plain, brief)
 
 
 def _page(opened: Book, name: str | None, on: date, page: Path) -> None:

@@ -92,16 +92,16 @@ def ask(
     hurt = ACCIDENT.search(asked) is not None
     if hurt or of_health(asked) or matches[0].question == HEALTH:
         return _deferred(result, book, "lye or batter" if hurt else HEALTH)
-    best, second = matches[0], matches[1]
     near = tuple(Near(each.question, round(each.score, 4)) for each in _ours(matches)[:CHOICES])
     result = replace(result, near=near)
     if strange:
         return replace(result, status="declined")
     if pick:
         return answer(replace(result, sure=True), near[min(pick, len(near)) - 1].question, book, plan, on)
-    if best.score < CLOSE[0] and second.score > CLOSE[1] * best.score:
+    best, part = matches[0], matches[1].score / matches[0].score
+    if best.score < CLOSE[0] and part > CLOSE[1]:
         return replace(result, status="unsure")
-    sure = best.score >= SURE[0] and second.score <= SURE[1] * best.score
+    sure = best.score >= SURE[0] and part <= SURE[1]
     return answer(replace(result, sure=sure), best.question, book, plan, on)
 
 
