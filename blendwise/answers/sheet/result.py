@@ -122,7 +122,8 @@ class PotSheet:
     """What goes into the pot, what is held back left out: grams rounded to the scale's step.
 
     ``hard``: the fats to melt.  ``whole``: the full pot, to compare.  ``clear_from``: °C from which its fats
-    are clear, None where not known.
+    are clear, None where not known.  ``kinds``: of each additive, such as milk.  ``jug``: mL it should hold;
+    ``hottest``: °C that the lye may reach.
     """
 
     oils: tuple[Weighed, ...]
@@ -138,6 +139,9 @@ class PotSheet:
     superfat: float | None
     clear_from: float | None
     left_in_pot: float
+    kinds: Mapping[str, str]
+    jug: float
+    hottest: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -11,6 +12,7 @@ from blendwise.answers.sheet.result import Cup, Dye, Look, Mix, PotSheet, Span, 
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.measures.lye import ASSUMED_LYE_STEP
+from blendwise.facts.situation.additions.additives import Added
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.colourant import Colourant
 
@@ -77,6 +79,9 @@ def _scent(s: Situation, into: str, index: int, grams: float, step: float) -> We
     return Weighed(into, "scent", s.scents[index], rounded(grams, step), step, s.scent_records[index].lot)
 
 
+DRY = 0.1  # of an additive: milk with no more water is a powder, which nobody freezes
+
+
 def pot_sheet(s: Situation) -> PotSheet:
     """The pot in whole steps of the large scale; small things in steps of the fine one."""
     pot, coarse, fine = s.pot, lye_step(s), scale_step(s)
@@ -103,7 +108,25 @@ def pot_sheet(s: Situation) -> PotSheet:
         superfat=float(superfat.low[0]) if superfat.known[0] else None,
         clear_from=float(clear.low[0]) if clear.known[0] else None,
         left_in_pot=pot.batter * pot.loss,
+        kinds={each.name: _kind(each) for each in pot.added if each.known},
+        jug=_jug(s),
+        hottest=_number(s, "hottest lye"),
     )
+
+
+def _kind(each: Added) -> str:
+    return "" if each.what.kind == "milk" and each.what.water <= DRY else each.what.kind
+
+
+def _jug(s: Situation) -> float:
+    """mL, in whole hundreds, of a jug in which the lye has twice its room."""
+    return math.ceil(2 * _number(s, "lye volume") / 100) * 100.0
+
+
+def _number(s: Situation, measure: str) -> float:
+    column = s.home(measure)
+    assert isinstance(column, Column)
+    return float(column.low[0])
 
 
 def cups(s: Situation) -> tuple[Cup, ...]:

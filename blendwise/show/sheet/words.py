@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from blendwise.answers.sheet.result import Clock, Dye, Look, Sheet, Weighed
 from blendwise.quantity import Units, format_number
+from blendwise.quantity.units import ML_PER_FLUID_OUNCE
 from blendwise.show import words as plain_words
 from blendwise.show.pages.render import deadline, grams, minute, names, said, warmth
 
 if TYPE_CHECKING:
     from markupsafe import Markup
 
+IN_THE_WATER = "dissolve in the water, before the lye"
+IN_LYE = {
+    "milk": "frozen, with a spoon of lye at a time; or into the oils",
+    "sugar": IN_THE_WATER,
+    "honey": "thinned with a little water, at emulsion",
+    "alcohol": "boiled off, flat and cold, before the lye",
+}
 ALWAYS = (
     "Goggles and gloves on, sleeves down, before the lye is opened, until all is washed.",
     "Lye into water, slowly, never water into lye. It heats and fumes: fresh air, no aluminium.",
@@ -131,9 +141,18 @@ def spoon(dye: Dye) -> str:
     return f" (about {whole or ''}{EIGHTHS[eighths]} tsp)"
 
 
-def additive(each: Weighed) -> str:
-    """Where an additive goes."""
-    return "dissolve in the water, before the lye" if each.what in IN_WATER else "where you always put it"
+def jug(millilitres: float, units: Units) -> str:
+    """What the lye's jug should hold, in whole hundreds of mL or whole fluid ounces."""
+    if units.mass != "oz":
+        return f"{millilitres:g} mL or more"
+    return f"{math.ceil(millilitres / ML_PER_FLUID_OUNCE)} fl oz or more"
+
+
+def additive(each: Weighed, kinds: Mapping[str, str]) -> str:
+    """Where an additive goes, and how: lye is hard on milk, sugar and alcohol."""
+    if each.what in IN_WATER:
+        return IN_THE_WATER
+    return IN_LYE.get(kinds.get(each.what, ""), "where you always put it")
 
 
 def cover(gel: str | None, at: float | None, units: Units) -> str:
