@@ -120,16 +120,6 @@ def test_a_circle_would_be_found() -> None:
     assert [] == circles({"a": {"b"}, "b": {"c"}, "c": set()})
 
 
-WAITING = {
-    f"{module}.{name}"
-    for module, names in {
-        "substance_names": "nearest",
-    }.items()
-    for name in names.split()
-}
-"""Functions whose callers are still to come (what asks for papers, the dried bar, layers)."""
-
-
 @cache
 def science_functions(private: bool = False) -> list[Function]:
     """Module and name of every public function of the science (and of the private ones)."""
@@ -185,7 +175,7 @@ def test_the_science_that_is_checked_is_the_science_that_runs() -> None:
         for module, name in more & set(bodies):
             waiting |= spoken_of([bodies[module, name]], meant(science[module]))
     unreached = set(science_functions()) - reached
-    assert WAITING == {f"{module.rpartition('.')[2]}.{name}" for module, name in unreached}
+    assert set() == {f"{module.rpartition('.')[2]}.{name}" for module, name in unreached}
 
 
 SENTENCE = re.compile(r"^[A-Z][a-z]+ (?:[\w'’,;:%()-]+ ){2,}.*[.!?]$|^[a-z]+ (?:[\w'’,;:%()-]+ ){8,}")

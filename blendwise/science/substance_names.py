@@ -159,10 +159,15 @@ def nearest(name: str) -> Substance | None:
     """The row whose spelling is most like a name that is not known, to ask the maker; None where none is."""
     from rapidfuzz import fuzz, process
 
-    spellings = {" ".join(key): row for key, row in _index().items()}
-    asked = " ".join(_key(words_of(name)))
-    found = process.extractOne(asked, list(spellings), scorer=fuzz.ratio, score_cutoff=LIKE_ENOUGH)
-    return None if found is None else spellings[found[0]]
+    spelled = [(words_of(text), row) for row in substances() if not row.is_alkali for text in row.spellings]
+    rows = {" ".join(order(words)): row for words, row in spelled for order in (tuple, _key)}
+    asked = words_of(name)
+    found = [
+        process.extractOne(" ".join(order(asked)), list(rows), scorer=fuzz.ratio, score_cutoff=LIKE_ENOUGH)
+        for order in (tuple, _key)
+    ]
+    best = max(filter(None, found), key=lambda match: match[1], default=None)
+    return None if best is None else rows[best[0]]
 
 
 def as_alkali(name: str) -> Substance | None:

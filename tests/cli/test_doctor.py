@@ -187,3 +187,18 @@ def test_a_folder_that_is_no_book(run: Run, tmp_path: Path) -> None:
     ran = run("doctor", "--book", str(tmp_path))
     assert (NOT_ASKED, "") == (ran.code, ran.out)
     assert "blendwise start" in ran.err
+
+
+def test_additives_that_nobody_knows_or_that_differ_from_the_table_are_told(run: Run, demo: Path) -> None:
+    """A slip with its nearest, in a plan or additives.yaml; a word without a source against the table."""
+    bend(
+        demo / "plans" / "harbour-morning.yaml",
+        "superfat: 5 %}\n",
+        "superfat: 5 %}\n  additives: {hony: 4 g}\n",
+    )
+    own = "quux: {water: 50 %}\nlemon juice: eats 0.3 g a gram\ncitric acid: eats 0.62 g a gram\n"
+    (demo / "additives.yaml").write_text(own, "utf-8")
+    _, read = examined(run, demo)
+    unknown = {sign["subject"]: sign["names"] for sign in signs(read, "additive not known")}
+    assert {"hony": ["honey"], "quux": []} == unknown
+    assert ["lemon juice"] == [sign["subject"] for sign in signs(read, "additive doubtful")]

@@ -9,11 +9,19 @@ from pathlib import Path
 
 from blendwise.answers.check.label import label_of
 from blendwise.answers.check.odd import odd_of_plan
-from blendwise.answers.check.result import Aside, CheckResult, Fact, PortionGrams, UnusedAcceptance
+from blendwise.answers.check.result import (
+    Aside,
+    CheckResult,
+    Fact,
+    PortionGrams,
+    UnknownAdditive,
+    UnusedAcceptance,
+)
 from blendwise.answers.looks_counted import looks_counted
 from blendwise.facts.assumed import Assumed, assumed
 from blendwise.facts.columns import Table
 from blendwise.facts.pour.temperatures import USUAL_ROOM, split_temperature
+from blendwise.facts.situation.additions.additives import unknown
 from blendwise.facts.situation.impossible import most_cure_loss
 from blendwise.facts.situation.timeline import timeline
 from blendwise.facts.situation.worked_out import Situation
@@ -24,6 +32,7 @@ from blendwise.judge.findings.findings import judge
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.records.kinds.plan import Accept
 from blendwise.records.place import Spot
+from blendwise.science.substance_names import nearest
 
 
 def check_situation(s: Situation, rulebook: Rulebook, *, working: bool = False) -> CheckResult:
@@ -46,8 +55,16 @@ def check_situation(s: Situation, rulebook: Rulebook, *, working: bool = False) 
         units=s.book.usual.units,
         label=label_of(s),
         aside=(*asides(rulebook, folder), *(odd_at_home(each, folder) for each in odd_of_plan(s))),
+        unknown_additives=tuple(unknown_additives(s)),
     )
     return without_masses(result) if result.lye_stop else result
+
+
+def unknown_additives(s: Situation) -> Iterator[UnknownAdditive]:
+    """The additives that nobody has described, each with the nearest that somebody has."""
+    for each in unknown(s.pot.added):
+        near = nearest(each.name)
+        yield UnknownAdditive(each.name, near.name if near else "")
 
 
 MASSES = ("g",)

@@ -160,6 +160,14 @@ class Question:
 
 
 @dataclass(frozen=True, slots=True)
+class UnknownAdditive:
+    """An additive of which nobody has said what it is, and the known one of the nearest spelling, if any."""
+
+    name: str
+    nearest: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class CheckResult(Answer):
     """What the rulebook says of a plan, the grams it was judged at, and what was assumed."""
 
@@ -176,6 +184,7 @@ class CheckResult(Answer):
     working: tuple[Fact, ...] = ()
     label: Label | None = None
     aside: tuple[Aside, ...] = ()
+    unknown_additives: tuple[UnknownAdditive, ...] = ()
     rules: int = hidden(0)
     rules_off: int = hidden(0)
     units: Units = hidden(METRIC)

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from blendwise.answers.check.compute import odd_at_home, relative
 from blendwise.answers.check.odd import odd_of_book
+from blendwise.answers.doctor.additives import additive_signs
 from blendwise.answers.doctor.oils import shelf_signs, strange_names, table_signs
 from blendwise.answers.doctor.own_rules import rule_signs
 from blendwise.answers.doctor.plans import Examined, examined, no_longer_passing, rules_without_work
@@ -85,6 +86,7 @@ def _whole(
         *no_longer_passing(plans, batches, book, rulebook),
         *shelf_signs(book, rulebook, plans, today),
         *_odd(book, today),
+        *additive_signs(book, plans),
         *table_signs(today, _sells(plans)),
         *_due(batches, today),
         *rules_without_work(plans, rulebook),

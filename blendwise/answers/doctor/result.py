@@ -26,6 +26,8 @@ Kind = Literal[
     "old certificate",
     "certificate without a day",
     "name not known",
+    "additive not known",
+    "additive doubtful",
     "law tables",
     "law changed",
     "look due",

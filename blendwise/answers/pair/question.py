@@ -74,9 +74,7 @@ def ask(
     oils = tuple(each.name for each in found)
     shares = read_ratio(ratio, oils)
     amount, load_said = read_load(load, book)
-    meant = book.pour_named(pour) if pour else None
-    name = meant.name if meant else pour
-    style = find_name(name, book.pours, "pour style", "The rulebook") if name else None
+    style = _style(pour, book) if pour else None
     held = [find_name(name, oils, "oil", "The question") for name in stabilised]
     tint = None if colour.casefold().strip() in ("", WHITE, "uncoloured") else _colour(colour, book)
     said = [
@@ -244,3 +242,8 @@ def _open_said(pour: Found | None, colour: Found | None, purpose: str) -> Iterat
         yield Assumed("any pour")
     if not purpose.strip():
         yield Assumed("no purpose")
+
+
+def _style(pour: str, book: BookFiles) -> Found:
+    meant = book.pour_named(pour)
+    return find_name(meant.name if meant else pour, book.pours, "pour style", "The rulebook")

@@ -72,6 +72,7 @@ class OwnAdditive(Record):
 
     name: Name = Field(description="the name that recipes use")
     lye: LyeField | None = maybe("`neutral`, or what a gram eats or brings of sodium hydroxide")
+    same_as: Name | None = maybe("what the shipped table calls it, where the name is your own")
     water: Fraction | None = maybe("water in it, of its mass")
     reducing_sugar: Fraction | None = maybe("sugar that lye browns (honey, milk, fruit), of its mass")
     other_sugar: Fraction | None = maybe("other sugar (table sugar), of its mass")

@@ -13,7 +13,7 @@ from blendwise.show.assumed import all_said
 from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.label import label_blocks
-from blendwise.show.check.questions import ANSWER, LINE, asked_of, lines_to_write
+from blendwise.show.check.questions import ANSWER, LINE, asked_of, lines_to_write, what_is_it
 from blendwise.show.numbers import amount, grams
 from blendwise.show.text import joined, sentence
 
@@ -56,6 +56,7 @@ def advice_blocks(result: CheckResult, *, every: bool = False) -> Iterator[Block
     asked = [each for each in undecided if each.open and each.level != "hint"]
     yield from _by_fact([each for each in undecided if each not in asked], result.open_questions)
     yield from _questions(result.open_questions, asked)
+    yield from (Entry(words.UNKNOWN_TAG, what_is_it(each), ()) for each in result.unknown_additives)
     yield from (_accepted(each, units) for each in _of(findings, "accepted"))
     for unused in result.unused_acceptances:
         yield _without_effect(unused)

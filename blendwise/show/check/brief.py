@@ -12,7 +12,7 @@ from blendwise.show import words
 from blendwise.show.blocks import Block, Line, Rows, Title
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.blocks import own_dose
-from blendwise.show.check.questions import open_line
+from blendwise.show.check.questions import open_line, what_is_it
 from blendwise.show.check.says import says
 from blendwise.show.numbers import counted, grams
 from blendwise.show.text import joined, quoted, sentence
@@ -101,6 +101,8 @@ def _open(result: CheckResult, level: str) -> Iterator[Line]:
 
 def unknown_lines(result: CheckResult) -> Iterator[Line]:
     """What is asked of the maker in one line, and in another what else is not known."""
+    for additive in result.unknown_additives:
+        yield Line(words.UNKNOWN_TAG, what_is_it(additive))
     if result.open_questions:
         yield Line(words.UNKNOWN_TAG, open_line(result.open_questions))
     asked = {(each.subject, each.fact) for each in result.open_questions}

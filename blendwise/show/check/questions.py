@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from blendwise.answers.check.result import Question
+from blendwise.answers.check.result import Question, UnknownAdditive
 from blendwise.facts.measures.evidence import BEHAVIOUR
 from blendwise.show.text import joined, quoted, sentence
 
@@ -76,3 +76,14 @@ def lines_to_write(questions: Sequence[Question]) -> Iterator[str]:
 
 def _key(fact: str) -> str:
     return CUP[fact][1].partition(":")[0]
+
+
+def what_is_it(additive: UnknownAdditive) -> str:
+    """An additive that nobody knows: asked back with the nearest that is known, and the line to write."""
+    name, near = additive.name, additive.nearest
+    if near:
+        said = f"is {quoted(name)} {near}? Then write `{name}: {{same as: {near}}}` into `additives.yaml`"
+        return f"{said}; else say what it does to the lye, such as `{name}: neutral`"
+    return (
+        f"nobody knows what {quoted(name)} is: write it once into `additives.yaml`, such as `{name}: neutral`"
+    )

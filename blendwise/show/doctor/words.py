@@ -116,6 +116,16 @@ def _unknown_name(sign: Sign) -> str:
     return f"{sign.subject}: nobody knows {quoted(spelling)} on its papers{like}"
 
 
+def _additive(sign: Sign) -> str:
+    like = f"; the nearest is {quoted(sign.names[0])}" if sign.names else ""
+    return f"nobody knows what {quoted(sign.subject)} is, and it counts for nothing{like}"
+
+
+def _doubtful(sign: Sign) -> str:
+    own, known = sign.names
+    return f"{quoted(sign.subject)} in additives.yaml: {own}; as it is known, {known}"
+
+
 def _tables(sign: Sign) -> str:
     return f"The tables of the law are of {sign.names[0]}, more than twelve months ago"
 
@@ -155,6 +165,8 @@ HEADLINES: Final[Mapping[Kind, Callable[[Sign], str]]] = {
     "old certificate": _old,
     "certificate without a day": _undated,
     "name not known": _unknown_name,
+    "additive not known": _additive,
+    "additive doubtful": _doubtful,
     "law tables": _tables,
     "law changed": _law_changed,
     "look due": _due,
@@ -172,6 +184,8 @@ REMEDIES: Final[Mapping[Kind, str]] = {
     "old certificate": "Ask the supplier for the certificate under the amendment now in force.",
     "certificate without a day": "Write `dated:` under `limit in bar:`, so that an old one is noticed.",
     "name not known": "Look for a slip, or write its CAS number beside it.",
+    "additive not known": "Write it into additives.yaml: `NAME: {same as: honey}`, or `NAME: neutral`.",
+    "additive doubtful": "Look at its bottle or sheet, and write `source:` beside the figure, or mend it.",
     "law tables": "Ask your assessor for changes since, or take a newer release.",
     "law changed": "Ask your assessor what it says of these substances.",
     "look due": "Look, and write it down with `blendwise note`.",

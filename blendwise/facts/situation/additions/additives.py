@@ -93,7 +93,7 @@ def _look_up(name: str, grams: float, own: OwnAdditive | None) -> Added:
     row = known(name)
     standing: Standing = "table" if row is not None else "unknown"
     if row is None:
-        row = family(name)
+        row = family(name) if own is None or own.same_as is None else meant(own.same_as)
         standing = "kind" if row is not None else "unknown"
     what = row or _BLANK
     if own is None:
@@ -118,6 +118,11 @@ def _with_own(what: Substance, own: OwnAdditive) -> Substance:
 def unknown(additives: Sequence[Added]) -> tuple[Added, ...]:
     """Those of which nobody has said what they do to the lye."""
     return tuple(each for each in additives if not each.known and each.grams > 0)
+
+
+def meant(name: str) -> Substance | None:
+    """The row or the kind that a name means; None where neither does."""
+    return known(name) or family(name)
 
 
 @lru_cache(maxsize=4096)

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from blendwise.facts.situation.additions.additives import as_alkali, family, known, words_of
+from blendwise.facts.situation.additions.additives import as_alkali, family, known, meant, words_of
 from blendwise.facts.situation.problems import Problems
 from blendwise.records import BookFiles, OwnAdditive, Plan, Recipe, Record
-from blendwise.science.substance_names import letters_apart, said_of
+from blendwise.science.substance_names import letters_apart, nearest, said_of
 from blendwise.science.substances import Substance
 
 Named = tuple[Record, tuple[str, ...], str, str]
@@ -50,7 +50,10 @@ def _named(plan: Plan, recipe: Recipe | None, book: BookFiles) -> Iterator[Named
         yield from ((embed, ("scents", name), name, SCENT) for name in embed.scents)
     if plan.scents is not None:
         yield from ((plan.scents, ("blend", name), name, SCENT) for name in plan.scents.blend)
-    yield from ((own, (), name, OWN) for name, own in book.additives.items())
+    for name, own in book.additives.items():
+        yield own, (), name, OWN
+        if own.same_as is not None:
+            yield own, ("same as",), own.same_as, OWN
 
 
 def _refuse_alkali(alkali: Substance, named: Named, problems: Problems) -> None:
@@ -147,8 +150,22 @@ def _called_oil(name: str, book: BookFiles) -> bool:
 
 
 def _check_own(own: OwnAdditive, problems: Problems) -> None:
-    """Report an entry of additives.yaml that credits an acid to what is known to be none."""
+    """Report an entry of additives.yaml that credits an acid to what is none, or is the same as nothing."""
     row = known(own.name)
+    if own.same_as is not None:
+        _check_same(own, own.same_as, row, problems)
     if own.lye is not None and own.lye.grams > 0 and row is not None and row.acid == 0:
         message = f'"{own.name}" is known not to eat lye, and here it {own.lye}.'
         problems.add(own, message, "If yours is something else, give it the name of what it is.", "lye")
+
+
+def _check_same(own: OwnAdditive, same_as: str, row: Substance | None, problems: Problems) -> None:
+    """Report a name that is said to mean what nobody knows, or other than what it is known to be."""
+    other = meant(same_as)
+    if other is None and as_alkali(same_as) is None:
+        near = nearest(same_as)
+        remedy = f'The nearest is "{near.name}".' if near else "Say what it does instead, such as `neutral`."
+        problems.add(own, f'Nobody knows "{same_as}" either.', remedy, "same as")
+    elif row is not None and other is not row:
+        message = f'"{own.name}" is known as {row.name}, and here it is the same as {same_as}.'
+        problems.add(own, message, "If yours is something else, give it the name of what it is.", "same as")
