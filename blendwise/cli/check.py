@@ -41,8 +41,8 @@ def check(
 ) -> int:
     """What breaks the rulebook, by how much, why, and what to try.
 
-    Exit code 0: nothing worse than a caution. 1: a conflict or stop is broken, or waits on a fact nobody has
-    written down. 2: the files could not be read.
+    Exit code 0: nothing worse than a caution, as far as is known. 1: a conflict or stop is broken, or a guard
+    (of skin, lye, fire or law) waits on a fact. 2: the files could not be read.
     """
     from blendwise.cli.books import open_plan
     from blendwise.cli.output import show

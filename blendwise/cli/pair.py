@@ -72,7 +72,7 @@ def pair(
     """Do these get on: which ratio, how strong, in which colours and pours, and what would help.
 
     What is not said comes from usual.yaml and is stated. Exit code 0: nothing worse than a caution. 1: a
-    conflict or stop stands against it, or waits on a fact nobody has written down. 2: a name or an amount
+    conflict or stop stands against it, or a guard waits on a fact not written down. 2: a name or an amount
     could not be understood.
     """
     from blendwise.cli.books import open_book
