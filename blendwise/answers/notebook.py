@@ -119,7 +119,7 @@ class NotesDoor(Protocol):
             return review.review_variations(reading, plan)
         if against:
             return review.review_against(reading, plan or "", against)
-        return review.review(reading, plan)
+        return review.review(reading, self.rulebook, plan)
 
     def whole_review(self, plan: str | None = None, *, on: AsOf | None = None) -> WholeReview:
         """Every question of the review at once, the notebook read once."""

@@ -20,12 +20,15 @@ POURED: Final = (
 )
 
 
-def poured_blocks(past: PouredPast | None, units: Units) -> Iterator[Block]:
-    """What holds for a batch poured past a harm, and what must go back into it if it is reworked."""
+def poured_blocks(past: PouredPast | None, units: Units, batch: str = "") -> Iterator[Block]:
+    """What holds for a batch poured past a harm, and what must go back into it if it is reworked.
+
+    ``batch``: its code, where several are told of.
+    """
     if past is None:
         return
     rules = ", ".join(dict.fromkeys(stop.rule for stop in past.harm))
-    yield Section(f"Poured past a stop ({rules})")
+    yield Section(f"{batch}: poured past a stop ({rules})" if batch else f"Poured past a stop ({rules})")
     yield Rows((), (), (*POURED, *_back(past, units)))
 
 

@@ -112,7 +112,12 @@ def test_a_batch_already_poured_stays_open(base: str, lye: str, tmp_path: Path) 
     noted = in_process(["note", str(plan), "--today", TODAY])
     asked = in_process(["why", "soap is heating up", str(plan), "--today", TODAY])
     assert (0, 0) == (noted.code, asked.code), noted.said + asked.said
-    for answer in (noted, asked):
+    reviewed = in_process(["review", "--book", str(plan.parents[1]), "--today", TODAY])
+    page = tmp_path / "review.html"
+    in_process(["review", "--book", str(plan.parents[1]), "--page", str(page), "--today", TODAY])
+    assert "poured past a stop: do not use it, gloves on" in page.read_text("utf-8")
+    assert reviewed.code == 0, reviewed.said
+    for answer in (noted, asked, reviewed):
         said = " ".join(answer.said.split())
         assert "Do not use it, sell it or give it away. Gloves on" in said
         assert "more of the recipe's oils to use up its lye" in said
@@ -125,3 +130,10 @@ def test_a_batch_already_poured_stays_open(base: str, lye: str, tmp_path: Path) 
         ["again", read(plan)["plan"], "--book", str(plan.parents[1]), "--write", str(new), "--today", TODAY]
     )
     assert (2, False) == (told.code, new.exists()), told.said
+
+
+def test_a_sound_batch_is_not_called_poured_past_a_stop(tmp_path: Path) -> None:
+    plan = build("weighed", (), tmp_path)
+    in_process(["note", str(plan), "--today", TODAY])
+    reviewed = in_process(["review", "--book", str(plan.parents[1]), "--json", "--today", TODAY])
+    assert [line.get("past") for line in json.loads(reviewed.said)["batches"]] == [None]

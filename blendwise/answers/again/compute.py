@@ -17,13 +17,14 @@ from blendwise.answers.plan_text.scaling import scaled_plan
 from blendwise.answers.refusals import NotAskable
 from blendwise.answers.review.advice import the_one_change
 from blendwise.answers.review.compute import Reading, of_plan
+from blendwise.answers.review.past import text_of
 from blendwise.answers.review.result import Advice
 from blendwise.answers.review.versions import AS_PLANNED, contests
 from blendwise.beliefs.believe import AS_WRITTEN, Believing
 from blendwise.beliefs.expected import Compared, compared
 from blendwise.facts.situation.worked_out import Situation, work_out
 from blendwise.judge.rulebook.layers import Rulebook
-from blendwise.records.book import load_note, plan_of
+from blendwise.records.book import plan_of
 from blendwise.records.nearest import hint
 from blendwise.records.notes.batches import Batch
 from blendwise.records.notes.notebook import Poured
@@ -49,7 +50,7 @@ def poured_before(reading: Reading, plan: str, variation: str | None) -> Before:
         if not batch.poured_as:
             continue
         chosen = _version(reading, batch, variation)
-        text = _text(reading, batch, chosen)
+        text = text_of(reading, batch, chosen)
         if text:
             return Before(batch, chosen, batch.poured_as[chosen], text)
     raise NotAskable(
@@ -68,14 +69,6 @@ def _version(reading: Reading, batch: Batch, asked: str | None) -> str | None:
         return versions[0]
     won = next((each.winner for each in contests(reading.batches) if each.plan == batch.plan), None)
     return next((each for each in versions if each == won), versions[0])
-
-
-def _text(reading: Reading, batch: Batch, variation: str | None) -> str:
-    for look in batch.looks:
-        if look.frozen is not None and look.variation == variation:
-            frozen = load_note(reading.book.folder / "notes" / look.file).frozen
-            return (frozen.plan_text or "") if frozen else ""
-    return ""
 
 
 def new_plan(reading: Reading, before: Before) -> tuple[str, Document]:

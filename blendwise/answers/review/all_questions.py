@@ -23,7 +23,7 @@ class WholeReview:
 def whole_review(reading: Reading, rulebook: Rulebook, plan: str | None = None) -> WholeReview:
     """All of it; ``plan`` narrows everything but the oils to one plan or batch."""
     return WholeReview(
-        review(reading, plan),
+        review(reading, rulebook, plan),
         review_rules(reading, rulebook, plan),
         review_variations(reading, plan),
         tuple(_oils(reading)),

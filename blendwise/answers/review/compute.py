@@ -10,6 +10,7 @@ from typing import Final
 
 from blendwise.answers.refusals import NotAskable
 from blendwise.answers.review.advice import the_one_change, what_to_repeat
+from blendwise.answers.review.past import past_of
 from blendwise.answers.review.result import Aside, BatchLine, Difference, ReviewResult, ScentLook
 from blendwise.answers.review.rule_record import records_of
 from blendwise.answers.review.versions import contests
@@ -78,13 +79,13 @@ def _contradicted(batch: Batch, book: BookFiles) -> Iterator[Fault]:
         )
 
 
-def review(reading: Reading, plan: str | None = None) -> ReviewResult:
+def review(reading: Reading, rulebook: Rulebook, plan: str | None = None) -> ReviewResult:
     """Expected beside seen for all batches or those of a plan; proposals; what to repeat and change."""
     chosen = of_plan(reading, plan)
     keys = {batch.key for batch in chosen}
     units = [unit for unit in reading.units if unit.batch.key in keys]
     rows = [row for unit in units for row in compared(unit, reading.bands)]
-    lines = tuple(_lines(chosen, rows))
+    lines = tuple(_lines(reading, rulebook, chosen, rows))
     return ReviewResult(
         today=reading.today,
         asked="review",
@@ -95,6 +96,7 @@ def review(reading: Reading, plan: str | None = None) -> ReviewResult:
         repeat=what_to_repeat(lines),
         change=the_one_change(units, reading.bands, reading.lessons, reading.book),
         set_aside=reading.set_aside,
+        units=reading.book.usual.units,
     )
 
 
@@ -109,7 +111,9 @@ def of_plan(reading: Reading, plan: str | None) -> list[Batch]:
     return chosen
 
 
-def _lines(batches: Sequence[Batch], rows: Sequence[Compared]) -> Iterator[BatchLine]:
+def _lines(
+    reading: Reading, rulebook: Rulebook, batches: Sequence[Batch], rows: Sequence[Compared]
+) -> Iterator[BatchLine]:
     by_batch: dict[str, list[Compared]] = {}
     for row in rows:
         by_batch.setdefault(row.batch, []).append(row)
@@ -120,7 +124,7 @@ def _lines(batches: Sequence[Batch], rows: Sequence[Compared]) -> Iterator[Batch
         liked = tuple(dict.fromkeys(name for look in batch.looks for name in look.favourites))
         yield BatchLine(
             batch.key, batch.plan, batch.poured, len(batch.looks), said[-1] if said else None, liked,
-            good, len(own) - good,
+            good, len(own) - good, past_of(reading, rulebook, batch),
         )  # fmt: skip
 
 

@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from blendwise.answers.answer import Answer, keys, published
+from blendwise.answers.answer import Answer, hidden, keys, published
+from blendwise.answers.harm import PouredPast
 from blendwise.answers.review.rule_record import Record
 from blendwise.answers.review.versions import Contest
 from blendwise.beliefs.changes import Change
 from blendwise.beliefs.expected import Compared
+from blendwise.quantity import METRIC, Units
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +28,7 @@ class BatchLine:
     favourites: tuple[str, ...]
     as_expected: int
     otherwise: int
+    past: PouredPast | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +100,7 @@ class ReviewResult(Answer):
     contests: tuple[Contest, ...] = ()
     differences: tuple[Difference, ...] = ()
     set_aside: tuple[Aside, ...] = ()
+    units: Units = hidden(METRIC)
 
     def frame_rows(self) -> Iterator[Compared]:
         """Expected beside seen, a row each."""

@@ -8,6 +8,7 @@ from blendwise.answers.review.result import AdoptResult, ReviewResult
 from blendwise.records.kinds.scales import Scales
 from blendwise.show.blocks import Block, Note, Raw, Rows, Section, Title
 from blendwise.show.numbers import counted
+from blendwise.show.poured import poured_blocks
 from blendwise.show.review import words
 from blendwise.show.text import sentence
 
@@ -28,6 +29,8 @@ def _review(result: ReviewResult) -> Iterator[Block]:
     yield Title(f"Review of {result.subject or 'all batches'} on {result.today}", words.verdict(result))
     quiet = []
     for line in result.batches:
+        if line.past is not None:
+            yield from poured_blocks(line.past, result.units, line.batch)
         own = [row for row in result.compared if row.batch == line.batch]
         otherwise = [row for row in own if row.verdict not in ("as expected", "")]
         rows = own if result.subject else otherwise

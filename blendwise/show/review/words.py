@@ -109,6 +109,8 @@ def batch_line(line: BatchLine) -> str:
         parts.append("to be made again" if line.repeat else "not to be made again")
     if line.favourites:
         parts.append(f"liked best: {joined(line.favourites)}")
+    if line.past is not None:
+        parts.append("poured past a stop: do not use it, gloves on")
     return ", ".join(parts)
 
 
