@@ -32,10 +32,11 @@ def poured_blocks(past: PouredPast | None, units: Units, batch: str = "") -> Ite
     yield Rows((), (), (*POURED, *_back(past, units)))
 
 
-def poured_lines(past: PouredPast | None, units: Units) -> Iterator[Line]:
+def poured_lines(past: PouredPast | None, units: Units, batch: str = "") -> Iterator[Line]:
     """The same in a line each, for a short answer."""
     if past is not None:
-        yield Line(TAGS["stop"], f"This plan stands past one. Poured already? {POURED[0]}")
+        which = f"{batch} was poured past one." if batch else "This plan stands past one. Poured already?"
+        yield Line(TAGS["stop"], f"{which} {POURED[0]}")
         yield from (Line("", text) for text in _back(past, units))
 
 

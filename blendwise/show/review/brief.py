@@ -11,6 +11,7 @@ from blendwise.records.kinds.scales import Scales
 from blendwise.show.blocks import Block, Line, Title
 from blendwise.show.check.brief import MORE
 from blendwise.show.numbers import counted
+from blendwise.show.poured import poured_lines
 from blendwise.show.review import words
 from blendwise.show.review.blocks import review_blocks
 from blendwise.show.text import joined
@@ -31,6 +32,7 @@ def short_review(result: ReviewResult) -> list[Block]:
     of = result.subject or "all batches"
     return [
         Title(f"Review of {of} on {result.today}; {MORE}", words.verdict(result)),
+        *(line for batch in result.batches for line in poured_lines(batch.past, result.units, batch.batch)),
         *_differences(result.compared),
         *(Line("", f"By your batches: {words.proposal(each)}") for each in result.proposals[:EDITS]),
         *_adopting(result),
