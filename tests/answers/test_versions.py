@@ -3,13 +3,22 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
+import pytest
+
+from blendwise.answers.check import versions
+from blendwise.answers.check.compute import check_situation
 from blendwise.api import Book
+from blendwise.facts.situation.worked_out import Situation, work_out
+from blendwise.records import RecordError
 from blendwise.records.as_of import AsOf
+from tests.strangers.books import a_book
 
 BASE = Path(__file__).parents[1] / "danger" / "bases" / "metric"
+DEMO = Path(__file__).parents[2] / "demo_catalog"
 LOUD = "variations: {loud: {doses: {chalk: {meadow-rain: 30 % of portion oils}}}}\n"
 
 
@@ -39,3 +48,30 @@ def test_a_version_like_the_plan_adds_nothing(tmp_path: Path) -> None:
     same = book(tmp_path, "variations: {same: {doses: {}}}\n").check("loaf-sale", on=day)
     assert all(not finding.version for finding in same.findings)
     assert same.sound
+
+
+@pytest.mark.parametrize("seed", [0, 2, 4, 6, 7, 8])
+def test_what_is_not_asked_again_would_say_nothing_new(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, seed: int
+) -> None:
+    """Every version of generated plans and of the demo's, worked out from nothing and asked every rule."""
+    made = Book(DEMO if not seed else a_book(tmp_path / "made", seed, plans=6, looks=False).folder)
+    day, asked = AsOf(date(2026, 11, 28)), 0
+    for path in made.files.plan_paths():
+        try:
+            s = made.situation(path.stem, day)
+            plain = check_situation(s, made.rulebook)
+            quick = versions.with_versions(plain, s, made.rulebook)
+        except RecordError:
+            continue
+        asked += len(s.plan.variations)
+        with monkeypatch.context() as patch:
+            patch.setattr(versions, "versions_of", lambda s: list(map(from_nothing(s), s.plan.variations)))
+            patch.setattr(versions, "_moved_from", lambda *_: made.rulebook.rules)
+            assert versions.with_versions(plain, s, made.rulebook) == quick
+    assert asked
+
+
+def from_nothing(s: Situation) -> Callable[[str], Situation]:
+    """How a version of a plan is worked out where nothing is taken over."""
+    return lambda name: work_out(s.plan, s.book, s.today, name, s.believing)

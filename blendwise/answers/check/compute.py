@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -29,6 +29,7 @@ from blendwise.facts.tables import tables, vocabulary
 from blendwise.judge.findings.acceptance import Accepted, apply_acceptances
 from blendwise.judge.findings.finding import UNREAD_RULE, Finding, Where
 from blendwise.judge.findings.findings import judge
+from blendwise.judge.rulebook.compile import Rule
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.records.kinds.plan import Accept
 from blendwise.records.place import Spot
@@ -114,9 +115,15 @@ def _facts(s: Situation, found: dict[str, Table]) -> tuple[Fact, ...]:
     return tuple(facts_of(s, found))
 
 
-def judge_situation(s: Situation, rulebook: Rulebook, found: dict[str, Table] | None = None) -> Accepted:
-    """Findings of all rules, acceptances applied (places absolute)."""
-    findings = [*unasked(s, rulebook), *judge(rulebook.rules, found or tables(s))]
+def judge_situation(
+    s: Situation,
+    rulebook: Rulebook,
+    found: dict[str, Table] | None = None,
+    moved: Sequence[Rule] | None = None,
+) -> Accepted:
+    """Findings of all rules (or of those ``moved``), acceptances applied (places absolute)."""
+    rules = rulebook.rules if moved is None else moved
+    findings = [*unasked(s, rulebook), *judge(rules, found or tables(s))]
     return apply_acceptances(findings, s.plan.accept, rulebook.by_name, vocabulary())
 
 

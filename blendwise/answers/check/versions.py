@@ -7,8 +7,10 @@ from dataclasses import replace
 
 from blendwise.answers.check.compute import at_home, judge_situation, without_masses
 from blendwise.answers.check.result import CheckResult
-from blendwise.facts.situation.worked_out import Situation, work_out
+from blendwise.facts.situation.worked_out import Situation, only_doses_differ, version_of
+from blendwise.facts.tables import tables, vocabulary
 from blendwise.judge.findings.finding import LEVELS, Finding
+from blendwise.judge.rulebook.compile import Rule
 from blendwise.judge.rulebook.layers import Rulebook
 
 Same = tuple[str, tuple[str, ...], str, str]
@@ -25,7 +27,7 @@ def with_versions(result: CheckResult, s: Situation, rulebook: Rulebook) -> Chec
     added: list[Finding] = []
     unused = list(result.unused_acceptances)
     for version in versions_of(s):
-        accepted = judge_situation(version, rulebook)
+        accepted = judge_situation(version, rulebook, moved=_moved_from(s, version, rulebook))
         idle = {(each.accept.rule, each.accept.for_) for each in accepted.unused}
         unused = [each for each in unused if (each.rule, each.subject) in idle]
         added += (
@@ -40,7 +42,20 @@ def with_versions(result: CheckResult, s: Situation, rulebook: Rulebook) -> Chec
 def versions_of(s: Situation) -> Iterator[Situation]:
     """Every version of a plan worked out; RecordError where one cannot be."""
     for name in s.plan.variations:
-        yield work_out(s.plan, s.book, s.today, name, s.believing)
+        yield version_of(s, name)
+
+
+def _moved_from(s: Situation, version: Situation, rulebook: Rulebook) -> tuple[Rule, ...]:
+    """The rules of which a version may hear something new: another measure, or another row of the table."""
+    if not only_doses_differ(s, version):
+        return tuple(rulebook.rules)
+    before, after, words = tables(s), tables(version), vocabulary()
+    same = {grain for grain in before if before[grain].subjects == after[grain].subjects}
+    return tuple(
+        rule
+        for rule in rulebook.rules
+        if rule.looks_at not in same or any(words[name].form != "constant" for name in rule.measures)
+    )
 
 
 def _news(found: Sequence[Finding], known: Sequence[Finding]) -> Iterator[Finding]:

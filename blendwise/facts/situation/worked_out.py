@@ -229,6 +229,11 @@ def depends_on_doses(name: str) -> bool:
     return REGISTRY[name].word.form != "constant"
 
 
+NOWHERE = np.zeros((0, 0))
+UNSCENTED = Scenting((), np.zeros(0), 0.0, 0.0, True, NOWHERE > 0, NOWHERE, NOWHERE)
+"""What stands for the doses until they are worked out."""
+
+
 def work_out(
     plan: Plan,
     book: BookFiles,
@@ -251,12 +256,35 @@ def work_out(
         check_heaps(plan, pot, split, book, problems)
     problems.raise_if_any()
     assert split is not None
-    scenting = make_doses(plan, pot, split, book, problems, variation)
+    return _scented(Situation(book, plan, pot, split, UNSCENTED, UNSCENTED.x, today, variation, believing))
+
+
+def version_of(s: Situation, name: str) -> Situation:
+    """A version of a plan that is worked out: the same pot and split; RecordError where its doses cannot be.
+
+    Columns that no dose moves are taken over, where the version moves nothing but doses.
+    """
+    version = _scented(replace(s, variation=name, kept={}, kept_fractions={}))
+    if not only_doses_differ(s, version):
+        return version
+    alike = s.with_doses(version.x, version.premixes)
+    return replace(version, kept=alike.kept, kept_fractions=alike.kept_fractions)
+
+
+def only_doses_differ(one: Situation, other: Situation) -> bool:
+    """Whether two situations of one plan have the same oils, blend and load, with the same places open."""
+    a, b = one.scenting, other.scenting
+    plain = (a.scents, a.load, a.total, a.same_total) == (b.scents, b.load, b.total, b.same_total)
+    return plain and np.array_equal(a.blend, b.blend) and np.array_equal(a.allowed, b.allowed)
+
+
+def _scented(s: Situation) -> Situation:
+    """The situation with the doses of its plan, or of its version; RecordError with every reason."""
+    problems = Problems((*([s.plan.doc] if s.plan.doc else ()), *s.book.docs.values()))
+    scenting = make_doses(s.plan, s.pot, s.split, s.book, problems, s.variation)
     problems.raise_if_any()
     assert scenting is not None
     together = tuple(
-        tuple(scenting.scents.index(n) for n in mix if n in scenting.scents) for mix in plan.weigh_together
+        tuple(scenting.scents.index(n) for n in mix if n in scenting.scents) for mix in s.plan.weigh_together
     )
-    return Situation(
-        book, plan, pot, split, scenting, scenting.x, today, variation, believing, premixes=together
-    )
+    return replace(s, scenting=scenting, x=scenting.x, premixes=together)

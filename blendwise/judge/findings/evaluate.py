@@ -13,6 +13,7 @@ import numpy as np
 from blendwise.facts.columns import AnyColumn, Bools, Column, Floats, SetColumn, Table
 from blendwise.judge.conditions import logic
 from blendwise.judge.conditions.comparator import (
+    FALSE,
     TRUE,
     Truths,
     among,
@@ -196,19 +197,40 @@ def evaluate(rule: Rule, facts: Facts) -> Verdict:
 
 
 def _read(when: Condition, must: Condition, facts: Facts, harsh: bool) -> Reading:
-    premise, demand = (_truth(condition, facts) for condition in (when, must))
+    """One order of asking; what a rule demands is worked out only where its premise may hold in some row."""
+    rows = len(facts)
+    premise = truth_of(when, [truth(atom, facts) for atom in when], rows)
+    outer_premise = _within(premise, facts)
+    asked = _asked(when.measures, facts)
+    if not (_may_hold(premise, asked) or _may_hold(outer_premise, asked)):
+        nothing = np.zeros(rows, dtype=np.int8)
+        return Reading(premise, Truth(must, (), (), nothing), nothing, nothing)
+    demand = truth_of(must, [truth(atom, facts) for atom in must], rows)
     measures = when.measures | must.measures
     asked = _asked(measures, facts)
     middle = logic.outcome(premise.whole, demand.whole, asked)
     if not any(_is_doubted(facts.column(measure)) for measure in measures):
         return Reading(premise, demand, middle, middle)
-    outer = _truth(when, facts, outer=True), _truth(must, facts, outer=True)
+    outer = outer_premise, _within(demand, facts)
     within = logic.outcome(outer[0].whole, outer[1].whole, asked)
     return Reading(premise, demand, middle, logic.doubted(middle, within, harsh=harsh), outer)
 
 
-def _truth(condition: Condition, facts: Facts, *, outer: bool = False) -> Truth:
-    return truth_of(condition, [truth(atom, facts, outer=outer) for atom in condition], len(facts))
+def _may_hold(premise: Truth, asked: Bools | None) -> bool:
+    """Whether a premise is true or unknown in some row that is asked."""
+    there = premise.whole > FALSE
+    return bool((there if asked is None else there & asked).any())
+
+
+def _within(central: Truth, facts: Facts) -> Truth:
+    """The truth within judgement's doubt; a line is asked again only where what it reads is doubted."""
+    lines = [
+        truth(atom, facts, outer=True) if any(_is_doubted(facts.column(m)) for m in atom.measures) else line
+        for atom, line in zip(central.condition, central.lines, strict=True)
+    ]
+    if all(new is line for new, line in zip(lines, central.lines, strict=True)):
+        return central
+    return truth_of(central.condition, lines, len(facts))
 
 
 def _is_doubted(column: AnyColumn) -> bool:
