@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from blendwise.answers.notebook import NotesDoor
 from blendwise.answers.shelf_keeping import ScentsDoor
@@ -105,14 +105,17 @@ class Book(NotesDoor, ScentsDoor):
         on: AsOf | None = None,
         working: bool = False,
         variation: str | None = None,
+        levers: Literal["none", "best", "all"] = "none",
     ) -> CheckResult:
-        """What breaks the rulebook, by how much, why, and what to try."""
+        """What breaks the rulebook, by how much and why; ``levers``: what would mend it, judged again."""
         from blendwise.answers.check.compute import check_situation
-        from blendwise.answers.check.versions import with_versions
+        from blendwise.answers.check.versions import with_levers, with_versions
 
         situation = self.situation(plan, on, variation)
         result = check_situation(situation, self.rulebook, working=working)
-        return result if variation is not None else with_versions(result, situation, self.rulebook)
+        if variation is None:
+            result = with_versions(result, situation, self.rulebook)
+        return result if levers == "none" else with_levers(result, situation, self.rulebook, levers == "all")
 
     def assign(
         self,
@@ -344,6 +347,14 @@ class Book(NotesDoor, ScentsDoor):
         from blendwise.answers.rules.compute import linted_rules
 
         return linted_rules(self.files)
+
+    def write_lever(self, result: CheckResult, path: Path, number: int = 1) -> str:
+        """Write the plan with one of a check's levers to a new file; RecordError where it has none such."""
+        from blendwise.answers.levers.writing import with_lever
+        from blendwise.records.writing.write import write_new
+
+        write_new(path, with_lever(result, number))
+        return str(path)
 
     def write_split(self, result: AssignResult, path: Path, remedy: int = 1) -> str:
         """Write the plan with the split that was found (or with a remedy) to a new file; its sentence."""

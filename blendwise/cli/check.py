@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import Annotated
+from pathlib import Path
+from typing import Annotated, Literal
 
 import typer
 
@@ -25,6 +26,11 @@ from blendwise.records.as_of import AsOf
 
 app = command_app()
 
+WriteOption = Annotated[
+    Path | None, typer.Option("--write", metavar="NEW.yaml", help="Write the plan with a change that mends.")
+]
+LeverOption = Annotated[int, typer.Option("--lever", min=1, help="Which change to write (the first).")]
+
 
 @app.command()
 def check(
@@ -32,6 +38,8 @@ def check(
     more: MoreOption = False,
     working: Annotated[bool, typer.Option("--working", help="Show every fact with unit and source.")] = False,
     variation: VariationOption = "",
+    write: WriteOption = None,
+    lever: LeverOption = 1,
     as_written: AsWrittenOption = False,
     careful: CarefulOption = False,
     book: BookOption = None,
@@ -39,25 +47,25 @@ def check(
     plain: PlainOption = False,
     today: TodayOption = "",
 ) -> int:
-    """What breaks the rulebook, by how much, why, and what to try.
+    """What breaks the rulebook, by how much, why, and what would mend it, judged again.
 
-    Exit code 0: nothing worse than a caution, as far as is known. 1: a conflict or stop is broken, or a guard
-    (of skin, lye, fire or law) waits on a fact. 2: the files could not be read.
+    With --write the plan is written anew with the change that is told first, or with the one that --lever
+    numbers; every other line and your remarks stay. Exit code 0: nothing worse than a caution, as far as is
+    known. 1: a conflict or stop is broken, or a guard (of skin, lye, fire or law) waits on a fact. 2: the
+    files could not be read.
     """
     from blendwise.cli.books import open_plan
     from blendwise.cli.output import show
     from blendwise.show.check.blocks import check_blocks
     from blendwise.show.check.brief import brief_blocks
 
-    on = day(today)
+    on, whole = day(today), more or working
     opened, file = open_plan(plan, book)
-    result = opened.check(
-        file,
-        on=AsOf(on, as_written=as_written, careful=careful),
-        working=working,
-        variation=variation or None,
-    )
-    whole = more or working
-    brief = partial(brief_blocks, result)
-    show(result, partial(check_blocks, result, working) if whole else brief, json, plain, brief)
+    asked = AsOf(on, as_written=as_written, careful=careful)
+    which: Literal["best", "all"] = "all" if whole else "best"
+    result = opened.check(file, on=asked, working=working, variation=variation or None, levers=which)
+    wrote = opened.write_lever(result, write, lever) if write else None
+    brief = partial(brief_blocks, result, wrote)
+    page = partial(check_blocks, result, working, wrote) if whole else brief
+    show(result, page, json, plain, brief)
     return CLEAN if result.sound else FINDINGS

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from blendwise.answers.answer import Answer, Value, cells, hidden, keys, published, told
+from blendwise.answers.levers.result import Lever
 from blendwise.facts.assumed import Assumed
 from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import LEVELS, Finding
@@ -185,6 +186,7 @@ class CheckResult(Answer):
     label: Label | None = None
     aside: tuple[Aside, ...] = ()
     unknown_additives: tuple[UnknownAdditive, ...] = ()
+    levers: tuple[Lever, ...] = ()
     rules: int = hidden(0)
     rules_off: int = hidden(0)
     units: Units = hidden(METRIC)

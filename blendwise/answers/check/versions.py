@@ -39,6 +39,16 @@ def with_versions(result: CheckResult, s: Situation, rulebook: Rulebook) -> Chec
     return without_masses(found) if found.lye_stop else found
 
 
+def with_levers(result: CheckResult, s: Situation, rulebook: Rulebook, every: bool) -> CheckResult:
+    """The check with what would mend it: for stops and conflicts, with ``every`` for cautions too."""
+    heavy = ("stop", "conflict", "caution") if every else ("stop", "conflict")
+    if not any(each.status == "broken" and each.level in heavy for each in result.findings):
+        return result
+    from blendwise.answers.levers.search import levers
+
+    return replace(result, levers=levers(s, rulebook, result, every=every))
+
+
 def versions_of(s: Situation) -> Iterator[Situation]:
     """Every version of a plan worked out; RecordError where one cannot be."""
     for name in s.plan.variations:

@@ -130,11 +130,12 @@ def _written(
         p = split.names.index(portion)
         for scent, amount in doses.items():
             s = scents.index(scent)
-            written[s, p] = _dose_grams(amount, float(totals[s]), p, pot, split)
+            written[s, p] = dose_mass(amount, float(totals[s]), p, pot, split)
     return written
 
 
-def _dose_grams(dose: Dose, total: float, p: int, pot: Pot, split: Split) -> float:
+def dose_mass(dose: Dose, total: float, p: int, pot: Pot, split: Split) -> float:
+    """Grams of one written dose, of ``total`` g of its scent where it is a share of that."""
     amount = dose.amount
     if amount is None:
         return (dose.of_total or 0.0) * total
@@ -148,6 +149,12 @@ def _dose_grams(dose: Dose, total: float, p: int, pot: Pot, split: Split) -> flo
     }
     assert amount.basis is not None
     return float(dose_grams(amount.value, amount.basis, weights))
+
+
+def respread(found: Scenting, written: Floats, split: Split) -> Floats:
+    """Grams (scents, portions) with other doses ``written`` (NaN where open), the rest spread as before."""
+    spread = _spread_same_total if found.same_total else _spread_same_dose
+    return spread(found.scents, found.blend, found.load, written, found.allowed, split)[0]
 
 
 def _spread_same_total(

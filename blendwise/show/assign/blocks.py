@@ -23,7 +23,7 @@ def assign_blocks(result: AssignResult, wrote: str | None = None) -> list[Block]
         *_in_the_way(result),
         *assumed_blocks([split_words.scale(result), *all_said(result.assumptions, result.units)]),
         *_advice(result),
-        *([Note(split_words.WROTE.format(file=wrote))] if wrote else []),
+        *([Note(words.WROTE.format(file=wrote))] if wrote else []),
         Note(words.CAUTIONS),
     ]
 

@@ -30,7 +30,6 @@ RUNNER_UP = "The runner-up"
 COST = "What it costs"
 CONFLICTS = "What stands against what; without any one of these the rest can be met"
 REMEDIES = "What would help, in a maker's order; each was judged again"
-WROTE = "Written as a new plan: {file}. Check it before you pour: blendwise check {file}"
 ADVICE = "The rulebook on this split"
 
 VERDICTS = {

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from blendwise.answers.check.result import CheckResult, PortionGrams, Question, UnusedAcceptance
+from blendwise.answers.levers.result import Lever
 from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import LEVELS, UNREAD_RULE, Finding
 from blendwise.quantity import Units
@@ -13,21 +14,23 @@ from blendwise.show.assumed import all_said
 from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.label import label_blocks
+from blendwise.show.check.levers import lines
 from blendwise.show.check.questions import ANSWER, LINE, asked_of, lines_to_write, what_is_it
 from blendwise.show.numbers import amount, grams
 from blendwise.show.text import joined, sentence
 
 
-def check_blocks(result: CheckResult, working: bool = False) -> list[Block]:
+def check_blocks(result: CheckResult, working: bool = False, wrote: str | None = None) -> list[Block]:
     """The whole answer, heaviest first; ``working`` adds every fact with unit and source."""
     title = f"{result.plan}, {words.PURPOSES.get(result.purpose, result.purpose)} ({result.file})"
     return [
         Title(title, words.verdict(result)),
-        *advice_blocks(result, every=working),
+        *advice_blocks(result, every=working, levers=result.levers),
         *grams_blocks(result.grams, result.units),
         *(label_blocks(result.label, result.units) if result.purpose == "sale" else ()),
         *assumed_blocks(all_said(result.assumptions, result.units)),
         *(_working(result) if working else ()),
+        *([Note(words.WROTE.format(file=wrote))] if wrote else []),
         Note(words.footing(result)),
         Note(words.CAUTIONS),
     ]
@@ -39,16 +42,19 @@ def _working(result: CheckResult) -> Iterator[Block]:
     yield from working_blocks(result.working, result.units)
 
 
-def advice_blocks(result: CheckResult, *, every: bool = False) -> Iterator[Block]:
+def advice_blocks(
+    result: CheckResult, *, every: bool = False, levers: Sequence[Lever] = ()
+) -> Iterator[Block]:
     """What of the book's rules does not count; findings by level, missing facts, acceptances.
 
-    ``every``: also what holds at the middle of judgement's figures, but not at their ends.
+    ``every``: also what holds at the middle of judgement's figures, but not at their ends.  ``levers``: what
+    would mend them, told before a rule's own advice.
     """
     yield from aside_blocks(result.aside)
     findings, units = [f for f in result.findings if f.measure != UNREAD_RULE], result.units
     for level in reversed(LEVELS):
         at_level = [each for each in _of(findings, "broken") if each.level == level]
-        yield from (_broken(each, units) for each in words.by_rule(at_level))
+        yield from (_broken(each, units, levers) for each in words.by_rule(at_level))
     tight = [each for each in _of(findings, "tight") if every or not each.hidden]
     yield from (_tight(each, units) for each in words.by_rule(tight))
     undecided = _of(findings, "undecided")
@@ -66,9 +72,11 @@ def _of(findings: Sequence[Finding], status: str) -> list[Finding]:
     return [finding for finding in findings if finding.status == status]
 
 
-def _broken(findings: Sequence[Finding], units: Units) -> Entry:
+def _broken(findings: Sequence[Finding], units: Units, levers: Sequence[Lever]) -> Entry:
     first = findings[0]
-    return Entry(words.TAGS[first.level], words.headline_of(findings, units), _reasons(first, findings))
+    told = tuple((tag, sentence(text)) for tag, text in lines(levers, findings, units))
+    reasons = _reasons(first, findings)
+    return Entry(words.TAGS[first.level], words.headline_of(findings, units), (*told, *reasons))
 
 
 def _undecided(finding: Finding, units: Units) -> Entry:

@@ -10,6 +10,7 @@ from blendwise.judge.findings.finding import UNREAD_RULE, Finding
 from blendwise.quantity import Units
 from blendwise.show import words
 from blendwise.show.blocks import Block, Line, Rows, Title
+from blendwise.show.check import levers
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.blocks import own_dose
 from blendwise.show.check.questions import open_line, what_is_it
@@ -26,7 +27,7 @@ HEAVY: Final = ("stop", "conflict")
 Group = Sequence[Finding]
 
 
-def brief_blocks(result: CheckResult) -> list[Block]:
+def brief_blocks(result: CheckResult, wrote: str | None = None) -> list[Block]:
     """The answer on the first screen; stops stand first and none is ever left out."""
     title = f"{result.plan}, {words.PURPOSES.get(result.purpose, result.purpose)}; {MORE}"
     return [
@@ -36,6 +37,7 @@ def brief_blocks(result: CheckResult) -> list[Block]:
         *_grams(result.grams, result.units),
         *_label(result),
         *unknown_lines(result),
+        *([Line("", words.WROTE.format(file=wrote))] if wrote else []),
         Line("", SAFETY),
     ]
 
@@ -68,7 +70,7 @@ def finding_lines(result: CheckResult) -> Iterator[Line]:
     names = [row.portion for row in result.grams]
     for level in HEAVY:
         for each in groups(result, "broken", level):
-            yield Line(words.TAGS[level], says(each, result.units, names))
+            yield Line(words.TAGS[level], _with_lever(each, result, names))
         yield from _open(result, level)
     cautions = [(words.TAGS["caution"], each) for each in groups(result, "broken", "caution")]
     cautions += [(words.TIGHT_TAG, each) for each in groups(result, "tight", "caution")]
@@ -83,6 +85,21 @@ def finding_lines(result: CheckResult) -> Iterator[Line]:
     aside += [f"{counted(result.rules_off, 'rule')} switched off"] if result.rules_off else []
     if aside:
         yield Line("", f"Set aside by you: {joined(aside)}")
+
+
+def _with_lever(group: Group, result: CheckResult, names: Sequence[str]) -> str:
+    """What is found, and in place of the advice that a rule recites the lever that was worked out for it.
+
+    A paper or a cup to ask for is what the rule's own words say already.
+    """
+    text = says(group, result.units, names)
+    told = levers.lines([each for each in result.levers if each.plan], group, result.units)
+    if not told:
+        return text
+    found = text.rpartition(": ")[0]
+    named = len(found) <= len(words.subjects(group))
+    number = told[0][0].removeprefix(levers.TAG).strip()
+    return f"{text if named else found}: {f'({number}) ' if number else ''}{told[0][1]}"
 
 
 def _open(result: CheckResult, level: str) -> Iterator[Line]:

@@ -1,0 +1,126 @@
+"""Levers in words: one sentence each, its figures as the book writes them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Final
+
+from blendwise.answers.levers.result import Lever
+from blendwise.judge.findings.finding import Finding
+from blendwise.quantity import METRIC, Units, format_number
+from blendwise.show.numbers import amount, grams
+from blendwise.show.text import joined
+
+TAG: Final = "Try"
+SAME: Final = "the change above mends this too"
+ONLY_ONE: Final = " (mends {subject} alone)"
+SOUND: Final = "; then nothing worse than a caution is left"
+
+SAYS: Final[Mapping[str, str]] = {
+    "weigh together": "weigh {scents} together as one mix, and divide that",
+    "held back": "hold back {share} of the {oil} you mean to, and leave the rest in the pot",
+    "held back none": "hold no oil back ({oil})",
+    "superfat": "let the lye be worked out for {superfat} superfat",
+    "order": "scent in this order: {order}",
+    "temperature": "split the batter at {temperature} instead of {before}",
+    "gel": "{gel}",
+    "water": "use {concentration} lye instead of {before}",
+    "dose out": "take your own dose of {scent} out of {portion}",
+    "spread": "keep {scent} out of {portion}; the other cups take it up",
+    "spread same dose": "keep {scent} out of {portion}",
+    "move": "put all the {scent} of {portion} into {to}, which then holds {grams}",
+    "less here": "put {grams} of {scent} into {portion} instead of {before}",
+    "less here share": "put {share} of the {scent} into {portion}; the other cups take the rest",
+    "less colour": "use {rate} of {colour} in {portion} instead of {before}",
+    "less additive": "take {grams} of {additive} instead of {before}",
+    "less additive none": "leave the {additive} out of the batter",
+    "less mixed in": "mix {share} of the oil into {portion} that you mean to",
+    "less mixed in none": "mix no oil into {portion}",
+    "other rate": "use {rate} of {colour} in {portion} instead of {before}",
+    "same dose": "dose every scented cup alike: write `dosing: same dose in each scented portion`",
+    "less of one": "make {scent} {share} of the blend instead of {before}",
+    "less of all": "lower the load to {load} from {before}",
+    "embed unscented": "leave the embeds unscented",
+    "band": "let {portion} turn {band}: write `may become: {band}`",
+    "other colour": "colour {portion} with {by} instead of {colour}",
+    "other pour": "pour it as {pour}",
+    "other oil": "use {by} instead of {scent}",
+    "bare": "leave {portion} unscented",
+    "leave out": "leave {scent} out of this bar",
+    "paper": "ask the supplier for the paper",
+    "cup": "pour a test cup and write down what you see",
+}
+"""Way → its sentence; the names in braces are keys of ``Lever.details``, ``before`` is its ``instead of``."""
+GEL: Final = {
+    "avoid": "keep it from gelling",
+    "leave": "leave it to gel or not",
+    "force": "force the gel",
+}
+UNITS: Final = {
+    "superfat": "%",
+    "temperature": "°C",
+    "concentration": "%",
+    "grams": "g",
+    "rate": "% of portion oils",
+    "share": "%",
+    "load": "% of batch oils",
+}
+
+
+def said(lever: Lever, units: Units = METRIC) -> str:
+    """The change as a maker would be told it, and whether the plan is sound after it."""
+    told = {name: _told(name, value, lever, units) for name, value in lever.details.items()}
+    told["before"] = told.pop("instead of", "")
+    text = SAYS[_form(lever)].format_map(told)
+    return text + (SOUND if lever.sound else "")
+
+
+def _form(lever: Lever) -> str:
+    """Which of a way's sentences: its own, that for none, or that for a share of several doses."""
+    details, way = lever.details, lever.way
+    if way == "spread" and details["same dose"]:
+        return "spread same dose"
+    if way == "less here" and "share" in details:
+        return "less here share"
+    none = details.get("share") == 0 or details.get("grams") == 0
+    return f"{way} none" if none and f"{way} none" in SAYS else way
+
+
+def _told(name: str, value: str | float, lever: Lever, units: Units) -> str:
+    if isinstance(value, str):
+        return GEL.get(value, value) if name == "gel" else joined(value.split(", "))
+    if name == "instead of":
+        name = next(each for each in UNITS if each in lever.details)
+    if name == "grams":
+        return grams(value, units)
+    if name == "share":
+        return f"{format_number(100 * value, 2 if lever.way != 'less of one' else 3)} %"
+    return amount(value, UNITS[name], units)
+
+
+def for_group(levers: Iterable[Lever], group: Sequence[Finding]) -> list[Lever]:
+    """The levers that are told for the findings of one rule."""
+    return [each for each in levers if (each.rule, each.version) == (group[0].rule, group[0].version)]
+
+
+def mended_above(levers: Iterable[Lever], group: Sequence[Finding]) -> bool:
+    """Whether a lever that is told for another rule mends all of these as well."""
+    gone = {(each.rule, each.subject) for lever in levers for each in lever.mends}
+    return all((each.rule, each.subject_text) in gone for each in group)
+
+
+def lines(levers: Sequence[Lever], group: Sequence[Finding], units: Units) -> list[tuple[str, str]]:
+    """What is told below the findings of one rule, under its number where it can be written: its levers,
+    or that one above mends them."""
+    mine = for_group(levers, group)
+    if not mine:
+        return [(TAG, SAME)] if mended_above(levers, group) else []
+    written = [each for each in levers if each.plan]
+    told = []
+    for lever in mine:
+        subjects = {each.subject for each in lever.mends if each.rule == lever.rule}
+        part = bool(lever.mends) and any(each.subject_text not in subjects for each in group)
+        only = ONLY_ONE.format(subject=joined(sorted(subjects))) if part else ""
+        number = f" {written.index(lever) + 1}" if lever.plan and len(written) > 1 else ""
+        told.append((f"{TAG}{number}", said(lever, units) + only))
+    return told
