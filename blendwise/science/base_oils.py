@@ -6,7 +6,7 @@ left free in a bar is what spots and smells.
 
 Formula: polyunsaturated of a recipe = Σ share × content, by the middle, the least and the most of each range.
 Source: ``data/base_oils.csv``: Codex Alimentarius CXS 210, 33, 211, 325R for fatty acids; the Commission's
-    glossary of common ingredient names; all from memory.
+    glossary of common ingredient names; from memory, soaps' names partly by published lists.
 Check: every row by its own name; words that make another fat of it; high-oleic against ordinary sunflower.
 Limits: an oil's own paper outranks the range of its kind; a name from memory is a draft for the assessor.
 """
