@@ -19,7 +19,6 @@ from blendwise.science.guards import Floats, numbers
 
 # Water that stays in a cured bar, as a fraction of its mass: common practice, no publication.
 RESIDUAL_LOW = 0.06
-RESIDUAL_HIGH = 0.10
 
 # First and last of the days on which bars are called cured: four to six weeks, common practice.
 CURE_DAYS = (28, 42)

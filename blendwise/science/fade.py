@@ -1,4 +1,4 @@
-"""Fade: volatility classes from published vapour pressures, and the four words of a nose.
+"""Fade: volatility classes from published vapour pressures.
 
 Vapour pressure in Pa at 298.15 K, boiling point in K (``data/volatility.csv``, with the data set of each).
 The class boundaries are our own judgement, laid so that both scales agree on every material that has both
@@ -20,16 +20,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
-from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from blendwise.science.guards import Floats, Ints, numbers
 from blendwise.science.tables import listed, plain_key, read_table
-
-# What is left, weakest first, so that more is greater.
-STRENGTHS = ("gone", "faint", "fair", "strong")
 
 # Most volatile first: terpenes of citrus; light herbs and flowers; spice; roots, woods and resins.
 CLASSES = ("fleeting", "moderate", "lasting", "very lasting")
@@ -38,21 +34,6 @@ CLASS_PRESSURES = (50.0, 4.0, 0.1)
 # Normal boiling point in K at or above which the next class begins: our own judgement, used where no vapour
 # pressure is published.
 CLASS_BOILING = (462.0, 508.5, 545.0)
-
-# Weeks in soap until faint, from and to, by class: common practice ("citrus 2-8 weeks", "patchouli, vetiver
-# a year and more"), no publication.
-REPUTED_WEEKS = MappingProxyType(
-    {
-        "fleeting": (2.0, 8.0),
-        "moderate": (8.0, 52.0),
-        "lasting": (52.0, np.inf),
-        "very lasting": (52.0, np.inf),
-    }
-)
-# The word after six weeks to begin with where nobody has smelled it: common practice, the weakest of hints.
-EXPECTED_WORD = MappingProxyType(
-    {"fleeting": "faint", "moderate": "fair", "lasting": "strong", "very lasting": "strong"}
-)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,8 @@ Formula: the category of a flash point by its published boundaries; a mix stands
 Source: GHS; EU CLP, Regulation (EC) 1272/2008, Annex I 2.6 (its categories 1 to 3 are those of GHS).
 Check: each boundary at, just under and just over; published mixtures, one that flashes below both its parts
     among them.
-Limits: for storing and shipping, never for fade; a mix may be more flammable than its lowest part.
+Limits: for storing and shipping, never for fade; a mix may flash lower than its lowest part: octane with
+    ethanol does (Vidal, Rogers and Mannan 2006, Process Safety and Environmental Protection 84(B1) 1-9).
 """
 
 from __future__ import annotations
@@ -28,13 +29,6 @@ CATEGORY_1_BOILING_TO = 35.0
 
 NO_CATEGORY = 0
 
-# Vidal, Rogers and Mannan (2006), Process Safety and Environmental Protection 84(B1) 1-9.
-MIX_CAUTION = (
-    "Treat a mix as you would its lowest part; it may flash lower or higher, its own sheet tells: "
-    "octane with ethanol flashes below either of them (Vidal, Rogers and Mannan 2006)."
-)
-NOT_FADE = "The flash point is for storing and shipping; it does not say how a scent lasts in soap."
-
 
 def ghs_category(flash: ArrayLike, boiling: ArrayLike = np.inf) -> Ints:
     """GHS category of flammable liquids, 1 (worst) to 4, 0 for none; ``flash``, ``boiling`` in °C.
@@ -52,7 +46,7 @@ def lowest_flash(low: ArrayLike, high: ArrayLike) -> tuple[Floats, Floats]:
     """What is known of a mix's lowest part: (least, most) over the last axis, °C.
 
     ``low``, ``high`` (…, parts): equal where known, (−inf, inf) where not known at all.  An unknown part
-    leaves the lower end open.  See ``MIX_CAUTION``: not even the lowest part is a safe floor.
+    leaves the lower end open.  Not even the lowest part is a safe floor.
     """
     least, most = _celsius(low), _celsius(high)
     if np.any(least > most):

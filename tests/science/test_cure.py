@@ -23,7 +23,7 @@ LOSS_TABLE = np.array(
 def usual_loss(water: ArrayLike, wet: ArrayLike) -> tuple[Floats, Floats]:
     """Least and most that usually leaves: to 10 % and to 6 % of residual water."""
     return (
-        np.asarray(cure.grams_to_residual(water, wet, cure.RESIDUAL_HIGH) / np.asarray(wet)),
+        np.asarray(cure.grams_to_residual(water, wet, 0.10) / np.asarray(wet)),
         np.asarray(cure.grams_to_residual(water, wet, cure.RESIDUAL_LOW) / np.asarray(wet)),
     )
 

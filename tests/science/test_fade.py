@@ -118,19 +118,6 @@ def test_boundaries_of_the_classes() -> None:
     assert fade.class_by_boiling([461.9, 462.0, 508.4, 508.5, 544.9, 545.0]).tolist() == [0, 1, 1, 2, 2, 3]
 
 
-def test_what_makers_report_of_the_classes() -> None:
-    """Citrus is faint in two to eight weeks, spice and roots keep a year and more (common practice)."""
-    assert [fade.REPUTED_WEEKS[c] for c in fade.CLASSES] == [(2, 8), (8, 52), (52, np.inf), (52, np.inf)]
-
-
-def test_the_word_to_begin_with_follows_the_class() -> None:
-    """A class that lasts longer never begins with a weaker word, and citrus begins with faint."""
-    words = [fade.STRENGTHS.index(fade.EXPECTED_WORD[c]) for c in fade.CLASSES]
-    assert words == sorted(words)
-    assert fade.EXPECTED_WORD["fleeting"] == "faint"
-    assert set(fade.STRENGTHS) == {"strong", "fair", "faint", "gone"}
-
-
 def test_an_extrapolated_fit_says_so() -> None:
     """Geraniol's fit does not reach down to room temperature, limonene's does."""
     within = [v.kept_within for v in map(fade.volatility_of, ("limonene", "geraniol")) if v]

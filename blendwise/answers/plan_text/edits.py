@@ -81,13 +81,6 @@ def without_scent(doc: Document, scent: str) -> Document:
     return doc
 
 
-def with_share(doc: Document, portion: int, share: float) -> Document:
-    """Another share of the batter, in per cent (a portion that takes the rest stays so)."""
-    if doc.root.plain["portions"][portion].get("share") == "the rest":
-        return doc
-    return set_value(doc, ("portions", portion, "share"), f"{format_number(100 * share)} %")
-
-
 def with_parts(doc: Document, parts: Mapping[str, float]) -> Document:
     """Other parts of the blend."""
     for scent, part in parts.items():

@@ -18,7 +18,6 @@ from blendwise.records.kinds.pour import PourStyle
 CLEARLY_QUICKER = 1.2  # times unscented batter, from which a portion is named as quick: judgement
 BLENDER_FITS = 500.0  # g of batter that cover a stick blender's head: judgement, as in the rulebook
 LARGE_BATCH = 2000.0  # g of oils from which a mould holds much heat: judgement, as in the symptoms
-NEVER = 1e6  # min; a time beyond it is no time
 
 
 def clock_of(s: Situation) -> Clock | None:

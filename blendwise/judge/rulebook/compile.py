@@ -79,18 +79,6 @@ def compile_rule(record: RuleRecord, vocabulary: Vocabulary, order: int = 0) -> 
     return rule
 
 
-def compile_rules(records: Sequence[RuleRecord], vocabulary: Vocabulary) -> list[Rule]:
-    """Read many records; the faults of all of them are raised together."""
-    rules, faults = [], []
-    for order, record in enumerate(records):
-        rule, errors = read_rule(record, vocabulary, order)
-        rules.append(rule)
-        faults += faults_of(record, errors)
-    if faults:
-        raise RecordError(faults)
-    return rules
-
-
 def read_rule(
     record: RuleRecord, vocabulary: Vocabulary, order: int = 0
 ) -> tuple[Rule, list[ConditionError]]:

@@ -33,7 +33,6 @@ ForWhom = Literal["sale", "home"]
 Dosing = Literal["same total", "same dose in each scented portion"]
 Preference = Literal["true to blend", "few weighings", "even scent", "only where it browns", "wide margin"]
 MOST_PREMIXES: Final = 6
-PREFERENCES: Final[tuple[Preference, ...]] = ("true to blend", "even scent", "few weighings")
 
 PreferenceField = Annotated[Preference, OneOf()]
 Doses = dict[Name, dict[Name, Annotated[DoseField, bands.DOSE_RATE, bands.DOSE_MASS]]]

@@ -28,7 +28,6 @@ from blendwise.records.reading.fields import FieldError
 
 POINTS: Final = ((10.0, "a point too far left"), (0.1, "a point too far right"))
 """What a figure is multiplied by to undo a slip, and how that slip is called."""
-IN_OUNCES: Final = (GRAMS_PER_OUNCE, 1 / OUNCES_PER_POUND)
 SLIPS: Final = {
     Dimension.FRACTION: (*POINTS, (100.0, "a share for per cent"), (OUNCES_PER_POUND / 100, "% for oz ppo")),
     Dimension.MASS: (
