@@ -21,13 +21,9 @@ Edits, `FILE` being a path in the book, or `plan`; PATH its keys from the outsid
 
 from __future__ import annotations
 
-import contextlib
-import io
 import json
 import re
 import shutil
-import subprocess
-import sys
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -35,7 +31,7 @@ from typing import Any
 
 import yaml
 
-from blendwise.cli.main import main
+from tests.strangers.runs import apart, here
 
 HERE = Path(__file__).resolve().parent
 TODAY = "2026-11-28"
@@ -43,7 +39,6 @@ CHECK = ("check PLAN",)
 HOWS = ("refused", "stopped", "either", "told")
 READER = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 WRITER = getattr(yaml, "CSafeDumper", yaml.SafeDumper)
-PROGRAM = (sys.executable, "-c", "from blendwise.cli.main import run; run()")
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,18 +198,14 @@ def _drop(data: Any, keys: Sequence[str]) -> None:
 
 def in_process(args: Sequence[str]) -> Ran:
     """Run the command line here, by its own parser."""
-    out, err = io.StringIO(), io.StringIO()
-    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
-        code = main(list(args))
-    return Ran(" ".join(args), code, out.getvalue() or err.getvalue())
+    told = here(args)
+    return Ran(" ".join(args), told.code, told.out or told.err)
 
 
 def as_subprocess(args: Sequence[str]) -> Ran:
     """Run it as a maker does, in a process of its own."""
-    done = subprocess.run(
-        [*PROGRAM, *args], capture_output=True, text=True, timeout=120, cwd=HERE.parents[1], check=False
-    )
-    return Ran(" ".join(args), done.returncode, done.stdout or done.stderr)
+    told = apart(args)
+    return Ran(" ".join(args), told.code, told.out or told.err)
 
 
 def run_case(case: Case, to: Path, runner: Any = in_process) -> list[Ran]:

@@ -6,8 +6,6 @@ that is not to be poured must be stopped for its own reason: a broken rule of it
 
 from __future__ import annotations
 
-import contextlib
-import io
 import json
 import re
 from collections.abc import Iterator
@@ -17,7 +15,7 @@ from typing import Any
 
 import yaml
 
-from blendwise.cli.main import main
+from tests.strangers.runs import ran
 
 HERE = Path(__file__).resolve().parent
 TODAY = "2026-11-28"
@@ -97,14 +95,12 @@ def not_yet() -> list[str]:
 
 def run_design(design: Design) -> Ran:
     """Ask in process, by the argument parser."""
-    said, aside = io.StringIO(), io.StringIO()
-    with contextlib.redirect_stdout(said), contextlib.redirect_stderr(aside):
-        code = main([design.ask, str(HERE / design.plan), "--json", "--today", TODAY])
+    told = ran(design.ask, HERE / design.plan, "--json", "--today", TODAY)
     try:
-        document = json.loads(said.getvalue())
+        document = told.document
     except json.JSONDecodeError:
         document = {}
-    return Ran(code, document, said.getvalue() + aside.getvalue())
+    return Ran(told.code, document, told.out + told.err)
 
 
 def fault(design: Design, ran: Ran) -> str:
