@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
-import io
 from collections.abc import Iterator
 from datetime import date, timedelta
 from pathlib import Path
@@ -42,12 +40,10 @@ def write_looks(rng: Random, folder: Path, plans: tuple[Path, ...]) -> None:
 
 def noted(folder: Path, plan: Path, poured: date, on: date, look: str, *more: str) -> bool:
     """Whether the look was written."""
-    from blendwise.cli.main import main
+    from tests.strangers.runs import here
 
     days = ("--poured", str(poured), "--on", str(on), "--today", str(on))
-    quiet = io.StringIO()
-    with contextlib.redirect_stdout(quiet), contextlib.redirect_stderr(quiet):
-        return main(["note", str(plan), "--look", look, *more, *days, "--book", str(folder)]) == 0
+    return here(["note", str(plan), "--look", look, *more, *days, "--book", str(folder)]).code == 0
 
 
 def _saw(rng: Random, portions: list[str], what: object) -> Iterator[str]:
