@@ -95,7 +95,7 @@ def _with_browning(traits: Traits, trait: Trait | None, careful: bool) -> Traits
         return traits
     low, high = (math.exp(end) for end in (trait.ends() if careful else (trait.mean, trait.mean)))
     evidence = OWN if trait.looks else traits.browner.evidence
-    browner = Belief(low, high, evidence, traits.browner.dose)
+    browner = Belief(low, high, evidence, traits.browner.dose, *map(math.exp, trait.ends()))
     return replace(
         traits, browner=browner, missing_browner=(), seen_browning=traits.seen_browning or trait.looks > 0
     )

@@ -19,6 +19,9 @@ from blendwise.records.kinds.scent import AccelerationWord, Scent
 USUAL_DOSE = 0.04  # common practice: 4 % of oils, the reference where a note names no dose
 USUAL_BATTER_TO_OILS = 1.424  # derived: 33 % lye concentration, lye 14 % of oils
 RANK = {"own batch": 3, "own cup": 2, "supplier": 1, "hearsay": 0}
+# How far a reading of vanillin as a colour may be off, as a factor on the load either way.  Judgement on
+# common practice: makers' tables of bottle content and colour agree to about half a band (e to the 0.35).
+READING_DOUBT = 1.4
 CUP_DOUBT = 1.25  # either way: how far two cups of one oil, measured on one day, differ (judgement)
 THINS_BELOW = 0.9  # a factor below this is told as thinning: judgement
 SPEED_WORDS: tuple[AccelerationWord, ...] = ("none", "slight", "moderate", "fast", "seizes")
@@ -134,8 +137,11 @@ def _browner(
     if computed.known and RANK.get(evidence, 0) < RANK.get(computed.evidence, 0):
         return computed, missing
     dose = seen.at.value if seen.at is not None else usual_dose
-    content = typical_load(scales, seen.band) * (batter_to_oils + dose) / dose
-    return Belief(content, content, evidence, dose), ()
+    per_load = (batter_to_oils + dose) / dose
+    content = typical_load(scales, seen.band) * per_load
+    own = RANK.get(evidence, 0) >= RANK["own cup"]
+    least, most = (end * per_load for end in band_ends(scales, seen.band, 1.0 if own else READING_DOUBT))
+    return Belief(content, content, evidence, dose, least, most), ()
 
 
 def _stated_browners(scent: Scent) -> tuple[Belief, tuple[str, ...]]:
@@ -156,13 +162,26 @@ def _stated_browners(scent: Scent) -> tuple[Belief, tuple[str, ...]]:
     missing += tuple(name for name, part in scent.browns_by.items() if part is None)
     others = sum(part.value for part in scent.browns_by.values() if part is not None)
     certain = (vanillin or 0.0) + ethyl + others
-    return Belief(certain, np.inf if missing else certain, scent.evidence or ""), missing
+    high = np.inf if missing else certain
+    ends = certain / READING_DOUBT, high * READING_DOUBT
+    return Belief(certain, high, scent.evidence or "", np.nan, *ends), missing
 
 
 def _higher(stated: Amount | None, on_sheet: Content | None) -> float | None:
     """Of two statements of one content, the higher counts; a range counts by its top."""
     tops = [stated.value if stated is not None else None, on_sheet.high if on_sheet is not None else None]
     return max((top for top in tops if top is not None), default=None)
+
+
+def band_ends(scales: Scales, band: str, factor: float) -> tuple[float, float]:
+    """The least and the most load that a band was seen at, each so many times further off; above the last
+    edge as far as below its typical load."""
+    words = [step.word for step in scales.bands]
+    edges = [step.up_to.high for step in scales.bands if step.up_to is not None]
+    index = words.index(band)  # type: ignore[arg-type]
+    least = edges[index - 1] if index else 0.0
+    most = edges[index] if index < len(edges) else typical_load(scales, band) ** 2 / least
+    return least / factor, most * factor
 
 
 def typical_load(scales: Scales, band: str) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from blendwise.beliefs.believe import OWN
 from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, inverted, number, word
@@ -26,27 +27,38 @@ def _missing_browners(s: Situation) -> list[tuple[Missing, ...]]:
     return [tuple(Missing(t.name, fact) for fact in t.missing_browner) for t in s.traits]
 
 
+def _narrowed_by(s: Situation) -> dict[int, tuple[Missing, ...]]:
+    """A look of one's own at what an oil browns to brings the ends of its reading nearer."""
+    read = np.array([t.browner.high > 0 and t.browner.evidence != OWN for t in s.traits], dtype=bool)
+    return {
+        p: tuple(Missing(s.scents[i], "browns to") for i in np.flatnonzero(read & s.presence[:, p]))
+        for p in range(len(s.portions))
+    }
+
+
 @affine(
     "browning load",
     "portion",
     unit="% of portion batter",
     basis="of portion batter",
     missing=_missing_browners,
+    narrowed_by=_narrowed_by,
 )
 def browning_load(s: Situation) -> AffineFraction:
     """All browners in the portion (vanillin, ethyl vanillin, the others, or what was seen), summed.
+
+    Within its doubt a stated content is read as a colour to about half a band, a band that was seen as any
+    load of that band.
 
     Formula: Σ grams × browner content ÷ (batter + scent)
     """
     unit = s.unit_of_portion()
     low = np.array([t.browner.low for t in s.traits], dtype=float)
     high = np.array([t.browner.high for t in s.traits], dtype=float)
-    return fraction(
-        low[None, :, None] * unit,
-        unit,
-        s.split.batter,
-        a_high=np.where(unit > 0, high[None, :, None], 0.0),
-    )
+    least, most = np.array([t.browner.ends for t in s.traits], dtype=float).reshape(-1, 2).T
+    at_most, at_worst = (np.where(unit > 0, end[None, :, None], 0.0) for end in (high, most))
+    doubt = (least[None, :, None] * unit, at_worst) if (most > least).any() else None
+    return fraction(low[None, :, None] * unit, unit, s.split.batter, a_high=at_most, doubt=doubt)
 
 
 def _cap_band(s: Situation, relation: str, limit: Floats) -> Bound:
