@@ -77,6 +77,22 @@ def points_of(name: str) -> Points | None:
     return next((points for fat, points in FATS.items() if set(fat.split()) <= set(words.split())), None)
 
 
+# Oils that stay liquid in a larder, by the words of their names.  Common practice.
+LIQUIDS = frozenset(
+    (
+        *("almond", "apricot", "argan", "avocado", "camellia", "canola", "castor", "corn", "grapeseed"),
+        *("hazelnut", "hemp", "linseed", "macadamia", "olive", "peanut", "rapeseed", "rice", "safflower"),
+        *("sesame", "soya", "soybean", "sunflower", "walnut"),
+    )
+)
+
+
+def is_liquid(name: str) -> bool:
+    """Whether an oil of this name is known to be liquid; a butter or a hardened oil of it is not."""
+    words = set(plain_key(name).split())
+    return bool(words & LIQUIDS) and not words & {"butter", "hydrogenated", "hardened", "stearin", "wax"}
+
+
 def setting_celsius(sets: ArrayLike, shares: ArrayLike) -> Floats:
     """°C (...) below which a recipe sets on cooling within a pour; -inf without such a fat.
 

@@ -10,7 +10,7 @@ import numpy as np
 from blendwise.facts.columns import Column, Missing
 from blendwise.facts.measure import flag, number, word
 from blendwise.facts.plain_columns import flags, known, numbers, words
-from blendwise.facts.pour.fats import clouding
+from blendwise.facts.pour.fats import clouding, hardness_of, share_of
 from blendwise.facts.pour.temperatures import oven_celsius, room_celsius, split_temperature
 from blendwise.facts.pour.warmth import not_told, room_under_embeds, sugar_share, warmth
 from blendwise.facts.registry import Use
@@ -41,13 +41,21 @@ def hard_fats(s: Situation) -> Column:
 
     Formula: Σ hard and soft fats ÷ oils mass
     """
-    return known([_share(s, lambda o: o.hardness in ("hard", "soft"))])
+    return _perhaps(s, share_of(s, "hard", "soft"))
 
 
 @number("liquid oils", "batch", unit="% of oils", dimension="FRACTION", highest=1.0)
 def liquid_oils(s: Situation) -> Column:
     """Share of the oils that are liquid at room temperature."""
-    return known([_share(s, lambda o: o.hardness == "liquid")])
+    return _perhaps(s, share_of(s, "liquid"))
+
+
+def _perhaps(s: Situation, share: float) -> Column:
+    """A share with what may belong to it: oils of which neither catalogue nor name says how hard they are."""
+    silent = [name for name in s.pot.oils if hardness_of(s.book.oils[name]) is None]
+    high = min(share + share_of(s, None), 1.0)
+    gaps = {0: tuple(Missing(name, "hardness") for name in silent)} if silent else {}
+    return Column(np.array([share]), np.array([high]), missing=gaps)
 
 
 @number("quick oils", "batch", unit="% of oils", dimension="FRACTION", highest=1.0)

@@ -57,7 +57,7 @@ def clouding(s: Situation) -> Clouding:
     lost = [
         Missing(oil.name, "clear at")
         for oil, points in zip(oils, known, strict=True)
-        if points is None and oil.hardness in ("hard", "soft")
+        if points is None and hardness_of(oil) != "liquid"
     ]
     sets = np.array([COLDEST if p is None else p.sets for p in known], dtype=float)
     melts = np.array([COLDEST if p is None else p.melts for p in known], dtype=float)
@@ -67,11 +67,24 @@ def clouding(s: Situation) -> Clouding:
     return Clouding(max(low, COLDEST), max(high, low, COLDEST), tuple(lost), at)
 
 
+def hardness_of(oil: BaseOil) -> str | None:
+    """As the catalogue says, else by the oil's name; None where neither tells, which is not liquid."""
+    if oil.hardness is not None or fats.points_of(oil.name) is None:
+        return oil.hardness or ("liquid" if fats.is_liquid(oil.name) else None)
+    return "hard"
+
+
+def share_of(s: Situation, *hardness: str | None) -> float:
+    """The share of the oils that are of one of these."""
+    here = np.array([hardness_of(s.book.oils[name]) in hardness for name in s.pot.oils], dtype=bool)
+    return float(s.pot.masses[here].sum() / s.pot.oils_total)
+
+
 def _points(oil: BaseOil) -> fats.Points | None:
     """A fat's own points: those of its kind, and where the maker saw it clear."""
     usual = fats.points_of(oil.name)
     if oil.clear_at is None:
-        return None if oil.hardness == "liquid" else usual
+        return None if hardness_of(oil) == "liquid" else usual
     melts = oil.clear_at.mid
     sets = melts - fats.UNDERCOOLING if usual is None else usual.sets
     return fats.Points(min(sets, melts), melts)

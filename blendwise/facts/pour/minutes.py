@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from blendwise.facts.columns import Floats
-from blendwise.facts.pour.fats import cloudiness
+from blendwise.facts.pour.fats import cloudiness, share_of
 from blendwise.facts.pour.temperatures import split_temperature
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.quantity import Amount
@@ -17,6 +17,7 @@ from blendwise.records.kinds.usual import CupMinutes
 from blendwise.science import clock
 
 FEW, MANY = 2, 8  # portions for which the low and the high end of a style's minutes are taken: judgement
+STATED: Final = ("the plan", "usual.yaml")  # where a maker states the minutes
 SPEED_OF: Final = {"slow": -1.0, "medium": 0.0, "fast": 1.0}
 
 
@@ -42,6 +43,8 @@ def base_of(s: Situation) -> Base:
     low, high, source = _told(s)
     cold = cloudiness(s)
     least, most = (low, high) if high > low else (low * clock.DAY_DOUBT[0], high * clock.DAY_DOUBT[1])
+    if source not in STATED:
+        least = min(least, _of_class(s, recipe_class(s, harsh=True))[0])
     return Base(low, high, float(clock.clouded(least, cold)), most, source)
 
 
@@ -49,13 +52,17 @@ def _told(s: Situation) -> tuple[float, float, str]:
     process = s.plan.process
     stated = process.stays_fluid if process and process.stays_fluid else None
     if stated is not None:
-        return stated.low, stated.high, "the plan"
+        return stated.low, stated.high, STATED[0]
     if s.book.usual.stays_fluid is not None and s.plan.recipe is None:
         usual = s.book.usual.stays_fluid
-        return usual.low, usual.high, "usual.yaml"
+        return usual.low, usual.high, STATED[1]
     kind = recipe_class(s)
+    return *_of_class(s, kind), f"the recipe's class ({clock.RECIPE_CLASSES[kind]})"
+
+
+def _of_class(s: Situation, kind: int) -> tuple[float, float]:
     low, high = clock.fluid_minutes(kind, split_temperature(s), class_minutes(s))
-    return float(low), float(high), f"the recipe's class ({clock.RECIPE_CLASSES[kind]})"
+    return float(low), float(high)
 
 
 def class_minutes(s: Situation) -> Floats:
@@ -68,11 +75,14 @@ def class_minutes(s: Situation) -> Floats:
     return np.array(rows, dtype=float)
 
 
-def recipe_class(s: Situation) -> int:
-    """Index into the classes of how fast a recipe thickens: slow, ordinary, fast."""
+def recipe_class(s: Situation, *, harsh: bool = False) -> int:
+    """Index into the classes of how fast a recipe thickens: slow, ordinary, fast.
+
+    ``harsh``: oils of which nobody knows how hard they are taken for hard.
+    """
     oils = [s.book.oils[name] for name in s.pot.oils]
     shares = s.pot.masses / s.pot.oils_total
-    hard = float(shares @ np.array([o.hardness in ("hard", "soft") for o in oils], dtype=float))
+    hard = share_of(s, "hard", "soft", *((None,) if harsh else ()))
     speed = float(shares @ np.array([SPEED_OF.get(o.speed or "medium", 0.0) for o in oils]))
     # Rounded: 30 % of lye stands on an edge, and must stand on the same side of it in grams and in ounces.
     return int(clock.recipe_class(*np.round([hard, s.pot.lye_concentration, speed], 9)))
