@@ -79,7 +79,10 @@ def compiled(rule: Rule, s: Situation) -> Compiler | None:
 
 @pytest.mark.parametrize("name", PLANS)
 def test_judge_and_solver_agree_on_random_doses(name: str) -> None:
-    """Rule by rule and subject by subject, judge and compiled constraints call the same doses broken."""
+    """Rule by rule and subject by subject, judge and compiled constraints call the same doses broken.
+
+    What is broken only at the middle of judgement is tight to the judge, and weighs softly in the solver.
+    """
     s = BOOK.situation(name, AsOf(TODAY))
     rng = np.random.default_rng(20260314)
     compared = 0
@@ -89,7 +92,8 @@ def test_judge_and_solver_agree_on_random_doses(name: str) -> None:
             continue
         for _ in range(12):
             x = random_doses(s, rng)
-            judged = {f.subject_text for f in judge([rule], tables(s.with_doses(x))) if f.status == "broken"}
+            found = judge([rule], tables(s.with_doses(x)))
+            judged = {f.subject_text for f in found if "broken" in (f.status, f.middle)}
             solver = broken_subjects(rule, compiler, x[compiler.kept])
             items: list[Row | EitherOr] = [*compiler.found.rows, *compiler.found.either]
             settled = judged - {str(item.source[2]) for item in items}

@@ -173,9 +173,9 @@ def _asked(measures: frozenset[str], facts: Facts) -> Bools:
 
 def _caps(rule: Rule, atom: Atom, blends: Blends, facts: Facts) -> Floats:
     """The greatest load of every row under one line of a rule."""
-    shelf = blends.shelf
+    shelf, harsh = blends.shelf, not rule.leaves_open(blends.shelf.base.believing.careful)
     if atom.measure == FLUID:
-        return _clock_caps(atom, blends)
+        return _clock_caps(atom, blends, harsh)
     if is_constant(atom):
         moves = rule.looks_at in ("scent", "dose", "pair")
         return np.where(truth(atom, facts) == TRUE, np.inf, 0.0) if moves else np.full(len(facts), np.inf)
@@ -186,7 +186,9 @@ def _caps(rule: Rule, atom: Atom, blends: Blends, facts: Facts) -> Floats:
             continue
         measure, relation, value = _inverted(atom.measure, relation, value, shelf)
         if relation in UPPER and np.isfinite(value):
-            along = shelf.terms(measure).along(blends.index, blends.shares, shelf.oils, value, upper=True)
+            along = shelf.terms(measure).along(
+                blends.index, blends.shares, shelf.oils, value, upper=True, harsh=harsh
+            )
             spread = np.repeat(along, len(facts) // len(blends)) if along.ndim == 1 else along.ravel()
             caps = np.minimum(caps, spread)
     return caps
@@ -213,7 +215,7 @@ def _inverted(measure: str, relation: str, limit: float, shelf: Shelf) -> tuple[
     return bound.of, bound.relation, float(bound.limit[0])
 
 
-def _clock_caps(atom: Atom, blends: Blends) -> Floats:
+def _clock_caps(atom: Atom, blends: Blends, harsh: bool) -> Floats:
     """``minutes fluid: at least [k ×] minutes needed``: a bound on how many times faster it thickens.
 
     At the kind end of judgement's doubt, as the judge: what it settles is broken, what it does not is tight;
@@ -222,9 +224,8 @@ def _clock_caps(atom: Atom, blends: Blends) -> Floats:
     line, limit = blends.shelf.clock, atom.limits[0]
     if line is None or not line.wants_fluid or limit.measure != NEEDED or atom.relation != "at least":
         return np.full(len(blends), np.inf)
-    careful = blends.shelf.base.believing.careful
-    quickest = float(line.harsh.bears().min() if careful else line.kind.bears().max()) / limit.factor
-    thickening = "most thickening" if careful else "least thickening"
+    quickest = float(line.harsh.bears().min() if harsh else line.kind.bears().max()) / limit.factor
+    thickening = "most thickening" if harsh else "least thickening"
     return blends.shelf.terms(thickening).along(
         blends.index, blends.shares, blends.shelf.oils, quickest, upper=True
     )

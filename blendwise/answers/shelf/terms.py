@@ -90,22 +90,32 @@ class Terms:
         )
         return Column(low.ravel(), high.ravel(), asked=asked.ravel())
 
-    def along(self, index: Ints, shares: Floats, oils: float, limit: float, *, upper: bool) -> Floats:
+    def along(
+        self, index: Ints, shares: Floats, oils: float, limit: float, *, upper: bool, harsh: bool = False
+    ) -> Floats:
         """The load at which the value meets a limit, (rows,) or (rows, oils), in closed form.
 
         ``upper``: the greatest load with value ≤ limit, 0 where even the least is too much, ∞ where none is;
-        else the least load with value ≥ limit.  Open terms count by their infinite end.
+        else the least load with value ≥ limit.  Open terms count by their infinite end, what judgement doubts
+        by its kind end, or by its ``harsh`` one.
         """
         return (
             self._along_each(index, shares, oils, limit, upper)
             if self.each
-            else self._along(index, shares, oils, limit)
+            else self._along(index, shares, oils, limit, harsh)
         )
 
-    def _along(self, index: Ints, shares: Floats, oils: float, limit: float) -> Floats:
+    def _counted(self, entry: int, harsh: bool) -> Floats:
+        """The coefficients that count against a bound from above."""
+        if self.doubt is None:
+            return self.a_high[entry]
+        least, most = (end[entry] for end in self.doubt)
+        return most if harsh else np.where(self.a[entry] == self.a_high[entry], least, self.a_high[entry])
+
+    def _along(self, index: Ints, shares: Floats, oils: float, limit: float, harsh: bool) -> Floats:
         found = np.full(len(index), np.inf)
         for entry in range(len(self.a)):
-            worst = np.where(np.isfinite(self.a_high[entry]), self.a_high[entry], np.inf)
+            worst = self._counted(entry, harsh)
             slope = ((worst[index] - limit * self.d[entry][index]) * shares).sum(axis=1) * oils
             found = np.minimum(found, _edge(slope, self.a0[entry] - limit * self.d0[entry]))
         return found
