@@ -1,4 +1,4 @@
-"""The band with its doubt: a stated content is read to about half a band, a band that was seen as all of it."""
+"""The band with its doubt: a content is read to about half a band, a band that was seen as all of it."""
 
 from __future__ import annotations
 
