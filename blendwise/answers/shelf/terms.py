@@ -108,9 +108,10 @@ class Terms:
     def _counted(self, entry: int, harsh: bool) -> Floats:
         """The coefficients that count against a bound from above."""
         if self.doubt is None:
-            return self.a_high[entry]
+            return np.asarray(self.a_high[entry])
         least, most = (end[entry] for end in self.doubt)
-        return most if harsh else np.where(self.a[entry] == self.a_high[entry], least, self.a_high[entry])
+        known = self.a[entry] == self.a_high[entry]
+        return np.asarray(most if harsh else np.where(known, least, self.a_high[entry]))
 
     def _along(self, index: Ints, shares: Floats, oils: float, limit: float, harsh: bool) -> Floats:
         found = np.full(len(index), np.inf)
