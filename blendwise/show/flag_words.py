@@ -59,6 +59,7 @@ FLAGS: Mapping[str, tuple[str, str]] = {
         "nothing is named that is remembered as banned",
         "a constituent is named that is remembered as banned",
     ),
+    "fits a premix": ("it goes with no other oil", "it could be weighed with another oil"),
     "scale step stated": (
         "the step of the scent scale is not written down",
         "the step of the scent scale is written down",

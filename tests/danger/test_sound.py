@@ -77,3 +77,22 @@ def test_a_pour_nearly_right_is_asked_back(tmp_path: Path) -> None:
     ran = checked(plan)
     assert ran.code == 2
     assert "combed slab" in ran.said
+
+
+def test_a_cup_too_small_for_the_scale_has_a_way(tmp_path: Path) -> None:
+    """Two oils in one ratio in every cup are enough when weighed together."""
+    shutil.copytree(HERE / "sound" / "ounces", tmp_path / "book")
+    usual, plan = tmp_path / "book" / "usual.yaml", tmp_path / "book" / "plans" / "three-porch-cups.yaml"
+    coarse = usual.read_text("utf-8").replace("\nscale step: 0.01 oz", "\nscale step: 0.03 oz")
+    usual.write_text(coarse, "utf-8")
+    assert {"little-to-weigh"} == {each["rule"] for each in weighings(plan)}
+    text = plan.read_text("utf-8")
+    together = "weigh together: [[Porch Swing, Cedar Chest]]\nscents:"
+    plan.write_text(text.replace("\nscents:", f"\n{together}"), "utf-8")
+    assert [] == weighings(plan)
+    usual.write_text(coarse.replace("0.03 oz", "0.1 oz"), "utf-8")
+    assert "conflict" in {each["level"] for each in weighings(plan)}
+
+
+def weighings(plan: Path) -> list[dict[str, object]]:
+    return [each for each in checked(plan).findings if "to-weigh" in each["rule"]]

@@ -85,6 +85,18 @@ def steps(s: Situation) -> AffineFraction:
     return fraction(weighed.reshape(count * s.shape[1], *s.shape), d0=scale_step(s))
 
 
+@flag("fits a premix", "dose", form="afterwards")
+def fits_a_premix(s: Situation) -> Column:
+    """Whether it keeps one ratio to another oil in every cup, and is not yet weighed together with it."""
+    each, total = s.x, s.x.sum(axis=1, keepdims=True)
+    parts = each / np.where(total > 0, total, 1.0)
+    alike = np.isclose(parts[:, None, :], parts[None, :, :], rtol=1e-3, atol=1e-9).all(axis=2)
+    count = range(len(each))
+    apart = np.array([[not s.weighed_together(i, j) for j in count] for i in count]).reshape(alike.shape)
+    others = alike & apart & (total > 0) & (total > 0).T
+    return flags(np.repeat(others.any(axis=1), s.shape[1]))
+
+
 @flag("scale step stated", "batch")
 def step_stated(s: Situation) -> Column:
     """Whether usual.yaml says how fine the scent scale weighs."""
