@@ -117,18 +117,19 @@ def _open(result: CheckResult, level: str) -> Iterator[Line]:
 
 
 def unknown_lines(result: CheckResult) -> Iterator[Line]:
-    """What is asked of the maker in one line, and in another what else is not known."""
-    for additive in result.unknown_additives:
-        yield Line(words.UNKNOWN_TAG, what_is_it(additive))
-    if result.open_questions:
-        yield Line(words.UNKNOWN_TAG, open_line(result.open_questions))
+    """All that is asked of the maker, and what else is not known, in one line."""
+    told = [sentence(what_is_it(additive)) for additive in result.unknown_additives]
+    told += [sentence(open_line(result.open_questions))] if result.open_questions else []
+    tag = words.UNKNOWN_TAG if told else ""
     asked = {(each.subject, each.fact) for each in result.open_questions}
     light = [f for f in result.findings if f.status == "undecided" and f.level not in HEAVY]
     rest = (m for f in light for m in f.missing if (m.subject, m.fact) not in asked)
     facts = dict.fromkeys(f"{quoted(m.fact)} of {m.subject}" for m in rest)
     if facts:
         more = [f"{len(facts) - 1} more"] if len(facts) > 1 else []
-        yield Line("", f"Write down, when you learn it: {joined([next(iter(facts)), *more])}")
+        told.append(f"Write down, when you learn it: {joined([next(iter(facts)), *more])}")
+    if told:
+        yield Line(tag, " ".join(told))
 
 
 def _label(result: CheckResult) -> Iterator[Line]:
