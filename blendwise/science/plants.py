@@ -13,9 +13,11 @@ Limits: a selection of plants; a type, an origin or a lot may hold far less: its
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
+from blendwise.science.substance_names import letters_apart
 from blendwise.science.tables import fraction, listed, read_table
 
 _WORD = re.compile(r"[^\W\d_]+")
@@ -27,6 +29,59 @@ PLAIN_WORDS = frozenset(
     }
 )
 """Words that an oil's name may have besides its plant's and still be the plant's alone."""
+
+
+STRONG_PLANTS = frozenset(
+    {
+        *("spice", "spices", "spiced", "spicy", "mint", "mints", "almond", "almonds", "clove", "cloves"),
+        *(
+            "cinnamon",
+            "cassia",
+            "chai",
+            "nutmeg",
+            "mace",
+            "allspice",
+            "pimento",
+            "pepper",
+            "thyme",
+            "oregano",
+        ),
+        *("savory", "peppermint", "spearmint", "cornmint", "wintergreen", "gingerbread", "marzipan"),
+        *("zimt", "kanel", "kaneel", "canela", "canelle", "cannelle", "nelke", "nelken", "girofle", "clavo"),
+        *("garofano", "kruidnagel", "minze", "pfefferminze", "menta", "menthe", "mentha", "mandel", "amande"),
+        *(
+            "muskat",
+            "muscade",
+            "piment",
+            "pfeffer",
+            "poivre",
+            "thymian",
+            "thym",
+            "tomillo",
+            "origan",
+            "origanum",
+        ),
+    }
+)
+"""Plants whose oils are spice, mint or almond, in the tongues that labels are in (from memory)."""
+SHORTEST_SLIP = 7
+"""Letters from which a word with one letter amiss is still taken for one of these."""
+
+
+def is_strong(words: Collection[str], more: Collection[str] = ()) -> bool:
+    """Whether a word is a strong plant's, or one of ``more``; doubled letters and one slip set aside."""
+    known = {_single(each) for each in (*STRONG_PLANTS, *more)}
+    for word in map(_single, words):
+        if word in known:
+            return True
+        slips = (each for each in known if min(len(each), len(word)) >= SHORTEST_SLIP)
+        if any(letters_apart(word, each, 1) <= 1 for each in slips):
+            return True
+    return False
+
+
+def _single(word: str) -> str:
+    return re.sub(r"(.)\1+", r"\1", word.casefold())
 
 
 @dataclass(frozen=True, slots=True)

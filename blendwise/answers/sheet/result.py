@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
@@ -122,8 +122,8 @@ class PotSheet:
     """What goes into the pot, what is held back left out: grams rounded to the scale's step.
 
     ``hard``: the fats to melt.  ``whole``: the full pot, to compare.  ``clear_from``: °C from which its fats
-    are clear, None where not known.  ``kinds``: of each additive, such as milk.  ``jug``: mL it should hold;
-    ``hottest``: °C that the lye may reach.
+    are clear, None where not known.  ``kinds``: of each additive, such as milk.  ``on_your_word``: what
+    additives.yaml says that each does to lye.  ``jug``: mL it should hold; ``hottest``: °C of the lye.
     """
 
     oils: tuple[Weighed, ...]
@@ -142,6 +142,7 @@ class PotSheet:
     kinds: Mapping[str, str]
     jug: float
     hottest: float
+    on_your_word: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,20 +14,15 @@ from blendwise.facts.plain_columns import flags, known
 from blendwise.facts.registry import Use
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.scent import Scent
+from blendwise.science.plants import is_strong
 
 SOURCE = "the plan's doses, blend and load, in grams"
 
 ASSUMED_STEP = 1.0  # g, where the maker's scale is not stated
 GUARD = 0.03  # of portion oils, at home without a certificate: our own guard, no publication
 GUARD_STRONG = 0.005  # the same for spice, mint and almond
-STRONG_TAGS = frozenset({"spice", "mint", "almond"})
-# Plants and names that are spice, mint or almond by what is in them, whatever their tags say (from memory).
-STRONG_WORDS = STRONG_TAGS | {
-    *("spices", "spiced", "spicy", "mints", "almonds", "clove", "cloves", "cinnamon", "cassia", "chai"),
-    *("nutmeg", "mace", "allspice", "pimento", "pepper", "thyme", "oregano", "savory", "peppermint"),
-    *("spearmint", "cornmint", "wintergreen", "menthol", "eugenol", "cinnamal", "benzaldehyde"),
-    *("gingerbread", "marzipan"),
-}
+# Names that are so by what is in them, besides those of plants (from memory).
+STRONG_WORDS = ("menthol", "eugenol", "cinnamal", "benzaldehyde")
 STRONG_CONTENT = 0.10  # of the oil: with this much of one of these on its sheet it is strong: our judgement
 STRONG_CONSTITUENTS = frozenset(
     {"Cinnamal", "Cinnamyl Alcohol", "Eugenol", "Isoeugenol", "Methyl Salicylate", "Menthol", "Carvone",
@@ -118,10 +113,10 @@ def guard_used(s: Situation) -> AffineFraction:
 def guard_of(scent: Scent) -> float:
     """Our guard for an oil without a certificate, of portion oils: the low one for spice, mint and almond."""
     names = f"{scent.name} {scent.label_name or ''}".casefold()
-    words = set(re.findall(r"[a-z]+", names)) | {tag.casefold() for tag in scent.tags}
+    words = {*re.findall(r"[^\W\d_]+", names), *scent.tags}
     held = [part for part in contents_of(scent).parts if not part.open]
     strong = any(part.high >= STRONG_CONTENT and part.name in STRONG_CONSTITUENTS for part in held)
-    return GUARD_STRONG if strong or STRONG_WORDS & words else GUARD
+    return GUARD_STRONG if strong or is_strong(words, STRONG_WORDS) else GUARD
 
 
 @affine("scent rate", "portion", unit="% of portion oils", basis="of portion oils")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import Annotated, ClassVar, Final, Literal
 
@@ -26,10 +27,13 @@ from blendwise.records.reading.fields import (
 from blendwise.records.reading.record import Record, maybe
 
 LEAST: Final = 60
-MOST: Final = 400
-"""Saponification values from waxes to the shortest fats, mg KOH per g, with room to spare (our guard)."""
-LOT_MAY_DIFFER: Final = 0.1
-"""How far beyond the published range a lot may lie: far more than any natural lot does (our own guard)."""
+MOST: Final = 280
+"""Saponification values from waxes to coconut (265), mg KOH per g, with room to spare (our guard)."""
+MOST_OF_SHORT: Final = 400
+"""The same of what is made of the shortest fatty acids alone, whose name says so."""
+SHORT: Final = frozenset({"fractionated", "mct", "caprylic", "capric", "c8", "tributyrin", "triacetin"})
+LOT_MAY_DIFFER: Final = (0.1, 0.04)
+"""How far below and above the published range a lot may lie: more than natural lots do; above it burns."""
 NAOH_PER_KOH: Final = 39.9971 / 56.1056
 """Ratio of the molar masses, from IUPAC atomic masses."""
 
@@ -71,8 +75,9 @@ class BaseOil(Record):
             (self.saponification, "saponification"),
             (self.lot_saponification, "lot saponification"),
         ):
-            if value is not None and not (LEAST <= value.low and value.high <= MOST):
-                remedy = f"It is {LEAST} to {MOST} for any fat or wax; olive has about 190."
+            most = MOST_OF_SHORT if SHORT & set(re.findall(r"[a-z]+\d*", self.name.lower())) else MOST
+            if value is not None and not (LEAST <= value.low and value.high <= most):
+                remedy = f"It is {LEAST} to {most} for any fat or wax; olive has about 190."
                 raise FieldError(f'"{value}" cannot be mg of KOH per g.', remedy, (name,))
         bands.refuse(self.reckoned)
         far = far_from_published(self.name, self.saponification.low, self.saponification.high)
@@ -86,7 +91,8 @@ class BaseOil(Record):
 
 def _like_its_kind(lot: float, published: Amount) -> None:
     """Refuse a lot's value that is far from all published ones; lye reckoned from it would burn."""
-    if published.low * (1 - LOT_MAY_DIFFER) <= lot <= published.high * (1 + LOT_MAY_DIFFER):
+    below, above = LOT_MAY_DIFFER
+    if published.low * (1 - below) <= lot <= published.high * (1 + above):
         return
     naoh = published.low * NAOH_PER_KOH * 0.95 <= lot <= published.high * NAOH_PER_KOH * 1.05
     remedy = "This looks like mg of NaOH; write mg of KOH." if naoh else "Look at the certificate again."

@@ -180,7 +180,7 @@ _INF: Final = float("inf")
 _MASS, _RATE, _VOLUME = Dimension.MASS, Dimension.FRACTION, Dimension.VOLUME
 
 # --- lye
-PURITY: Final = Band("a purity of lye", 0.85, 1.0, "Sodium hydroxide is sold at 95 to 100 %")
+PURITY: Final = Band("a purity of lye", 0.85, 1.0, "Sodium hydroxide is sold at 95 to 100 %", (0.94, 1.0))
 """Down to 85 % so that a figure of potassium hydroxide (about 90 %) meets the lye rules."""
 SUPERFAT: Final = Band(
     "a superfat", -_INF, 0.4, "It is 3 to 8 %, with coconut alone up to 20 %", (-_INF, 0.25)

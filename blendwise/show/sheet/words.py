@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from blendwise.answers.sheet.result import Clock, Dye, Look, Sheet, Weighed
+from blendwise.answers.sheet.result import Clock, Dye, Look, PotSheet, Sheet, Weighed
 from blendwise.quantity import Units, format_number
 from blendwise.quantity.units import ML_PER_FLUID_OUNCE
 from blendwise.show import words as plain_words
@@ -148,11 +147,13 @@ def jug(millilitres: float, units: Units) -> str:
     return f"{math.ceil(millilitres / ML_PER_FLUID_OUNCE)} fl oz or more"
 
 
-def additive(each: Weighed, kinds: Mapping[str, str]) -> str:
-    """Where an additive goes, and how: lye is hard on milk, sugar and alcohol."""
+def additive(each: Weighed, pot: PotSheet) -> str:
+    """Where an additive goes, and how (lye is hard on milk, sugar, alcohol), and on whose word its lye is."""
+    where = IN_LYE.get(pot.kinds.get(each.what, ""), "where you always put it")
     if each.what in IN_WATER:
-        return IN_THE_WATER
-    return IN_LYE.get(kinds.get(each.what, ""), "where you always put it")
+        where = IN_THE_WATER
+    lye = pot.on_your_word.get(each.what)
+    return f"{where}; its lye on your word alone: {lye}" if lye else where
 
 
 def cover(gel: str | None, at: float | None, units: Units) -> str:

@@ -12,6 +12,8 @@ from typing import Final
 from blendwise.facts.situation.additions.additives import as_alkali, family, known, meant, words_of
 from blendwise.facts.situation.problems import Problems
 from blendwise.records import BookFiles, OwnAdditive, Plan, Recipe, Record
+from blendwise.records.kinds.additive import NAOH
+from blendwise.science.plants import carried_by, is_strong
 from blendwise.science.substance_names import letters_apart, nearest, said_of
 from blendwise.science.substances import Substance
 
@@ -22,6 +24,14 @@ ADDITIVE, OWN, OIL, MIXED, EMBED, COLOUR, SCENT = (
     *("an additive", "an entry of additives.yaml", "a base oil", "an oil mixed in"),
     *("an embed", "a colourant", "a scent"),
 )
+# How much stronger than the table's an acid may be: vinegar is sold at 4 to 25 %, a pure acid is what it is.
+STRONGER: Final = 6.0
+OF_ANOTHER_SOURCE: Final = 1.1
+WATERY: Final = 0.1
+PRESSED: Final = frozenset({"seed", "berry", "kernel", "butter", "fat"})
+"""Parts of plants that fats are pressed from: laurel berry, basil seed."""
+ALSO_FATS: Final = frozenset({"almond", "almonds", "mandel", "amande"})
+OF_A_SCENT: Final = frozenset({"oil", "essential", "absolute", "resinoid", "otto", "extract"})
 # Things that may be had as food or powder and as a scent of the same name: which one is meant must be said.
 EITHER: Final = frozenset({"botanical", "tea", "other", "preservative"})
 
@@ -83,11 +93,15 @@ def _check_scent(named: Named, plan: Plan, book: BookFiles, problems: Problems) 
     if found is not None:
         if place == EMBED and any(found in embed.scents for embed in plan.embeds if embed is record):
             return  # a piece of soap called after the scent in it
+        if place == EMBED and words_of(found) != words_of(name):
+            remedy = f"Write how much of it the pieces hold, such as `scents: {{{found}: 1 %}}`."
+            problems.add(record, f'"{name}" is called after {found}, and names no scent.', remedy, *path)
+            return
         remedy = (
             f'The nearest is "{found}" of scents.yaml, which belongs under `scents:`. {_otherwise(place)}'
         )
         problems.add(record, f'"{name}" is a scent: it cannot stand as {place}.', remedy, *path)
-    elif _called_scent(name, place):
+    elif _called_scent(name, place) or _called_plant(name, place):
         remedy = f"Describe it in scents.yaml, and write it under `scents:`. {_otherwise(place)}"
         problems.add(record, f'"{name}" is a scent by its name: it cannot stand as {place}.', remedy, *path)
     elif place == ADDITIVE and _called_oil(name, book):
@@ -109,8 +123,11 @@ def _scent_called(name: str, place: str, book: BookFiles) -> str | None:
     """The scent of the book that a name means: any spelling of it, and a slip of a letter or two."""
     words = words_of(name)
     for scent in book.scents:
-        if words_of(scent) == words:
+        called = words_of(scent)
+        if called == words:
             return None if _may_share(name, words, place) else scent
+        if place == EMBED and len(called) > 1 and set(called) <= set(words):
+            return scent
     if place not in (ADDITIVE, OWN) or known(name) is not None or family(name) is not None:
         return None
     ours = "".join(words)
@@ -141,6 +158,16 @@ def _called_scent(name: str, place: str) -> bool:
     return "oil" in words or (place != EMBED and said != {"essential"})
 
 
+def _called_plant(name: str, place: str) -> bool:
+    """Whether it is called like the oil of a plant that hurts, where a fat or a colour belongs."""
+    words = set(words_of(name))
+    if not (carried_by(name, only=True) or is_strong(words - ALSO_FATS)):
+        return False
+    if place in (OIL, MIXED):
+        return words.isdisjoint(PRESSED) and words.isdisjoint(said_of("common fat"))
+    return place == COLOUR and not words.isdisjoint(OF_A_SCENT)
+
+
 def _called_oil(name: str, book: BookFiles) -> bool:
     """Whether a name that nobody has described is called an oil or a butter, and is none of the book."""
     words = words_of(name)
@@ -154,7 +181,13 @@ def _check_own(own: OwnAdditive, problems: Problems) -> None:
     row = known(own.name)
     if own.same_as is not None:
         _check_same(own, own.same_as, row, problems)
-    if own.lye is not None and own.lye.grams > 0 and row is not None and row.acid == 0:
+    if own.lye is None or own.lye.grams <= 0 or row is None:
+        return
+    most = row.acid * NAOH * (STRONGER if row.water >= WATERY else OF_ANOTHER_SOURCE)
+    if 0 < most < own.lye.grams:
+        message = f'"{own.name}" never eats more than {most:.3g} g of lye a gram, and here it {own.lye}.'
+        problems.add(own, message, "Look at the figure again, or leave it to the table.", "lye")
+    if row.acid == 0:
         message = f'"{own.name}" is known not to eat lye, and here it {own.lye}.'
         problems.add(own, message, "If yours is something else, give it the name of what it is.", "lye")
 
