@@ -50,7 +50,7 @@ def poured_before(reading: Reading, plan: str, variation: str | None) -> Before:
         if not batch.poured_as:
             continue
         chosen = _version(reading, batch, variation)
-        text = text_of(reading, batch, chosen)
+        text = text_of(reading.book, batch, chosen)
         if text:
             return Before(batch, chosen, batch.poured_as[chosen], text)
     raise NotAskable(

@@ -124,7 +124,7 @@ def _lines(
         liked = tuple(dict.fromkeys(name for look in batch.looks for name in look.favourites))
         yield BatchLine(
             batch.key, batch.plan, batch.poured, len(batch.looks), said[-1] if said else None, liked,
-            good, len(own) - good, past_of(reading, rulebook, batch),
+            good, len(own) - good, past_of(reading.book, reading.today, rulebook, batch),
         )  # fmt: skip
 
 

@@ -2,38 +2,34 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from datetime import date
 
 from blendwise.answers.check.result import Stopped
 from blendwise.answers.harm import PouredPast, poured_past
 from blendwise.facts.situation.worked_out import work_out
 from blendwise.judge.rulebook.compile import Rule
 from blendwise.judge.rulebook.layers import Rulebook
-from blendwise.records.book import IN_MEMORY, load_note, read_plan
+from blendwise.records.book import IN_MEMORY, BookFiles, load_note, read_plan
 from blendwise.records.notes.batches import Batch
 from blendwise.records.notes.notebook import Poured
 from blendwise.records.place import RecordError
 
-if TYPE_CHECKING:
-    from blendwise.answers.review.compute import Reading
 
-
-def past_of(reading: Reading, rulebook: Rulebook, batch: Batch) -> PouredPast | None:
+def past_of(book: BookFiles, today: date, rulebook: Rulebook, batch: Batch) -> PouredPast | None:
     """The harms it stands past, and what it wants back where its plan can still be worked out."""
     for variation, poured in batch.poured_as.items():
         harms = [rule for rule in rulebook.rules if rule.name in poured.flagged and _is_harm(rule)]
         if harms:
-            return _by_its_plan(reading, rulebook, text_of(reading, batch, variation)) or _as_told(
-                harms, poured
-            )
+            text = text_of(book, batch, variation)
+            return _by_its_plan(book, today, rulebook, text) or _as_told(harms, poured)
     return None
 
 
-def text_of(reading: Reading, batch: Batch, variation: str | None) -> str:
+def text_of(book: BookFiles, batch: Batch, variation: str | None) -> str:
     """The plan's text as the first note of a version keeps it; empty where none does."""
     for look in batch.looks:
         if look.frozen is not None and look.variation == variation:
-            frozen = load_note(reading.book.folder / "notes" / look.file).frozen
+            frozen = load_note(book.folder / "notes" / look.file).frozen
             return (frozen.plan_text or "") if frozen else ""
     return ""
 
@@ -42,11 +38,11 @@ def _is_harm(rule: Rule) -> bool:
     return rule.level == "stop" and rule.kind_of_stop != "paper"
 
 
-def _by_its_plan(reading: Reading, rulebook: Rulebook, text: str) -> PouredPast | None:
+def _by_its_plan(book: BookFiles, today: date, rulebook: Rulebook, text: str) -> PouredPast | None:
     """None where there is no text, or the book no longer has what it names."""
     try:
-        plan = read_plan(text, reading.book, IN_MEMORY)
-        return poured_past(work_out(plan, reading.book, reading.today), rulebook)
+        plan = read_plan(text, book, IN_MEMORY)
+        return poured_past(work_out(plan, book, today), rulebook)
     except RecordError:
         return None
 
