@@ -26,7 +26,7 @@ SURE: Final = (0.3, 0.5)
 """Score of the best, and part of it that the second may have, from which on no other is offered beside it."""
 CLOSE: Final = (0.35, 0.9)
 """Score below which, and part from which on the second is as likely: the nearest are shown to choose from."""
-FAR: Final = 0.16
+FAR: Final = 0.18
 """Below this score nothing is near: the question is declined."""
 CHOICES: Final = 3
 MOST: Final = 400

@@ -16,7 +16,7 @@ WORD, THING, PAIR, TRIGRAM = 1.0, 1.4, 0.9, 0.4
 """How much a word, what it speaks of, two words in a row and three letters count, before their rarity."""
 LITTLE: Final = 0.35
 """How much a word counts that tells little."""
-OTHERS, OURS = 1.6, 1.5
+OTHERS, OURS = 1.4, 1.5
 """How much a word of another subject and one of the trade count, beside one that was never heard of."""
 MOST_WORDS: Final = 60
 SLOTS: Final = ("OIL", "CUP", "POUR", "COLOUR", "PLAN", "AMOUNT")

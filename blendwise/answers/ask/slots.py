@@ -31,7 +31,7 @@ _CUES: Final[Mapping[str, str]] = {
 _AMOUNT: Final = re.compile(
     r"\d+(?:[.,]\d+)?(?:\s*(?:x|×|by)\s*\d+(?:[.,]\d+)?)*\s*"
     r"(?:%|percent|per cent|g\b|grams?\b|kg\b|oz\b|ounces?\b|lbs?\b|ppo\b|tsp\b|cm\b|mm\b|in\b|inch(?:es)?\b"
-    r"|ml\b|°\s*[cf]|degrees(?: [cf])?\b|bars?\b|litres?\b)?(?:\s*ppo\b)?",
+    r"|ml\b|°?\s*[cf]\b|degrees(?: [cf])?\b|bars?\b|litres?\b)?(?:\s*ppo\b)?",
     re.IGNORECASE,
 )
 _NUMBER_ALONE: Final = re.compile(r"^\d{1,2}$")
