@@ -108,11 +108,14 @@ class Book(NotesDoor, ScentsDoor):
         levers: Literal["none", "best", "all"] = "none",
     ) -> CheckResult:
         """What breaks the rulebook, by how much and why; ``levers``: what would mend it, judged again."""
+        from dataclasses import replace
+
         from blendwise.answers.check.compute import check_situation
+        from blendwise.answers.check.drawn import drawn
         from blendwise.answers.check.versions import with_levers, with_versions
 
         situation = self.situation(plan, on, variation)
-        result = check_situation(situation, self.rulebook, working=working)
+        result = replace(check_situation(situation, self.rulebook, working=working), drawn=drawn(situation))
         if variation is None:
             result = with_versions(result, situation, self.rulebook)
         return result if levers == "none" else with_levers(result, situation, self.rulebook, levers == "all")

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
-from blendwise.answers.sheet.result import Look
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.situation.appearance import appearance, cured_lab, own_casts, state
 from blendwise.facts.situation.worked_out import Situation
@@ -12,6 +13,20 @@ from blendwise.science import mixing
 from blendwise.science.browning import browned_lab
 from blendwise.science.colour import hex_from_lab
 from blendwise.science.colour_words import colour_words
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """A portion's colour as a hex code: as poured, and cured; ``cured_words`` light end first.
+
+    Both are empty where not known; ``missing``: (subject, fact) of what would have to be known.
+    """
+
+    fresh: str
+    fresh_word: str
+    cured: str | None
+    cured_words: tuple[str, ...]
+    missing: tuple[tuple[str, str], ...] = ()
 
 
 def looks_of(s: Situation) -> tuple[Look, ...]:

@@ -61,5 +61,24 @@ class Line:
     text: str
 
 
-Block = Line | Title | Section | Entry | Rows | Note | Raw
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A few characters of a drawing, with the colours (hex codes) that they lean on."""
+
+    text: str
+    fore: str = ""
+    back: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """Rows of parts for the eye alone: on a narrow window the last parts are left out; plain text has none.
+
+    What it shows stands in words in it too, so that it is read without colour.
+    """
+
+    rows: tuple[tuple[tuple[Run, ...], ...], ...]
+
+
+Block = Drawing | Line | Title | Section | Entry | Rows | Note | Raw
 Blocks = Sequence[Block]

@@ -7,7 +7,7 @@ import sys
 import textwrap
 from collections.abc import Iterator
 
-from blendwise.show.blocks import Block, Blocks, Entry, Line, Note, Raw, Rows, Section, Title
+from blendwise.show.blocks import Block, Blocks, Drawing, Entry, Line, Note, Raw, Rows, Section, Title
 from blendwise.show.text import sentence, visible
 
 NARROWEST = 40
@@ -61,6 +61,8 @@ def _lines(block: Block, columns: int) -> Iterator[str]:
         case Rows(lines=lines):
             for line in lines:
                 yield wrapped(sentence(line), columns, "  ", "    ")
+        case Drawing():
+            return
         case Raw(lines):
             yield from (f"  {visible(line)}".rstrip() for line in lines)
         case Note(text):

@@ -6,10 +6,10 @@ are honoured; the level is always a word, and weight or hue only lean on it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from blendwise.show.blocks import Block, Blocks, Entry, Line, Note, Raw, Rows, Section, Title
+from blendwise.show.blocks import Block, Blocks, Drawing, Entry, Line, Note, Raw, Rows, Run, Section, Title
 from blendwise.show.plain import NARROWEST
 from blendwise.show.text import visible
 
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from rich.text import Text
 
 MARGIN = 11
+TRUE_HUES = ("truecolor", "256")
+"""Terminals that show a colour near enough to tell a soap by it."""
 STYLES = {
     "stop": "bold reverse",
     "conflict": "bold magenta",
@@ -34,8 +36,14 @@ def terminal(blocks: Blocks, columns: int | None = None) -> None:
     from rich.console import Console
 
     console = Console(markup=False, highlight=False, emoji=False, width=columns)
+    drawn = console.encoding.casefold().startswith("utf")
     for block in blocks:
-        if not isinstance(block, (Title, Line, Rows, Raw)):
+        if isinstance(block, Drawing):
+            if not drawn:
+                continue
+            if console.color_system not in TRUE_HUES:
+                block = _without_hues(block)
+        if not isinstance(block, (Title, Line, Rows, Raw, Drawing)):
             console.print()
         for part in _drawn(block, console.width):
             console.print(part)
@@ -58,8 +66,34 @@ def _drawn(block: Block, columns: int) -> Iterator[RenderableType]:
             yield from [_table(block)] if _fits(block, columns) else [_indented(line) for line in lines]
         case Raw(lines):
             yield from (_indented(line) for line in lines)
+        case Drawing(rows):
+            yield from (_strokes(row) for row in _fitting(rows, columns) if _width(row))
         case Note(text):
             yield _styled(text, "dim")
+
+
+def _without_hues(block: Drawing) -> Drawing:
+    return Drawing(tuple(tuple(tuple(Run(r.text) for r in part) for part in row) for row in block.rows))
+
+
+def _fitting(rows: Sequence[Sequence[Sequence[Run]]], columns: int) -> Sequence[Sequence[Sequence[Run]]]:
+    """The rows with as many of their first parts as a window of so many columns holds."""
+    while any(_width(row) > columns and len(row) > 1 for row in rows):
+        rows = [row[:-1] if len(row) > 1 else row for row in rows]
+    return rows
+
+
+def _width(row: Sequence[Sequence[Run]]) -> int:
+    return sum(len(run.text) for part in row for run in part)
+
+
+def _strokes(row: Sequence[Sequence[Run]]) -> Text:
+    """A row of a drawing; its hues are left out by the console where it has none."""
+    text = _styled("")
+    for run in (run for part in row for run in part):
+        style = f"{run.fore or 'default'} on {run.back}" if run.back else run.fore
+        text.append(_styled(run.text, style))
+    return text
 
 
 def _styled(text: str, style: str = "") -> Text:

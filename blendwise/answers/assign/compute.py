@@ -23,6 +23,7 @@ from blendwise.answers.assign.result import (
     Tight,
 )
 from blendwise.answers.check.compute import assumptions, at_book, check_situation, relative
+from blendwise.answers.check.drawn import drawn
 from blendwise.answers.check.result import CheckResult
 from blendwise.answers.plan_text import edits as changes
 from blendwise.assignment.explain.prices import Price, prices
@@ -98,7 +99,9 @@ def _told(s: Situation, rulebook: Rulebook, problem: Problem, result: Result) ->
     """The split that was found, judged again, with what goes with it."""
     best = result.best
     settled = None if best is None else poured(s, problem, best)
-    check = None if settled is None else check_situation(settled, rulebook)
+    check = None
+    if settled is not None:
+        check = replace(check_situation(settled, rulebook), drawn=drawn(settled))
     if check is not None and check.lye_stop:
         return _lye_first(s, check)
     return replace(

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from blendwise.answers.answer import Answer, Value, cells, hidden, keys, published, told
+from blendwise.answers.check.drawn import Drawn
 from blendwise.answers.levers.result import Lever
 from blendwise.facts.assumed import Assumed
 from blendwise.facts.columns import Missing
@@ -187,6 +188,7 @@ class CheckResult(Answer):
     aside: tuple[Aside, ...] = ()
     unknown_additives: tuple[UnknownAdditive, ...] = ()
     levers: tuple[Lever, ...] = ()
+    drawn: Drawn | None = None
     rules: int = hidden(0)
     rules_off: int = hidden(0)
     units: Units = hidden(METRIC)

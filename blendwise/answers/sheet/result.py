@@ -10,6 +10,7 @@ from typing import Literal
 from blendwise.answers.answer import Answer, Unbounded, hidden, keys, told
 from blendwise.answers.assign.result import AssignStatus
 from blendwise.answers.check.result import CheckResult
+from blendwise.answers.portion_colours import Look
 from blendwise.quantity import METRIC, Units
 
 Source = Literal["the plan", "the assignment", "an even spread", "no scent"]
@@ -45,20 +46,6 @@ class Dye:
     carrier: Span
     carrier_from: tuple[str, ...] = ()
     teaspoons: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Look:
-    """A portion's colour as a hex code: as poured, and cured; ``cured_words`` light end first.
-
-    Both are empty where not known; ``missing``: (subject, fact) of what would have to be known.
-    """
-
-    fresh: str
-    fresh_word: str
-    cured: str | None
-    cured_words: tuple[str, ...]
-    missing: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from blendwise.answers.portion_colours import looks_of
-from blendwise.answers.sheet.result import Cup, Dye, Look, Mix, PotSheet, Span, Weighed
+from blendwise.answers.portion_colours import Look, looks_of
+from blendwise.answers.sheet.result import Cup, Dye, Mix, PotSheet, Span, Weighed
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.measures.lye import ASSUMED_LYE_STEP

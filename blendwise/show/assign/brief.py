@@ -12,6 +12,7 @@ from blendwise.show.blocks import Block, Line, Rows, Title
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.blocks import own_dose
 from blendwise.show.check.brief import MORE, SAFETY, brief_verdict, finding_lines, unknown_lines
+from blendwise.show.check.drawing import drawing_blocks
 from blendwise.show.numbers import counted, grams
 from blendwise.show.text import joined, sentence
 
@@ -50,6 +51,7 @@ def _split(result: AssignResult) -> Iterator[Block]:
         mixed = [split_words.mixed(each, result.units) for each in result.premixes]
         yield Rows((), (), tuple(f"mix first: {each}" for each in mixed))
     yield _pours(result.portions, result.units)
+    yield from drawing_blocks(result.check.drawn if result.check else None)
     for pour in result.portions:
         why = [f"{held.premix}: {split_words.reason(held)}" for held in _against(pour, result)]
         if why:

@@ -13,6 +13,7 @@ from blendwise.show.blocks import Block, Line, Rows, Title
 from blendwise.show.check import levers
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.blocks import own_dose
+from blendwise.show.check.drawing import drawing_blocks
 from blendwise.show.check.questions import open_line, what_is_it
 from blendwise.show.check.says import says
 from blendwise.show.numbers import counted, grams
@@ -35,6 +36,7 @@ def brief_blocks(result: CheckResult, wrote: str | None = None) -> list[Block]:
         *aside_blocks(result.aside),
         *finding_lines(result),
         *_grams(result.grams, result.units),
+        *drawing_blocks(result.drawn),
         *_label(result),
         *unknown_lines(result),
         *([Line("", words.WROTE.format(file=wrote))] if wrote else []),
