@@ -76,4 +76,7 @@ def _adopting(result: ReviewResult) -> Iterator[Line]:
 def _aside(result: ReviewResult) -> Iterator[Line]:
     if result.set_aside:
         first = result.set_aside[0]
-        yield Line("Set aside", f"{counted(len(result.set_aside), 'note')}; {first.message} ({first.file})")
+        yield Line(
+            "Set aside",
+            f"{counted(len(result.set_aside), 'note')}; {first.message.rstrip('.')} ({first.file})",
+        )

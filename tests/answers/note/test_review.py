@@ -60,7 +60,7 @@ def test_every_question_has_words_and_a_document(blendwise: Blendwise, options: 
 
 def test_expected_stands_beside_seen(blendwise: Blendwise) -> None:
     """Portion by portion in words: what was seen, when, what was expected, and how they differ."""
-    ran = blendwise("review", "greenhouse-morning", "--book", "demo_catalog")
+    ran = blendwise("review", "greenhouse-morning", "--more", "--book", "demo_catalog")
     assert "soil (deep): brown by week 6, expected tan: darker." in ran.flat
     assert "soil (deep): thick at 11 min at the pot, expected fluid for" in ran.flat
     assert "milk (deep): ivory by week 6, as expected." in ran.flat
@@ -189,7 +189,8 @@ def test_a_damaged_note_is_named_in_the_review(blendwise: Blendwise, demo: Path)
     (demo / "notes" / "2026-11-20-x.yaml").write_text("note: [", "utf-8")
     ran = blendwise("review", "--book", str(demo))
     assert 0 == ran.code
-    assert "Set aside: 2026-11-20-x.yaml" in ran.flat
+    assert "Set aside: one note;" in ran.flat
+    assert "(2026-11-20-x.yaml)" in ran.flat
     assert "Twelve batches, 41 looks" in ran.flat
 
 

@@ -79,7 +79,7 @@ def test_a_slip_in_a_search_is_read_and_said(run: Run) -> None:
 
 def test_one_oil_whole_names_evidence_plans_and_looks(run: Run) -> None:
     """Each statement has whose word it is and its line; plans and looks that held the oil are listed."""
-    out = " ".join(run("scents", "show", "tonka-milk", "--book", DEMO).out.split())
+    out = " ".join(run("scents", "show", "tonka-milk", "--more", "--book", DEMO).out.split())
     assert "browns to: brown at 4 % of oils, on 2026-04-25; told by your own batch, scents.yaml:" in out
     assert "greenhouse-morning (plans/greenhouse-morning.yaml)" in out
     assert "2026-04-25-greenhouse-morning-deep-week-6, week 6: soil: colour brown" in out
