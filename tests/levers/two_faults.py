@@ -224,4 +224,5 @@ def _scents(document: Any) -> set[str]:
 
 def _broken(document: Any) -> str:
     heavy = [f for f in document["findings"] if f["level"] in ("stop", "conflict") and not f["open"]]
-    return ", ".join(dict.fromkeys(f"{f['rule']} ({f['status']})" for f in heavy if f["status"] != "accepted"))
+    standing = [f for f in heavy if f["status"] != "accepted"]
+    return ", ".join(dict.fromkeys(f"{f['rule']} ({f['status']})" for f in standing))

@@ -91,13 +91,16 @@ TRIED: Final[Mapping[str, tuple[str, ...]]] = {
     **dict.fromkeys(("room under the embeds", "heats and melts embeds", "lowest flash point"), HEAT),
     "batter temperature": ("temperature",),
     **dict.fromkeys(("portion superfat", "superfat", "superfat difference", "held back"), LYE),
-    "portion superfat if the unknown is lye": ("less additive",),
+    "portion superfat if the unknown is lye": (),
     "lye concentration": ("water",),
     "embed scents for skin": ("embed unscented",),
     "embed scents certified": ("embed unscented",),
     "embed scents banned": ("embed unscented",),
 }
 """Measure → the ways that are tried for it; for any other, ``USUALLY`` by what the rule looks at."""
+
+IN_GRAMS: Final = frozenset({"move", "less here", "less additive"})
+"""Ways whose sentence tells grams: none is told past a lye stop."""
 
 USUALLY: Final[Mapping[str, tuple[str, ...]]] = {
     "dose": DOSES,

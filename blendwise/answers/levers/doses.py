@@ -134,6 +134,8 @@ def less_here(case: Case) -> Iterator[Way]:
     What is not open to spread by itself goes to the oil's other portions by their size.
     """
     s = case.s
+    if not case.alone:
+        return
     whole = case.first.looks_at == "portion"
     choices = [list(cells) for _, cells in groups_of(case)] if not whole or len(case.scents) > 1 else []
     if whole:
@@ -145,12 +147,18 @@ def _less_way(s: Situation, cells: Cells) -> Way:
     return dose_way(
         "less here",
         s,
-        range(1, CUTS),
+        range(1, _last_cut(s, cells)),
         lambda k: _less(s, cells, k),
         lambda k: _less_told(s, cells, k),
         ordered=True,
         cut=lambda k: _bare(s, cells, 1 - k / CUTS),
     )
+
+
+def _last_cut(s: Situation, cells: Cells) -> int:
+    """The first cut at which nothing is left of one of the doses: to put none there is another way."""
+    least = min(float(s.x[cell]) for cell in cells)
+    return max(1, int(CUTS * (1 - own_step(s) / least))) if least > 0 else 1
 
 
 def _less(s: Situation, cells: Cells, k: int) -> Grams:

@@ -39,13 +39,21 @@ class Mended:
 
 
 @dataclass(frozen=True, slots=True)
+class Step:
+    """A second change that goes with the first: its way and what fills its sentence."""
+
+    way: str
+    details: Details
+
+
+@dataclass(frozen=True, slots=True)
 class Lever:
     """One change that mends a finding and makes nothing worse, as it was judged again.
 
     ``rule`` (and ``version``): the finding it is told for.  ``way``: which change of its kind; ``details``
     fill its sentence, numbers canonical (g, fractions, °C).  ``mends``: all that is gone after it.
-    ``sound``: whether nothing worse than a caution is left.  ``plan``: the whole text with the change, ""
-    where only a paper or a cup can mend.
+    ``sound``: whether nothing worse than a caution is left.  ``together``: a second change where none
+    alone does.  ``plan``: the whole text with the change, "" where only a paper or a cup can mend.
     """
 
     rule: str
@@ -56,6 +64,7 @@ class Lever:
     cost: float
     mends: tuple[Mended, ...] = ()
     sound: bool = False
+    together: tuple[Step, ...] = ()
     plan: str = hidden("")
 
     @told

@@ -21,6 +21,7 @@ from blendwise.answers.levers.costs import (
     COST,
     CUPS,
     GRADE,
+    IN_GRAMS,
     MOST_CUT,
     ONLY_ASKED,
     PAPERS,
@@ -28,7 +29,16 @@ from blendwise.answers.levers.costs import (
     TRIED,
     USUALLY,
 )
-from blendwise.answers.levers.result import Kind, Lever, Mended
+from blendwise.answers.levers.result import Kind, Lever, Mended, Step
+from blendwise.answers.levers.weighing import (
+    CAUTION,
+    Purse,
+    counts,
+    is_news,
+    is_there,
+    severities,
+    worse_than,
+)
 from blendwise.facts.situation.doses import respread
 from blendwise.facts.situation.worked_out import Situation, work_out
 from blendwise.facts.tables import tables, vocabulary
@@ -41,10 +51,6 @@ from blendwise.records.kinds.plan import Plan
 from blendwise.records.place import RecordError
 from blendwise.records.reading.document import Document
 
-Key = tuple[str, tuple[str, ...]]
-Severities = Mapping[Key, int]
-STATUS: Final = ("accepted", "tight", "undecided", "broken")
-CAUTION: Final = LEVELS.index("caution")
 PAPER: Final = "paper"
 CUP: Final = "cup"
 
@@ -77,32 +83,6 @@ WAYS: Final[Mapping[str, tuple[Kind, Callable[[Case], Iterator[Way]]]]] = {
 }
 
 
-@dataclass
-class Purse:
-    """How many plans may still be screened, and how many judged whole."""
-
-    screened: int
-    judged: int
-
-    def pay(self, what: str) -> bool:
-        """Whether there is one left; it is spent."""
-        left = int(getattr(self, what))
-        setattr(self, what, left - 1)
-        return left > 0
-
-    def part(self, most: tuple[int, int]) -> Purse:
-        """A purse of its own, out of this one."""
-        taken = Purse(min(self.screened, most[0]), min(self.judged, most[1]))
-        self.screened -= taken.screened
-        self.judged -= taken.judged
-        return taken
-
-    def back(self, taken: Purse) -> None:
-        """What was not spent comes back."""
-        self.screened += max(taken.screened, 0)
-        self.judged += max(taken.judged, 0)
-
-
 SHORT: Final = (90, 6)
 """Plans screened and judged for the short answer, all its levers together."""
 EACH: Final = (50, 4)
@@ -110,22 +90,29 @@ EACH: Final = (50, 4)
 WHOLE: Final = (240, 12)
 """Plans screened and judged for each rule of the whole answer."""
 SHOWN: Final = 3
+MOST_PAIRS: Final = 2
+MOST_BROKEN: Final = 2
 MOST_TOLD: Final = 5
 """Levers of one rule in the whole answer."""
-ROUNDS: Final = 3
 
 
 @dataclass(order=True)
 class Candidate:
-    """A way with a value, or before its value is known; the cheapest is looked at first."""
+    """A way with a value, or before its value is known; the cheapest is looked at first.
+
+    ``at``: the place of its value among the ordered; ``met``: how many rules it was screened on.
+    """
 
     cost: float
     number: int
     way: Way = field(compare=False)
     value: Any = field(compare=False, default=None)
     at: int = field(compare=False, default=-1)
-    rules: frozenset[str] = field(compare=False, default=frozenset())
-    rounds: int = field(compare=False, default=0)
+    met: int = field(compare=False, default=0)
+
+
+Near = tuple[Candidate, Sequence[Finding]]
+"""What mends the finding, and what it breaks instead."""
 
 
 def levers(s: Situation, rulebook: Rulebook, check: CheckResult, *, every: bool = False) -> tuple[Lever, ...]:
@@ -142,7 +129,16 @@ def levers(s: Situation, rulebook: Rulebook, check: CheckResult, *, every: bool 
             purse = Purse(*WHOLE) if every else whole.part(EACH)
             told += search.of(group, purse, every)
             whole.back(purse)
-    return tuple(told)
+    return tuple(told) if every else _once(told, check)
+
+
+def _once(told: Sequence[Lever], check: CheckResult) -> tuple[Lever, ...]:
+    """Each finding mended once: none that another mends as well, those that mend the most first."""
+    heavy = {(f.rule, f.subject_text) for f in check.findings if f.stands and f.level in ("conflict", "stop")}
+    gone = [{(each.rule, each.subject) for each in lever.mends} & heavy for lever in told]
+    kept = [n for n, mine in enumerate(gone) if not any(mine and mine < other for other in gone)]
+    kept.sort(key=lambda n: (not told[n].sound, -len(gone[n])))
+    return tuple(told[n] for n in kept)
 
 
 def groups(check: CheckResult, every: bool) -> list[tuple[Finding, ...]]:
@@ -171,6 +167,8 @@ class Search:
         self.check = check
         self.rules = [rule for rule in rulebook.rules if rule.level != "hint"]
         self.numbers = count()
+        self.kept: set[str] = set()
+        self.first: tuple[Case, Candidate] | None = None
 
     def of(self, group: Sequence[Finding], purse: Purse, every: bool) -> list[Lever]:
         """Levers for one rule: all subjects at once, else the first of them; then papers and cups."""
@@ -184,65 +182,103 @@ class Search:
 
     def _mending(self, group: Sequence[Finding], purse: Purse, every: bool) -> list[Lever]:
         case = Case(self._situation(self.s.plan, group[0].version or None), tuple(group))
+        self.kept = {case.first.rule}
         heap = list(self._candidates(case))
         heapq.heapify(heap)
         found: list[Lever] = []
+        near: list[Near] = []
         while heap and len(found) < (MOST_TOLD if every else 1):
             candidate = heapq.heappop(heap)
-            if candidate.way.ordered and candidate.at < 0:
-                heap_in(heap, self._least(case, candidate, purse))
+            if candidate.cost >= STANDS_LAST and near:
+                found += self._pairs(case, near, purse) if not found else []
+                near = []
+                heapq.heappush(heap, candidate)
                 continue
-            if not candidate.way.ordered and not self._passes(case, candidate, candidate.value, purse):
+            if not self._screened(case, candidate, heap, purse):
                 continue
             if not purse.pay("judged"):
                 break
-            lever, worse = self._judged(case, candidate)
-            if lever is not None:
-                found.append(lever)
-            elif worse:
-                heap_in(heap, self._further(case, candidate, worse, purse))
-        return found
+            lever, worse, left = self._judged(case, candidate)
+            found += [lever] if lever is not None else []
+            if worse:
+                near += [(candidate, left)] if len(worse) <= MOST_BROKEN else []
+                self.kept |= worse
+                heapq.heappush(heap, candidate)
+        return found or self._pairs(case, near, purse)
+
+    def _pairs(self, case: Case, near: Sequence[Near], purse: Purse) -> list[Lever]:
+        """Two changes together, where one that is not among the last to be thought of broke little."""
+        if self.first is not None:
+            return []
+        tried = (self._with_another(case, candidate, left, purse) for candidate, left in near[:MOST_PAIRS])
+        return next((found for found in tried if found), [])
+
+    def _with_another(
+        self, case: Case, candidate: Candidate, left: Sequence[Finding], purse: Purse
+    ) -> list[Lever]:
+        """Two together: what the first breaks is mended by a second, on the plan that the first gives."""
+        doc = self._edited(candidate.way, candidate.value)
+        assert doc is not None
+        mine = {(each.rule, each.subject) for each in case.found}
+        second = Search(
+            self._situation(plan_of(doc, self.s.book), self.s.variation), self.rulebook, self.check
+        )
+        second.before = {key: bad for key, bad in self.before.items() if key not in mine}
+        second.first = (case, candidate)
+        return second._mending([each for each in left if each.rule == left[0].rule], purse, every=False)
+
+    def _screened(self, case: Case, candidate: Candidate, heap: list[Candidate], purse: Purse) -> bool:
+        """Whether it is to be judged now: it holds on all rules met so far, at the value that it has.
+
+        An ordered way whose value does not hold is taken further, and waits for its turn at that cost.
+        """
+        if candidate.met == len(self.kept):
+            return candidate.way.ordered
+        candidate.met = len(self.kept)
+        if candidate.at < 0 and candidate.way.ordered:
+            further = self._least(case, candidate, purse, {case.first.rule})
+        elif self._passes(case, candidate.way, candidate.value, purse, self.kept):
+            return True
+        else:
+            ordered = candidate.way.ordered
+            further = self._least(case, candidate, purse, self.kept, candidate.at) if ordered else None
+        if further is not None:
+            heapq.heappush(heap, further)
+        return False
 
     def _candidates(self, case: Case) -> Iterator[Candidate]:
         """Every way that the table names for the measure, at the least that it can cost."""
-        names = TRIED.get(case.first.measure) or USUALLY.get(case.first.looks_at, ())
+        names = TRIED.get(case.first.measure, USUALLY.get(case.first.looks_at, ()))
         for name in names:
+            if self.check.lye_stop and name in IN_GRAMS:
+                continue
             for way in WAYS[name][1](case):
-                if way.ordered:
+                if way.ordered and way.values:
                     yield Candidate(COST[name], next(self.numbers), way)
-                else:
+                elif not way.ordered:
                     for value in way.values:
                         yield Candidate(_cost(way, value), next(self.numbers), way, value)
 
-    def _least(self, case: Case, candidate: Candidate, purse: Purse, after: int = -1) -> Candidate | None:
+    def _least(
+        self, case: Case, candidate: Candidate, purse: Purse, rules: set[str], after: int = -1
+    ) -> Candidate | None:
         """The first value after ``after`` that passes, by halving; None where even the furthest does not."""
-        values = candidate.way.values
+        way, values = candidate.way, candidate.way.values
         low, high = after, len(values) - 1
         for probe in (high, (low + high) // 2, (3 * low + high) // 4):
-            if probe > low and self._passes(case, candidate, values[probe], purse):
+            if probe > low and self._passes(case, way, values[probe], purse, rules):
                 high = probe
                 break
         else:
             return None
         while high - low > 1:
             middle = (low + high) // 2
-            if self._passes(case, candidate, values[middle], purse):
+            if self._passes(case, way, values[middle], purse, rules):
                 high = middle
             else:
                 low = middle
-        way = candidate.way
-        cost = _cost(way, values[high])
-        return Candidate(cost, candidate.number, way, values[high], high, candidate.rules, candidate.rounds)
-
-    def _further(
-        self, case: Case, candidate: Candidate, worse: frozenset[str], purse: Purse
-    ) -> Candidate | None:
-        """The same way taken further, so that it breaks nothing else either."""
-        if not candidate.way.ordered or candidate.rounds >= ROUNDS or worse <= candidate.rules:
-            return None
-        way, rules = candidate.way, candidate.rules | worse
-        next_try = Candidate(0.0, candidate.number, way, rules=rules, rounds=candidate.rounds + 1)
-        return self._least(case, next_try, purse, after=candidate.at)
+        value = values[high]
+        return Candidate(_cost(way, value), candidate.number, way, value, high, len(rules))
 
     def _edited(self, way: Way, value: Any) -> Document | None:
         try:
@@ -256,14 +292,13 @@ class Search:
             return s
         return work_out(plan, s.book, s.today, version, s.believing)
 
-    def _passes(self, case: Case, candidate: Candidate, value: Any, purse: Purse) -> bool:
-        """Whether the rule (and what the way broke before) holds for the changed plan."""
-        s = self._changed(case, candidate.way, value) if purse.pay("screened") else None
+    def _passes(self, case: Case, way: Way, value: Any, purse: Purse, rules: set[str]) -> bool:
+        """Whether the findings are mended and these rules say nothing worse of the changed plan."""
+        s = self._changed(case, way, value) if purse.pay("screened") else None
         if s is None:
             return False
-        names = {case.first.rule, *candidate.rules}
-        rules = [rule for rule in self.rules if rule.name in names]
-        found = self._accepted(judge(rules, tables(s)), s)
+        asked = [rule for rule in self.rules if rule.name in rules]
+        found = self._accepted(judge(asked, tables(s)), s)
         return not _left(case, found) and not worse_than(self.before, severities(found))
 
     def _changed(self, case: Case, way: Way, value: Any) -> Situation | None:
@@ -282,8 +317,10 @@ class Search:
     def _accepted(self, found: list[Finding], s: Situation) -> Sequence[Finding]:
         return apply_acceptances(found, s.plan.accept, self.rulebook.by_name, vocabulary()).findings
 
-    def _judged(self, case: Case, candidate: Candidate) -> tuple[Lever | None, frozenset[str]]:
-        """The lever where it stands, else the rules that it makes worse."""
+    def _judged(
+        self, case: Case, candidate: Candidate
+    ) -> tuple[Lever | None, frozenset[str], Sequence[Finding]]:
+        """The lever where it stands, else the rules that it makes worse, with what they find."""
         doc = self._edited(candidate.way, candidate.value)
         assert doc is not None
         try:
@@ -291,45 +328,42 @@ class Search:
             versions = (self.s.variation, *(plan.variations if self.s.variation is None else ()))
             found = {each: self._whole(self._situation(plan, each)) for each in versions}
         except (RecordError, ValueError):
-            return None, frozenset()
+            return None, frozenset(), ()
         together = [each for findings in found.values() for each in findings]
         after = severities(together)
         worse = worse_than(self.before, after)
         if worse or _left(case, found[case.s.variation]):
-            return None, worse
-        return self._lever(case, candidate, after, together, doc.text), frozenset()
+            news = [each for each in together if each.rule in worse and is_news(each, self.before)]
+            return None, worse, news
+        return self._lever(case, candidate, together, doc.text), frozenset(), ()
 
     def _whole(self, s: Situation) -> Sequence[Finding]:
         return self._accepted([*unasked(s, self.rulebook), *judge(self.rules, tables(s))], s)
 
-    def _lever(
-        self, case: Case, candidate: Candidate, after: Severities, found: Sequence[Finding], text: str
-    ) -> Lever:
-        way, first = candidate.way, case.first
+    def _lever(self, case: Case, candidate: Candidate, found: Sequence[Finding], text: str) -> Lever:
+        there = {(each.rule, each.subject) for each in found if is_there(each)}
         mended = [
             Mended(each.rule, each.subject_text)
             for each in self.check.findings
-            if _counts(each) and (each.rule, each.subject) not in after
+            if counts(each) and (each.rule, each.subject) not in there
         ]
         sound = not any(each.level in ("conflict", "stop") and each.stands for each in found)
-        mine = {Mended(each.rule, each.subject_text): None for each in case.found}
+        steps = [(case, candidate)] if self.first is None else [self.first, (case, candidate)]
+        first = steps[0][0]
+        mine = [Mended(each.rule, each.subject_text) for each in first.found]
+        told = [Step(c.way.name, c.way.details(c.value)) for _, c in steps]
         return Lever(
-            first.rule,
-            first.version,
-            WAYS[way.name][0],
-            way.name,
-            way.details(candidate.value),
-            candidate.cost,
+            first.first.rule,
+            first.first.version,
+            WAYS[told[0].way][0],
+            told[0].way,
+            told[0].details,
+            sum(c.cost for _, c in steps),
             tuple(dict.fromkeys((*mine, *mended))),
             sound,
+            tuple(told[1:]),
             text,
         )
-
-
-def heap_in(heap: list[Candidate], candidate: Candidate | None) -> None:
-    """Push what there is."""
-    if candidate is not None:
-        heapq.heappush(heap, candidate)
 
 
 def _cost(way: Way, value: Any) -> float:
@@ -339,31 +373,10 @@ def _cost(way: Way, value: Any) -> float:
     return COST[way.name] + GRADE.get(way.name, 0.0) * weight + last
 
 
-def _counts(finding: Finding) -> bool:
-    return finding.stands and not finding.hidden and LEVELS.index(finding.level) >= CAUTION
-
-
-def severities(findings: Sequence[Finding]) -> dict[Key, int]:
-    """Rule and subject → how bad, by level and then by status; hints and what is hidden left out."""
-    found: dict[Key, int] = {}
-    for each in findings:
-        if _counts(each):
-            key = each.rule, each.subject
-            bad = LEVELS.index(each.level) * len(STATUS) + STATUS.index(each.status)
-            found[key] = max(found.get(key, 0), bad)
-    return found
-
-
-def worse_than(before: Severities, after: Severities) -> frozenset[str]:
-    """The rules that speak of something new, or louder than before."""
-    return frozenset(rule for (rule, subject), bad in after.items() if bad > before.get((rule, subject), -1))
-
-
 def _left(case: Case, found: Sequence[Finding]) -> bool:
     """Whether one of the findings to be mended is still there, or has become a question."""
     mine = {(each.rule, each.subject) for each in case.found}
-    there = (each for each in found if each.status != "accepted" and not each.hidden)
-    return any((each.rule, each.subject) in mine for each in there)
+    return any((each.rule, each.subject) in mine for each in found if is_there(each))
 
 
 def _asked(group: Sequence[Finding]) -> Iterator[Lever]:

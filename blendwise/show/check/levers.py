@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
-from blendwise.answers.levers.result import Lever
+from blendwise.answers.levers.result import Lever, Step
 from blendwise.judge.findings.finding import Finding
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.numbers import amount, grams
 from blendwise.show.text import joined
 
 TAG: Final = "Try"
-SAME: Final = "the change above mends this too"
+SAME: Final = "a change told for another of these mends this too"
 ONLY_ONE: Final = " (mends {subject} alone)"
 SOUND: Final = "; then nothing worse than a caution is left"
 
@@ -69,15 +69,19 @@ UNITS: Final = {
 
 def said(lever: Lever, units: Units = METRIC) -> str:
     """The change as a maker would be told it, and whether the plan is sound after it."""
-    told = {name: _told(name, value, lever, units) for name, value in lever.details.items()}
+    steps = (Step(lever.way, lever.details), *lever.together)
+    return "; and ".join(_said(step, units) for step in steps) + (SOUND if lever.sound else "")
+
+
+def _said(step: Step, units: Units) -> str:
+    told = {name: _told(name, value, step, units) for name, value in step.details.items()}
     told["before"] = told.pop("instead of", "")
-    text = SAYS[_form(lever)].format_map(told)
-    return text + (SOUND if lever.sound else "")
+    return SAYS[_form(step)].format_map(told)
 
 
-def _form(lever: Lever) -> str:
+def _form(step: Step) -> str:
     """Which of a way's sentences: its own, that for none, or that for a share of several doses."""
-    details, way = lever.details, lever.way
+    details, way = step.details, step.way
     if way == "spread" and details["same dose"]:
         return "spread same dose"
     if way == "less here" and "share" in details:
@@ -86,15 +90,15 @@ def _form(lever: Lever) -> str:
     return f"{way} none" if none and f"{way} none" in SAYS else way
 
 
-def _told(name: str, value: str | float, lever: Lever, units: Units) -> str:
+def _told(name: str, value: str | float, step: Step, units: Units) -> str:
     if isinstance(value, str):
         return GEL.get(value, value) if name == "gel" else joined(value.split(", "))
     if name == "instead of":
-        name = next(each for each in UNITS if each in lever.details)
+        name = next(each for each in UNITS if each in step.details)
     if name == "grams":
         return grams(value, units)
     if name == "share":
-        return f"{format_number(100 * value, 2 if lever.way != 'less of one' else 3)} %"
+        return f"{format_number(100 * value, 2 if step.way != 'less of one' else 3)} %"
     return amount(value, UNITS[name], units)
 
 
