@@ -87,8 +87,8 @@ def fits_a_premix(s: Situation) -> Column:
     parts = each / np.where(total > 0, total, 1.0)
     alike = np.isclose(parts[:, None, :], parts[None, :, :], rtol=1e-3, atol=1e-9).all(axis=2)
     count = range(len(each))
-    apart = np.array([[not s.weighed_together(i, j) for j in count] for i in count]).reshape(alike.shape)
-    others = alike & apart & (total > 0) & (total > 0).T
+    apart = np.array([[not s.weighed_together(i, j) for j in count] for i in count], dtype=bool)
+    others = alike & apart.reshape(alike.shape) & (total > 0) & (total > 0).T
     return flags(np.repeat(others.any(axis=1), s.shape[1]))
 
 
