@@ -360,9 +360,10 @@ class Book(NotesDoor, ScentsDoor):
         return str(path)
 
     def write_split(self, result: AssignResult, path: Path, remedy: int = 1) -> str:
-        """Write the plan with the split that was found (or with a remedy) to a new file; its sentence."""
+        """Write the plan with the split that was found (or with a remedy) to a new file, under its name."""
         from blendwise.answers.assign.compute import written_plan
+        from blendwise.answers.plan_text.edits import named
         from blendwise.records.writing.write import write_new
 
-        write_new(path, written_plan(result, remedy))
+        write_new(path, named(written_plan(result, remedy), path).text)
         return str(path)

@@ -154,7 +154,7 @@ class NotesDoor(Protocol):
 
         on = AsOf((on or AsOf()).today)
         believed = believing(self.files, on)
-        asked = Asked(variation, bars, oils, mould, believed)
+        asked = Asked(variation, bars, oils, mould, believed, write.stem if write is not None else "")
         result = again(read(self.files, on.today), self.rulebook, plan, asked)
         if write is None:
             return result

@@ -12,7 +12,9 @@ from typing import Final
 
 from blendwise.answers.again.result import AgainResult
 from blendwise.answers.check.compute import check_situation
-from blendwise.answers.plan_text.edits import with_split
+from blendwise.answers.check.result import CheckResult
+from blendwise.answers.check.versions import with_versions
+from blendwise.answers.plan_text.edits import mass, named, with_lines, with_split
 from blendwise.answers.plan_text.scaling import scaled_plan
 from blendwise.answers.refusals import NotAskable
 from blendwise.answers.review.advice import the_one_change
@@ -24,12 +26,13 @@ from blendwise.beliefs.believe import AS_WRITTEN, Believing
 from blendwise.beliefs.expected import Compared, compared
 from blendwise.facts.situation.worked_out import Situation, work_out
 from blendwise.judge.rulebook.layers import Rulebook
+from blendwise.quantity import Units
 from blendwise.records.book import plan_of
 from blendwise.records.nearest import hint
 from blendwise.records.notes.batches import Batch
 from blendwise.records.notes.notebook import Poured
 from blendwise.records.reading.document import Document, text_document
-from blendwise.records.writing.edit import remove_field, set_value
+from blendwise.records.writing.edit import remove_field
 
 MOST_NUMBERS: Final = 200
 
@@ -71,14 +74,35 @@ def _version(reading: Reading, batch: Batch, asked: str | None) -> str | None:
     return next((each for each in versions if each == won), versions[0])
 
 
-def new_plan(reading: Reading, before: Before) -> tuple[str, Document]:
-    """The name and the text of the new plan, in the amount that was poured."""
-    name = _free_name(reading, before.batch.plan)
-    file = reading.book.folder / "plans" / f"{name}.yaml"
-    doc = set_value(text_document(before.text, file), ("plan",), name)
-    if before.variation is not None and "variations" in doc.root.plain:
-        doc = remove_field(doc, ("variations",))
-    return name, with_split(doc, _grams(before.poured))
+def new_plan(reading: Reading, before: Before, called: str) -> tuple[str, Document]:
+    """The name and the text of the new plan, in the amount that was poured; RecordError for no name."""
+    name = called or _free_name(reading, before.batch.plan)
+    doc = named(before.text, reading.book.folder / "plans" / f"{name}.yaml")
+    return name, with_split(_of_version(doc, before), _grams(before.poured), reading.book.usual.units)
+
+
+def _of_version(doc: Document, before: Before) -> Document:
+    """The plan without its versions where one of them was poured."""
+    if before.variation is None or "variations" not in doc.root.plain:
+        return doc
+    return remove_field(doc, ("variations",))
+
+
+def left_open(reading: Reading, before: Before, name: str) -> Document:
+    """The new plan with its split open: a whole one is left out, single doses are wishes and stay."""
+    doc = named(before.text, reading.book.folder / "plans" / f"{name}.yaml")
+    plain = doc.root.plain
+    version = plain.get("variations", {}).get(before.variation, {}) if before.variation else {}
+    wishes = {each: dict(doses) for each, doses in plain.get("doses", {}).items()}
+    for portion, doses in version.get("doses", {}).items():
+        wishes[portion] = {**wishes.get(portion, {}), **doses}
+    portions = [str(portion["name"]) for portion in plain["portions"]]
+    blend = plain.get("scents", {}).get("blend", {})
+    whole = all(scent in wishes.get(portion, {}) for portion in portions for scent in blend)
+    doc = _of_version(doc, before)
+    if "doses" in plain and (whole or version):
+        doc = remove_field(doc, ("doses",))
+    return doc if whole or not version or not wishes else with_lines(doc, "doses", wishes)
 
 
 def _grams(poured: Poured) -> dict[str, dict[str, float]]:
@@ -106,13 +130,14 @@ def what_was_learned(reading: Reading, before: Before) -> tuple[tuple[Compared, 
 def again(reading: Reading, rulebook: Rulebook, plan: str, asked: Asked) -> AgainResult:
     """The next plan, judged; RecordError where what was poured no longer fits the book."""
     before = poured_before(reading, plan, asked.variation)
-    name, doc = new_plan(reading, before)
-    if asked.bars is not None or asked.oils or asked.mould:
-        doc = scaled_plan(_situation(reading, doc, asked), asked.bars, asked.oils, asked.mould)
+    name, doc = new_plan(reading, before, asked.name)
     otherwise, change = what_was_learned(reading, before)
-    learned = tuple(remarks(before, otherwise, change))
+    doc, check = _judged(reading, rulebook, doc, asked)
+    anew = change is not None or not (check.sound or check.harm)
+    if anew:
+        doc, check = _judged(reading, rulebook, left_open(reading, before, name), asked)
+    learned = tuple(remarks(before, otherwise, change, anew, reading.book.usual.units))
     doc = with_remarks(doc, learned)
-    check = check_situation(_situation(reading, doc, asked), rulebook)
     return AgainResult(
         plan=name,
         batch=before.batch.key,
@@ -122,7 +147,18 @@ def again(reading: Reading, rulebook: Rulebook, plan: str, asked: Asked) -> Agai
         check=check,
         otherwise=otherwise,
         change=change,
+        anew=anew,
     )
+
+
+def _judged(
+    reading: Reading, rulebook: Rulebook, doc: Document, asked: Asked
+) -> tuple[Document, CheckResult]:
+    """The plan in the amount that was asked, and what the rulebook says of it."""
+    if asked.bars is not None or asked.oils or asked.mould:
+        doc = scaled_plan(_situation(reading, doc, asked), asked.bars, asked.oils, asked.mould)
+    situation = _situation(reading, doc, asked)
+    return doc, with_versions(check_situation(situation, rulebook), situation, rulebook)
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +170,7 @@ class Asked:
     oils: str = ""
     mould: str = ""
     believing: Believing = AS_WRITTEN
+    name: str = ""
 
 
 def _situation(reading: Reading, doc: Document, asked: Asked) -> Situation:
@@ -147,11 +184,17 @@ def with_remarks(doc: Document, lines: tuple[str, ...]) -> Document:
     return text_document(above + doc.text, doc.file)
 
 
-def remarks(before: Before, otherwise: tuple[Compared, ...], change: Advice | None) -> Iterator[str]:
+def remarks(
+    before: Before, otherwise: tuple[Compared, ...], change: Advice | None, anew: bool, units: Units
+) -> Iterator[str]:
     """The lines above the plan: where it comes from, what came out otherwise, what to change first."""
     version = f", version {before.variation}" if before.variation else ""
     batch = before.batch
-    yield f"From batch {batch.key}, poured {batch.poured}{version}; the doses are those weighed then."
+    doses = "the doses are left open, to be divided anew" if anew else "the doses are those weighed then"
+    yield f"From batch {batch.key}, poured {batch.poured}{version}; {doses}."
+    for portion, held in before.poured.doses.items() if anew else ():
+        told = ", ".join(f"{oil} {mass(grams, units)}" for oil, grams in held.items() if grams > 0)
+        yield f"Weighed then in {portion}: {told or 'nothing'}."
     for row in otherwise:
         expected = f", expected {row.expected}" if row.expected else ""
         yield f"Seen in {row.portion}, {row.look}: {row.what} {row.seen}{expected}."

@@ -18,8 +18,9 @@ OTHERWISE: Final = ("portion", "what", "expected", "seen")
 class AgainResult(Answer):
     """A new plan, what it comes from, what to mind, and what the rulebook says of it now.
 
-    ``written``: the file that it was written to.  ``otherwise`` and ``change`` are published as the lines
-    of ``learned``, which stand above the plan.  Past a lye stop ``text`` is empty: its lye would be weighed.
+    ``anew``: whether its split is left open, to be divided anew.  ``written``: the file it was written to.
+    ``otherwise`` and ``change`` are published as the lines of ``learned``, which stand above the plan.  Past
+    a lye stop ``text`` is empty: its lye would be weighed.
     """
 
     SCHEMA = "blendwise/again/2"
@@ -33,6 +34,7 @@ class AgainResult(Answer):
     written: str | None = None
     otherwise: tuple[Compared, ...] = hidden(())
     change: Advice | None = hidden(None)
+    anew: bool = False
 
     def frame_rows(self) -> Iterator[dict[str, object]]:
         """What came out otherwise than expected, a row each."""

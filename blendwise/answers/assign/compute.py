@@ -25,6 +25,7 @@ from blendwise.answers.assign.result import (
 from blendwise.answers.check.compute import assumptions, at_book, check_situation, relative
 from blendwise.answers.check.drawn import drawn
 from blendwise.answers.check.result import CheckResult
+from blendwise.answers.check.versions import with_versions
 from blendwise.answers.plan_text import edits as changes
 from blendwise.assignment.explain.prices import Price, prices
 from blendwise.assignment.problem.of_plan import compile_problem
@@ -41,8 +42,10 @@ from blendwise.facts.tables import tables
 from blendwise.judge.findings.findings import judge
 from blendwise.judge.rulebook.compile import Rule
 from blendwise.judge.rulebook.layers import Rulebook
+from blendwise.records.book import plan_of
 from blendwise.records.place import Fault, RecordError, Spot
 from blendwise.records.place import Place as Place_
+from blendwise.records.reading.document import text_document
 
 FINER = 10.0  # a scale of tenths in place of grams, of hundredths in place of tenths
 PRICE_SECONDS = 2.0  # for telling what tight rules cost
@@ -99,9 +102,8 @@ def _told(s: Situation, rulebook: Rulebook, problem: Problem, result: Result) ->
     """The split that was found, judged again, with what goes with it."""
     best = result.best
     settled = None if best is None else poured(s, problem, best)
-    check = None
-    if settled is not None:
-        check = replace(check_situation(settled, rulebook), drawn=drawn(settled))
+    text = "" if best is None else plan_with_split(s, problem, best)
+    check = None if settled is None else _judged(settled, text, rulebook)
     if check is not None and check.lye_stop:
         return _lye_first(s, check)
     return replace(
@@ -112,10 +114,19 @@ def _told(s: Situation, rulebook: Rulebook, problem: Problem, result: Result) ->
         runner_up_costs=_costs(result),
         waits_on=waits_on(check),
         check=check,
-        plan_text="" if best is None else plan_with_split(s, problem, best),
+        plan_text=text,
         cost=None if settled is None else cost_of(settled),
         pot=None if settled is None or best is None else pot_scented(settled, len(best.premixes)),
     )
+
+
+def _judged(settled: Situation, text: str, rulebook: Rulebook) -> CheckResult:
+    """What `check` will say of the written plan, its versions included, whose doses stand on these."""
+    check = replace(check_situation(settled, rulebook), drawn=drawn(settled))
+    if not text or not settled.plan.variations or settled.plan.doc is None:
+        return check
+    plan = plan_of(text_document(text, settled.plan.doc.file), settled.book)
+    return with_versions(check, replace(settled, plan=plan), rulebook)
 
 
 def _blank(s: Situation, status: AssignStatus) -> AssignResult:
@@ -181,9 +192,9 @@ def goals(words: Sequence[str]) -> tuple[Goal, ...]:
 def written_plan(result: AssignResult, remedy: int = 1) -> str:
     """The text of the plan with its split, or with a remedy and the split that it gives.
 
-    RecordError where there is neither.
+    RecordError where there is neither; the harm of a version alone is told and does not stop the plan's own.
     """
-    if result.check is not None and result.check.harm:
+    if result.check is not None and any(not each.version for each in result.check.stops("harm")):
         raise _not_written(result)
     if result.plan_text:
         return result.plan_text
@@ -215,7 +226,7 @@ def plan_with_split(s: Situation, problem: Problem, answer: Answer) -> str:
     grams = {p: {n: float(answer.grams[i, k]) for n, i in index.items()} for k, p in enumerate(s.portions)}
     mixes = [[problem.scents[i] for i in mix.scents] for mix in answer.premixes if len(mix.scents) > 1]
     try:
-        return changes.mixed_together(changes.with_split(s.plan.doc, grams), mixes).text
+        return changes.mixed_together(changes.with_split(s.plan.doc, grams, s.book.usual.units), mixes).text
     except RecordError:
         return ""
 
@@ -245,7 +256,7 @@ def _unscented(s: Situation, rulebook: Rulebook) -> AssignResult:
         _blank(s, "proven"),
         portions=tuple(Pour(name, {}, {}, 0.0) for name in s.portions),
         assumptions=(Assumed("nothing to place"), *assumptions(s)),
-        check=check_situation(s, rulebook),
+        check=with_versions(check_situation(s, rulebook), s, rulebook),
     )
 
 

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from pathlib import Path
 
-from blendwise.quantity import format_number
+from blendwise.quantity import Dimension, Units, format_number, in_units
+from blendwise.records.place import read_fault
 from blendwise.records.reading.document import Document, text_document
+from blendwise.records.reading.fields import FieldError, parse_name
 from blendwise.records.writing.edit import Plain, add_field, flow, remove_field, set_value
 
 DocPath = tuple[str | int, ...]
@@ -88,23 +91,34 @@ def with_parts(doc: Document, parts: Mapping[str, float]) -> Document:
     return doc
 
 
-def with_split(doc: Document, grams: Mapping[str, Mapping[str, float]]) -> Document:
-    """The split as doses in grams: portion → scent → grams (0 stands as ``none``)."""
+def with_split(doc: Document, grams: Mapping[str, Mapping[str, float]], units: Units) -> Document:
+    """The split as doses in the book's unit of mass: portion → scent → grams (0 stands as ``none``)."""
     if not _there(doc, ("doses",)):
-        return _with_lines(
-            doc, "doses", {p: {s: _mass(g) for s, g in row.items()} for p, row in grams.items()}
+        return with_lines(
+            doc, "doses", {p: {s: mass(g, units) for s, g in row.items()} for p, row in grams.items()}
         )
     for portion, doses in grams.items():
-        for scent, mass in doses.items():
-            doc = set_or_add(doc, ("doses", portion, scent), _mass(mass))
+        for scent, grams_ in doses.items():
+            doc = set_or_add(doc, ("doses", portion, scent), mass(grams_, units))
     return doc
 
 
-def _mass(grams: float) -> str:
-    return f"{format_number(grams, 6)} g" if grams > 0 else NO_DOSE
+def mass(grams: float, units: Units) -> str:
+    """A dose as it is written: six digits, so that whole steps of the scale come out as such."""
+    number, unit = in_units(grams, Dimension.MASS, units)
+    return f"{format_number(number, 6)} {unit}" if grams > 0 else NO_DOSE
 
 
-def _with_lines(doc: Document, key: str, rows: Mapping[str, Plain]) -> Document:
+def named(text: str, file: Path) -> Document:
+    """The text of a plan under the name that its file has; RecordError where that can be no name."""
+    try:
+        name = parse_name(file.stem)
+    except FieldError as error:
+        raise read_fault(file, f"A plan cannot be called so: {error.message}", error.remedy) from None
+    return set_value(text_document(text, file), ("plan",), name)
+
+
+def with_lines(doc: Document, key: str, rows: Mapping[str, Plain]) -> Document:
     """A new field at the end of the file, a line an entry, so that it can be read and changed by hand."""
     newline = "\r\n" if "\r\n" in doc.text else "\n"
     lines = [f"{key}:", *(f"  {flow(name)}: {flow(row)}" for name, row in rows.items())]

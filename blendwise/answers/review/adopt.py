@@ -6,6 +6,7 @@ The file's fingerprint is compared once more before it is replaced (``records.ed
 from __future__ import annotations
 
 import difflib
+import shlex
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
@@ -36,7 +37,7 @@ def adopt(reading: Reading, name: str, dry_run: bool = False) -> AdoptResult:
     if not changes:
         raise NotAskable(
             f'Your looks say nothing of "{name}" that its entry does not say.',
-            f"See what they do say: blendwise review --scent {name}",
+            f"See what they do say: blendwise review --scent {shlex.quote(name)}",
         )
     before = reading.book.docs[CATALOGUE]
     after = edited(before, changes, reading.today)

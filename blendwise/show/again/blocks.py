@@ -6,10 +6,13 @@ from blendwise.answers.again.result import AgainResult
 from blendwise.show import words
 from blendwise.show.blocks import Block, Note, Raw, Rows, Section, Title
 from blendwise.show.check.blocks import advice_blocks
+from blendwise.show.commands import command
 from blendwise.show.poured import POURED, POURED_ALREADY
 from blendwise.show.review import words as review_words
 
 NOT_WRITTEN = "Nothing was written; add --write NEW.yaml."
+ANEW = "Its doses are left open, for something is to be changed; what was weighed stands above it."
+DIVIDE = "To divide the oils anew:"
 LYE_FIRST = "The lye comes first: no plan is given until it is mended."
 
 
@@ -24,6 +27,9 @@ def again_blocks(result: AgainResult) -> list[Block]:
         blocks += [Section("What came out otherwise"), Rows((), (), lines)]
     if result.change is not None:
         blocks += [Section("Change one thing"), Rows((), (), (review_words.change(result.change),))]
+    if result.anew and not withheld:
+        blocks += [Note(ANEW)]
+        blocks += [Note(DIVIDE), Raw((command("assign", result.written),))] if result.written else []
     if withheld:
         blocks += [Section(POURED_ALREADY), Rows((), (), POURED)]
     elif not result.written:

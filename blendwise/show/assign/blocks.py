@@ -9,8 +9,9 @@ from blendwise.quantity import Units
 from blendwise.show import words
 from blendwise.show.assign import words as split_words
 from blendwise.show.assumed import all_said
-from blendwise.show.blocks import Block, Note, Rows, Section, Title
+from blendwise.show.blocks import Block, Note, Raw, Rows, Section, Title
 from blendwise.show.check.blocks import advice_blocks, assumed_blocks, own_dose
+from blendwise.show.commands import command
 from blendwise.show.numbers import grams
 
 
@@ -23,7 +24,7 @@ def assign_blocks(result: AssignResult, wrote: str | None = None) -> list[Block]
         *_in_the_way(result),
         *assumed_blocks([split_words.scale(result), *all_said(result.assumptions, result.units)]),
         *_advice(result),
-        *([Note(words.WROTE.format(file=wrote))] if wrote else []),
+        *([Note(words.WROTE.format(file=wrote)), Raw((command("check", wrote),))] if wrote else []),
         Note(words.CAUTIONS),
     ]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from blendwise.answers.draft.result import DraftResult
 from blendwise.show.blocks import Block, Note, Raw, Section, Title
 from blendwise.show.check.blocks import check_blocks
+from blendwise.show.commands import command
 from blendwise.show.draft import words as say
 
 
@@ -12,7 +13,9 @@ def draft_blocks(result: DraftResult) -> list[Block]:
     """The whole answer; the plan's text is shown where it was not written."""
     file = result.written
     text: list[Block] = [] if file else [Section(say.TEXT), Raw(tuple(result.text.splitlines()))]
-    after = [Note(say.ASSIGN.format(file=file)), Note(say.LOOK.format(file=file))] if file else []
+    after: list[Block] = []
+    for told, verb in ((say.ASSIGN, "assign"), (say.LOOK, "check")) if file else ():
+        after += [Note(told), Raw((command(verb, file),))]
     return [
         Title(result.plan, say.written(file)),
         *text,

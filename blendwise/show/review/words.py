@@ -12,6 +12,7 @@ from blendwise.beliefs.changes import Change, word_of
 from blendwise.beliefs.expected import Compared
 from blendwise.quantity import format_number
 from blendwise.records.kinds.scales import Scales
+from blendwise.show.commands import command
 from blendwise.show.numbers import counted
 from blendwise.show.text import joined
 
@@ -130,7 +131,7 @@ def count(change: Change) -> str:
 
 def how_to_adopt(change: Change) -> str:
     """The command that writes it."""
-    return f"blendwise review --adopt {change.oil}"
+    return command("review", "--adopt", change.oil)
 
 
 def belief(change: Change, scales: Scales, numbers: bool) -> str:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import shlex
+
 from blendwise.answers.start.questions import QUESTIONS, Question
 from blendwise.answers.start.result import FIRST_PLAN, StartResult
 from blendwise.show import words
 from blendwise.show.blocks import Block, Note, Rows, Section, Title
+from blendwise.show.commands import command
 from blendwise.show.numbers import counted
 from blendwise.show.text import joined, sentence
 
@@ -50,20 +53,21 @@ def _taken(result: StartResult) -> list[Block]:
 
 
 def _next(result: StartResult) -> list[str]:
-    folder = result.folder
+    folder = shlex.quote(result.folder)
     described = (
         f"{counted(result.oils_on_the_shelf, 'oil')} on the shelf"
         if result.oils_on_the_shelf
         else "the shelf is empty"
     )
+    check = command("check", f"{result.folder}/{FIRST_PLAN}")
     pair = "blendwise pair ONE OTHER"
     return [
-        f"describe your oils in {folder}/scents.yaml ({described}), or have a spreadsheet read: "
+        f"describe your oils in {result.folder}/scents.yaml ({described}), or have a spreadsheet read: "
         f"`blendwise scents import FILE --book {folder}`",
         f"ask whether two get on: `{pair} --book {folder}`",
-        f"change the first plan and ask again: `blendwise check {folder}/{FIRST_PLAN}`",
-        f"write your certificates' saponification values into {folder}/oils.yaml: a stop for the lye goes "
-        "by them",
+        f"change the first plan and ask again: `{check}`",
+        f"write your certificates' saponification values into {result.folder}/oils.yaml: a stop for the "
+        "lye goes by them",
     ]
 
 
