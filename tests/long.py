@@ -57,7 +57,6 @@ def pairs() -> bool:
 
 
 @proof
-<<<<<<< HEAD
 def danger() -> bool:
     """5,000 pairs of a dangerous plan and a change: no verdict is better for it; scaled and again as well."""
     from tests.danger import law, law_anew
@@ -71,7 +70,9 @@ def scaling() -> bool:
     from tests.strangers.scaling import proof as scaled
 
     return scaled(range(100))
-=======
+
+
+@proof
 def chain() -> bool:
     """300 plans of generated books, from a split to the next batch's: each output the next one's input."""
     from tests.strangers.books import a_book
@@ -86,7 +87,6 @@ def chain() -> bool:
                 print(f"book {seed}, {book.plans[0].name}: {each}", flush=True)
     print(f"300 chains; {told} faults")
     return told == 0
->>>>>>> 9436915 (chain: a written plan has its file's name, the book's unit and the verdict of check, versions included; again leaves open what is to be divided anew; commands are printed to be pasted)
 
 
 @proof

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import unicodedata
 from collections.abc import Sequence
 
@@ -36,3 +37,14 @@ def sentence(text: str) -> str:
     """The text closed with a full stop, unless it closes itself."""
     text = text.strip()
     return text if not text or text[-1] in ".!?" else text + "."
+
+
+def command(*words: str) -> str:
+    """``blendwise`` and its words; names with spaces or signs in quotes, other letters as they are."""
+    return " ".join(["blendwise", *(_for_a_shell(word) for word in words)])
+
+
+def _for_a_shell(word: str) -> str:
+    """As ``shlex.quote``, but letters of any script stand bare."""
+    plain = all(sign.isalnum() or sign in "-_./:@%+=," for sign in word)
+    return word if word and plain else shlex.quote(word)

@@ -6,9 +6,9 @@ from blendwise.answers.again.result import AgainResult
 from blendwise.show import words
 from blendwise.show.blocks import Block, Note, Raw, Rows, Section, Title
 from blendwise.show.check.blocks import advice_blocks
-from blendwise.show.commands import command
 from blendwise.show.poured import POURED, POURED_ALREADY
 from blendwise.show.review import words as review_words
+from blendwise.show.text import command
 
 NOT_WRITTEN = "Nothing was written; add --write NEW.yaml."
 ANEW = "Its doses are left open, for something is to be changed; what was weighed stands above it."

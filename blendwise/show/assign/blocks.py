@@ -11,8 +11,8 @@ from blendwise.show.assign import words as split_words
 from blendwise.show.assumed import all_said
 from blendwise.show.blocks import Block, Note, Raw, Rows, Section, Title
 from blendwise.show.check.blocks import advice_blocks, assumed_blocks, own_dose
-from blendwise.show.commands import command
 from blendwise.show.numbers import grams
+from blendwise.show.text import command
 
 
 def assign_blocks(result: AssignResult, wrote: str | None = None) -> list[Block]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from blendwise.answers.draft.result import DraftResult
 from blendwise.show.blocks import Block, Note, Raw, Section, Title
 from blendwise.show.check.blocks import check_blocks
-from blendwise.show.commands import command
 from blendwise.show.draft import words as say
+from blendwise.show.text import command
 
 
 def draft_blocks(result: DraftResult) -> list[Block]:

@@ -12,9 +12,8 @@ from blendwise.beliefs.changes import Change, word_of
 from blendwise.beliefs.expected import Compared
 from blendwise.quantity import format_number
 from blendwise.records.kinds.scales import Scales
-from blendwise.show.commands import command
 from blendwise.show.numbers import counted
-from blendwise.show.text import joined
+from blendwise.show.text import command, joined
 
 TRAIT: Final = {"acceleration": "acceleration", "browning": "browns to", "after six weeks": "after six weeks"}
 WHAT: Final = {"minutes fluid": "fluid", "after six weeks": "strength at six weeks", "ricing": "ricing"}

@@ -8,9 +8,8 @@ from blendwise.answers.start.questions import QUESTIONS, Question
 from blendwise.answers.start.result import FIRST_PLAN, StartResult
 from blendwise.show import words
 from blendwise.show.blocks import Block, Note, Rows, Section, Title
-from blendwise.show.commands import command
 from blendwise.show.numbers import counted
-from blendwise.show.text import joined, sentence
+from blendwise.show.text import command, joined, sentence
 
 HOW = "A new book, by a few questions. Enter takes what stands in brackets."
 MADE, TAKEN, NEXT = "What was made", "Taken for granted", "What to do next"
