@@ -352,11 +352,13 @@ class Book(NotesDoor, ScentsDoor):
         return linted_rules(self.files)
 
     def write_lever(self, result: CheckResult, path: Path, number: int = 1) -> str:
-        """Write the plan with one of a check's levers to a new file; RecordError where it has none such."""
+        """Write the plan with one of a check's levers to a new file, under its name; RecordError where it has
+        none such."""
         from blendwise.answers.levers.writing import with_lever
+        from blendwise.answers.plan_text.edits import named
         from blendwise.records.writing.write import write_new
 
-        write_new(path, with_lever(result, number))
+        write_new(path, named(with_lever(result, number), path).text)
         return str(path)
 
     def write_split(self, result: AssignResult, path: Path, remedy: int = 1) -> str:

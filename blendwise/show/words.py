@@ -17,7 +17,7 @@ from blendwise.show.text import joined, quoted, sentence
 
 TAGS = {"stop": "stop", "conflict": "conflict", "caution": "caution", "hint": "hint"}
 UNKNOWN_TAG, ACCEPTED_TAG, TIGHT_TAG = "open", "accepted", "tight"
-WROTE = "Written as a new plan: {file}. Check it before you pour: blendwise check {file}"
+WROTE = "Written as a new plan: {file}. Check it before you pour:"
 WHY, TRY, SOURCE, WAITING, BECAUSE, ALSO = "Why", "Try", "Source", "Waiting", "Because", "Also"
 SETTLES = "To settle it"
 GRAMS, ASSUMED, WORKING = "What goes where", "Assumed", "Every fact, with unit and source"

@@ -8,13 +8,13 @@ from typing import Final
 from blendwise.answers.assign.result import AssignResult, Pour, Tight
 from blendwise.quantity import Units, format_number
 from blendwise.show.assign import words as split_words
-from blendwise.show.blocks import Block, Line, Raw, Rows, Title
+from blendwise.show.blocks import Block, Line, Rows, Title
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.blocks import own_dose
-from blendwise.show.check.brief import MORE, SAFETY, brief_verdict, finding_lines, unknown_lines
+from blendwise.show.check.brief import MORE, SAFETY, brief_verdict, finding_lines, unknown_lines, wrote_lines
 from blendwise.show.check.drawing import drawing_blocks
 from blendwise.show.numbers import counted, grams
-from blendwise.show.text import command, joined, sentence
+from blendwise.show.text import joined, sentence
 
 WAYS: Final = 3
 """Ways out that are told where nothing fits."""
@@ -30,11 +30,7 @@ def assign_brief(result: AssignResult, wrote: str | None = None) -> list[Block]:
         *_split(result),
         *_in_the_way(result),
         *(unknown_lines(check) if check else ()),
-        *(
-            [Line("", split_words.WROTE.format(file=wrote).rstrip(":")), Raw((command("check", wrote),))]
-            if wrote
-            else []
-        ),
+        *wrote_lines(wrote),
         Line("", SAFETY),
     ]
 

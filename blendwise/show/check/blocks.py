@@ -11,13 +11,13 @@ from blendwise.judge.findings.finding import LEVELS, UNREAD_RULE, Finding
 from blendwise.quantity import Units
 from blendwise.show import words
 from blendwise.show.assumed import all_said
-from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
+from blendwise.show.blocks import Block, Entry, Note, Raw, Rows, Section, Title
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.label import label_blocks
 from blendwise.show.check.levers import lines
 from blendwise.show.check.questions import ANSWER, LINE, asked_of, lines_to_write, what_is_it
 from blendwise.show.numbers import amount, grams
-from blendwise.show.text import joined, sentence
+from blendwise.show.text import command, joined, sentence
 
 
 def check_blocks(result: CheckResult, working: bool = False, wrote: str | None = None) -> list[Block]:
@@ -30,7 +30,7 @@ def check_blocks(result: CheckResult, working: bool = False, wrote: str | None =
         *(label_blocks(result.label, result.units) if result.purpose == "sale" else ()),
         *assumed_blocks(all_said(result.assumptions, result.units)),
         *(_working(result) if working else ()),
-        *([Note(words.WROTE.format(file=wrote))] if wrote else []),
+        *([Note(words.WROTE.format(file=wrote)), Raw((command("check", wrote),))] if wrote else []),
         Note(words.footing(result)),
         Note(words.CAUTIONS),
     ]

@@ -9,7 +9,7 @@ from blendwise.answers.check.result import CheckResult, PortionGrams
 from blendwise.judge.findings.finding import UNREAD_RULE, Finding
 from blendwise.quantity import Units
 from blendwise.show import words
-from blendwise.show.blocks import Block, Line, Rows, Title
+from blendwise.show.blocks import Block, Line, Raw, Rows, Title
 from blendwise.show.check import levers
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.blocks import own_dose
@@ -17,7 +17,7 @@ from blendwise.show.check.drawing import drawing_blocks
 from blendwise.show.check.questions import open_line, what_is_it
 from blendwise.show.check.says import says
 from blendwise.show.numbers import counted, grams
-from blendwise.show.text import joined, quoted, sentence
+from blendwise.show.text import command, joined, quoted, sentence
 
 MOST_CAUTIONS: Final = 5
 MOST_NAMES: Final = 4
@@ -39,9 +39,16 @@ def brief_blocks(result: CheckResult, wrote: str | None = None) -> list[Block]:
         *drawing_blocks(result.drawn),
         *_label(result),
         *unknown_lines(result),
-        *([Line("", words.WROTE.format(file=wrote))] if wrote else []),
+        *wrote_lines(wrote),
         Line("", SAFETY),
     ]
+
+
+def wrote_lines(wrote: str | None) -> Iterator[Block]:
+    """Where a plan was written, and the command that asks about it."""
+    if wrote:
+        yield Line("", words.WROTE.format(file=wrote))
+        yield Raw((command("check", wrote),))
 
 
 def groups(result: CheckResult, status: str, level: str) -> list[Group]:
