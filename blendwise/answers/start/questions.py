@@ -55,6 +55,20 @@ _FIELDS: Final = {
 }
 
 
+SAID_OTHERWISE: Final = {
+    **dict.fromkeys(("gram", "grams", "gramme", "grammes", "gr", "metric"), "g"),
+    **dict.fromkeys(("ounce", "ounces", "ozs", "lb", "lbs", "pounds", "imperial"), "oz"),
+    **dict.fromkeys(("celsius", "centigrade", "deg c"), "C"),
+    **dict.fromkeys(("fahrenheit", "deg f"), "F"),
+    **dict.fromkeys(("%", "per cent", "percents", "percentage"), "percent"),
+    **dict.fromkeys(("one", "alone"), "1"),
+    "two": "2",
+    **dict.fromkeys(("sell", "for sale", "selling", "to sell"), "sale"),
+    **dict.fromkeys(("for home", "myself", "family", "own use", "gifts"), "home"),
+}
+"""What people type for one of the words of a question."""
+
+
 def default_of(question: Question, answers: Mapping[str, str]) -> str:
     """What is taken where nothing is said, in the units chosen before."""
     if question.ounces and answers.get("mass") == "oz":
@@ -68,7 +82,9 @@ def answered(question: Question, text: str) -> str:
     """The answer as a book writes it; NotAskable with what may be written where it cannot be one."""
     answer = " ".join(text.split())
     if question.words:
-        found = next((word for word in question.words if word.casefold() == answer.casefold()), None)
+        bare = answer.strip(" °.")
+        said = SAID_OTHERWISE.get(bare.casefold(), bare)
+        found = next((word for word in question.words if word.casefold() == said.casefold()), None)
         if found is None:
             raise NotAskable(
                 f'"{text}" is no answer to "{question.asks}".', f"Write {' or '.join(question.words)}."

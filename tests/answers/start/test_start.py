@@ -102,6 +102,16 @@ def test_an_answer_that_is_none_is_refused_with_a_remedy(key: str, text: str) ->
     assert refused.value.remedy
 
 
+def test_common_words_are_understood() -> None:
+    """Grams, celsius and their like are the words that they mean; what is none is still refused."""
+    asked = {question.key: question for question in QUESTIONS}
+    said = {"mass": "Grams", "temperature": "°C", "rates": "%", "hands": "two", "purpose": "for sale"}
+    told = {key: answered(asked[key], text) for key, text in said.items()}
+    assert {"mass": "g", "temperature": "C", "rates": "percent", "hands": "2", "purpose": "sale"} == told
+    with pytest.raises(QuantityError):
+        answered(asked["mass"], "stones")
+
+
 def test_a_folder_that_holds_anything_is_left_as_it_is(run: Run, tmp_path: Path) -> None:
     """Exit code 2, and every byte in its place; a second start over the first too."""
     (tmp_path / "mine.txt").write_text("mine")
