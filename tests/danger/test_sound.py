@@ -96,3 +96,10 @@ def test_a_cup_too_small_for_the_scale_has_a_way(tmp_path: Path) -> None:
 
 def weighings(plan: Path) -> list[dict[str, object]]:
     return [each for each in checked(plan).findings if "to-weigh" in each["rule"]]
+
+
+def test_an_unscented_plan_is_checked(tmp_path: Path) -> None:
+    shutil.copytree(PAPERS_ONLY.parents[1], tmp_path / "book")
+    plan = tmp_path / "book" / "plans" / "brine-soap.yaml"
+    plan.write_text(plan.read_text("utf-8").partition("\nscents:")[0] + "\n", "utf-8")
+    assert checked(plan).code == 0
