@@ -50,9 +50,9 @@ def here(words: Sequence[str]) -> Ran:
     return Ran(code, out.getvalue(), err.getvalue())
 
 
-def apart(words: Sequence[str]) -> Ran:
+def apart(words: Sequence[str], folder: Path = ROOT) -> Ran:
     """Run these words as a maker does, in a process of its own."""
     done = subprocess.run(
-        [*PROGRAM, *words], capture_output=True, text=True, timeout=120, cwd=ROOT, check=False
+        [*PROGRAM, *words], capture_output=True, text=True, timeout=120, cwd=folder, check=False
     )
     return Ran(done.returncode, done.stdout, done.stderr)

@@ -1,24 +1,28 @@
-"""What the tests of notes share: books of their own, and real commands in real processes."""
+"""What the tests of notes share: books of their own, and real commands."""
 
 from __future__ import annotations
 
-import os
 import shutil
-import subprocess
-import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from zlib import crc32
 
 import pytest
+
+from tests.strangers.runs import apart, here
 
 ROOT = Path(__file__).resolve().parents[3]
 TODAY = "2026-11-25"
 
 
+APART = 20
+"""One test in so many runs its commands in processes of their own, chosen by the test's name."""
+
+
 @dataclass(frozen=True)
 class Ran:
-    """What one process gave."""
+    """What one command gave."""
 
     code: int
     out: str
@@ -34,14 +38,18 @@ Blendwise = Callable[..., Ran]
 
 
 @pytest.fixture
-def blendwise(tmp_path: Path) -> Blendwise:
-    """Run the real command in a process of its own, with a cache folder of its own, on one fixed day."""
+def blendwise(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, request: pytest.FixtureRequest) -> Blendwise:
+    """Run the real command with its own cache folder, on a fixed day: here, or one test in twenty apart."""
+    is_apart = crc32(request.node.name.encode()) % APART == 0
 
     def run(*args: str, cwd: Path | None = None, today: str = TODAY, **env: str) -> Ran:
-        environment = {**os.environ, "XDG_CACHE_HOME": str(tmp_path / "cache"), "COLUMNS": "100", **env}
-        command = [sys.executable, "-m", "blendwise.cli.main", *args, *(["--today", today] if today else [])]
-        done = subprocess.run(command, capture_output=True, text=True, env=environment, cwd=cwd or ROOT)
-        return Ran(done.returncode, done.stdout, done.stderr)
+        words = [*args, *(["--today", today] if today else [])]
+        with monkeypatch.context() as patch:
+            patch.chdir(cwd or ROOT)
+            for name, value in {"XDG_CACHE_HOME": str(tmp_path / "cache"), "COLUMNS": "100", **env}.items():
+                patch.setenv(name, value)
+            told = apart(words, cwd or ROOT) if is_apart else here(words)
+        return Ran(told.code, told.out, told.err)
 
     return run
 
