@@ -111,8 +111,8 @@ def test_the_fourth_plan_is_seen_with_other_eyes(blendwise: Blendwise, book: Pat
 def test_assign_and_the_worse_end(blendwise: Blendwise, book: Path) -> None:
     """Assign counts the looks too; with --careful the wider end of what is believed is told."""
     note_all(blendwise, book)
-    counted = blendwise("assign", "fourth", "--book", str(book))
-    written = blendwise("assign", "fourth", "--book", str(book), "--as-written")
+    counted = blendwise("assign", "fourth", "--book", str(book), "--more")
+    written = blendwise("assign", "fourth", "--book", str(book), "--as-written", "--more")
     assert "3 of 3 batches of fudge-cloud" in counted.flat
     assert "3 of 3 batches of fudge-cloud" not in written.flat
     assert "fudge-cloud" in written.out
