@@ -61,9 +61,18 @@ def _faults(error: Exception) -> tuple[str, list[Trouble]]:
 
 
 def _placed(fault: Fault) -> Trouble:
+    if _shipped(fault.place.file):
+        return _fault(fault.message, fault.remedy)
     whole = os.path.isdir(fault.place.file)  # a folder has no lines; nor has a name too long for any file
     line, column = (None, None) if whole else (fault.place.line, fault.place.column)
     return Trouble(relative(fault.place.file), line, column, fault.message, fault.remedy)
+
+
+def _shipped(file: Path) -> bool:
+    """Whether a file is one of the package's own, which no maker looks for a fault in."""
+    from blendwise.records.book import starter_folder
+
+    return starter_folder("rules") in file.absolute().parents
 
 
 def _fault(message: str, remedy: str = "") -> Trouble:
@@ -107,6 +116,7 @@ def _say(kind: str, code: int, faults: Sequence[Trouble], wants_json: bool) -> N
 
 
 def _line(fault: Trouble) -> str:
-    parts = [str(part) for part in (fault.file, fault.line) if part is not None]
-    where = "".join(f"{part}:" for part in parts) + (" " if parts else "")
-    return f"{where}{sentence(fault.message)} {fault.remedy}".rstrip()
+    """What is wrong, what to write instead, and last where it stands."""
+    place = ":".join(str(part) for part in (fault.file, fault.line) if part is not None)
+    told = f"{sentence(fault.message)} {fault.remedy}".rstrip()
+    return f"{told} ({place})" if place else told

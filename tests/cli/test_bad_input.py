@@ -62,7 +62,7 @@ def test_a_slip_is_told_with_file_line_and_remedy(run: Run, plan: Path, slip: st
     plan.write_bytes(content)
     ran = run("check", str(plan))
     assert (NOT_ASKED, "") == (ran.code, ran.out), ran.err
-    assert re.search(r"slip\.yaml:\d+: ", ran.err)
+    assert re.search(r"slip\.yaml:\d+\)\n", ran.err)
     assert word.casefold() in ran.err.casefold()
     assert "\x1b" not in ran.err
     assert len(ran.err) < 4000

@@ -65,8 +65,8 @@ def test_faults_in_files_are_all_told_with_line_and_remedy(run: Run, book: Stand
     ran = run("check", "plan.yaml")
     assert (NOT_ASKED, "") == (ran.code, ran.out)
     assert [
-        "plans/column.yaml:2: a tab\\x1b[31m. Use spaces.",
-        'scents.yaml:7: the load "45,5 %" has a comma. Write 45.5 %.',
+        "a tab\\x1b[31m. Use spaces. (plans/column.yaml:2)",
+        'the load "45,5 %" has a comma. Write 45.5 %. (scents.yaml:7)',
     ] == ran.err.splitlines()
 
 

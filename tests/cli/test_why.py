@@ -111,7 +111,7 @@ def test_symptoms_of_ones_own(run: Run, demo: Path) -> None:
     assert NOT_ASKED == ran.code
     assert 'Cause "an oil that seizes": "seizez" is not a measure. The nearest is "seizes".' in ran.err
     line = next(i for i, each in enumerate(text.splitlines(), 1) if "for: {seizes: yes}" in each)
-    assert f"symptoms.yaml:{line}:" in ran.err
+    assert f"symptoms.yaml:{line})" in ran.err
 
 
 @pytest.mark.parametrize(
