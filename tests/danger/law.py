@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import contextlib
 import random
+import sys
 import tempfile
 import time
 from collections import Counter
@@ -127,6 +128,8 @@ def main(pairs: int = 5_000, seed: int = 13) -> bool:
                 tried[each.name] += 1
             if answer:
                 found.append(f"{each.name} {case.name}: {answer}")
+            if answer is not None and tried.total() % 500 == 0:
+                print(f"{tried.total()} pairs, {len(found)} better", file=sys.stderr, flush=True)
     print(f"{tried.total()} pairs of {len(tried)} laws (seed {seed}), {len(found)} better for a change")
     print(f"{time.perf_counter() - begun:.0f} s")
     print("\n".join(found))

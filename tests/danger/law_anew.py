@@ -47,6 +47,8 @@ def better_scaled(case: Case, amount: str, to: Path) -> str | None:
 def better_again(case: Case, amount: str, to: Path) -> str | None:
     """The same for `again`; its plan is not to be written past a harm."""
     plan = build(case.base, case.change, to)
+    if "variations" in read(plan):
+        return None  # of several versions `again` takes up one, and the danger may lie in another
     day = ["--today", case.today]
     noted = in_process(["note", str(plan), *day])
     if noted.code:
