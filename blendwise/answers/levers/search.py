@@ -83,9 +83,9 @@ WAYS: Final[Mapping[str, tuple[Kind, Callable[[Case], Iterator[Way]]]]] = {
 }
 
 
-SHORT: Final = (90, 6)
+SHORT: Final = (110, 6)
 """Plans screened and judged for the short answer, all its levers together."""
-EACH: Final = (50, 4)
+EACH: Final = (64, 4)
 """The most of that for one rule, so that the next has some left."""
 WHOLE: Final = (240, 12)
 """Plans screened and judged for each rule of the whole answer."""
@@ -210,8 +210,11 @@ class Search:
         """Two changes together, where one that is not among the last to be thought of broke little."""
         if self.first is not None:
             return []
-        tried = (self._with_another(case, candidate, left, purse) for candidate, left in near[:MOST_PAIRS])
-        return next((found for found in tried if found), [])
+        part = purse.part((purse.screened // 2, purse.judged // 2))
+        tried = (self._with_another(case, candidate, left, part) for candidate, left in near[:MOST_PAIRS])
+        found = next((found for found in tried if found), [])
+        purse.back(part)
+        return found
 
     def _with_another(
         self, case: Case, candidate: Candidate, left: Sequence[Finding], purse: Purse
