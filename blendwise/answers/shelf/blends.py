@@ -263,6 +263,9 @@ _COMPOSED: Final[Mapping[str, Callable[[Blends], Column]]] = {
     "lowest flash point": _lowest_flash,
     "blend share": lambda blends: _flat(blends.shares.ravel(), None),
     "scented": lambda blends: _flat(np.ones(len(blends)), vocabulary()["scented"].scale),
+    "fits a premix": lambda blends: _flat(
+        np.full(blends.index.size, float(blends.width > 1)), vocabulary()["fits a premix"].scale
+    ),
     "scents in portion": lambda blends: _flat(np.full(len(blends), float(blends.width)), None),
 }
 """Facts that are put together from those of the oils in a blend."""
