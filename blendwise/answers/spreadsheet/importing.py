@@ -19,7 +19,7 @@ from blendwise.answers.spreadsheet.entry import Entry, assembled, left_over, ref
 from blendwise.answers.spreadsheet.files.opened import read_sheets
 from blendwise.answers.spreadsheet.files.table import DIVIDE, Row, Sheet
 from blendwise.answers.spreadsheet.result import CellView, ColumnView, ImportResult, RowView
-from blendwise.answers.spreadsheet.rows import Told, priced, take
+from blendwise.answers.spreadsheet.rows import Told, alarmed, priced, take
 from blendwise.answers.spreadsheet.shelved import Shelved
 from blendwise.answers.spreadsheet.understood import Understood, understand
 from blendwise.answers.spreadsheet.words.cells import Reader, is_blank
@@ -189,6 +189,7 @@ class _Import:
         told = Told(number)
         for reader, text in self._cells(number, cells):
             take(told, reader, text, self.answers)
+        alarmed(told)
         told.name = _name(told.found.get(NAME))
         why_not = _why_not(told.name, cells, self.understood.headings)
         if why_not or told.name is None:

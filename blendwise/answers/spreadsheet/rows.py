@@ -27,6 +27,7 @@ class Told:
     doubts: list[tuple[Reader, str, Unread]] = field(default_factory=list)
     name: str | None = None
     supplier: str = ""
+    alarms: dict[str, str] = field(default_factory=dict)
 
 
 def take(told: Told, reader: Reader, text: str, answers: Answers) -> None:
@@ -92,7 +93,14 @@ def _alarm(told: Told, column: Column, text: str, answers: Answers) -> None:
                 error = Unread(f"it speaks of {name}", value)
                 told.doubts.append((Reader(replace(column, field=name)), text, error))
             elif answer.casefold() == value:
-                told.found.setdefault(name, value)
+                told.alarms[name] = value
+
+
+def alarmed(told: Told) -> None:
+    """What a maker agreed that a remark says stands, whatever a column says: an alarm is the worst word."""
+    told.found |= told.alarms
+    for name in told.alarms:
+        told.doubts = [each for each in told.doubts if each[0].column.field != name]
 
 
 def priced(told: Told) -> None:

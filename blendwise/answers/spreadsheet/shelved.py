@@ -9,6 +9,7 @@ from typing import Final
 from blendwise.answers.spreadsheet.answers import LOTS, OILS, ONCE, Answers, key
 from blendwise.answers.spreadsheet.result import Question
 from blendwise.records.kinds.scent import Scent
+from blendwise.records.reading.record import Record
 
 Difference = tuple[str, str, str]
 ON_THE_SHELF: Final = "on the shelf"
@@ -99,17 +100,24 @@ def _differences(there: Scent, new: Scent) -> Iterator[Difference]:
     """(field, the sheet's, the shelf's) of all that the sheet says otherwise; what it leaves out is none."""
     for field in [each for each in Scent.model_fields if each != "name"]:
         one, other = getattr(there, field), getattr(new, field)
-        if other is not None and one != other:
+        if other is not None and _short(one) != _short(other):
             shown = Scent.model_fields[field].alias or field.replace("_", " ")
             yield shown, _short(other), _short(one)
+
+
+def _parts(record: Record) -> Iterator[str]:
+    """The fields of a record that are said; the one that a plain text stands for without its name."""
+    for field, info in type(record).model_fields.items():
+        if (item := getattr(record, field)) is not None:
+            name = info.alias or field.replace("_", " ")
+            yield _short(item) if name == record.shorthand else f"{name} {_short(item)}"
 
 
 def _short(value: object) -> str:
     if value is None:
         return "nothing"
-    if hasattr(value, "model_dump"):
-        told = value.model_dump(exclude_none=True)
-        return ", ".join(f"{name.replace('_', ' ')} {_short(item)}" for name, item in told.items())
+    if isinstance(value, Record):
+        return ", ".join(_parts(value))
     if isinstance(value, Mapping):
         return ", ".join(f"{name} {_short(item)}" for name, item in value.items())
     if isinstance(value, (list, tuple)):

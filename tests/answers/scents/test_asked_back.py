@@ -286,6 +286,33 @@ def test_a_remark_about_seizing_or_skin_is_asked_about(tmp_path: Path, remark: s
     assert () == told.questions
 
 
+@pytest.mark.parametrize("columns", [("Accelerates?", "Notes"), ("Notes", "Accelerates?")])
+@pytest.mark.parametrize("said", ["moderate", "yes"])
+def test_what_seizes_by_an_agreed_remark_is_no_milder_by_its_column(
+    tmp_path: Path, columns: tuple[str, str], said: str
+) -> None:
+    """Whichever column comes first: an answer about seizing is not lost."""
+    row = {"Accelerates?": said, "Notes": "seizes when warm"}
+    table = [("Name", "Kind", *columns), ("Fig", "FO", *(row[each] for each in columns))]
+    agreed = Answers(cells={"notes": {key("seizes when warm"): "seizes"}})
+    told = asked(as_csv(tmp_path / "s.csv", table), answers=agreed)
+    fig = oils(told)["Fig"]
+    assert fig.acceleration is not None
+    assert ("seizes", ()) == (fig.acceleration.word, told.questions)
+
+
+def test_a_sheet_that_says_what_the_shelf_says_differs_in_nothing(run: Run, tmp_path: Path) -> None:
+    """Facts of several parts too; where one differs, it is told as it is written."""
+    heads = ("Name", "Kind", "Accelerates?", "Discolors", "Usage rate, oz ppo")
+    sheet = as_csv(tmp_path / "s.csv", [heads, ("Fig", "FO", "moderate", "tan", "0.7 oz ppo")])
+    home = str(tmp_path / "home")
+    assert CLEAN == run("start", home, "--defaults", "--shelf", str(sheet)).code
+    assert "Differs" not in run("scents", "import", str(sheet), "--book", home).out
+    as_csv(sheet, [heads, ("Fig", "FO", "fast", "tan", "0.7 oz ppo")])
+    out = " ".join(run("scents", "import", str(sheet), "--book", home).out.split())
+    assert "acceleration: fast, at 0.7 oz ppo here, moderate, at 0.7 oz ppo there" in out
+
+
 def test_totals_repeated_headings_and_other_sheets_are_no_oils(tmp_path: Path) -> None:
     """A workbook's best sheet is read; its total, its repeated headings and its title are none."""
     made = Workbook()
