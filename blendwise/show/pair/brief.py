@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from blendwise.answers.pair.result import Cap, ColourFit, Help, PairResult, PourFit
-from blendwise.quantity import format_number
+from blendwise.answers.pair.result import Cap, ColourFit, Help, PairResult, PourFit, Stop
+from blendwise.quantity import Units, format_number
 from blendwise.show.blocks import Block, Line, Title
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.brief import MORE, SAFETY, finding_lines, unknown_lines
@@ -53,16 +53,24 @@ def how_much(result: PairResult) -> Iterator[Line]:
     cap = next((each for each in result.region if _same(each, result)), None)
     bound = ""
     if cap is not None and cap.most is not None:
-        bound = f"up to {say.of_oils(cap.most, units)} of oils"
-        if cap.darker is not None and cap.darker.load is not None:
+        bound = _most(cap.stops[0], units) if cap.stops else f"up to {say.of_oils(cap.most, units)} of oils"
+        if cap.darker is not None and cap.darker.load and cap.stops[0].browning:
             bound += f", where it may brown up to {say.of_oils(cap.darker.load, units)}"
     allowed = together.most_in_bar
     by_papers = f"the certificates allow {say.of_bar(allowed)}" if allowed is not None else ""
-    bound += ", as far as is known" if bound and result.check.open_questions else ""
+    waits = cap is not None and any(stop.waits for stop in cap.stops)
+    bound += ", as far as is known" if bound and not waits and result.check.open_questions else ""
     parts = [part for part in (bound, by_papers) if part]
     if parts:
         parts += [say.NO_DOSE, *([uncertified(together)] if together.uncertified else [])]
         yield Line("", f"How much: {'; '.join(parts)}")
+
+
+def _most(stop: Stop, units: Units) -> str:
+    """A bound of the load, where it is one."""
+    if stop.waits:
+        return "no load is sure until what stands open above is known"
+    return f"up to {say.of_oils(stop.load or 0.0, units)} of oils" if stop.load else "none as asked"
 
 
 def _same(cap: Cap, result: PairResult) -> bool:
