@@ -15,7 +15,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
 README = ROOT / "README.md"
-COLUMNS, TODAY = "80", "2026-03-14"
+COLUMNS, TODAY = "80", "2026-11-25"
 SCREEN = re.compile(r"```console(?: lines=(\d+))?\n\$ (blendwise [^\n]*)\n(.*?)```\n", re.DOTALL)
 DATED = {"check", "assign"}
 
