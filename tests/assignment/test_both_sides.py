@@ -11,7 +11,7 @@ import pytest
 from blendwise.api import Book
 from blendwise.assignment.problem.problem import Alternative, EitherOr, Row
 from blendwise.assignment.problem.rules import SOLVERS_OWN, Compiler
-from blendwise.facts.columns import Floats
+from blendwise.facts.columns import Column, Floats
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import tables
 from blendwise.judge.conditions.comparator import FLOOR, TOLERANCE
@@ -119,3 +119,14 @@ def test_the_clock_is_the_same_on_both_sides() -> None:
         assert len([f for f in judged if f.status == "broken"]) == int((q > slots.caps * (1 + 1e-9)).sum())
         seen += len(judged)
     assert seen > 0
+
+
+def test_a_violation_is_a_share_of_its_limit_whatever_is_weighed() -> None:
+    """A bound with no dose below its line is as large as its limit, not as the limit times the grams."""
+    s = BOOK.situation("three-whites", AsOf(TODAY))
+    compiler = compiled(BOOK.rulebook.by_name["portion-far-too-quick"], s)
+    assert compiler is not None
+    borne = s.home("quickness the pour bears")
+    assert isinstance(borne, Column)
+    scales = [row.scale for row in compiler.found.rows]
+    assert scales == pytest.approx([1.5 * float(borne.low[0])] * len(s.portions))

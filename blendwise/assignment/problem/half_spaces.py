@@ -146,9 +146,9 @@ def _half(form: AffineFraction, r: int, relation: str, limit: float, s: Situatio
     else:
         open_ended = np.zeros(s.shape, dtype=bool)
         a, a0 = limit * form.d[r] - coefficients, float(limit * form.d0[r] - form.a0[r])
-    size = max(
-        abs(limit * float(form.d0[r])), abs(float(form.a0[r])), abs(limit) * s.scenting.total, SMALLEST_SCALE
-    )
+    weighed = s.scenting.total * float(np.abs(form.d[r]).max(initial=0.0))  # what doses add below the line
+    sides = abs(limit * float(form.d0[r])), abs(float(form.a0[r])), abs(limit) * weighed
+    size = max(*sides, SMALLEST_SCALE)
     return Half(a, a0, relation in ("above", "below"), open_ended, size)
 
 
