@@ -130,3 +130,23 @@ def test_a_violation_is_a_share_of_its_limit_whatever_is_weighed() -> None:
     assert isinstance(borne, Column)
     scales = [row.scale for row in compiler.found.rows]
     assert scales == pytest.approx([1.5 * float(borne.low[0])] * len(s.portions))
+
+
+def test_with_care_what_may_be_counts_on_both_sides() -> None:
+    """Where an oil may last and nobody knows, judge and solver hold it against the split only with care."""
+    rule = BOOK.rulebook.by_name["faded-and-unheld"]
+    met = {True: 0, False: 0}
+    for careful in met:
+        s = BOOK.situation("rain-jar", AsOf(TODAY, careful=careful))
+        compiler = compiled(rule, s)
+        assert compiler is not None
+        items: list[Row | EitherOr] = [*compiler.found.rows, *compiler.found.either]
+        faded = {str(item.source[2]) for item in items if item.weight is None}
+        rng = np.random.default_rng(7)
+        for _ in range(40):
+            x = random_doses(s, rng)
+            found = judge([rule], tables(s.with_doses(x)))
+            judged = faded & {f.subject_text for f in found if f.stands}
+            assert broken_subjects(rule, compiler, x[compiler.kept]) == judged
+            met[careful] += len(judged)
+    assert met[True] > met[False] > 0

@@ -42,6 +42,20 @@ def widened(measure: Measure, down: float, up: float) -> Measure:
     return replace(measure, fraction=doubted, compute=compute)
 
 
+def undoubted(measure: Measure) -> Measure:
+    """The measure without what judgement doubts of it by itself."""
+    make = measure.fraction
+    assert make is not None
+
+    def sure(s: Situation) -> AffineFraction:
+        return replace(make(s), a_least=None, a_most=None)
+
+    def compute(s: Situation) -> Column:
+        return column_of(s.fraction(measure.word.name), s, None, lambda _: {})
+
+    return replace(measure, fraction=sure, compute=compute)
+
+
 @pytest.fixture
 def doubt(monkeypatch: pytest.MonkeyPatch) -> Callable[[float, float], None]:
     """Let judgement doubt three fractions of the doses."""
@@ -129,9 +143,12 @@ def test_with_care_the_harsh_end_binds(doubt: Callable[[float, float], None]) ->
     assert met > 0
 
 
-def test_no_doubt_compiles_to_the_same(doubt: Callable[[float, float], None]) -> None:
+def test_no_doubt_compiles_to_the_same(
+    doubt: Callable[[float, float], None], monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Ends that are the middle's own give the same hard rows, number by number."""
     plain = BOOK.situation("greenhouse-morning", AsOf(TODAY))
+    monkeypatch.setitem(REGISTRY, "browning load", undoubted(REGISTRY["browning load"]))
     before = {rule.name: compiler.found for rule, compiler in asked(plain)}
     doubt(1.0, 1.0)
     s = BOOK.situation("greenhouse-morning", AsOf(TODAY))

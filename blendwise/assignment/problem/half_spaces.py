@@ -81,11 +81,19 @@ def bounds_of(atom: Atom) -> list[tuple[str, Limit]] | None:
 
 
 def halves(
-    atom: Atom, rows: Rows, row: int, s: Situation, *, negated: bool = False, end: End = "middle"
+    atom: Atom,
+    rows: Rows,
+    row: int,
+    s: Situation,
+    *,
+    negated: bool = False,
+    end: End = "middle",
+    leaves_open: bool = False,
 ) -> list[list[Half]] | None:
     """The line at one row as alternatives, each a list of halves that all hold; None if it cannot be said.
 
     A line that always holds gives one empty alternative.  ``end``: where judgement is taken within its doubt.
+    ``leaves_open``: what may be is no fault, only a question: it is taken as it favours the plan.
     """
     bounds = bounds_of(atom)
     if bounds is None or _form(atom.measure) not in LINEAR:
@@ -96,7 +104,7 @@ def halves(
         value = _limit(limit, rows, row, s, end, wanted in UPPER)
         if value is None:
             return None
-        bound = _bound(atom.measure, wanted, value, rows, row, s, end)
+        bound = _bound(atom.measure, wanted, value, rows, row, s, end, leaves_open)
         if not negated:
             found.append(bound)
         else:
@@ -122,7 +130,7 @@ def _limit(limit: Limit, rows: Rows, row: int, s: Situation, end: End, upper: bo
 
 
 def _bound(
-    name: str, relation: str, limit: float, rows: Rows, row: int, s: Situation, end: End
+    name: str, relation: str, limit: float, rows: Rows, row: int, s: Situation, end: End, leaves_open: bool
 ) -> list[Half]:
     measure, where = home_rows(s, rows, name)
     home = int(where[row])
@@ -134,11 +142,16 @@ def _bound(
     if np.isinf(limit):
         return []
     form = s.fraction(measure)
-    return [_half(form, int(r), relation, limit, s, end) for r in form.rows_of(home)]
+    counted = form.at(end, upper=relation in UPPER)
+    if leaves_open:
+        maybe = (form.a != form.a_high) & np.isfinite(form.a_high)
+        counted = np.where(maybe, form.a if relation in UPPER else form.a_high, counted)
+    return [_half(form, int(r), relation, limit, s, counted[r]) for r in form.rows_of(home)]
 
 
-def _half(form: AffineFraction, r: int, relation: str, limit: float, s: Situation, end: End) -> Half:
-    coefficients = form.at(end, upper=relation in UPPER)[r]
+def _half(
+    form: AffineFraction, r: int, relation: str, limit: float, s: Situation, coefficients: Floats
+) -> Half:
     if relation in UPPER:
         open_ended = ~np.isfinite(coefficients)
         worst = np.where(open_ended, form.a[r], coefficients)

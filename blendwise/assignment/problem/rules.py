@@ -56,6 +56,7 @@ class Compiler:
         self.fixed = np.where(s.scenting.blend[:, None] > 0, 0.0, s.x)
         self.found = Compiled()
         self.end: End = "middle"
+        self.leaves_open = False
         self._rows: dict[str, tuple[Rows, Facts]] = {}
 
     def grain(self, name: str) -> tuple[Rows, Facts]:
@@ -82,6 +83,7 @@ class Compiler:
             self.found.rows += clock.rows
             self.found.slots = self.found.slots or clock.slots
             return
+        self.leaves_open = rule.leaves_open(self.s.believing.careful)
         for end, level in self._ends(rule):
             self.end = end
             for when, must in rule.readings:
@@ -177,8 +179,11 @@ class Compiler:
     def _negation(self, atom: Atom, rows: Rows, row: int) -> list[Alternative] | None:
         if atom.measure == "scented" and rows.portion is not None:
             return [Alternative(unscented=(int(rows.portion[row]),))]
-        ways = halves(atom, rows, row, self.s, negated=True, end=self.end)
+        ways = self._halves(atom, rows, row, negated=True)
         return None if ways is None else [self._alternative(way) for way in ways]
+
+    def _halves(self, atom: Atom, rows: Rows, row: int, *, negated: bool = False) -> list[list[Half]] | None:
+        return halves(atom, rows, row, self.s, negated=negated, end=self.end, leaves_open=self.leaves_open)
 
     def _alternative(self, way: Sequence[Half]) -> Alternative:
         return Alternative(tuple(row_of(self._over_placed(half), "", ("",), "conflict") for half in way))
@@ -227,7 +232,7 @@ class Compiler:
                     return None, "fails"
                 unknown |= settled[id(atom)][row] != TRUE
                 continue
-            found = halves(atom, rows, row, self.s, end=self.end)
+            found = self._halves(atom, rows, row)
             if found is None:
                 self.found.afterwards.append(rule.name)
                 return None, "afterwards"
