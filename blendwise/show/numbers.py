@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Final
 
 from blendwise.quantity import METRIC, Basis, Dimension, Units, format_number
@@ -31,6 +32,12 @@ def with_unit(text: str, unit: str) -> str:
 def short_unit(unit: str) -> str:
     """The unit without its basis, for the second number of a sentence ("% of oils" gives "%")."""
     return unit.split(" of ", 1)[0]
+
+
+def minutes_left(value: float) -> str:
+    """Minutes to spare, or of a deadline: whole from ten on, else tenths, never more than there are."""
+    part = 1 if abs(value) >= 10 else 10
+    return format_number(math.floor(value * part + 1e-9) / part)
 
 
 def amount(value: float, unit: str, units: Units = METRIC) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from blendwise.quantity import ShownIn
-from blendwise.show.numbers import amount, counted, grams, in_units
+from blendwise.show.numbers import amount, counted, grams, in_units, minutes_left
 
 
 def test_fractions_are_shown_in_per_cent_or_ounces_per_pound() -> None:
@@ -36,3 +36,12 @@ def test_what_has_no_other_unit_stays_as_it_is() -> None:
 def test_counts_read_as_words(number: int, text: str) -> None:
     """Small counts are words, with the plural where it belongs."""
     assert text == counted(number, "rule")
+
+
+@pytest.mark.parametrize(
+    ("minutes", "told"),
+    [(17.67, "17"), (10.0, "10"), (9.96, "9.9"), (8.9, "8.9"), (0.0, "0"), (-3.21, "-3.3")],
+)
+def test_minutes_that_are_left_are_rounded_down(minutes: float, told: str) -> None:
+    """A deadline is never told later than it is, nor a shortage smaller."""
+    assert minutes_left(minutes) == told

@@ -6,14 +6,14 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from blendwise.answers.assign.result import AssignResult, Pour, Tight
-from blendwise.quantity import Units, format_number
+from blendwise.quantity import Units
 from blendwise.show.assign import words as split_words
 from blendwise.show.blocks import Block, Line, Rows, Title
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.blocks import own_dose
 from blendwise.show.check.brief import MORE, SAFETY, brief_verdict, finding_lines, unknown_lines, wrote_lines
 from blendwise.show.check.drawing import drawing_blocks
-from blendwise.show.numbers import counted, grams
+from blendwise.show.numbers import counted, grams, minutes_left
 from blendwise.show.text import joined, sentence
 
 WAYS: Final = 3
@@ -87,7 +87,7 @@ def _line(pour: Pour, units: Units) -> str:
 
 
 def _spare(pour: Pour) -> str:
-    return "" if pour.slack is None else f"{format_number(pour.slack, 2)} min"
+    return "" if pour.slack is None else f"{minutes_left(pour.slack)} min"
 
 
 def _against(pour: Pour, result: AssignResult) -> list[Tight]:

@@ -18,7 +18,7 @@ from blendwise.answers.assign.result import (
 )
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.flag_words import plain_name
-from blendwise.show.numbers import amount, grams
+from blendwise.show.numbers import amount, grams, minutes_left
 from blendwise.show.text import joined, quoted, sentence
 from blendwise.show.words import place
 from blendwise.show.words import verdict as of_check
@@ -114,12 +114,12 @@ def fluid(row: Pour) -> str:
     if row.fluid_until is None:
         return ""
     until = _minutes(row.fluid_until)
-    spare = "" if row.slack is None else f", {format_number(row.slack, 2)} min to spare"
+    spare = "" if row.slack is None else f", {minutes_left(row.slack)} min to spare"
     return f"fluid until {until} min from emulsion{spare}"
 
 
 def _minutes(span: Range) -> str:
-    low, high = (format_number(end, 2) for end in (span.low, span.high) if end is not None)
+    low, high = (minutes_left(end) for end in (span.low, span.high) if end is not None)
     return low if span.low == span.high else f"{low} to {high}"
 
 
@@ -185,8 +185,8 @@ def pot(found: PotScented) -> str:
     verdict = "there is still time for this pour" if found.fits else "this pour then has not time enough"
     return (
         "All portions share one blend: scenting the whole pot before the split saves "
-        f"{weighings} and costs {fewer} minutes (fluid until {format_number(found.fluid_until, 3)} instead "
-        f"of {format_number(found.instead_of, 3)} min from emulsion); {verdict}, which ends at minute "
+        f"{weighings} and costs {fewer} minutes (fluid until {minutes_left(found.fluid_until)} instead "
+        f"of {minutes_left(found.instead_of)} min from emulsion); {verdict}, which ends at minute "
         f"{format_number(found.needed, 2)}."
     )
 

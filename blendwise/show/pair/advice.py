@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from blendwise.answers.answer import Range
 from blendwise.answers.pair.result import Cap, ColourFit, Help, PourFit, Stop, Words
 from blendwise.quantity import METRIC, Units, format_number
-from blendwise.show.numbers import counted, grams
+from blendwise.show.numbers import counted, grams, minutes_left
 from blendwise.show.pair.words import from_to, of_oils, rate
 from blendwise.show.text import joined
 
@@ -76,7 +76,7 @@ def _spare(fit: PourFit) -> str:
         return f"{taken}, too long even unscented"
     if low is None:
         return f"{taken}, time left not known"
-    return f"{taken}, {format_number(abs(low), 2)} {'to spare' if low >= 0 else 'short'}"
+    return f"{taken}, {minutes_left(low).removeprefix('-')} {'to spare' if low >= 0 else 'short'}"
 
 
 def colour_line(word: str, fits: Sequence[ColourFit]) -> str:
