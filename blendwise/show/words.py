@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from math import isclose
 
 from blendwise.answers.check.result import CheckResult
 from blendwise.facts.columns import Missing
@@ -17,7 +18,11 @@ from blendwise.show.text import joined, quoted, sentence
 
 TAGS = {"stop": "stop", "conflict": "conflict", "caution": "caution", "hint": "hint"}
 UNKNOWN_TAG, ACCEPTED_TAG, TIGHT_TAG = "open", "accepted", "tight"
-WROTE = "Written as a new plan: {file}. Check it before you pour:"
+WROTE = "Written as a new plan: {file}. Check it before you pour."
+THE_PLAN = "plan"
+"""Whose fact it is that a plan does not say, such as its pour."""
+NOISE = 1e-12
+"""A value so close to its limit differs by the rounding of sums alone, and is told as the limit."""
 WHY, TRY, SOURCE, WAITING, BECAUSE, ALSO = "Why", "Try", "Source", "Waiting", "Because", "Also"
 SETTLES = "To settle it"
 GRAMS, ASSUMED, WORKING = "What goes where", "Assumed", "Every fact, with unit and source"
@@ -82,7 +87,7 @@ def measured(finding: Finding, units: Units = METRIC) -> tuple[str, str]:
     value, limit = finding.value, finding.limit
     if isinstance(value, (int, float)) and isinstance(limit, (int, float)):
         (seen, unit), (bound, _) = in_units(value, finding.unit, units), in_units(limit, finding.unit, units)
-        seen_text, bound_text = told_apart(seen, bound)
+        seen_text, bound_text = told_apart(bound if isclose(seen, bound, rel_tol=NOISE) else seen, bound)
         limit_text = with_unit(bound_text, short_unit(unit))
         return with_unit(seen_text, unit), _upper_limit(finding, limit_text, units)
     seen_text = one(value, finding.unit, units) if value is not None else _known_part(finding, units)
@@ -268,13 +273,16 @@ def verdict(result: CheckResult) -> str:
 
 
 def as_far_as_known(result: CheckResult) -> str:
-    """What a good verdict leaves open: " as far as is known; open: what rose does"; else empty."""
-    whose = list(dict.fromkeys(each.subject for each in result.open_questions))
+    """What a good verdict leaves: " as far as is known; open: what rose does, and the pour"; or empty."""
+    asked = result.open_questions
+    whose = list(dict.fromkeys(each.subject for each in asked if each.subject != THE_PLAN))
+    own = joined([f"the {fact}" for fact in dict.fromkeys(q.fact for q in asked if q.subject == THE_PLAN)])
     if not whose:
-        return ""
+        return f" as far as is known; open: {own}" if own else ""
     more = [f"{len(whose) - MOST_TIGHT} more"] if len(whose) > MOST_TIGHT else []
     does = "does" if len(whose) == 1 else "do"
-    return f" as far as is known; open: what {joined([*whose[:MOST_TIGHT], *more])} {does}"
+    what = f"what {joined([*whose[:MOST_TIGHT], *more])} {does}"
+    return f" as far as is known; open: {what}{own and f', and {own}'}"
 
 
 def against(result: CheckResult, *, papers: bool = True) -> list[str]:

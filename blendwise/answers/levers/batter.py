@@ -75,18 +75,22 @@ def own_lye(s: Situation, doc: Document, **fields: float) -> Document:
         raise ValueError("lye that is weighed keeps its weight when only its water changes")
     if lye is None:
         said = s.book.docs["usual.yaml"].root.plain.get("lye", {}) if "usual.yaml" in s.book.docs else {}
-        lye = {}
-        doc = add_field(doc, ("recipe",), "lye", _merged(said, new))
-        return doc
-    merged = _merged(lye, new)
-    doc = remove_field(doc, ("recipe", "lye"))
-    return add_field(doc, ("recipe",), "lye", merged)
+        return add_field(doc, ("recipe",), "lye", _merged(said, new))
+    for name, value in new.items():
+        doc = edits.set_or_add(doc, ("recipe", "lye", name), value)
+    for name in _gone(new) & set(lye) - set(new):
+        doc = remove_field(doc, ("recipe", "lye", name))
+    return doc
 
 
 def _merged(said: Mapping[str, Any], new: Mapping[str, str]) -> dict[str, str]:
-    """Fields of a lye with others in their place: a new concentration takes the place of all water."""
-    gone = set(LYE_FIELDS) if "concentration" in new else set()
-    return {**{k: str(v) for k, v in said.items() if k not in gone}, **new}
+    """Fields of a lye with others in their place."""
+    return {**{k: str(v) for k, v in said.items() if k not in _gone(new)}, **new}
+
+
+def _gone(new: Mapping[str, str]) -> set[str]:
+    """What a lye no longer says: a new concentration takes the place of all water, and of a weight."""
+    return set(LYE_FIELDS) if "concentration" in new else set()
 
 
 def _own_recipe(s: Situation, doc: Document) -> Document:

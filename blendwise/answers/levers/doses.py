@@ -184,7 +184,14 @@ def _less_told(s: Situation, cells: Cells, k: int) -> Details:
     new, told = _less(s, cells, k), _told(s, cells)
     if len(cells) == 1:
         return told | {"grams": new[cells[0]], "instead of": float(s.x[cells[0]])}
-    return told | {"share": sum(new[cell] for cell in cells) / float(sum(s.x[cell] for cell in cells))}
+    share = sum(new[cell] for cell in cells) / float(sum(s.x[cell] for cell in cells))
+    return told | {"share": share, "taken up": "yes" if _taken_up(s, cells) else ""}
+
+
+def _taken_up(s: Situation, cells: Cells) -> bool:
+    """Whether other portions take over what these hold less, of every oil."""
+    here = {i: [p for j, p in cells if j == i] for i, _ in cells}
+    return s.scenting.same_total and all(_elsewhere(s, i, closed) for i, closed in here.items())
 
 
 def _bare(s: Situation, cells: Cells, share: float) -> float:

@@ -32,7 +32,10 @@ from blendwise.answers.levers.costs import (
 from blendwise.answers.levers.result import Kind, Lever, Mended, Step
 from blendwise.answers.levers.weighing import (
     CAUTION,
+    Key,
     Purse,
+    Severities,
+    before,
     counts,
     is_news,
     is_there,
@@ -163,7 +166,7 @@ class Search:
     def __init__(self, s: Situation, rulebook: Rulebook, check: CheckResult) -> None:
         assert s.plan.doc is not None
         self.s, self.rulebook, self.doc = s, rulebook, s.plan.doc
-        self.before = severities(check.findings)
+        self.mended: set[Key] = set()
         self.check = check
         self.rules = [rule for rule in rulebook.rules if rule.level != "hint"]
         self.numbers = count()
@@ -181,7 +184,7 @@ class Search:
         return [*found, *(asked if every or not found else ())]
 
     def _mending(self, group: Sequence[Finding], purse: Purse, every: bool) -> list[Lever]:
-        case = Case(self._situation(self.s.plan, group[0].version or None), tuple(group))
+        case = Case(self._situation(self.s.plan, group[0].version or self.s.variation), tuple(group))
         self.kept = {case.first.rule}
         heap = list(self._candidates(case))
         heapq.heapify(heap)
@@ -222,11 +225,9 @@ class Search:
         """Two together: what the first breaks is mended by a second, on the plan that the first gives."""
         doc = self._edited(candidate.way, candidate.value)
         assert doc is not None
-        mine = {(each.rule, each.subject) for each in case.found}
-        second = Search(
-            self._situation(plan_of(doc, self.s.book), self.s.variation), self.rulebook, self.check
-        )
-        second.before = {key: bad for key, bad in self.before.items() if key not in mine}
+        changed = self._situation(plan_of(doc, self.s.book), self.s.variation)
+        second = Search(changed, self.rulebook, self.check)
+        second.mended = {(each.rule, each.subject) for each in case.found}
         second.first = (case, candidate)
         return second._mending([each for each in left if each.rule == left[0].rule], purse, every=False)
 
@@ -302,7 +303,11 @@ class Search:
             return False
         asked = [rule for rule in self.rules if rule.name in rules]
         found = self._accepted(judge(asked, tables(s)), s)
-        return not _left(case, found) and not worse_than(self.before, severities(found))
+        return not _left(case, found) and not worse_than(self._before(case.s.variation), severities(found))
+
+    def _before(self, variation: str | None) -> Severities:
+        named = "" if variation == self.s.variation else variation or ""
+        return before(self.check.findings, named, self.mended)
 
     def _changed(self, case: Case, way: Way, value: Any) -> Situation | None:
         """The plan worked out with a change; doses are changed in place, all else is read from its text."""
@@ -332,12 +337,14 @@ class Search:
             found = {each: self._whole(self._situation(plan, each)) for each in versions}
         except (RecordError, ValueError):
             return None, frozenset(), ()
-        together = [each for findings in found.values() for each in findings]
-        after = severities(together)
-        worse = worse_than(self.before, after)
+        was = {each: self._before(each) for each in versions}
+        worse = frozenset(
+            rule for each in versions for rule in worse_than(was[each], severities(found[each]))
+        )
         if worse or _left(case, found[case.s.variation]):
-            news = [each for each in together if each.rule in worse and is_news(each, self.before)]
+            news = [each for v in versions for each in found[v] if is_news(each, was[v])]
             return None, worse, news
+        together = [each for findings in found.values() for each in findings]
         return self._lever(case, candidate, together, doc.text), frozenset(), ()
 
     def _whole(self, s: Situation) -> Sequence[Finding]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 from typing import Final
 
@@ -53,6 +53,12 @@ def severities(findings: Sequence[Finding]) -> dict[Key, int]:
             bad = LEVELS.index(each.level) * len(STATUS) + STATUS.index(each.status)
             found[key] = max(found.get(key, 0), bad)
     return found
+
+
+def before(findings: Sequence[Finding], version: str, mended: Set[Key]) -> Severities:
+    """How bad a plan was as written ("") or a version of it: what only another version says is no excuse."""
+    there = severities([each for each in findings if each.version in ("", version)])
+    return {key: bad for key, bad in there.items() if key not in mended}
 
 
 def worse_than(before: Severities, after: Severities) -> frozenset[str]:

@@ -31,6 +31,7 @@ SAYS: Final[Mapping[str, str]] = {
     "move": "put all the {scent} of {portion} into {to}, which then holds {grams}",
     "less here": "put {grams} of {scent} into {portion} instead of {before}",
     "less here share": "put {share} of the {scent} into {portion}; the other cups take the rest",
+    "less here share alone": "put {share} of the {scent} that you mean to into {portion}",
     "less colour": "use {rate} of {colour} in {portion} instead of {before}",
     "less additive": "take {grams} of {additive} instead of {before}",
     "less additive none": "leave the {additive} out of the batter",
@@ -85,7 +86,7 @@ def _form(step: Step) -> str:
     if way == "spread" and details["same dose"]:
         return "spread same dose"
     if way == "less here" and "share" in details:
-        return "less here share"
+        return "less here share" if details["taken up"] else "less here share alone"
     none = details.get("share") == 0 or details.get("grams") == 0
     return f"{way} none" if none and f"{way} none" in SAYS else way
 

@@ -83,7 +83,8 @@ def what_is_it(additive: UnknownAdditive) -> str:
     name, near = additive.name, additive.nearest
     if near:
         said = f"is {quoted(name)} {near}? Then write `{name}: {{same as: {near}}}` into `additives.yaml`"
-        return f"{said}; else say what it does to the lye, such as `{name}: neutral`"
+        return f"{said}; else find out what it does to the lye, and say so, such as `{name}: neutral`"
     return (
-        f"nobody knows what {quoted(name)} is: write it once into `additives.yaml`, such as `{name}: neutral`"
+        f"nobody knows what {quoted(name)} is: find out, and write it once into `additives.yaml`, "
+        f"such as `{name}: neutral` if no lye and no acid is in it"
     )
