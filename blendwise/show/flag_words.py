@@ -66,6 +66,7 @@ FLAGS: Mapping[str, tuple[str, str]] = {
     ),
     "scented": ("it is unscented", "it is scented"),
     "seizes": ("it does not seize", "it turns batter solid within a minute"),
+    "shaped like food": ("it is not shaped like food", "it is shaped like food"),
     "sheet contradicts vanillin": (
         "its sheet and its stated vanillin agree",
         "its sheet and its stated vanillin differ",

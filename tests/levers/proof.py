@@ -51,7 +51,7 @@ def bad(document: Mapping[str, Any]) -> dict[Key, tuple[int, int]]:
     """Rule and subject → level and status, the worst over the plan and its versions."""
     found: dict[Key, tuple[int, int]] = {}
     for each in filter(stands, document["findings"]):
-        key = each["rule"], tuple(each["subject"])
+        key = _key(each)
         found[key] = max(found.get(key, (0, 0)), (LEVELS.index(each["level"]), STATUS.index(each["status"])))
     return found
 
@@ -69,7 +69,12 @@ def faults(before: Mapping[str, Any], after: Mapping[str, Any], lever: Mapping[s
 
 
 def _mine(finding: Mapping[str, Any], first: Mapping[Key, tuple[int, int]]) -> bool:
-    return (finding["rule"], tuple(finding["subject"])) in first
+    return _key(finding) in first
+
+
+def _key(finding: Mapping[str, Any]) -> Key:
+    """Rule and subject; a batch's subject is its plan's name, and what is written has one of its own."""
+    return finding["rule"], () if finding["looks_at"] == "batch" else tuple(finding["subject"])
 
 
 def _text(finding: Mapping[str, Any]) -> str:

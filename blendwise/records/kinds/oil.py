@@ -78,7 +78,7 @@ class BaseOil(Record):
             most = MOST_OF_SHORT if SHORT & set(re.findall(r"[a-z]+\d*", self.name.lower())) else MOST
             if value is not None and not (LEAST <= value.low and value.high <= most):
                 remedy = f"It is {LEAST} to {most} for any fat or wax; olive has about 190."
-                raise FieldError(f'"{value}" cannot be mg of KOH per g.', remedy, (name,))
+                raise FieldError(f'"{value}" is no saponification value in mg of KOH per g.', remedy, (name,))
         bands.refuse(self.reckoned)
         far = far_from_published(self.name, self.saponification.low, self.saponification.high)
         if far:

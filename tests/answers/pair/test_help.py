@@ -40,15 +40,15 @@ def judged(
 
 def test_less_of_it_is_the_regions_edge(book: Book) -> None:
     """The lower load that is offered is what the rule allows at this ratio, and a touch less is sound."""
-    offered = helps(pair(book, "lilac-lane", "sea-glass"), "lower load")[0].details
+    offered = helps(pair(book, "burnt-sugar", "sea-glass"), "lower load")[0].details
     assert "browning-shows-in-light" == offered["rule"]
-    less = pair(book, "lilac-lane", "sea-glass", load=f"{99.9 * float(offered['most']):.6f} %")
+    less = pair(book, "burnt-sugar", "sea-glass", load=f"{99.9 * float(offered['most']):.6f} %")
     assert less.sound
 
 
 def test_another_ratio_bears_the_load(book: Book) -> None:
     """The ratio that is offered has no stop or conflict at the load that was asked."""
-    details = helps(pair(book, "lilac-lane", "sea-glass"), "another ratio")[0].details
+    details = helps(pair(book, "burnt-sugar", "sea-glass"), "another ratio")[0].details
     ratio = ":".join(str(round(100 * float(part))) for part in details.values())
     assert pair(book, *details, ratio=ratio).sound
 
@@ -121,7 +121,7 @@ def test_a_little_of_another_mends_the_rule(book: Book, oil: str) -> None:
 
 def test_stand_ins_are_kin_and_leave_nothing_heavy(book: Book) -> None:
     """Each shares a tag or the scent note with the oil that it replaces, and is sound in its place."""
-    result = pair(book, "lilac-lane", "sea-glass")
+    result = pair(book, "burnt-sugar", "sea-glass")
     offered = helps(result, "stand-in")
     assert offered
     for each in offered:

@@ -198,7 +198,7 @@ def test_verdicts_in_one_sentence(book: Book) -> None:
     """They get on; with care; not in white; not as asked; cannot be said."""
     for oils, said, verdict in (
         (("lavender", "cedar"), {}, "They get on: no stop, no conflict, no caution."),
-        (("lime", "lavender"), {}, "They get on with care: one caution, nothing worse."),
+        (("lime",), {}, "It gets on with care: one caution, nothing worse."),
         (("tonka-milk",), {}, "Not in white: it becomes brown. Where it may brown, nothing worse"),
         (("clove-leaf",), {"colour": "charcoal"}, "Not as asked: one stop against it."),
     ):
