@@ -196,7 +196,7 @@ def test_additives_that_nobody_knows_or_that_differ_from_the_table_are_told(run:
         "superfat: 5 %}\n",
         "superfat: 5 %}\n  additives: {hony: 4 g}\n",
     )
-    own = "quux: {water: 50 %}\nlemon juice: eats 0.3 g a gram\ncitric acid: eats 0.62 g a gram\n"
+    own = "quux: {water: 50 %}\nlemon juice: eats 0.06 g a gram\ncitric acid: eats 0.62 g a gram\n"
     (demo / "additives.yaml").write_text(own, "utf-8")
     _, read = examined(run, demo)
     unknown = {sign["subject"]: sign["names"] for sign in signs(read, "additive not known")}

@@ -153,8 +153,9 @@ def test_two_ends_in_words(ends: Words | Range, words: str) -> None:
 def test_every_kind_of_help_has_its_sentence(book: Book) -> None:
     """Whatever is offered along the shelf is told in a sentence, with nothing of its making left in it."""
     kinds: dict[str, str] = {}
-    for oil in ("lilac-lane", "burnt-sugar", "lime", "market-find", "clove-leaf"):
-        for each in book.pair(oil, "sea-glass", on=AsOf(TODAY), purpose="home").helps:
+    blends = [(oil, "sea-glass") for oil in ("orange-veil", "burnt-sugar", "market-find", "clove-leaf")]
+    for oils in [*blends, ("lime",)]:
+        for each in book.pair(*oils, load="8 %", on=AsOf(TODAY), purpose="home").helps:
             kinds[each.kind] = advice.help_line(each)
     expected = {
         "lower load",
