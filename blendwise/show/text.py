@@ -34,9 +34,9 @@ def joined(parts: Sequence[str], last: str = "and") -> str:
 
 
 def sentence(text: str) -> str:
-    """The text closed with a full stop, unless it closes itself."""
+    """The text closed with a full stop, unless it closes itself or leads on to what follows."""
     text = text.strip()
-    return text if not text or text[-1] in ".!?" else text + "."
+    return text if not text or text.endswith((".", "!", "?", ":", ", or", ", and")) else text + "."
 
 
 def command(*words: str) -> str:

@@ -35,6 +35,7 @@ from blendwise.records.reading.document import Document, text_document
 from blendwise.records.writing.edit import remove_field
 
 MOST_NUMBERS: Final = 200
+SEEN: Final = {"minutes fluid": "", "browning band": "colour", "after six weeks": "scent"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,7 +198,8 @@ def remarks(
         yield f"Weighed then in {portion}: {told or 'nothing'}."
     for row in otherwise:
         expected = f", expected {row.expected}" if row.expected else ""
-        yield f"Seen in {row.portion}, {row.look}: {row.what} {row.seen}{expected}."
+        what = f"{SEEN.get(row.what, row.what)} {row.seen}".lstrip()
+        yield f"Seen in {row.portion}, {row.look}: {what}{expected}."
     if change is not None:
         oil = f", most likely by {change.oil}" if change.oil else ""
         yield f"To change first: {change.portion}, {change.kind}{oil}."

@@ -213,9 +213,10 @@ def written_plan(result: AssignResult, remedy: int = 1) -> str:
 def _not_written(result: AssignResult) -> RecordError:
     """Grams are not written past a harm: they would be weighed."""
     stops = result.check.harm if result.check is not None else ()
-    rules = ", ".join(dict.fromkeys(stop.rule for stop in stops)) or "a stop"
-    what = f"Past a stop there is no split to write ({rules})."
-    return RecordError([Fault(Place_(Path(result.file), 1, 1), what, "Mend that first: blendwise check.")])
+    rules = ", ".join(dict.fromkeys(stop.rule for stop in stops))
+    what = f"Past a stop there is no split to write{f' ({rules})' if rules else ''}."
+    how = "Mend that first: `blendwise check` of this plan says what would."
+    return RecordError([Fault(Place_(Path(result.file), 1, 1), what, how)])
 
 
 def plan_with_split(s: Situation, problem: Problem, answer: Answer) -> str:

@@ -202,7 +202,7 @@ class Remedies:
         best: list[Try] = []
         while high - low > 1:
             middle = (low + high) // 2
-            details = {"load": f"{format_number(100 * middle * LOAD_STEP)} % of batch oils"}
+            details = {"load": middle * LOAD_STEP}
             tries = self._edited("lower load", details, changes.with_load, middle * LOAD_STEP)
             if tries and self.fits(tries[0]) is not None:
                 low, best = middle, tries

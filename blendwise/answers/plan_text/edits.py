@@ -15,6 +15,7 @@ from blendwise.records.writing.edit import Plain, add_field, flow, remove_field,
 DocPath = tuple[str | int, ...]
 
 NO_DOSE = "none"
+TYPED_DIGITS, NOTED = 4, 0.0005  # digits of a dose that anybody types; grams by which a note rounds it
 
 
 def set_or_add(doc: Document, path: DocPath, value: str) -> Document:
@@ -104,8 +105,11 @@ def with_split(doc: Document, grams: Mapping[str, Mapping[str, float]], units: U
 
 
 def mass(grams: float, units: Units) -> str:
-    """A dose as it is written: six digits, so that whole steps of the scale come out as such."""
+    """A dose as it is written: six digits, so that whole steps of the scale come out as such, and what was
+    typed in ounces as typed, though a note keeps it in milligrams."""
     number, unit = in_units(grams, Dimension.MASS, units)
+    short = round(number, TYPED_DIGITS)
+    number = short if grams > 0 and abs(short / number - 1) * grams <= NOTED else number
     return f"{format_number(number, 6)} {unit}" if grams > 0 else NO_DOSE
 
 

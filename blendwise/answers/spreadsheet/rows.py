@@ -104,7 +104,8 @@ def alarmed(told: Told) -> None:
 
 
 def priced(told: Told) -> None:
-    """A price that waited for its mass is for the size of the bottle, where a column gives it."""
+    """A price that waited for its mass is for the size of the bottle, where a column gives it; a size that is
+    the mass of no price stays as a remark."""
     for place, (reader, text, error) in enumerate(told.doubts):
         if SIZE in told.found and error.heading == "price":
             told.found["price"] = f"{text.replace(',', '.')} per {told.found[SIZE]}"
@@ -113,6 +114,8 @@ def priced(told: Told) -> None:
                 cell for cell in told.lost if (cell.heading, cell.cell) != (reader.column.heading, text)
             ]
             return
+    if SIZE in told.found:
+        told.remarks.append(told.headings[SIZE])
 
 
 def _add(found: dict[str, Plain], column: Column, value: Plain) -> None:

@@ -67,7 +67,9 @@ def _in_the_way(result: AssignResult) -> Iterator[Block]:
     yield from _lines(split_words.CONFLICTS, [split_words.conflict(each) for each in result.conflicts])
     if split_words.CONFLICTS_KIND[result.conflicts_kind]:
         yield Note(split_words.CONFLICTS_KIND[result.conflicts_kind])
-    yield from _lines(split_words.REMEDIES, [split_words.remedy(each) for each in result.remedies])
+    yield from _lines(
+        split_words.REMEDIES, [split_words.remedy(each, result.units) for each in result.remedies]
+    )
 
 
 def _advice(result: AssignResult) -> Iterator[Block]:

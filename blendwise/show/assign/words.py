@@ -252,15 +252,18 @@ PLAN_WISHES = {
 def remedy(offer: Remedy, units: Units = METRIC) -> str:
     """A remedy as a sentence, with what the rulebook says of the plan so changed."""
     template = REMEDY.get(offer.kind)
-    text = template.format_map(_shown(offer.details)) if template else _listed(offer)
+    text = template.format_map(_shown(offer.details, units)) if template else _listed(offer)
     after = "" if offer.sound else " Conflicts remain that no split can mend."
     return f"{sentence(text)}{after}"
 
 
-def _shown(details: Mapping[str, str | float]) -> dict[str, str]:
-    return {
+def _shown(details: Mapping[str, str | float], units: Units = METRIC) -> dict[str, str]:
+    told = {
         name: value if isinstance(value, str) else format_number(value) for name, value in details.items()
     }
+    if isinstance(load := details.get("load"), float):
+        told["load"] = amount(load, "% of batch oils", units)
+    return told
 
 
 def _listed(offer: Remedy) -> str:

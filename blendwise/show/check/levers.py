@@ -128,4 +128,4 @@ def lines(levers: Sequence[Lever], group: Sequence[Finding], units: Units) -> li
         only = ONLY_ONE.format(subject=joined(sorted(subjects))) if part else ""
         number = f" {written.index(lever) + 1}" if lever.plan and len(written) > 1 else ""
         told.append((f"{TAG}{number}", said(lever, units) + only))
-    return told
+    return list(dict.fromkeys(told))

@@ -60,9 +60,11 @@ def _next(result: StartResult) -> list[str]:
     )
     check = command("check", f"{result.folder}/{FIRST_PLAN}")
     pair = "blendwise pair ONE OTHER"
+    shelf, sheet = f"{result.folder}/scents.yaml", f"`blendwise scents import FILE --book {folder}`"
     return [
-        f"describe your oils in {result.folder}/scents.yaml ({described}), or have a spreadsheet read: "
-        f"`blendwise scents import FILE --book {folder}`",
+        f"look your oils over in {shelf} ({described}); more come by {sheet}"
+        if result.oils_on_the_shelf
+        else f"describe your oils in {shelf} ({described}), or have a spreadsheet read: {sheet}",
         f"ask whether two get on: `{pair} --book {folder}`",
         f"change the first plan and ask again: `{check}`",
         f"write your certificates' saponification values into {result.folder}/oils.yaml: a stop for the "

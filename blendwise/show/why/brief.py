@@ -52,8 +52,8 @@ def cause_lines(result: WhyResult) -> Iterator[Line]:
     """The first causes with how to tell each and what to do next time; what the plan denies is left out."""
     held = [each for each in result.causes if each.standing not in ("against", "absent")] or result.causes
     for each in held[:CAUSES]:
-        tag = say.STANDINGS[each.standing] if result.plan else ""
-        yield Line(tag, _cause(each, result))
+        tag, text = say.STANDINGS[each.standing] if result.plan else "", _cause(each, result)
+        yield Line(tag, text if tag else text[:1].upper() + text[1:])
     left = len(result.causes) - len(held[:CAUSES])
     if left:
         yield Line("", f"And {counted(left, 'more cause')}")

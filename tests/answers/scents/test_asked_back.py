@@ -301,6 +301,12 @@ def test_what_seizes_by_an_agreed_remark_is_no_milder_by_its_column(
     assert ("seizes", ()) == (fig.acceleration.word, told.questions)
 
 
+def test_the_size_of_a_bottle_without_a_price_is_kept(tmp_path: Path) -> None:
+    """It has no field of an oil; nothing of a sheet is dropped unsaid."""
+    told = asked(as_csv(tmp_path / "s.csv", [("Name", "Kind", "Bottle (oz)"), ("Fig", "FO", "16 oz")]))
+    assert "# Bottle (oz): 16 oz" in told.text
+
+
 def test_a_sheet_that_says_what_the_shelf_says_differs_in_nothing(run: Run, tmp_path: Path) -> None:
     """Facts of several parts too; where one differs, it is told as it is written."""
     heads = ("Name", "Kind", "Accelerates?", "Discolors", "Usage rate, oz ppo")
