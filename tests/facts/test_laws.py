@@ -56,7 +56,7 @@ def plans(draw: st.DrawFn, found: bool = False) -> Figures:
     parts = {name: draw(st.integers(0, 4)) for name in scents}
     blend = {name: part for name, part in parts.items() if part} or {scents[-1]: 1}
     return Figures(
-        oils=[draw(st.integers(50, 900)) for _ in OILS],
+        oils=[draw(st.integers(300, 900)) for _ in OILS],
         lye=draw(st.integers(25, 45)),
         superfat=draw(st.integers(0, 12)),
         parts=[draw(st.integers(1, 9)) for _ in range(count)],
