@@ -13,7 +13,7 @@ from tests.strangers.books import a_book
 
 @pytest.mark.xfail(
     strict=True,
-    reason="four to six levers a sample leave what they mend tight, though its middle is still broken",
+    reason="four to six levers a sample, most of a planned band, leave broken what they were told to mend",
 )
 @pytest.mark.parametrize("first", [100, 104, 108])
 def test_every_lever_shown_mends_what_it_says_and_breaks_nothing(first: int, tmp_path: Path) -> None:
