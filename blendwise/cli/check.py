@@ -62,7 +62,7 @@ def check(
     on, whole = day(today), more or working
     opened, file = open_plan(plan, book)
     asked = AsOf(on, as_written=as_written, careful=careful)
-    which: Literal["best", "all"] = "all" if whole or lever > 1 else "best"
+    which: Literal["best", "all"] = "all" if whole else "best"
     result = opened.check(file, on=asked, working=working, variation=variation or None, levers=which)
     wrote = opened.write_lever(result, write, lever) if write else None
     brief = partial(brief_blocks, result, wrote)

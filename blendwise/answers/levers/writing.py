@@ -13,11 +13,7 @@ def with_lever(result: CheckResult, number: int = 1) -> str:
     written = [each.plan for each in result.levers if each.plan]
     if 1 <= number <= len(written):
         return written[number - 1]
-    there = (
-        f"{len(written)} can be written; `--more` numbers them."
-        if written
-        else "No change was found that helps."
-    )
+    there = f"There are {len(written)} to choose from." if written else "No change was found that helps."
     raise RecordError(
         [Fault(Place(Path(result.file), 1, 1), f"There is no change {number} to write.", there)]
     )
