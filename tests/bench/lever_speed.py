@@ -11,7 +11,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
-import startup
+import startup  # type: ignore[import-not-found]
 
 PLANS = startup.ROOT / "demo_catalog" / "plans"
 BROKEN = ("greenhouse-morning", "clove-hearth", "market-day")

@@ -66,7 +66,8 @@ def _not_read(sign: Sign) -> str:
 
 
 def _odd(sign: Sign) -> str:
-    return odd_figure(sign.subject, *sign.names, sign.message)
+    figure, why = sign.names
+    return odd_figure(sign.subject, figure, why, sign.message)
 
 
 def _strange(sign: Sign) -> str:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from blendwise.answers.sheet.result import Clock, Dye, Look, PotSheet, Sheet, Weighed
+from blendwise.answers.portion_colours import Look
+from blendwise.answers.sheet.result import Clock, Dye, PotSheet, Sheet, Weighed
 from blendwise.quantity import Units, format_number
 from blendwise.quantity.units import ML_PER_FLUID_OUNCE
 from blendwise.show import words as plain_words
