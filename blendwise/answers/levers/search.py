@@ -378,9 +378,8 @@ class Search:
 
 def _cost(way: Way, value: Any) -> float:
     """What a way costs at a value: mildest first, a cut of more than a quarter of the scent last."""
-    weight = way.values.index(value) / len(way.values)
     last = STANDS_LAST if way.cut(value) > MOST_CUT else 0.0
-    return COST[way.name] + GRADE.get(way.name, 0.0) * weight + last
+    return COST[way.name] + GRADE.get(way.name, 0.0) * way.weight(value) + last
 
 
 def _left(case: Case, found: Sequence[Finding]) -> bool:

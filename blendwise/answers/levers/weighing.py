@@ -4,14 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from blendwise.judge.findings.finding import LEVELS, Finding
 
 Key = tuple[str, tuple[str, ...]]
-Severities = Mapping[Key, int]
 STATUS: Final = ("accepted", "tight", "undecided", "broken")
 CAUTION: Final = LEVELS.index("caution")
+NEARLY: Final = 1e-3
+"""What a figure may move by rounding, as a share of it."""
+
+
+class Severity(NamedTuple):
+    """By level and then by status; of a stop also how far it is beyond its limit, in the measure's unit."""
+
+    rank: int
+    beyond: float = 0.0
+
+    def is_worse_than(self, other: Severity | None) -> bool:
+        """Whether it is heavier, or as heavy and further beyond."""
+        if other is None or self.rank != other.rank:
+            return other is None or self.rank > other.rank
+        return self.beyond - other.beyond > NEARLY * abs(other.beyond) + 1e-9
+
+
+Severities = Mapping[Key, Severity]
 
 
 @dataclass
@@ -41,18 +58,27 @@ class Purse:
 
 
 def counts(finding: Finding) -> bool:
+    """Whether it stands, at caution or above, and is told without being asked for."""
     return finding.stands and not finding.hidden and LEVELS.index(finding.level) >= CAUTION
 
 
-def severities(findings: Sequence[Finding]) -> dict[Key, int]:
-    """Rule and subject → how bad, by level and then by status; hints and what is hidden left out."""
-    found: dict[Key, int] = {}
-    for each in findings:
-        if counts(each):
-            key = each.rule, each.subject
-            bad = LEVELS.index(each.level) * len(STATUS) + STATUS.index(each.status)
-            found[key] = max(found.get(key, 0), bad)
+def severities(findings: Sequence[Finding]) -> dict[Key, Severity]:
+    """Rule and subject → how bad, the worst of its versions; hints and what is hidden left out."""
+    found: dict[Key, Severity] = {}
+    for each in filter(counts, findings):
+        key = each.rule, each.subject
+        rank = LEVELS.index(each.level) * len(STATUS) + STATUS.index(each.status)
+        found[key] = max(found.get(key, Severity(0)), Severity(rank, _beyond(each)))
     return found
+
+
+def _beyond(finding: Finding) -> float:
+    """How far a stop is beyond its limit; 0 for any other, and where it is no bound in figures."""
+    value, limit = finding.value, finding.limit
+    side = {"at most": 1.0, "below": 1.0, "at least": -1.0, "above": -1.0}.get(finding.relation, 0.0)
+    if finding.level != "stop" or not isinstance(value, int | float) or not isinstance(limit, int | float):
+        return 0.0
+    return side * (value - limit)
 
 
 def before(findings: Sequence[Finding], version: str, mended: Set[Key]) -> Severities:
@@ -61,9 +87,9 @@ def before(findings: Sequence[Finding], version: str, mended: Set[Key]) -> Sever
     return {key: bad for key, bad in there.items() if key not in mended}
 
 
-def worse_than(before: Severities, after: Severities) -> frozenset[str]:
+def worse_than(was: Severities, now: Severities) -> frozenset[str]:
     """The rules that speak of something new, or louder than before."""
-    return frozenset(rule for (rule, subject), bad in after.items() if bad > before.get((rule, subject), -1))
+    return frozenset(key[0] for key, how in now.items() if how.is_worse_than(was.get(key)))
 
 
 def is_there(finding: Finding) -> bool:
@@ -71,5 +97,6 @@ def is_there(finding: Finding) -> bool:
     return finding.status != "accepted" and not finding.hidden
 
 
-def is_news(finding: Finding, before: Severities) -> bool:
-    return bool(worse_than(before, severities([finding])))
+def is_news(finding: Finding, was: Severities) -> bool:
+    """Whether it speaks of something new, or louder than before."""
+    return bool(worse_than(was, severities([finding])))
