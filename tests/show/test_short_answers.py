@@ -96,3 +96,23 @@ def test_an_oil_fits_half_a_screen(books: list[Path]) -> None:
             answer = ran("scents", "show", oil["name"], "--book", book)
             of_a_maker(answer.out)
             assert len(answer.out.splitlines()) <= 20, answer.out
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        ("check", "demo_catalog/plans/harbour-morning.yaml"),
+        ("assign", "demo_catalog/plans/greenhouse-morning.yaml"),
+        ("pair", "lime", "cedar", "--book", "demo_catalog"),
+        ("why", "it thickens too fast"),
+        ("ask", "will tonka-milk turn my soap brown", "--book", "demo_catalog"),
+    ],
+)
+def test_no_short_answer_leaves_the_caution_out(
+    asked: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Lye, and to whom it defers, below every short answer; ``.ci/run`` looks for it too."""
+    monkeypatch.chdir(DEMO.parent)
+    told = " ".join(ran(*asked).out.split())
+    assert "Lye and raw batter burn" in told
+    assert "this is not legal or safety advice" in told

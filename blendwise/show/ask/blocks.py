@@ -16,11 +16,12 @@ from blendwise.answers.why.result import WhyResult
 from blendwise.show.ask import parts
 from blendwise.show.ask import words as say
 from blendwise.show.blocks import Block, Line, Rows, Title
+from blendwise.show.check.brief import SAFETY
 from blendwise.show.text import joined, quoted, sentence
 from blendwise.show.why.blocks import deferred_blocks
 
 MOST: Final = 5
-"""Lines of an answer."""
+"""Lines of an answer, beside what was understood, where more is told, and safety."""
 
 
 def ask_blocks(result: AskResult) -> list[Block]:
@@ -47,6 +48,7 @@ def ask_blocks(result: AskResult) -> list[Block]:
         *_read_as(result),
         _more(result),
         *_else(result),
+        Line("", SAFETY),
     ]
 
 

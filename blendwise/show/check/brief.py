@@ -21,7 +21,10 @@ from blendwise.show.text import command, joined, quoted, sentence
 
 MOST_CAUTIONS: Final = 5
 MOST_NAMES: Final = 4
-SAFETY: Final = "Lye and raw batter burn: goggles, gloves, lye into water. Local rules differ."
+SAFETY: Final = (
+    "Lye and raw batter burn: goggles, gloves, lye into water. "
+    "Local rules differ: this is not legal or safety advice."
+)
 MORE: Final = "`--more` tells the rest"
 HEAVY: Final = ("stop", "conflict")
 
