@@ -111,7 +111,7 @@ def pot_sheet(s: Situation) -> PotSheet:
         kinds={each.name: _kind(each) for each in pot.added if each.known},
         jug=_jug(s),
         hottest=_number(s, "hottest lye"),
-        on_your_word={each.name: str(each.own.lye) for each in pot.added if each.own and each.own.lye},
+        on_your_word={each.name: said for each in pot.added if (said := each.on_its_makers_word)},
     )
 
 

@@ -61,6 +61,24 @@ def worst_superfat(s: Situation) -> Column:
     return Column(worst, named, asked=np.full(len(named), bool(found)), missing=gaps)
 
 
+@number(
+    "portion superfat by the table alone",
+    "portion",
+    unit="%",
+    dimension="FRACTION",
+    lowest=-np.inf,
+    highest=1.0,
+)
+def superfat_by_the_table(s: Situation) -> Column:
+    """Superfat of the portion if no additive ate more lye than the shipped table says of its name.
+
+    Formula: portion superfat, NaOH × purity + what additives eat on their maker's word alone
+    """
+    credited = sum(each.credited for each in s.pot.added)
+    superfat = superfat_of_portions(s, "named", credited)
+    return Column(superfat, superfat, asked=np.full(len(superfat), credited > 0))
+
+
 @number("lye eaten by additives", "batch", unit="g", dimension="MASS", lowest=-np.inf, use=Use(of_size=True))
 def lye_eaten(s: Situation) -> Column:
     """Pure NaOH that acids among the additives eat, less what an alkali of additives.yaml brings.

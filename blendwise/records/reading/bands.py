@@ -180,8 +180,11 @@ _INF: Final = float("inf")
 _MASS, _RATE, _VOLUME = Dimension.MASS, Dimension.FRACTION, Dimension.VOLUME
 
 # --- lye
-PURITY: Final = Band("a purity of lye", 0.85, 1.0, "Sodium hydroxide is sold at 95 to 100 %", (0.94, 1.0))
-"""Down to 85 % so that a figure of potassium hydroxide (about 90 %) meets the lye rules."""
+PURITY: Final = Band(
+    "a purity of lye", 0.93, 1.0, "Sodium hydroxide is sold at 95 to 100 %", (0.95, 1.0),
+    slip=("the purity of potassium hydroxide (about 90 %), or two digits that changed places", 1.09),
+)  # fmt: skip
+"""A purity below the tub's own makes the grams of lye too many: what is lower than any tub's is refused."""
 SUPERFAT: Final = Band(
     "a superfat", -_INF, 0.4, "It is 3 to 8 %, with coconut alone up to 20 %", (-_INF, 0.25)
 )

@@ -58,6 +58,23 @@ class Added:
         return float(lye_eaten(self.grams, self.what) - lye_brought(self.grams, self.what))
 
     @property
+    def credited(self) -> float:
+        """Grams of NaOH that it eats on its maker's word alone, beyond what the shipped table says."""
+        if self.standing != "own" or self.own is None or self.eaten <= 0:
+            return 0.0
+        row = self.row if self.own.same_as is None else known(self.name)
+        return max(0.0, self.eaten - (float(lye_eaten(self.grams, row)) if row else 0.0))
+
+    @property
+    def on_its_makers_word(self) -> str:
+        """What its maker alone says that it does to the lye, as written; empty where the table says it."""
+        if self.own is None or self.standing != "own":
+            return ""
+        if self.own.lye is not None:
+            return str(self.own.lye)
+        return f"same as {self.own.same_as}" if self.credited else ""
+
+    @property
     def water(self) -> float:
         """Grams of water in it."""
         return float(water_of(self.grams, self.what))
