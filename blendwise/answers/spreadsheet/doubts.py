@@ -30,12 +30,14 @@ class Doubts:
     cells: dict[tuple[str, str], Question] = field(default_factory=dict)
     columns: dict[str, Question] = field(default_factory=dict)
 
-    def cell(self, column: Column, text: str, why: str, guess: str, at: tuple[int, str]) -> None:
+    def cell(
+        self, column: Column, text: str, why: str, guess: str, at: tuple[int, str], must: bool = False
+    ) -> None:
         """A cell that is not certain.  A guess of safety stands only where the cell says the word itself."""
         if column.heading in self.about or self.answers.every(column.heading) == REMARK_ANSWER:
             return
         safety = column.field in SAFETY
-        must = safety and (not guess or guess in GUESSES.get(column.field, {}).values())
+        must |= safety and (not guess or guess in GUESSES.get(column.field, {}).values())
         choices = tuple(WORDS.get(column.field, WORDS["yes"] if column.field == "for skin" else ()))
         told = guess or ("" if safety else REMARK_ANSWER)
         new = Question("cell", column.heading, text, why, told, must or column.turned, choices)

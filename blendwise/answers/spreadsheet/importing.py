@@ -221,7 +221,7 @@ class _Import:
                 guess = self._price_heading(reader) if error.heading == "price" else error.heading
                 self.doubts.column(column, guess, error.why, _must(error), at)
             else:
-                self.doubts.cell(column, text, error.why, error.guess, at)
+                self.doubts.cell(column, text, error.why, error.guess, at, error.must)
 
     def _price_heading(self, reader: Reader) -> str:
         """The mass that prices of the column most likely are for: the one that its other cells name."""

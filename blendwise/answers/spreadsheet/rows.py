@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+from math import inf
+from typing import Final
 
 from blendwise.answers.spreadsheet.answers import AS_GUESSED, REMARK_ANSWER, UNKNOWN, Answers
 from blendwise.answers.spreadsheet.result import CellView
+from blendwise.answers.spreadsheet.words.alarms import LIMIT, agreed, alarms
 from blendwise.answers.spreadsheet.words.cells import Reader
-from blendwise.answers.spreadsheet.words.headings import Column, plainly
+from blendwise.answers.spreadsheet.words.headings import Column
 from blendwise.answers.spreadsheet.words.numbers import Unread
-from blendwise.answers.spreadsheet.words.vocabulary import ALARMS, REMARK, SIZE, SUPPLIER
+from blendwise.answers.spreadsheet.words.vocabulary import REMARK, SIZE, SUPPLIER
+from blendwise.quantity import Basis, Dimension, QuantityError, parse_amount
 from blendwise.records.writing.edit import Plain
+
+TAGS: Final = "tags"
 
 
 @dataclass(slots=True)
@@ -27,7 +33,7 @@ class Told:
     doubts: list[tuple[Reader, str, Unread]] = field(default_factory=list)
     name: str | None = None
     supplier: str = ""
-    alarms: dict[str, str] = field(default_factory=dict)
+    alarms: dict[str, Plain] = field(default_factory=dict)
 
 
 def take(told: Told, reader: Reader, text: str, answers: Answers) -> None:
@@ -36,7 +42,7 @@ def take(told: Told, reader: Reader, text: str, answers: Answers) -> None:
     heading = column.heading or f"column {column.index + 1}"
     if column.field == REMARK:
         told.remarks.append((heading, text))
-        _alarm(told, column, text, answers)
+        _alarm(told, reader, text, answers)
         return
     told.headings.setdefault(column.field, (column.heading, text))
     answer = answers.cell(column.heading, text)
@@ -83,24 +89,46 @@ def _read(reader: Reader, text: str, answer: str | None, answers: Answers) -> tu
     raise Unread(f'"{text}" may be {taken.guess}', taken.guess)
 
 
-def _alarm(told: Told, column: Column, text: str, answers: Answers) -> None:
-    """A remark that speaks of seizing, or of what is not for skin, is asked about."""
-    padded = f" {plainly(text)} "
-    for name, (value, _, words) in ALARMS.items():
-        if any(f" {word} " in padded for word in words):
-            answer = answers.cell(column.heading, text)
-            if answer is None:
-                error = Unread(f"it speaks of {name}", value)
-                told.doubts.append((Reader(replace(column, field=name)), text, error))
-            elif answer.casefold() == value:
-                told.alarms[name] = value
+def _alarm(told: Told, reader: Reader, text: str, answers: Answers) -> None:
+    """A remark that speaks of skin, a limit, ricing or seizing is asked about; what is agreed is kept."""
+    guess, must = alarms(text)
+    answer = answers.cell(reader.column.heading, text)
+    if answer is None and answers.every(reader.column.heading) == AS_GUESSED:
+        answer = guess
+    if not guess or (answer is not None and answer.casefold() in (REMARK_ANSWER, UNKNOWN)):
+        return
+    try:
+        if answer is None:
+            raise Unread("it speaks of skin, a limit, ricing or seizing", guess, must=must)
+        for name, value in agreed(reader, answer).items():
+            told.alarms[name] = _worse(name, told.alarms.get(name), value)
+            told.headings.setdefault(name, (reader.column.heading, text))
+    except Unread as error:
+        asked = Unread(error.why, guess, must=must or answer is not None)
+        told.doubts.append((reader, text, asked))
 
 
 def alarmed(told: Told) -> None:
     """What a maker agreed that a remark says stands, whatever a column says: an alarm is the worst word."""
-    told.found |= told.alarms
-    for name in told.alarms:
-        told.doubts = [each for each in told.doubts if each[0].column.field != name]
+    for name, value in told.alarms.items():
+        told.found[name] = _worse(name, told.found.get(name), value)
+    told.doubts = [each for each in told.doubts if each[0].column.field not in told.alarms]
+
+
+def _worse(name: str, held: Plain | None, said: Plain) -> Plain:
+    """The stricter of two limits, all of two lists of tags, else what was said last."""
+    if name == TAGS and isinstance(held, list):
+        return [*held, *(each for each in said if each not in held)]
+    if name == LIMIT and isinstance(held, str) and isinstance(said, str):
+        return min(held, said, key=lambda each: _per_cent(each))
+    return said
+
+
+def _per_cent(text: str) -> float:
+    try:
+        return parse_amount(text, Dimension.FRACTION, bases=(Basis.WHOLE,)).high
+    except QuantityError:
+        return inf
 
 
 def priced(told: Told) -> None:

@@ -9,6 +9,7 @@ from typing import Final
 from blendwise.answers.spreadsheet.answers import REMARK_ANSWER, Answers
 from blendwise.answers.spreadsheet.files.table import Row, Sheet
 from blendwise.answers.spreadsheet.result import Question
+from blendwise.answers.spreadsheet.words.alarms import alarms
 from blendwise.answers.spreadsheet.words.cells import Reader, is_blank
 from blendwise.answers.spreadsheet.words.days import months_first
 from blendwise.answers.spreadsheet.words.headings import (
@@ -20,7 +21,7 @@ from blendwise.answers.spreadsheet.words.headings import (
     plainly,
 )
 from blendwise.answers.spreadsheet.words.numbers import Mark, Unread, mark_of, reading
-from blendwise.answers.spreadsheet.words.vocabulary import ALARMS, HEADINGS, NAME, REMARK, SAFETY, SUPPLIER
+from blendwise.answers.spreadsheet.words.vocabulary import HEADINGS, NAME, REMARK, SAFETY, SUPPLIER
 from blendwise.quantity import Units
 
 LOOKED_AT: Final = 200
@@ -137,7 +138,7 @@ class _Sheet:
     def _doubt(self, column: Column) -> Iterator[Question]:
         known = plainly(column.heading) in map(plainly, HEADINGS[REMARK])
         fit = self.fit(column)
-        safety = bool(SAFETY & {column.field, *column.may_be}) or _alarming(column.heading)
+        safety = bool(SAFETY & {column.field, *column.may_be}) or bool(alarms(column.heading)[0])
         if column.how == "not understood" and not known:
             yield _of_column(column, column.how, REMARK_ANSWER, must=safety)
         elif column.how == "of another use":
@@ -166,11 +167,6 @@ def _unfit(column: Column, cells: Sequence[str], mark: Mark) -> tuple[str, bool]
     if _small(column, cells, mark):
         return f"{column.field} %", True
     return (_heading(column), True) if column.turned else (REMARK_ANSWER, False)
-
-
-def _alarming(text: str) -> bool:
-    padded = f" {plainly(text)} "
-    return any(f" {word} " in padded for _, _, words in ALARMS.values() for word in words)
 
 
 def _can_be_read(reader: Reader, cell: str) -> bool:

@@ -18,7 +18,7 @@ from blendwise.answers.spreadsheet.result import ImportResult
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
 from blendwise.records.book import load_book
 from blendwise.records.place import RecordError
-from tests.answers.scents.conftest import ROOT, TODAY, as_csv, asked, oils
+from tests.answers.scents.conftest import ROOT, TODAY, as_csv, asked, oils, read
 from tests.cli.conftest import Run
 
 FOUND = ROOT / "tests" / "strangers" / "found"
@@ -273,17 +273,62 @@ def test_the_opposite_is_never_guessed(tmp_path: Path, heading: str, cell: str, 
     assert getattr(oils(result)["Fig"], field) is None
 
 
+REMARKS = {
+    "it seized in lavender": {"acceleration": "seizes"},
+    "not for skin!": {"for skin": "no"},
+    "soap on a stick, twice": {"acceleration": "seizes"},
+    "Candles only": {"for skin": "no"},
+    "lovely; max 0.5 %": {"limit in bar": "0.5 %"},
+    "0,5% max": {"limit in bar": "0.5 %"},
+    "never above 2 per cent, rices": {"limit in bar": "2 %", "ricing": "bad"},
+    "phototoxic": {"tags": "phototoxic"},
+    "phototoxic above 0.7%": {"limit in bar": "0.7 %", "tags": "phototoxic"},
+    "IFRA 1.4 %": {"limit in bar": "1.4 %"},
+}
+"""Remarks that speak of safety, and what they say by hand."""
+
+
+@pytest.mark.parametrize("heading", ["Notes", "Whatever"])
+@pytest.mark.parametrize("remark", REMARKS)
+def test_a_remark_about_safety_is_asked_about(tmp_path: Path, heading: str, remark: str) -> None:
+    """It stays a remark only where the maker says so; agreed, each thing that it says is a fact."""
+    sheet = as_csv(tmp_path / "s.csv", [("Name", "Kind", heading), ("Fig", "FO", remark)])
+    as_remark = Answers(columns={"whatever": "remark"})
+    (question,) = asked(sheet, answers=as_remark).questions
+    told = asked(sheet, answers=as_remark.with_answer(question, question.guess))
+    facts = said(yaml.load(told.text, yaml.BaseLoader)["Fig"])
+    assert ({"kind": "fragrance oil", **REMARKS[remark]}, ()) == (facts, told.questions)
+
+
 @pytest.mark.parametrize(
-    "remark", ["it seized in lavender", "not for skin!", "soap on a stick, twice", "Candles only"]
+    "remark", ["max 0.5 % of oils", "no ricing", "never seizes", "rice milk, 20 % off", "smells of 5 o'clock"]
 )
-def test_a_remark_about_seizing_or_skin_is_asked_about(tmp_path: Path, remark: str) -> None:
-    """It stays a remark only where the maker says so."""
+def test_no_fact_is_made_of_a_remark_that_does_not_say_it(tmp_path: Path, remark: str) -> None:
+    """A limit of the oils is none of the bar, a "not" turns the word round, and rice may be milk."""
     sheet = as_csv(tmp_path / "s.csv", [("Name", "Kind", "Notes"), ("Fig", "FO", remark)])
-    (question,) = asked(sheet).questions
-    told = asked(sheet, answers=Answers(cells={"notes": {key(remark): question.guess}}))
-    fig = oils(told)["Fig"]
-    assert "seizes" == (fig.acceleration and fig.acceleration.word) or fig.for_skin is False
-    assert () == told.questions
+    told = import_with_guesses(sheet, tmp_path / "x.yaml", Answers(), today=TODAY)[0]
+    assert {"kind": "fragrance oil"} == said(yaml.load(told.text, yaml.BaseLoader)["Fig"])
+
+
+@pytest.mark.parametrize(("column", "limit"), [("0.2 %", "0.2 %"), ("3 %", "0.5 %")])
+def test_of_a_column_and_a_remark_the_stricter_limit_stands(tmp_path: Path, column: str, limit: str) -> None:
+    """Whichever says less."""
+    sheet = as_csv(tmp_path / "s.csv", [("Name", "Limit in bar %", "Notes"), ("Fig", column, "max 0.5 %")])
+    agreed = Answers(cells={"notes": {key("max 0.5 %"): "limit in bar 0.5 %"}})
+    assert limit == yaml.safe_load(asked(sheet, answers=agreed).text)["Fig"]["limit in bar"]["most"]
+
+
+def test_per_cent_in_a_column_of_ounces_a_pound_are_asked_back(tmp_path: Path) -> None:
+    """ "5%" there is 5 % of the oils, not five ounces a pound; the dose is not lost."""
+    table = [
+        ("Name", "Accelerates", "Accelerates at (oz ppo)"),
+        ("Fig", "fast", "5%"),
+        ("Elm", "fast", "0.8"),
+    ]
+    sheet = as_csv(tmp_path / "s.csv", table)
+    assert [("5%", "5 % of oils")] == [(q.cell, q.guess) for q in asked(sheet).questions]
+    found = {name: oil["acceleration"]["at"] for name, oil in yaml.safe_load(read(sheet).text).items()}
+    assert {"Fig": "5 % of oils", "Elm": "0.8 oz ppo"} == found
 
 
 @pytest.mark.parametrize("columns", [("Accelerates?", "Notes"), ("Notes", "Accelerates?")])

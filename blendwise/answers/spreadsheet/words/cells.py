@@ -109,6 +109,8 @@ class Reader:
         found = reading(text, self.mark)
         words = found.unit.casefold()
         unit = "% of batter" if words.endswith("of batter") else self._said(found.unit)
+        if unit == "%" and self.column.unit == "oz ppo":
+            raise Unread(f'"{text}" is per cent in a column of oz ppo', f"{found.amount('% of oils')}")
         unit = self.column.unit if unit in ("", "%") and self.column.unit else unit
         if unit not in ("% of oils", "oz ppo", "% of batter"):
             raise Unread(f'"{text}" does not say of what; write "% of oils" in the heading')

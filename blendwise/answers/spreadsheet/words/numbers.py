@@ -28,14 +28,15 @@ _DASHES: Final = str.maketrans(dict.fromkeys("‐‑‒–—−", "-"))
 class Unread(Exception):  # noqa: N818 - not a failure of the run: one cell that could not be understood
     """A cell that cannot be understood; ``why`` says so in words, ``guess`` what it may be, where anything.
 
-    ``heading``: how the column would have to be headed for the cell to be sure.
+    ``heading``: how the column would have to be headed for the cell to be sure; ``must``: no guess is enough.
     """
 
-    def __init__(self, why: str, guess: str = "", heading: str = "") -> None:
+    def __init__(self, why: str, guess: str = "", heading: str = "", must: bool = False) -> None:
         super().__init__(why)
         self.why = why
         self.guess = guess
         self.heading = heading
+        self.must = must
 
 
 class Mark(Enum):

@@ -39,11 +39,6 @@ TOTALS: Final = frozenset(
     {"total", "totals", "sum", "subtotal", "sub total", "grand total", "in all", "altogether", "total left"}
 )
 """What stands in the place of a name where a row adds the others up."""
-ALARMS: Final[dict[str, tuple[str, str, tuple[str, ...]]]] = {
-    "acceleration": ("seizes", "seizes", ("seize", "seizes", "seized", "seizing", "soap on a stick")),
-    "for skin": ("no", "not for skin", ("not for skin", "candles only", "candle only", "not skin safe")),
-}
-"""Field → value, how it is asked, and the phrases in a remark that speak of it."""
 GUESSES: Final[dict[str, dict[str, str]]] = {
     "acceleration": {"yes": "moderate", "y": "moderate", "yes!": "fast", "very": "fast"},
     "browns to": {
@@ -103,7 +98,10 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
         *("browning", "cured colour", "cured color", "final colour", "final color"),
         *("discolours soap", "discolor", "turns brown", "turns the bar", "turns soap", "turns to"),
     ),
-    "browns to at": ("browns to at", "discolouration tested at", "discoloration tested at"),
+    "browns to at": (
+        *("browns to at", "discolouration tested at", "discoloration tested at", "browns at"),
+        *("discolours at", "discolors at"),
+    ),
     "browns to evidence": ("browns to evidence", "discolouration source", "discoloration source"),
     "browns to on": ("browns to on", "discolouration seen on", "discoloration seen on"),
     "own cast": (
@@ -116,7 +114,7 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
         *("behaviour", "behavior", "cp behaviour", "cp behavior", "behaviour in cp"),
         *("performance in cp", "soaping", "speeds up", "speeds up trace", "speeds trace"),
     ),
-    "acceleration at": ("acceleration at", "acceleration tested at"),
+    "acceleration at": ("acceleration at", "acceleration tested at", "accelerates at", "speeds up at"),
     "acceleration evidence": ("acceleration evidence", "acceleration source"),
     "acceleration control": ("acceleration control",),
     "acceleration scented": ("acceleration scented",),
