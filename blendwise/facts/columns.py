@@ -28,7 +28,7 @@ Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
 YES_NO = ("no", "yes")
-GRAINS = ("batch", "additive", "portion", "scent", "dose", "pair", "edge")
+GRAINS = ("batch", "additive", "embed", "portion", "scent", "dose", "pair", "edge")
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -91,6 +91,7 @@ class SetColumn:
     """A set of words per row (tags).
 
     ``has[i, k]`` says whether row i has ``words[k]``; ``known[i]`` whether anything is known of it.
+    ``maybe[i, k]``: where the set is known but for some words, whether ``words[k]`` may be one of them.
     """
 
     words: tuple[str, ...]
@@ -99,6 +100,7 @@ class SetColumn:
     asked: Bools | None = None
     missing: Mapping[int, tuple[Missing, ...]] = field(default_factory=dict)
     evidence: Mapping[int, str] = field(default_factory=dict)
+    maybe: Bools | None = None
 
     def __len__(self) -> int:
         return len(self.known)
@@ -111,7 +113,7 @@ AnyColumn = Column | SetColumn
 class Subject:
     """What a row speaks of: the names that findings show and that acceptances match.
 
-    ``names`` holds one name for batch, additive, portion and scent, (scent, portion) for dose, (scent, scent,
+    ``names`` holds one name for batch, additive, embed, portion and scent, (scent, portion) for dose, (scent, scent,
     portion) for pair, (portion, portion) for edge.  ``place``: where the plan says so, if anywhere.
     """
 

@@ -19,8 +19,9 @@ from blendwise.facts.registry import PLAIN, REGISTRY, Bound, Measure, Use
 from blendwise.facts.situation.worked_out import Situation
 
 GRAINS_OF = {
-    "batch": ("batch", "additive", "portion", "scent", "dose", "pair", "edge"),
+    "batch": ("batch", "additive", "embed", "portion", "scent", "dose", "pair", "edge"),
     "additive": ("additive",),
+    "embed": ("embed",),
     "portion": ("portion", "dose", "pair"),
     "scent": ("scent", "dose"),
     "dose": ("dose",),
@@ -57,7 +58,7 @@ def _register(
     highest: float = np.inf,
     use: Use = PLAIN,
 ) -> None:
-    if name in REGISTRY:
+    if name in REGISTRY.keys():  # a name of a family is no plain measure
         raise ValueError(f"measure {name!r} is defined twice")
     meaning, formula = _read_docstring(function)
     word = Word(
@@ -146,11 +147,11 @@ def flag(name: str, grain: str, *, form: str = "constant", use: Use = PLAIN) -> 
     return declare
 
 
-def tags(name: str, grain: str, *, use: Use = PLAIN) -> Callable[[Compute], Compute]:
+def tags(name: str, grain: str, *, form: str = "constant", use: Use = PLAIN) -> Callable[[Compute], Compute]:
     """Declare a measure that is a set of words."""
 
     def declare(function: Compute) -> Compute:
-        _register(name, grain, "set", function, function, use=use)
+        _register(name, grain, "set", function, function, form=form, use=use)
         return function
 
     return declare

@@ -56,8 +56,48 @@ class Measure:
     use: Use = PLAIN
 
 
-REGISTRY: dict[str, Measure] = {}
-"""Name → measure.  The functions take a situation (``facts.situation.worked_out``)."""
+Family = Callable[[str], "Measure | None"]
+"""A name → its measure, where it is one of the family (``dose of [lime, cedar]``)."""
+
+
+class Registry(dict[str, Measure]):
+    """Name → measure.  The functions take a situation (``facts.situation.worked_out``).
+
+    A measure of named things is made when it is first asked for; what is iterated and counted are the plain
+    measures alone.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.families: list[Family] = []
+        self._made: dict[str, Measure | None] = {}
+
+    def __missing__(self, name: str) -> Measure:
+        found = self._of_family(name)
+        if found is None:
+            raise KeyError(name)
+        return found
+
+    def __contains__(self, name: object) -> bool:
+        return super().__contains__(name) or (isinstance(name, str) and self._of_family(name) is not None)
+
+    def get(self, name: str, default: Any = None) -> Any:
+        """The measure of a name, plain or of a family."""
+        return self[name] if name in self else default
+
+    def _of_family(self, name: str) -> Measure | None:
+        if name not in self._made:
+            if len(self._made) > MOST_MADE:
+                self._made.clear()
+            made = (family(name) for family in self.families)
+            self._made[name] = next((each for each in made if each is not None), None)
+        return self._made[name]
+
+
+MOST_MADE = 5_000
+"""Names of families that are kept at once."""
+
+REGISTRY = Registry()
 
 
 def of_size(measure: str) -> bool:

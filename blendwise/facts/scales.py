@@ -16,4 +16,8 @@ FAMILY = ("single", "sequential", "interleaved", "thick")
 BATTER = ("thin", "light", "medium", "thick")
 SHEET = ("none", "partial", "complete")
 VOLATILITY = ("low", "medium", "high", "very high")
+MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
+    "November", "December",
+)  # fmt: skip
 NOTED = ("bad", "unsaid", "good")

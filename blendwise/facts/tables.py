@@ -1,6 +1,6 @@
 """The tables that the judge reads: every measure spread to the rows of every grain.
 
-How values spread: a batch value goes to every row; an additive's stays with the additive; portion and scent
+How values spread: a batch value goes to every row; an additive's or embed's stays with it; portion and scent
 values go to their doses and pairs; nothing spreads upwards except through a measure that is named for it.
 A pair reads scent and dose measures as ``one …`` and ``other …``; an edge reads portion measures so, and as
 ``lighter …`` and ``darker …`` by planned lightness.  Each pair and each edge has one row, either way round.
@@ -11,14 +11,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 import blendwise.facts.measures  # noqa: F401  (declares the vocabulary)
 from blendwise.facts.columns import GRAINS, AnyColumn, Column, SetColumn, Subject, Table, Word
-from blendwise.facts.registry import REGISTRY
+from blendwise.facts.registry import REGISTRY, Measure
 from blendwise.facts.situation.appearance import appearance
 from blendwise.facts.situation.neighbours import edges, pair_cells
 from blendwise.facts.situation.worked_out import Situation
@@ -43,9 +43,10 @@ class Rows:
     portion: Ints | None = None
     neighbour: Ints | None = None
     additive: Ints | None = None
+    embed: Ints | None = None
 
     def __len__(self) -> int:
-        found = next((a for a in (self.scent, self.portion, self.additive) if a is not None), None)
+        found = next((a for a in (self.scent, self.portion, self.additive, self.embed) if a is not None), None)
         return 1 if found is None else len(found)
 
 
@@ -58,7 +59,33 @@ def vocabulary() -> Mapping[str, Word]:
             if measure.word.grain in SIDED[grain]:
                 for side in sides:
                     words[f"{side} {name}"] = _sided(measure.word, side, grain, words.get(f"{side} {name}"))
-    return words
+    return Words(words)
+
+
+class Words(dict[str, Word]):
+    """Name → word; a word of named things (``dose of [lime]``) is made when it is first asked for."""
+
+    def __missing__(self, name: str) -> Word:
+        found = _of_family(name)
+        if found is None:
+            raise KeyError(name)
+        return found
+
+    def __contains__(self, name: object) -> bool:
+        return super().__contains__(name) or (isinstance(name, str) and _of_family(name) is not None)
+
+    def get(self, name: str, default: Any = None) -> Any:
+        """The word of a name, plain or of a family."""
+        return self[name] if name in self else default
+
+
+def _of_family(name: str) -> Word | None:
+    side, _, rest = name.partition(" ")
+    for grain, sides in SIDES.items():
+        if side in sides and (measure := REGISTRY.get(rest)) and measure.word.grain in SIDED[grain]:
+            return _sided(measure.word, side, grain, None)
+    found: Measure | None = REGISTRY.get(name)
+    return None if found is None else found.word
 
 
 def _sided(word: Word, side: str, grain: str, before: Word | None) -> Word:
@@ -72,6 +99,8 @@ def rows_of(s: Situation, grain: str, *, every: bool = False) -> Rows:
     match grain:
         case "additive":
             return Rows(grain, additive=np.arange(len(s.pot.added)))
+        case "embed":
+            return Rows(grain, embed=np.arange(len(s.plan.embeds)))
         case "portion":
             return Rows(grain, portion=np.arange(portions))
         case "scent":
@@ -117,6 +146,9 @@ def _plain_rows(s: Situation, rows: Rows, home: str) -> Ints:
         case "additive":
             assert rows.additive is not None
             return rows.additive
+        case "embed":
+            assert rows.embed is not None
+            return rows.embed
         case "portion":
             assert rows.portion is not None
             return rows.portion
@@ -170,7 +202,8 @@ def spread(column: AnyColumn, rows: Ints) -> AnyColumn:
     asked = None if column.asked is None else column.asked[rows]
     missing, said = _moved(column.missing, rows), _moved(column.evidence, rows)
     if isinstance(column, SetColumn):
-        return SetColumn(column.words, column.has[rows], column.known[rows], asked, missing, said)
+        maybe = None if column.maybe is None else column.maybe[rows]
+        return SetColumn(column.words, column.has[rows], column.known[rows], asked, missing, said, maybe)
     found = Column(column.low[rows], column.high[rows], column.scale, asked, missing, said)
     if not column.widened:
         return found
@@ -205,6 +238,8 @@ def _subjects(s: Situation, rows: Rows) -> list[Subject]:
         case "additive":
             place = _place((s.plan.recipe or s.plan).place)
             return [Subject("additive", (each.name,), place) for each in s.pot.added]
+        case "embed":
+            return [Subject("embed", (each.what,), _place(each.place)) for each in s.plan.embeds]
         case "portion":
             assert rows.portion is not None
             return [Subject("portion", (s.portions[p],), _portion_place(s, p)) for p in rows.portion]

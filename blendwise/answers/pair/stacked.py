@@ -20,8 +20,12 @@ def joined(parts: Sequence[AnyColumn]) -> AnyColumn:
     sets = [part for part in parts if isinstance(part, SetColumn)]
     if sets:
         words = tuple(dict.fromkeys(word for part in sets for word in part.words))
-        has = np.concatenate([_over(part, words) for part in sets])
-        return SetColumn(words, has, np.concatenate([p.known for p in sets]), _asked(parts), gaps, said)
+        has = np.concatenate([_over(part, words, part.has) for part in sets])
+        maybe = None
+        if any(part.maybe is not None for part in sets):
+            maybe = np.concatenate([_over(part, words, part.maybe) for part in sets])
+        known = np.concatenate([p.known for p in sets])
+        return SetColumn(words, has, known, _asked(parts), gaps, said, maybe)
     plain = [part for part in parts if isinstance(part, Column)]
     low, high = (np.concatenate([getattr(part, end) for part in plain]) for end in ("low", "high"))
     found = Column(low, high, plain[0].scale, _asked(parts), gaps, said)
@@ -49,8 +53,9 @@ def _asked(parts: Sequence[AnyColumn]) -> Bools | None:
     return np.concatenate([np.ones(len(p), dtype=bool) if p.asked is None else p.asked for p in parts])
 
 
-def _over(part: SetColumn, words: tuple[str, ...]) -> Bools:
-    """What the rows of a set hold, over more words than it knows."""
+def _over(part: SetColumn, words: tuple[str, ...], held: Bools | None) -> Bools:
+    """What the rows of a set hold (or may), over more words than it knows."""
     has = np.zeros((len(part), len(words)), dtype=bool)
-    has[:, [words.index(word) for word in part.words]] = part.has
+    if held is not None:
+        has[:, [words.index(word) for word in part.words]] = held
     return has

@@ -52,7 +52,12 @@ def scent_tags(s: Situation) -> SetColumn:
 
     An oil that holds 1 % or more of amines or of aldehydes, by its papers, counts as so tagged (judgement).
     """
-    return sets([(*r.tags, *_implied(r)) for r in s.scent_records])
+    return sets([tags_of(r) for r in s.scent_records])
+
+
+def tags_of(scent: Scent) -> tuple[str, ...]:
+    """The maker's words for an oil, and those that its contents imply."""
+    return (*scent.tags, *_implied(scent))
 
 
 def _implied(scent: Scent) -> list[str]:

@@ -18,6 +18,9 @@ LONGEST_TEXT: Final = 200
 LISTED: Final = 12
 
 Steps = tuple[str | int, ...]
+DAYS: Final = 365.25
+IN_YEARS: Final = {"day": 1 / DAYS, "week": 7 / DAYS, "month": 1 / 12, "year": 1.0}
+_SPAN: Final = re.compile(r"(\d+(?:\.\d+)?|half a|an?)\s*(day|week|month|year)s?", re.ASCII)
 _TIMES: Final = re.compile(r"(\d+(?:\.\d+)?)\s*[×x*]\s*(\S.*)", re.ASCII)
 
 
@@ -105,6 +108,10 @@ def read_value(word: Word, text: str, others: Callable[[], Iterable[str]] = tupl
         raise ConditionError(
             f'"{short(text)}" is not a word for "{word.name}".', suggest(text, (*word.scale, *others()))
         )
+    text = _without_own_unit(word, text)
+    age = _age(word, text)
+    if age is not None:
+        return age
     sign, digits = (-1.0, text[1:].strip()) if text[:1] in "-−" else (1.0, text)
     if word.dimension == "TEMPERATURE":
         sign, digits = 1.0, text
@@ -116,6 +123,29 @@ def read_value(word: Word, text: str, others: Callable[[], Iterable[str]] = tupl
         also = f' A measure like it is "{near}".' if near else ""
         message = f'{error.message} "{word.name}" is {kind_of(word)}.'
         raise ConditionError(message, f"{error.remedy}{also}".strip()) from error
+
+
+def _without_own_unit(word: Word, text: str) -> str:
+    """The number alone where a measure's own unit, as it is printed, stands behind it ("8 ΔE", "2 portions").
+
+    A share printed "50 % of the portion's scent" keeps its "%", unless it has a basis that is read.
+    """
+    if word.dimension not in ("NUMBER", "FRACTION") or word.basis or not word.unit:
+        return text
+    head, sign, _ = word.unit.partition("%")
+    kept = "%" if sign and not head.strip() else ""
+    tail = word.unit[1:] if kept else word.unit
+    return text.removesuffix(tail).strip() if tail and text.endswith(tail) else text
+
+
+def _age(word: Word, text: str) -> float | None:
+    """A span of calendar time ("12 months", "a year", "90 days") in a measure of years or of days."""
+    match = _SPAN.fullmatch(text) if word.unit in ("years", "days") else None
+    if match is None:
+        return None
+    count = {"a": 1.0, "an": 1.0, "half a": 0.5}.get(match[1]) or float(match[1])
+    years = count * IN_YEARS[match[2]]
+    return years if word.unit == "years" else years * DAYS
 
 
 def suggest(wrong: str, allowed: Iterable[str]) -> str:

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from blendwise.facts.columns import Vocabulary, Word
+from blendwise.facts.scales import MONTHS
 from blendwise.judge.conditions.conditions import (
     ANY_OF,
     KNOWING,
@@ -166,9 +167,20 @@ def _split(word: Word, raw: object) -> tuple[str, str | tuple[str, ...]]:
     match = _RELATION.fullmatch(text)
     if match is not None:
         return match[1], (match[2] or "").strip()
+    if word.scale == MONTHS and (months := _months(text)):
+        return "one of", months
     if word.kind != "number" and (word.scale is None or text in word.scale):
         return "is", text
     raise ConditionError(f'"{text}" does not say how "{word.name}" should stand.', what_may_stand(word))
+
+
+def _months(text: str) -> tuple[str, ...]:
+    """The months from one to another, over the turn of the year too: "November to February"."""
+    first, to, last = text.partition(" to ")
+    if not to or first not in MONTHS or last not in MONTHS:
+        return ()
+    start, count = MONTHS.index(first), (MONTHS.index(last) - MONTHS.index(first)) % len(MONTHS) + 1
+    return tuple(MONTHS[(start + k) % len(MONTHS)] for k in range(count))
 
 
 def _is_words(raw: object) -> bool:

@@ -114,7 +114,9 @@ def _of_set(atom: Atom, column: SetColumn) -> Truths:
     if atom.relation in ("known", "unknown"):
         known = np.asarray(column.known).view(np.int8) * np.int8(TRUE)
         return known if atom.relation == "known" else negate(known)
-    found = contains(column.has, column.known, np.isin(column.words, atom.words))
+    members = np.isin(column.words, atom.words)
+    known = column.known if column.maybe is None else column.known & ~column.maybe[:, members].any(axis=1)
+    found = contains(column.has, known, members)
     return found if atom.relation in ("is", "one of") else negate(found)
 
 

@@ -236,8 +236,14 @@ def missing_facts(verdict: Verdict, row: int, facts: Facts) -> tuple[Missing, ..
     undecided = [reading for reading in verdict.readings if reading.outcomes[row] == logic.UNDECIDED]
     atoms = (atom for reading in undecided for atom in _open_atoms(reading, row))
     columns = (facts.column(measure) for atom in atoms for measure in atom.measures)
-    gaps = (column.missing.get(row, ()) for column in columns if not column.known[row])
+    gaps = (column.missing.get(row, ()) for column in columns if _is_open(column, row))
     return tuple(dict.fromkeys(missing for gap in gaps for missing in gap))
+
+
+def _is_open(column: AnyColumn, row: int) -> bool:
+    """Whether anything of a fact is not known at a row."""
+    some = isinstance(column, SetColumn) and column.maybe is not None and bool(column.maybe[row].any())
+    return some or not column.known[row]
 
 
 def _value(column: AnyColumn, atom: Atom, row: int) -> tuple[Value, Value, Value]:

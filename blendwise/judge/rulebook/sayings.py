@@ -17,6 +17,7 @@ _NAMES: Final = {
     "pair": ("oil", "portion"),
     "edge": ("portion",),
     "additive": (),
+    "embed": (),
 }
 
 

@@ -31,10 +31,12 @@ if TYPE_CHECKING:
 
 ForWhom = Literal["sale", "home"]
 Dosing = Literal["same total", "same dose in each scented portion"]
+PlaceInBar = Literal["outer", "inner", "top", "bottom"]
 Preference = Literal["true to blend", "few weighings", "even scent", "only where it browns", "wide margin"]
 MOST_PREMIXES: Final = 6
 
 PreferenceField = Annotated[Preference, OneOf()]
+PlaceWord = Annotated[PlaceInBar, OneOf()]
 Doses = dict[Name, dict[Name, Annotated[DoseField, bands.DOSE_RATE, bands.DOSE_MASS]]]
 
 
@@ -60,6 +62,9 @@ class Portion(Record):
     may_become: BandField | None = maybe("how dark it may turn; else it is to stay ivory")
     mixed_in: dict[Name, Annotated[Mass, bands.SOME_OIL]] = mapping("oil added on top, apart from the pot")
     scented: YesNo | None = maybe("`no` keeps all scent out of this portion")
+    lies: Annotated[list[PlaceWord], OneOrMore] = listing(
+        "where it comes to lie, as far as you know: outer, inner, top, bottom"
+    )
 
 
 class Scents(Record):

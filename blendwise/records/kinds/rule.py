@@ -28,7 +28,7 @@ from blendwise.records.reading.document import Document, read_document, validate
 from blendwise.records.reading.fields import FieldError, Name, OneOf, Text
 from blendwise.records.reading.record import Record, listing, mapping, maybe
 
-Grain = Literal["batch", "additive", "portion", "scent", "dose", "pair", "edge"]
+Grain = Literal["batch", "additive", "embed", "portion", "scent", "dose", "pair", "edge"]
 Level = Literal["hint", "caution", "conflict", "stop"]
 Protects = Literal["limits", "lye", "ban", "label", "flammability"]
 KindOfStop = Literal["harm", "paper"]
