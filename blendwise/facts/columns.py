@@ -113,8 +113,8 @@ AnyColumn = Column | SetColumn
 class Subject:
     """What a row speaks of: the names that findings show and that acceptances match.
 
-    ``names`` holds one name for batch, additive, embed, portion and scent, (scent, portion) for dose, (scent, scent,
-    portion) for pair, (portion, portion) for edge.  ``place``: where the plan says so, if anywhere.
+    ``names``: (scent, portion) for a dose, (scent, scent, portion) for a pair, (portion, portion) for an
+    edge, one name for any other grain.  ``place``: where the plan says so, if anywhere.
     """
 
     grain: str

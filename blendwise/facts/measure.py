@@ -58,7 +58,7 @@ def _register(
     highest: float = np.inf,
     use: Use = PLAIN,
 ) -> None:
-    if name in REGISTRY.keys():  # a name of a family is no plain measure
+    if dict.__contains__(REGISTRY, name):  # a name of a family is no plain measure
         raise ValueError(f"measure {name!r} is defined twice")
     meaning, formula = _read_docstring(function)
     word = Word(

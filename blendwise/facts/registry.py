@@ -83,7 +83,10 @@ class Registry(dict[str, Measure]):
 
     def get(self, name: str, default: Any = None) -> Any:
         """The measure of a name, plain or of a family."""
-        return self[name] if name in self else default
+        try:
+            return self[name]
+        except KeyError:
+            return default
 
     def _of_family(self, name: str) -> Measure | None:
         if name not in self._made:

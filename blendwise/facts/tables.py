@@ -46,7 +46,9 @@ class Rows:
     embed: Ints | None = None
 
     def __len__(self) -> int:
-        found = next((a for a in (self.scent, self.portion, self.additive, self.embed) if a is not None), None)
+        found = next(
+            (a for a in (self.scent, self.portion, self.additive, self.embed) if a is not None), None
+        )
         return 1 if found is None else len(found)
 
 
@@ -76,7 +78,10 @@ class Words(dict[str, Word]):
 
     def get(self, name: str, default: Any = None) -> Any:
         """The word of a name, plain or of a family."""
-        return self[name] if name in self else default
+        try:
+            return self[name]
+        except KeyError:
+            return default
 
 
 def _of_family(name: str) -> Word | None:

@@ -13,11 +13,12 @@ from blendwise.assignment.problem.problem import Alternative, EitherOr, Row
 from blendwise.assignment.problem.rules import SOLVERS_OWN, Compiler
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.situation.worked_out import Situation
-from blendwise.facts.tables import tables
+from blendwise.facts.tables import tables, vocabulary
 from blendwise.judge.conditions.comparator import FLOOR, TOLERANCE
 from blendwise.judge.findings.findings import judge
-from blendwise.judge.rulebook.compile import Rule
+from blendwise.judge.rulebook.compile import Rule, compile_rule
 from blendwise.records.as_of import AsOf
+from blendwise.records.kinds.rule import RuleRecord
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_catalog"
 BOOK = Book(DEMO)
@@ -100,6 +101,53 @@ def test_judge_and_solver_agree_on_random_doses(name: str) -> None:
             assert judged - settled == solver, (rule.name, judged, solver)
             compared += 1
     assert compared >= 12
+
+
+OWN = [
+    {"looks at": "portion", "must": {"dose of [citrus, cedar]": "at most 1.5 % of portion oils"}},
+    {"looks at": "portion", "must": {"dose of [browner]": "at most 1 % of portion oils"}},
+    {"looks at": "portion", "must": {"share of [fixative]": "at least 20 %"}},
+    {"looks at": "batch", "must": {"batch dose of [fixative]": "at most 1 % of batch oils"}},
+    {"looks at": "batch", "must": {"grams of [lavender, lime]": "below 12 g"}},
+    {"looks at": "portion", "must": {"linalool in portion": "at most 0.1 % of portion oils"}},
+    {"looks at": "batch", "must": {"limonene in bar": "at most 0.2 %"}},
+    {"looks at": "dose", "when": {"tags": "fixative"}, "must": {"place": "is outer"}},
+    {"looks at": "dose", "when": {"tags": "fixative"}, "must": {"portion": {"none of": ["foam", "milk"]}}},
+    {
+        "looks at": "portion",
+        "when": {"share of [citrus]": "above 10 %"},
+        "must": {"dose of [cedar]": "at least 1 % of portion oils"},
+    },
+    {"looks at": "dose", "when": {"scent": "lime"}, "must": {"month": "November to February"}},
+]
+"""Rules of a maker on named oils, on a constituent and on places; plans that have none of it pass them by."""
+
+
+def own_rules() -> list[Rule]:
+    """The rules above, read."""
+    records = [
+        RuleRecord.model_validate({"rule": f"own-{i}", "else": "conflict", **body})
+        for i, body in enumerate(OWN)
+    ]
+    return [compile_rule(record, vocabulary()) for record in records]
+
+
+@pytest.mark.parametrize("rule", own_rules(), ids=lambda rule: rule.name)
+def test_rules_on_named_things_agree_on_random_doses(rule: Rule) -> None:
+    """What a maker's own rule on named oils finds at random doses is what its constraints say."""
+    rng, compared = np.random.default_rng(19), 0
+    for name in PLANS:
+        s = BOOK.situation(name, AsOf(TODAY))
+        compiler = compiled(rule, s)
+        for _ in range(8 if compiler else 0):
+            x = random_doses(s, rng)
+            found = judge([rule], tables(s.with_doses(x)))
+            judged = {f.subject_text for f in found if f.status == "broken"}
+            items: list[Row | EitherOr] = [*compiler.found.rows, *compiler.found.either]
+            settled = judged - {str(item.source[2]) for item in items}
+            assert judged - settled == broken_subjects(rule, compiler, x[compiler.kept]), name
+            compared += 1
+    assert compared >= 8 or rule.must.measures <= {"month", "portion", "place"}
 
 
 def test_the_clock_is_the_same_on_both_sides() -> None:

@@ -15,7 +15,11 @@ from blendwise.facts.situation.dried import dried_mass, dried_portions
 from blendwise.facts.situation.worked_out import Situation, depends_on_doses
 from tests.facts.small import bent, column, doses, worked
 
-FRACTIONS = [name for name, measure in REGISTRY.items() if measure.fraction is not None]
+NAMED = [
+    "dose of [tonka, cedar]", "dose of [citrus]", "dose of [fast, lime]", "share of [fixative]",
+    "batch dose of [gourmand]", "grams of [lime]", "citral in portion", "citral in bar",
+]  # fmt: skip
+FRACTIONS = [*(name for name, measure in REGISTRY.items() if measure.fraction is not None), *NAMED]
 INVERTED = [name for name, measure in REGISTRY.items() if measure.cap is not None]
 RISING = (
     "thickening",

@@ -26,10 +26,7 @@ def embed_holds(s: Situation) -> SetColumn:
     """The scents in the embed: their names and their tags."""
     scents = s.book.scents
     return sets(
-        [
-            [word for name in each.scents for word in (name, *tags_of(scents[name]))]
-            for each in s.plan.embeds
-        ]
+        [[word for name in each.scents for word in (name, *tags_of(scents[name]))] for each in s.plan.embeds]
     )
 
 

@@ -16,7 +16,9 @@ from blendwise.facts.columns import Bools, Column, Missing, SetColumn
 from blendwise.facts.scales import ACCELERATION, KINDS, SCENT_NOTES
 from blendwise.facts.situation.worked_out import Situation
 
-BROWNER = 0.005  # of the oil: with this much that browns, 4 % of it turns white soap cream at least: judgement
+BROWNER = (
+    0.005  # of the oil: with this much that browns, 4 % of it turns white soap cream at least: judgement
+)
 _LIST: Final = re.compile(r"\[([^\[\]]*)\]|([^\[\],]+)")
 
 
@@ -107,8 +109,8 @@ def words_of(s: Situation) -> tuple[tuple[str, ...], Bools, Bools]:
 def held(s: Situation, present: Bools) -> SetColumn:
     """What rows hold, by every word: ``present`` (rows, scents) says which oils."""
     words, sure, maybe = words_of(s)
-    has = (present[:, :, None] & sure[None]).any(axis=1)
-    may = (present[:, :, None] & maybe[None]).any(axis=1) & ~has
+    has: Bools = np.asarray(np.any(present[:, :, None] & sure[None], axis=1))
+    may: Bools = np.asarray(np.any(present[:, :, None] & maybe[None], axis=1) & ~has)
     open_ = gaps(s, tuple(SORTS))
     lost = {
         int(row): tuple(dict.fromkeys(gap for i in np.flatnonzero(present[row]) for gap in open_[int(i)]))

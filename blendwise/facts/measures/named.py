@@ -34,7 +34,7 @@ PATTERNS: Final[dict[str, Measure]] = {}
 """``dose of [NAME, …]`` and its like → the measure, as the manual shows it."""
 
 
-def _family(pattern: str, declare: Callable[[str], Callable[[Any], Any]]) -> Callable[[Any], Any]:
+def _family(pattern: str, declare: Callable[..., Any]) -> Callable[[Any], Any]:
     """Declare measures whose name holds names: ``pattern`` ends or begins with what is put in."""
 
     def take(function: Callable[..., Any]) -> Callable[..., Any]:

@@ -250,7 +250,7 @@ def _value(column: AnyColumn, atom: Atom, row: int) -> tuple[Value, Value, Value
     """(value, low, high): the value where it is known, else the ends of its interval that are known."""
     if isinstance(column, SetColumn):
         words = [word for word, has in zip(column.words, column.has[row], strict=True) if has]
-        return (", ".join(words) if words or column.known[row] else None), None, None
+        return (", ".join(words) if words or not _is_open(column, row) else None), None, None
     low, high = _spoken(column, column.low[row], atom), _spoken(column, column.high[row], atom)
     return (low, None, None) if column.low[row] == column.high[row] else (None, low, high)
 

@@ -9,6 +9,9 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from itertools import chain
 from typing import Final, get_args
 
+from blendwise.facts.measures.members import SORTS
+from blendwise.facts.measures.named import PATTERNS, strangers
+from blendwise.facts.measures.places import PLACES
 from blendwise.judge.conditions.conditions import Atom
 from blendwise.judge.rulebook.compile import Rule, faults_of
 from blendwise.judge.rulebook.lint import Wrong, as_error, pointless
@@ -20,13 +23,31 @@ from blendwise.records.place import Fault
 
 SIDES: Final = ("one ", "other ", "lighter ", "darker ")
 Names = Collection[str]
+OF_THE_RECIPE: Final = frozenset({"additive rate of [NAME, …]"})
+"""What the recipe names at will."""
 
 
 def known_names(book: BookFiles, shipped: Sequence[Rule]) -> Mapping[str, tuple[str, Callable[[], Names]]]:
     """Measure → (whose names they are, all names that it may ever hold in this book)."""
+
+    def tags() -> Names:
+        return {*_tags(book), *_words("tags", shipped)}
+
+    def meant() -> Names:
+        return {*book.scents, *tags(), *SORTS}
+
+    def colours() -> Names:
+        return {*book.colourants, *get_args(ColourantKind)}
+
+    oils = (*(pattern for pattern in PATTERNS if pattern not in OF_THE_RECIPE), "holds", "with")
     return {
+        **dict.fromkeys(oils, ("The shelf", meant)),
         "scent": ("The shelf", lambda: book.scents),
-        "tags": ("The book", lambda: {*_tags(book), *_words("tags", shipped)}),
+        "tags": ("The book", tags),
+        "embed holds": ("The shelf", lambda: {*book.scents, *tags()}),
+        "place": ("A portion's place", lambda: PLACES),
+        "oil share of [NAME, …]": ("The book", lambda: book.oils),
+        "colour rate of [NAME, …]": ("The book", colours),
         "colourants": ("The book", lambda: book.colourants),
         "colourant kinds": ("A colourant", lambda: get_args(ColourantKind)),
         "dispersed in": ("A colourant", lambda: get_args(DispersedIn)),
@@ -62,14 +83,20 @@ def strange_names(rule: Rule, known: Mapping[str, tuple[str, Callable[[], Names]
     """Every name in a rule that nothing in the book bears, with the nearest that something does."""
     for part, condition in (("when", rule.when), ("must", rule.must)):
         for atom in condition:
-            measure = _plain(atom.measure)
-            if atom.words and measure in known:
-                whose, names = known[measure]
-                held = names()
-                for word in atom.words:
-                    if word not in held:
-                        message = f'"{word}" is nowhere in the book: the line speaks of nothing.'
-                        yield Wrong((part, atom.measure), message, hint(word, sorted(held), whose))
+            for measure, words in _named(atom):
+                whose, names = known.get(measure, ("", tuple))
+                held = names() if whose else words
+                for word in (each for each in words if each not in held):
+                    message = f'"{word}" is nowhere in the book: the line speaks of nothing.'
+                    yield Wrong((part, atom.measure), message, hint(word, sorted(held), whose))
+
+
+def _named(atom: Atom) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Measure or pattern → the names that a line says of it, or that its measure holds."""
+    plain = _plain(atom.measure)
+    yield plain, atom.words
+    if found := strangers(plain):
+        yield found
 
 
 def faults_of_guards(rules: Sequence[Rule], book: BookFiles, shipped: Sequence[Rule]) -> Iterator[Fault]:
