@@ -82,8 +82,8 @@ def _files(folder: Path, incomplete: str) -> Iterator[str]:
 
 def _rule_files(ctx: Any, kind: str) -> Iterator[Path]:
     """The package's files of a kind, then the maker's own."""
-    from blendwise.records.book import starter_folder
     from blendwise.records.layer.own_files import KINDS, own_files
+    from blendwise.records.shipped import starter_folder
 
     for file in sorted(starter_folder("rules").glob("*.yaml")):
         if KINDS.get(file.stem, "rules") == kind:

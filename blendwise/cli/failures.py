@@ -70,7 +70,7 @@ def _placed(fault: Fault) -> Trouble:
 
 def _shipped(file: Path) -> bool:
     """Whether a file is one of the package's own, which no maker looks for a fault in."""
-    from blendwise.records.book import starter_folder
+    from blendwise.records.shipped import starter_folder
 
     return starter_folder("rules") in file.absolute().parents
 

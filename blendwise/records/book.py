@@ -27,6 +27,7 @@ from blendwise.records.reading.document import (
     validated,
 )
 from blendwise.records.reading.record import Record
+from blendwise.records.shipped import shipped_document, shipped_rules
 
 if TYPE_CHECKING:
     from blendwise.records.kinds.rule import RuleEntry
@@ -70,13 +71,6 @@ class BookFiles:
         return sorted((self.folder / "plans").glob("*.yaml"))
 
 
-def starter_folder(name: str) -> Path:
-    """The shipped ``rules`` or ``demo_catalog``: inside the installed package, or beside it in a checkout."""
-    package = Path(__file__).resolve().parent.parent
-    inside = package / "starter" / name
-    return inside if inside.is_dir() else package.parent / name
-
-
 def find_book(start: Path) -> Path:
     """The nearest folder at or above ``start`` with ``scents.yaml``; RecordError if none."""
     here = start.absolute()
@@ -115,7 +109,7 @@ def load_book(folder: Path) -> BookFiles:
         colourants,
         oils,
         usual,
-        [*load_shipped(), *rulebook.layer.rules],
+        [*shipped_rules(), *rulebook.layer.rules],
         rulebook.pours,
         rulebook.scales,
         docs,
@@ -137,19 +131,11 @@ class _Rulebook:
 
 
 def _rulebook(folder: Path) -> _Rulebook:
-    shipped, own = starter_folder("rules"), read_own_layer(folder)
-    pours_doc = read_document(shipped / "pours.yaml")
+    own, pours_doc = read_own_layer(folder), shipped_document("pours.yaml")
     pours, shipped_pours = pours_of(pours_doc, own)
-    scales, scales_doc = scales_of(read_document(shipped / "scales.yaml"), own)
+    scales, scales_doc = scales_of(shipped_document("scales.yaml"), own)
     docs = {"pours.yaml": pours_doc, "scales.yaml": scales_doc}
     return _Rulebook(pours, shipped_pours, scales, own, docs)
-
-
-def load_shipped() -> list[RuleEntry]:
-    """The rules of the package."""
-    from blendwise.records.kinds.rule import load_rule_files
-
-    return load_rule_files(starter_folder("rules"))
 
 
 class _Reading:

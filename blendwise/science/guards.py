@@ -29,6 +29,17 @@ def numbers(
     ValueError names the quantity, the bound and the first value that breaks it.
     """
     found = np.asarray(value, dtype=np.float64)
+    if found.size and not endless:
+        first, last = float(np.minimum.reduce(found, axis=None)), float(np.maximum.reduce(found, axis=None))
+        # A not-a-number makes both ends one, and is within no bounds.
+        if (
+            -np.inf < first <= last < np.inf
+            and (least is None or least <= first)
+            and (above is None or above < first)
+            and (most is None or last <= most)
+            and (below is None or last < below)
+        ):
+            return found
     _need(name, found, ~np.isnan(found) if endless else np.isfinite(found), "a number")
     if least is not None:
         _need(name, found, found >= least, "at least", least)

@@ -7,18 +7,13 @@ what stopped it before.
 
 from __future__ import annotations
 
-import contextlib
 import random
 import sys
 import tempfile
 import time
 from collections import Counter
-from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 from pathlib import Path
-
-import pytest
 
 import tests.danger.more_laws  # enters its laws
 from tests.danger.harness import CHECK, HERE, Case, Ran, build, in_process, load_cases, not_yet
@@ -95,16 +90,6 @@ def _asked(book: Book) -> Told:
     return told(in_process(["check", str(book.plan), "--json", "--today", book.today]))
 
 
-@contextlib.contextmanager
-def rules_read_once() -> Iterator[None]:
-    """The shipped rules are read once for all runs of this process: no book's file is among them."""
-    from blendwise.records import book
-
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(book, "load_shipped", lru_cache(book.load_shipped))
-        yield
-
-
 def pairs_of(number: int, seed: int) -> list[tuple[Case, Law]]:
     """So many pairs, drawn once each by a seed; laws that are known not to hold are left out."""
     known = laws_not_yet()
@@ -118,18 +103,17 @@ def main(pairs: int = 5_000, seed: int = 13) -> bool:
     tried: Counter[str] = Counter()
     found = []
     begun = time.perf_counter()
-    with rules_read_once():
-        for case, each in pairs_of(10**9, seed):
-            if tried.total() >= pairs:
-                break
-            with tempfile.TemporaryDirectory() as folder:
-                answer = better(case, each, Path(folder))
-            if answer is not None:
-                tried[each.name] += 1
-            if answer:
-                found.append(f"{each.name} {case.name}: {answer}")
-            if answer is not None and tried.total() % 500 == 0:
-                print(f"{tried.total()} pairs, {len(found)} better", file=sys.stderr, flush=True)
+    for case, each in pairs_of(10**9, seed):
+        if tried.total() >= pairs:
+            break
+        with tempfile.TemporaryDirectory() as folder:
+            answer = better(case, each, Path(folder))
+        if answer is not None:
+            tried[each.name] += 1
+        if answer:
+            found.append(f"{each.name} {case.name}: {answer}")
+        if answer is not None and tried.total() % 500 == 0:
+            print(f"{tried.total()} pairs, {len(found)} better", file=sys.stderr, flush=True)
     print(f"{tried.total()} pairs of {len(tried)} laws (seed {seed}), {len(found)} better for a change")
     print(f"{time.perf_counter() - begun:.0f} s")
     print("\n".join(found))

@@ -19,7 +19,7 @@ from blendwise.quantity import QuantityError
 from blendwise.records.as_of import AsOf
 from blendwise.records.place import RecordError
 from tests.danger.harness import Case, build, in_process, read
-from tests.danger.law import before, met_cases, rules_read_once, told
+from tests.danger.law import before, met_cases, told
 
 AMOUNTS = ("640 g", "2 lb 3 1/2 oz", "1937 g", "96 oz")
 SIZES = frozenset({"lye-scale-too-coarse"})
@@ -82,13 +82,12 @@ def main(every: int = 1) -> bool:
     """Try each pair (or one in ``every``); print what got better; whether nothing did."""
     tried: Counter[str] = Counter()
     found, begun = [], time.perf_counter()
-    with rules_read_once():
-        for case, way, amount in pairs()[::every]:
-            with tempfile.TemporaryDirectory() as folder:
-                answer = WAYS[way](case, amount, Path(folder))
-            tried[way if answer is not None else f"{way}: nothing to write"] += 1
-            if answer:
-                found.append(f"{way} {case.name}: {answer}")
+    for case, way, amount in pairs()[::every]:
+        with tempfile.TemporaryDirectory() as folder:
+            answer = WAYS[way](case, amount, Path(folder))
+        tried[way if answer is not None else f"{way}: nothing to write"] += 1
+        if answer:
+            found.append(f"{way} {case.name}: {answer}")
     print(f"plans written anew: {dict(tried)}, {len(found)} better")
     print(f"{time.perf_counter() - begun:.0f} s")
     print("\n".join(found))

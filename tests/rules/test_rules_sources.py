@@ -5,8 +5,8 @@ from __future__ import annotations
 import csv
 from pathlib import Path
 
-from blendwise.records.book import starter_folder
 from blendwise.records.kinds.rule import RuleRecord, load_rule_files
+from blendwise.records.shipped import starter_folder
 
 TABLE = Path(__file__).with_name("rules_sources.csv")
 STANDINGS = {"read", "read in part", "reported", "memory", "practice", "judgement", "derived"}

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from blendwise.records.book import starter_folder
+from blendwise.records.shipped import starter_folder
 
 TABLE = Path(__file__).with_name("texts_sources.csv")
 STANDINGS = {"read", "read in part", "reported", "memory", "practice", "judgement"}

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from blendwise.answers.check.compute import at_home, judge_situation, without_masses
 from blendwise.answers.check.result import CheckResult
-from blendwise.facts.situation.worked_out import Situation, only_doses_differ, version_of
+from blendwise.facts.situation.worked_out import Situation, only_doses_differ, versions_of
 from blendwise.facts.tables import tables, vocabulary
 from blendwise.judge.findings.finding import LEVELS, Finding
 from blendwise.judge.rulebook.compile import Rule
@@ -47,12 +47,6 @@ def with_levers(result: CheckResult, s: Situation, rulebook: Rulebook, every: bo
     from blendwise.answers.levers.search import levers
 
     return replace(result, levers=levers(s, rulebook, result, every=every))
-
-
-def versions_of(s: Situation) -> Iterator[Situation]:
-    """Every version of a plan worked out; RecordError where one cannot be."""
-    for name in s.plan.variations:
-        yield version_of(s, name)
 
 
 def _moved_from(s: Situation, version: Situation, rulebook: Rulebook) -> tuple[Rule, ...]:

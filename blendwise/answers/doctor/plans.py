@@ -11,10 +11,10 @@ from typing import Final
 import numpy as np
 
 from blendwise.answers.check.compute import check_situation, judge_situation, relative
-from blendwise.answers.check.versions import versions_of, with_versions
+from blendwise.answers.check.versions import with_versions
 from blendwise.answers.doctor.result import PlanLine, Sign
 from blendwise.beliefs.believe import Believing
-from blendwise.facts.situation.worked_out import Situation, work_out
+from blendwise.facts.situation.worked_out import Situation, versions_of, work_out
 from blendwise.facts.tables import tables
 from blendwise.judge.conditions import logic
 from blendwise.judge.findings.evaluate import Facts, evaluate

@@ -43,7 +43,7 @@ from blendwise.answers.levers.weighing import (
     worse_than,
 )
 from blendwise.facts.situation.doses import respread
-from blendwise.facts.situation.worked_out import Situation, work_out
+from blendwise.facts.situation.worked_out import Situation, versions_of, work_out
 from blendwise.facts.tables import tables, vocabulary
 from blendwise.judge.findings.acceptance import apply_acceptances
 from blendwise.judge.findings.finding import LEVELS, UNREAD_RULE, Finding
@@ -332,17 +332,15 @@ class Search:
         doc = self._edited(candidate.way, candidate.value)
         assert doc is not None
         try:
-            plan = plan_of(doc, self.s.book)
-            versions = (self.s.variation, *(plan.variations if self.s.variation is None else ()))
-            found = {each: self._whole(self._situation(plan, each)) for each in versions}
+            changed = self._situation(plan_of(doc, self.s.book), self.s.variation)
+            poured = (changed, *(versions_of(changed) if self.s.variation is None else ()))
+            found = {each.variation: self._whole(each) for each in poured}
         except (RecordError, ValueError):
             return None, frozenset(), ()
-        was = {each: self._before(each) for each in versions}
-        worse = frozenset(
-            rule for each in versions for rule in worse_than(was[each], severities(found[each]))
-        )
+        was = {each: self._before(each) for each in found}
+        worse = frozenset(rule for each in found for rule in worse_than(was[each], severities(found[each])))
         if worse or _left(case, found[case.s.variation]):
-            news = [each for v in versions for each in found[v] if is_news(each, was[v])]
+            news = [each for v in found for each in found[v] if is_news(each, was[v])]
             return None, worse, news
         together = [each for findings in found.values() for each in findings]
         return self._lever(case, candidate, together, doc.text), frozenset(), ()

@@ -15,8 +15,9 @@ from typing import TYPE_CHECKING, Final
 
 from blendwise.answers.start.questions import QUESTIONS, answered, default_of
 from blendwise.answers.start.result import FIRST_PLAN, StartResult
-from blendwise.records.book import load_book, load_plan, starter_folder
+from blendwise.records.book import load_book, load_plan
 from blendwise.records.place import read_fault
+from blendwise.records.shipped import starter_folder
 from blendwise.records.writing.edit import flow
 from blendwise.records.writing.editors import FOLDER, with_schema_line, write_schemas
 from blendwise.records.writing.write import write_new

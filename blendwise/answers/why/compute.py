@@ -21,7 +21,6 @@ from blendwise.answers.why.result import (
     WhyResult,
 )
 from blendwise.facts.tables import tables, vocabulary
-from blendwise.records.book import starter_folder
 from blendwise.records.kinds.pour import BATTERS
 from blendwise.records.kinds.symptom import (
     Deferral,
@@ -35,6 +34,7 @@ from blendwise.records.layer.own_files import own_files
 from blendwise.records.nearest import hint
 from blendwise.records.place import Fault, Place, RecordError, Spot
 from blendwise.records.reading.document import read_document
+from blendwise.records.shipped import starter_folder
 
 if TYPE_CHECKING:
     from blendwise.facts.situation.worked_out import Situation

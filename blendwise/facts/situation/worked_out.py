@@ -7,7 +7,7 @@ the fractions for any ``x``.
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, wraps
 from types import MappingProxyType
@@ -269,6 +269,11 @@ def version_of(s: Situation, name: str) -> Situation:
         return version
     alike = s.with_doses(version.x, version.premixes)
     return replace(version, kept=alike.kept, kept_fractions=alike.kept_fractions)
+
+
+def versions_of(s: Situation) -> Iterator[Situation]:
+    """Every version of a plan worked out; RecordError where one cannot be."""
+    return (version_of(s, name) for name in s.plan.variations)
 
 
 def only_doses_differ(one: Situation, other: Situation) -> bool:

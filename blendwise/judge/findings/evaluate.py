@@ -5,6 +5,7 @@ No loop over rows: each line of a condition becomes an array of truths, and the 
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -203,12 +204,11 @@ def evaluate(rule: Rule, facts: Facts) -> Verdict:
 def _read(when: Condition, must: Condition, facts: Facts, harsh: bool) -> Reading:
     """One order of asking; what a rule demands is worked out only where its premise may hold in some row."""
     rows = len(facts)
-    premise = truth_of(when, [truth(atom, facts) for atom in when], rows)
-    outer_premise = _within(premise, facts)
-    asked = _asked(when.measures, facts)
-    if not (_may_hold(premise, asked) or _may_hold(outer_premise, asked)):
+    premises = _premise(when, facts)
+    if premises is None:
         nothing = np.zeros(rows, dtype=np.int8)
-        return Reading(premise, Truth(must, (), (), nothing), nothing, nothing)
+        return Reading(Truth(when, (), (), nothing), Truth(must, (), (), nothing), nothing, nothing)
+    premise, outer_premise = premises
     demand = truth_of(must, [truth(atom, facts) for atom in must], rows)
     measures = when.measures | must.measures
     asked = _asked(measures, facts)
@@ -220,6 +220,28 @@ def _read(when: Condition, must: Condition, facts: Facts, harsh: bool) -> Readin
     return Reading(premise, demand, middle, logic.doubted(middle, within, harsh=harsh), outer)
 
 
+def _premise(when: Condition, facts: Facts) -> tuple[Truth, Truth] | None:
+    """A premise with judgement at its middle and within its doubt; None where it may hold in no row.
+
+    One line that is false leaves the others unread, and what they read is never worked out.
+    """
+    rows = len(facts)
+    lines, outer = [], []
+    may_hold = np.full(rows, TRUE, dtype=np.int8)
+    for number, atom in enumerate(when):
+        line = truth(atom, facts)
+        lines.append(line)
+        outer.append(_line_within(atom, line, facts))
+        if number < len(when.atoms):
+            may_hold = np.minimum(may_hold, np.maximum(line, outer[-1]))
+            if not may_hold.any():
+                return None
+    premise = truth_of(when, lines, rows)
+    beyond = premise if all(map(operator.is_, outer, lines)) else truth_of(when, outer, rows)
+    asked = _asked(when.measures, facts)
+    return (premise, beyond) if _may_hold(premise, asked) or _may_hold(beyond, asked) else None
+
+
 def _may_hold(premise: Truth, asked: Bools | None) -> bool:
     """Whether a premise is true or unknown in some row that is asked."""
     there = premise.whole > FALSE
@@ -229,12 +251,16 @@ def _may_hold(premise: Truth, asked: Bools | None) -> bool:
 def _within(central: Truth, facts: Facts) -> Truth:
     """The truth within judgement's doubt; a line is asked again only where what it reads is doubted."""
     lines = [
-        truth(atom, facts, outer=True) if any(_is_doubted(facts.column(m)) for m in atom.measures) else line
-        for atom, line in zip(central.condition, central.lines, strict=True)
+        _line_within(atom, line, facts) for atom, line in zip(central.condition, central.lines, strict=True)
     ]
-    if all(new is line for new, line in zip(lines, central.lines, strict=True)):
+    if all(map(operator.is_, lines, central.lines)):
         return central
     return truth_of(central.condition, lines, len(facts))
+
+
+def _line_within(atom: Atom, line: Truths, facts: Facts) -> Truths:
+    doubted = any(_is_doubted(facts.column(measure)) for measure in atom.measures)
+    return truth(atom, facts, outer=True) if doubted else line
 
 
 def _is_doubted(column: AnyColumn) -> bool:

@@ -28,10 +28,10 @@ STATUS: Final[dict[int, Status]] = {
 def judge(rules: Sequence[Rule], tables: Mapping[str, Table]) -> list[Finding]:
     """Every rule asked of the table of its grain; what is broken, undecided or tight, worst level first.
 
-    ``tables``: grain → table; a rule on a grain without a table is not asked.  Sorted by level (stop
-    first; what is tight is a caution at most), then the rule's place in the rulebook, then the row.
+    ``tables``: grain → table; a rule on a grain without a table, or without a row, is not asked.  Sorted by
+    level (stop first; what is tight is a caution at most), then the rule's place in the book, then the row.
     """
-    facts = {grain: Facts(table) for grain, table in tables.items()}
+    facts = {grain: Facts(table) for grain, table in tables.items() if len(table)}
     ranked = sorted(rules, key=lambda rule: (-LEVELS.index(rule.level), rule.order))
     found = [
         finding

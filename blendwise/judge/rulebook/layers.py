@@ -102,8 +102,10 @@ class Stack:
 
     def rulebook(self, asides: Sequence[Aside] = ()) -> Rulebook:
         """The rules as they stand, in order."""
-        rules = (replace(rule, order=order) for order, rule in enumerate(self.rules.values()))
-        return Rulebook(tuple(rules), tuple(self.changes), tuple(asides))
+        for order, rule in enumerate(self.rules.values()):
+            if rule.order != order:
+                self.rules[rule.name] = replace(rule, order=order)
+        return Rulebook(tuple(self.rules.values()), tuple(self.changes), tuple(asides))
 
     def take(self, entry: RuleEntry) -> None:
         if isinstance(entry, RuleRecord) and entry.rule is not None:

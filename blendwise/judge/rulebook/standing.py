@@ -6,7 +6,9 @@ counts as a stop (``Aside.stop``), so that no plan passes where the maker's own 
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 from blendwise.facts.columns import Vocabulary
 from blendwise.judge.rulebook.compile import Rule
@@ -17,18 +19,16 @@ from blendwise.records.kinds.rule import LEVEL_WORDS, AdjustRecord, RuleEntry, R
 from blendwise.records.layer.aside import Aside
 from blendwise.records.place import Fault, RecordError
 
+_KEPT: Final[dict[str, tuple[list[RuleEntry], dict[str, Rule]]]] = {}
+
 
 def standing(book: BookFiles, vocabulary: Vocabulary) -> Rulebook:
     """The rules that count in a book, and what is told of those that do not.
 
     RecordError only where the package's own rules cannot be read.
     """
-    stack = Stack(vocabulary)
-    for entry in (each for each in book.rules if not each.is_mine):
-        stack.take(entry)
-    if stack.faults:
-        raise RecordError(stack.faults)
-    shipped = dict(stack.rules)
+    shipped = _package(vocabulary, [each for each in book.rules if not each.is_mine])
+    stack = Stack(vocabulary, dict(shipped))
     asides = list(_copied(stack, book.layer.copied))
     asides += [_of_locked(aside, shipped) for aside in book.layer.asides]
     stack.touched.clear()
@@ -36,6 +36,20 @@ def standing(book: BookFiles, vocabulary: Vocabulary) -> Rulebook:
     rulebook = stack.rulebook()
     asides += dead_guards(rulebook.rules, book, list(shipped.values()))
     return stack.rulebook(asides)
+
+
+def _package(vocabulary: Vocabulary, entries: list[RuleEntry]) -> dict[str, Rule]:
+    """The package's rules by name, compiled once for all books of a process."""
+    kept = _KEPT.get("package")
+    same = kept is not None and len(kept[0]) == len(entries) and all(map(operator.is_, kept[0], entries))
+    if kept is None or not same:
+        stack = Stack(vocabulary)
+        for entry in entries:
+            stack.take(entry)
+        if stack.faults:
+            raise RecordError(stack.faults)
+        kept = _KEPT["package"] = entries, {rule.name: rule for rule in stack.rulebook().rules}
+    return kept[1]
 
 
 def _take(stack: Stack, entry: RuleEntry) -> Fault | None:

@@ -191,20 +191,21 @@ class _Builder:
                 event, f"Tags (`{event.tag}`) are not read.", "Put the text in quotes if it begins with `!`."
             )
 
-    def _node(self, event: Any, plain: Any) -> Node:
+    def _node(self, event: Any, plain: Any, style: str = "") -> Node:
         self.count += 1
         if self.count > MOST_NODES:
             self._stop(event, f"The file has more than {MOST_NODES:,} values.")
-        start, end = event.start_mark, event.end_mark
-        return Node(plain, start.line + 1, start.column + 1, start.index, end.index)
+        start = event.start_mark
+        return Node(plain, start.line + 1, start.column + 1, start.index, event.end_mark.index, style)
 
     def _scalar(self, event: Any) -> None:
-        node = self._node(event, event.value)
-        node.style = event.style or ""
-        if self.stack and self.stack[-1].keys is not None and self.waiting[-1] is None:
+        value = event.value
+        node = self._node(event, value, event.style or "")
+        if self.waiting and self.waiting[-1] is None and self.stack[-1].keys is not None:
             self._key(node)
             return
-        self._checked(node)
+        if not value or not value.isprintable():
+            self._checked(node)
         self._place(node)
 
     def _checked(self, node: Node) -> None:

@@ -7,6 +7,7 @@ wherever they are written, with the place where they belong.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final
 
 from blendwise.facts.situation.additions.additives import as_alkali, family, known, meant, words_of
@@ -158,6 +159,7 @@ def _called_scent(name: str, place: str) -> bool:
     return "oil" in words or (place != EMBED and said != {"essential"})
 
 
+@lru_cache(maxsize=4096)
 def _called_plant(name: str, place: str) -> bool:
     """Whether it is called like the oil of a plant that hurts, where a fat or a colour belongs."""
     words = set(words_of(name))
