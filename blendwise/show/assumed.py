@@ -123,6 +123,7 @@ def _belief_changed(d: Details, units: Units) -> str:
 
 Words = str | Callable[[Details, Units], str]
 WORDS: Final[dict[str, Words]] = {
+    "usual purpose": lambda d, u: f"It is judged as soap for {d['purpose']}, as usual.yaml says.",
     "for sale": "The plan does not say what it is for: it is judged as soap for sale.",
     "spread evenly": _spread,
     "no portion for it": _no_portion,

@@ -44,7 +44,7 @@ def check_situation(s: Situation, rulebook: Rulebook, *, working: bool = False) 
     result = CheckResult(
         plan=s.plan.plan,
         file=relative(str(s.plan.place.file), folder) if s.plan.place else "",
-        purpose=s.plan.for_ or "sale",
+        purpose=s.purpose,
         today=s.today,
         findings=tuple(at_home(f, folder) for f in accepted.findings),
         grams=grams_of(s),
@@ -177,8 +177,8 @@ def _unused(accept: Accept, why: str, folder: Path) -> UnusedAcceptance:
 
 def assumptions(s: Situation) -> Iterator[Assumed]:
     """What was taken for granted because nobody wrote it down, once each."""
-    if "for_" not in s.plan.model_fields_set:
-        yield Assumed("for sale")
+    if s.plan.for_ is None:
+        yield assumed("usual purpose", purpose=s.purpose) if s.book.usual.for_ else Assumed("for sale")
     yield from s.scenting.assumptions
     yield from looks_counted(s.believing, s.scent_records, s.scales)
     if not s.pot.purity_stated:

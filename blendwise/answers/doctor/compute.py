@@ -112,7 +112,7 @@ def _result(
 
 
 def _sells(plans: Sequence[Examined]) -> bool:
-    return any(plan.situation is not None and plan.situation.plan.for_ != "home" for plan in plans)
+    return any(plan.situation is not None and plan.situation.purpose != "home" for plan in plans)
 
 
 def _plan_names(plans: Sequence[Examined]) -> list[str]:

@@ -29,7 +29,7 @@ def shelf_signs(
     """Oils never described, and certificates missing, old or without a day; those in plans weigh more."""
     situations = [plan.situation for plan in plans if plan.situation is not None]
     poured = {name for s in situations for name in s.scents}
-    sold = {name for s in situations if s.plan.for_ != "home" for name in s.scents}
+    sold = {name for s in situations if s.purpose != "home" for name in s.scents}
     bare = [scent for scent in book.scents.values() if not is_described(scent)]
     yield from _by_use("not described", bare, poured)
     bare = [s for s in book.scents.values() if not certified(s, today)]

@@ -44,7 +44,7 @@ def next_question(answers: Answers, book: BookFiles) -> Question | None:
 
 def _questions(answers: Answers, book: BookFiles) -> Iterator[Question]:
     usual = book.usual
-    yield Question("for", "for", check.FOR_WHOM[0], words=check.FOR_WHOM)
+    yield Question("for", "for", usual.for_ or check.FOR_WHOM[0], words=check.FOR_WHOM)
     yield Question("oils", "oils", check.USUAL if usual.recipe else "", words=tuple(book.oils))
     if not _by_mass(answers, book):
         yield Question("amount", "amount", usual_amount(book))

@@ -44,7 +44,7 @@ def draft_of(s: Situation, rulebook: Rulebook, weights: str = "") -> LabelDraft:
     open_: dict[Open, bool] = {
         "harm": stopped,
         "papers": bool(check.papers),
-        "for home": s.plan.for_ == "home",
+        "for home": s.purpose == "home",
         "names of ingredients": not known,
         "names due": bool(names.not_known),
         "embeds": bool(s.plan.embeds),
@@ -57,7 +57,7 @@ def draft_of(s: Situation, rulebook: Rulebook, weights: str = "") -> LabelDraft:
     return LabelDraft(
         plan=s.plan.plan,
         file=relative(str(s.plan.place.file), s.book.folder) if s.plan.place else "",
-        purpose=s.plan.for_ or "sale",
+        purpose=s.purpose,
         sold_on=s.today,
         as_put_in=put_in,
         as_saponified=saponified,

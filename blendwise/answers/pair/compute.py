@@ -78,7 +78,7 @@ def _check(s: Situation, findings: Sequence[Finding], rulebook: Rulebook) -> Che
     return CheckResult(
         plan=s.plan.plan,
         file="",
-        purpose=s.plan.for_ or "sale",
+        purpose=s.purpose,
         today=s.today,
         findings=tuple(at_home(finding, s.book.folder) for finding in ranked),
         grams=grams_of(s),

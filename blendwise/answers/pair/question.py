@@ -82,7 +82,8 @@ def ask(
         *_recipe_said(book),
         *load_said,
         *_ratio_said(ratio, shares),
-        *_open_said(style, tint, purpose),
+        *_open_said(style, tint),
+        *_purpose_said(purpose, book),
     ]
     return Question(
         book,
@@ -90,7 +91,7 @@ def ask(
         shares,
         amount,
         today,
-        read_purpose(purpose),
+        read_purpose(purpose.strip() or book.usual.for_ or ""),
         style.name if style else None,
         tint.name if tint else None,
         stabilised=tuple(each.name for each in held),
@@ -235,13 +236,17 @@ def _ratio_said(text: str, shares: Sequence[float]) -> Iterator[Assumed]:
         yield Assumed("no ratio")
 
 
-def _open_said(pour: Found | None, colour: Found | None, purpose: str) -> Iterator[Assumed]:
+def _open_said(pour: Found | None, colour: Found | None) -> Iterator[Assumed]:
     if colour is None:
         yield Assumed("no colour")
     if pour is None:
         yield Assumed("any pour")
+
+
+def _purpose_said(purpose: str, book: BookFiles) -> Iterator[Assumed]:
+    usual = book.usual.for_
     if not purpose.strip():
-        yield Assumed("no purpose")
+        yield assumed("usual purpose", purpose=usual) if usual else Assumed("no purpose")
 
 
 def _style(pour: str, book: BookFiles) -> Found:

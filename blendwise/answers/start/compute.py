@@ -130,7 +130,7 @@ def _write(staging: Path, answers: Mapping[str, str], scents: str, demo: bool) -
         write_new(staging / f"{name}.yaml", with_schema_line(text, name))
     write_new(staging / "scents.yaml", with_schema_line(scents, "scents"))
     write_new(staging / "usual.yaml", with_schema_line(_usual(answers), "usual"))
-    plan = Template(_template("plan")).substitute(purpose=answers["purpose"], scents=_scents(demo))
+    plan = Template(_template("plan")).substitute(scents=_scents(demo))
     write_new(staging / FIRST_PLAN, with_schema_line(plan, "plan", 1))
 
 

@@ -18,8 +18,8 @@ SOURCE = "the plan and usual.yaml"
 
 @word("purpose", "batch", PURPOSE)
 def purpose(s: Situation) -> Column:
-    """Whether the soap is for sale or for home.  A plan that does not say counts as for sale."""
-    return words([s.plan.for_ or "sale"], PURPOSE)
+    """Whether the soap is for sale or for home.  Not said counts as usual, else as for sale."""
+    return words([s.purpose], PURPOSE)
 
 
 @number("oils mass", "batch", unit="g", dimension="MASS", use=Use(of_size=True))

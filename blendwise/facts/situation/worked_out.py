@@ -82,6 +82,11 @@ class Situation:
         return self.kept[name]
 
     @property
+    def purpose(self) -> str:
+        """For sale or for home: as the plan says, else as usual.yaml says, else for sale."""
+        return self.plan.for_ or self.book.usual.for_ or "sale"
+
+    @property
     def scents(self) -> tuple[str, ...]:
         """Names of the oils of the blend, in the order of the plan."""
         return self.scenting.scents

@@ -105,8 +105,8 @@ class Plan(Record):
     """One batch as it is meant to be poured."""
 
     plan: Name = Field(description="the name of the plan")
-    for_: Annotated[ForWhom, OneOf()] = Field(
-        default="sale", alias="for", description="for sale, or for use at home; not said counts as for sale"
+    for_: Annotated[ForWhom, OneOf()] | None = Field(
+        default=None, alias="for", description="for sale, or for use at home; else as usual, else for sale"
     )
     recipe: Recipe | None = maybe("oils, amount and lye; else the usual ones")
     process: Process | None = maybe("temperatures, gel and time; else the usual ones")

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from blendwise.quantity import Amount
-from blendwise.records.kinds.plan import Dosing, PreferenceField
+from blendwise.records.kinds.plan import Dosing, ForWhom, PreferenceField
 from blendwise.records.kinds.recipe import FluidAt, GelWord, Lye, Recipe
 from blendwise.records.reading import bands
 from blendwise.records.reading.fields import (
@@ -48,6 +48,9 @@ class CupMinutes(Record):
 class Usual(Record):
     """The usual recipe, lye, temperatures, scales, hands and units."""
 
+    for_: Annotated[ForWhom, OneOf()] | None = Field(
+        default=None, alias="for", description="for sale, or for use at home, where a plan does not say"
+    )
     recipe: Recipe | None = maybe("the usual recipe")
     lye: Lye | None = maybe("the usual lye")
     batter_at_split: Annotated[Temperature, bands.BATTER] | None = maybe("usual temperature of the batter")

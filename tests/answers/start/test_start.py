@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any
 
 import jsonschema
 import pytest
@@ -158,3 +159,25 @@ def test_from_a_spreadsheet_to_advice_in_two_commands(run: Run, tmp_path: Path) 
     ran = run("pair", "plum", "moss", "--book", folder)
     assert ran.code in (0, 1), ran.err
     assert "Plum" in ran.out
+
+
+@pytest.mark.parametrize("purpose", ["home", "sale"])
+def test_what_it_is_for_is_kept_and_counts_everywhere(tmp_path: Path, run: Run, purpose: str) -> None:
+    """Asked once: plans and questions that do not say are judged so, and drafts offer it; what they say counts."""
+    folder = tmp_path / "soap"
+    assert CLEAN == run("start", str(folder), "--with-demo", "--for", purpose, "--defaults").code
+    first, other = folder / "plans" / "first.yaml", {"home": "sale", "sale": "home"}[purpose]
+    book = ("--book", str(folder))
+    asks = (("check", str(first)), ("sheet", str(first), *book), ("pair", "lavender", "cedar", *book))
+    for words in asks:
+        assert purpose == _purpose(json.loads(run(*words, "--json").out)), words
+    assert other == _purpose(json.loads(run(*asks[2], "--for", other, "--json").out))
+    assert "as usual.yaml says" in run("check", str(first), "--more").out
+    first.write_text(first.read_text("utf-8").replace("plan: first", f"plan: first\nfor: {other}"), "utf-8")
+    for words in asks[:2]:
+        assert other == _purpose(json.loads(run(*words, "--json").out)), words
+
+
+def _purpose(answer: dict[str, Any]) -> object:
+    """What an answer, or the check in it, was judged for."""
+    return answer.get("purpose") or answer["check"]["purpose"]
