@@ -15,7 +15,12 @@ def looks_counted(believing: Believing, scents: Sequence[Scent], scales: Scales)
     """What own looks have to do with an answer about these oils."""
     lessons = believing.lessons
     if lessons is not None and any(scent.name in lessons.oils for scent in scents):
-        yield assumed("own looks", looks=float(lessons.looks), batches=float(lessons.batches))
+        yield assumed(
+            "own looks",
+            looks=float(lessons.looks),
+            batches=float(lessons.batches - lessons.cups),
+            cups=float(lessons.cups),
+        )
         for scent in scents:
             changes = changes_of(scent, lessons.oils.get(scent.name), scales)
             yield from (_changed(change) for change in changes if change.differs)
@@ -36,5 +41,6 @@ def _changed(change: Change) -> Assumed:
         beyond=change.beyond,
         agreeing=float(change.agreeing),
         batches=float(change.batches),
+        cups=float(change.cups),
         dose=change.dose or None,
     )

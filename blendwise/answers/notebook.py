@@ -1,4 +1,4 @@
-"""The notebook's part of the Python door: noting a look, what is due, reviewing, adopting."""
+"""The notebook's part of the Python door: a test cup, noting a look, what is due, reviewing, adopting."""
 
 from __future__ import annotations
 
@@ -8,15 +8,19 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
+from blendwise.answers.refusals import NotAskable
 from blendwise.records.as_of import AsOf
 from blendwise.records.book import is_text
 
 if TYPE_CHECKING:
     from blendwise.answers.again.result import AgainResult
+    from blendwise.answers.cup.question import Asked as CupAsked
+    from blendwise.answers.cup.result import CupResult
     from blendwise.answers.note.compute import Asked, Noting
     from blendwise.answers.note.result import DueResult, NoteResult
     from blendwise.answers.review.all_questions import WholeReview
     from blendwise.answers.review.result import AdoptResult, ReviewResult
+    from blendwise.beliefs.believe import Believing
     from blendwise.facts.situation.worked_out import Situation
     from blendwise.judge.rulebook.layers import Rulebook
     from blendwise.records.book import BookFiles
@@ -50,6 +54,10 @@ class NotesDoor(Protocol):
         """A plan worked out against this book."""
         ...
 
+    def believing(self, on: AsOf | None = None) -> Believing:
+        """What is believed of the oils on a day."""
+        ...
+
     def _noted(self, today: datetime.date | None = None) -> tuple[Notebook, list[Batch]]:
         from blendwise.records.notes.batches import batches_of
         from blendwise.records.notes.notebook import read_notebook
@@ -64,8 +72,24 @@ class NotesDoor(Protocol):
         files = frozenset(each.name for each in (self.folder / "notes").glob("*"))
         notebook, batches = self._noted()  # those of days to come too: a clock may have jumped back
         names = frozenset(row.note for row in notebook.rows)
+        if self._is_cup(plan, batches):
+            return Noting(str(plan), _as_set_out, self.rulebook, batches, names, on.today, files)
         work_out = partial(self.situation, plan, on, variation)
         return Noting(self._called(plan), work_out, self.rulebook, batches, names, on.today, files)
+
+    def _is_cup(self, plan: str | Path | Plan, batches: list[Batch]) -> bool:
+        """Whether a test cup of this name is kept, and no plan bears it."""
+        if not isinstance(plan, (str, Path)) or is_text(str(plan)) or self.plan_path(plan).is_file():
+            return False
+        return any(batch.plan == str(plan) and batch.is_cup for batch in batches)
+
+    def has_cup(self, name: str) -> bool:
+        """Whether a test cup of this name is kept in the notes, and no plan bears it."""
+        return self._is_cup(name, self._noted()[1])
+
+    def cups(self) -> list[str]:
+        """Names of the test cups that are kept, each once."""
+        return list(dict.fromkeys(batch.plan for batch in self._noted()[1] if batch.is_cup))
 
     def _called(self, plan: str | Path | Plan) -> str:
         if isinstance(plan, Path) or (isinstance(plan, str) and not is_text(plan)):
@@ -88,6 +112,33 @@ class NotesDoor(Protocol):
 
         noting = self.noting(plan, on or AsOf(), asked.variation)
         return note(noting, asked, self.folder, dry_run)
+
+    def cup(
+        self,
+        asked: CupAsked,
+        plan: str | Path | Plan | None = None,
+        *,
+        on: AsOf | None = None,
+        keep: bool = False,
+    ) -> CupResult:
+        """A test cup and its control, of a plan's recipe or the usual one; ``keep``: its record into notes/.
+
+        NotAskable or QuantityError where the question cannot be understood.
+        """
+        from blendwise.answers.cup import compute, question
+        from blendwise.answers.cup.keep import keep as keep_record
+
+        on = on or AsOf()
+        if plan is None:
+            wanted = question.of_usual(asked, self.files, on.today, self.believing(on))
+        else:
+            wanted = question.of_plan(asked, self.situation(plan, on))
+        poured = compute.poured_of(wanted)
+        result = compute.cup(poured, self.rulebook)
+        if not keep or result.refused:
+            return result
+        kept = keep_record(poured, self.rulebook, self.folder, self._noted()[1])
+        return dataclasses.replace(result, kept=kept)
 
     def due(self, on: AsOf | None = None, plan: str | None = None) -> DueResult:
         """The next look of every batch."""
@@ -160,3 +211,11 @@ class NotesDoor(Protocol):
             return result
         write_new(write, text_to_write(result))
         return dataclasses.replace(result, written=str(write))
+
+
+def _as_set_out() -> Situation:
+    """A cup has no plan to be worked out anew."""
+    raise NotAskable(
+        "What is in a test cup stands as it was set out.",
+        "For other doses or lots set out another: `blendwise cup`, with --keep.",
+    )

@@ -19,7 +19,7 @@ from blendwise.science.browning import band_of
 
 # Where nothing was known, looks close the question once they have narrowed the width to this part of it.
 CLOSED_AT: Final = 0.6
-OWN: Final = "own batch"
+OWN: Final = ("own batch", "own cup")
 STRENGTH_WORDS: Final = ("gone", "faint", "fair", "strong")
 
 
@@ -80,7 +80,7 @@ def _with_speed(traits: Traits, trait: Trait | None, scales: Scales, dose: float
     if trait is None:
         return traits
     low, high = (math.exp(end) for end in (trait.ends() if careful else (trait.mean, trait.mean)))
-    evidence = OWN if trait.looks else traits.speed.evidence
+    evidence = trait.evidence if trait.looks else traits.speed.evidence
     least, most = (math.exp(end) for end in trait.ends())
     at = traits.speed.dose if traits.speed.dose > 0 else dose
     word = speed_word(scales, high)
@@ -94,7 +94,7 @@ def _with_browning(traits: Traits, trait: Trait | None, careful: bool) -> Traits
     if trait is None:
         return traits
     low, high = (math.exp(end) for end in (trait.ends() if careful else (trait.mean, trait.mean)))
-    evidence = OWN if trait.looks else traits.browner.evidence
+    evidence = trait.evidence if trait.looks else traits.browner.evidence
     browner = Belief(low, high, evidence, traits.browner.dose, *map(math.exp, trait.ends()))
     return replace(
         traits, browner=browner, missing_browner=(), seen_browning=traits.seen_browning or trait.looks > 0
@@ -105,7 +105,7 @@ def _with_remains(traits: Traits, trait: Trait | None, scales: Scales, careful: 
     if trait is None:
         return traits
     left = trait.ends()[0] if careful else trait.mean
-    evidence = OWN if trait.looks else traits.strength_evidence
+    evidence = trait.evidence if trait.looks else traits.strength_evidence
     return replace(traits, strength=strength_word(scales, left), strength_evidence=evidence)
 
 

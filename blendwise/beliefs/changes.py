@@ -39,9 +39,9 @@ class Change:
     """One trait of an oil: what the catalogue says (None: nothing), what is believed after the looks.
 
     ``agreeing``: how many batches said exactly what is believed now.  ``told``: each batch's own word, in
-    order, where the oil was the main one in a portion.  ``dose`` (g per g of oils): the dose that the words
-    speak of, None where they speak of none.  ``mean``, ``sd``, the interval of 80 % and the prior: log
-    factor, log content (fraction) or fraction left.
+    order, where the oil was the main one in a portion; ``cups``: how many of the batches were test cups.
+    ``dose`` (g per g of oils): the dose that the words speak of, None where they speak of none.  ``mean``,
+    ``sd``, the interval of 80 % and the prior: log factor, log content (fraction) or fraction left.
     """
 
     oil: str
@@ -59,6 +59,8 @@ class Change:
     high: float
     prior_mean: float
     prior_sd: float
+    cups: int = 0
+    evidence: str = OWN[0]
 
     @property
     def beyond(self) -> tuple[str, ...]:
@@ -86,13 +88,13 @@ def changes_of(scent: Scent, learned: Learned | None, scales: Scales) -> Iterato
         return
     written = traits_of(scent, scales, USUAL_DOSE, USUAL_BATTER_TO_OILS)
     now = believed(written, scent, learned, scales, USUAL_DOSE, USUAL_BATTER_TO_OILS, careful=False)
-    if learned.speed and learned.speed.looks and now.speed.evidence == OWN and now.speed_word:
+    if learned.speed and learned.speed.looks and now.speed.evidence in OWN and now.speed_word:
         yield _change(scent, "acceleration", written.speed_word, now.speed_word, learned.speed, now, scales)
-    if learned.browning and learned.browning.looks and now.browner.known and now.browner.evidence == OWN:
+    if learned.browning and learned.browning.looks and now.browner.known and now.browner.evidence in OWN:
         was = _band(written, scales, _browning_dose(written)) if written.browner.known else None
         word = _band(now, scales, _browning_dose(written))
         yield _change(scent, "browning", was, word, learned.browning, written, scales)
-    if learned.remains and learned.remains.looks and now.strength and now.strength_evidence == OWN:
+    if learned.remains and learned.remains.looks and now.strength and now.strength_evidence in OWN:
         yield _change(scent, "after six weeks", written.strength, now.strength, learned.remains, now, scales)
 
 
@@ -116,7 +118,7 @@ def _change(
     low, high = belief.ends()
     return Change(
         scent.name, trait, was, now, told.count(now), told, belief.batches, belief.looks, dose,
-        belief.mean, belief.sd, low, high, belief.prior_mean, belief.prior_sd,
+        belief.mean, belief.sd, low, high, belief.prior_mean, belief.prior_sd, belief.cups, belief.evidence,
     )  # fmt: skip
 
 

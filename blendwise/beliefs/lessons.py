@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Final
+from typing import Final, Literal
 
 EIGHTY: Final = 1.2815515655446004  # standard deviations that hold 80 % of a normal distribution: Φ⁻¹(0.9)
 
@@ -25,7 +25,8 @@ class Told:
 class Belief:
     """A trait of one oil after the looks: mean and standard deviation beside the prior's.
 
-    ``looks`` and ``batches`` count those in which the oil was; ``told``: where it was the main one.
+    ``looks`` and ``batches`` count those in which the oil was (``cups``: how many of these were test cups
+    and no batches); ``told``: where it was the main one.
     """
 
     mean: float
@@ -34,7 +35,13 @@ class Belief:
     prior_sd: float
     looks: int = 0
     batches: int = 0
+    cups: int = 0
     told: tuple[Told, ...] = ()
+
+    @property
+    def evidence(self) -> Literal["own batch", "own cup"]:
+        """Whose word the looks are: a batch's where any of them was one."""
+        return "own cup" if self.cups and self.cups == self.batches else "own batch"
 
     def ends(self) -> tuple[float, float]:
         """The interval that holds the truth with 80 % probability, if the model does."""
@@ -53,10 +60,11 @@ class Learned:
 @dataclass(frozen=True, slots=True)
 class Lessons:
     """What the whole notebook teaches; ``batches`` and ``looks`` count what was read,
-    ``set_aside`` the notes that could not be."""
+    ``cups`` the test cups among the batches, ``set_aside`` the notes that could not be."""
 
     oils: Mapping[str, Learned] = field(default_factory=dict)
     batches: int = 0
     looks: int = 0
     last_lots: Mapping[str, str] = field(default_factory=dict)
     set_aside: int = 0
+    cups: int = 0

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from blendwise.records.book import find_book
-from blendwise.records.place import read_fault
+from blendwise.records.place import RecordError, read_fault
 
 if TYPE_CHECKING:
     from blendwise.api import Book
@@ -32,6 +32,23 @@ def open_plan(plan: Path, folder: Path | None) -> tuple[Book, Path]:
     if not found.exists():
         raise read_fault(plan, "There is no such plan.", _nearest(plan, book.folder / "plans"))
     return book, found
+
+
+def open_plan_or_cup(plan: Path, folder: Path | None) -> tuple[Book, Path | str]:
+    """The book and the plan's file, as ``open_plan``; else the name of a test cup kept in its notes."""
+    try:
+        return open_plan(plan, folder)
+    except RecordError:
+        if len(plan.parts) > 1 or plan.suffix:
+            raise
+        opened = open_book(folder)
+        if opened.has_cup(plan.name):
+            return opened, plan.name
+        near = get_close_matches(plan.name, opened.cups(), n=1, cutoff=0.6)
+        if near:
+            told = f'The nearest test cup is "{near[0]}".'
+            raise read_fault(plan, "There is no such plan, and no such cup is kept.", told) from None
+        raise
 
 
 def book_and_name(plan: str, folder: Path | None) -> tuple[Book, str]:

@@ -63,6 +63,11 @@ COMMANDS = (
         "blendwise label demo_catalog/plans/greenhouse-morning.yaml",
     ),
     Command(
+        "cup",
+        "A test cup beside its control: what to weigh, minute by minute, when to look.",
+        "blendwise cup tonka-milk --book demo_catalog",
+    ),
+    Command(
         "note",
         "Record a look at a batch: at the pot, at the cut, week by week.",
         "blendwise note demo_catalog/plans/rain-jar.yaml --saw 'pail: edge clean' "

@@ -19,7 +19,9 @@ if TYPE_CHECKING:
 
 app = command_app()
 
-NotePlan = Annotated[Path | None, typer.Argument(help="The plan that was poured.", metavar="PLAN")]
+NotePlan = Annotated[
+    Path | None, typer.Argument(help="The plan that was poured, or a test cup's name.", metavar="PLAN")
+]
 LookOption = Annotated[
     str, typer.Option("--look", help="at the pot, at the cut, week 1, 2, 4, 6 or later; else by the day.")
 ]
@@ -98,7 +100,7 @@ def note(
 
 
 def _due(plan: Path | None, book: Path | None, json: bool, plain: bool, today: str, asked_for: bool) -> int:
-    from blendwise.cli.books import open_book, open_plan
+    from blendwise.cli.books import open_book, open_plan_or_cup
     from blendwise.cli.output import show
     from blendwise.show.note.blocks import due_blocks
 
@@ -107,8 +109,8 @@ def _due(plan: Path | None, book: Path | None, json: bool, plain: bool, today: s
     if plan is None:
         opened, name = open_book(book), None
     else:
-        opened, file = open_plan(plan, book)
-        name = opened.plan_name(file)
+        opened, file = open_plan_or_cup(plan, book)
+        name = opened.plan_name(file) if isinstance(file, Path) else file
     result = opened.due(AsOf(day(today)), name)
     show(result, lambda: due_blocks(result), json, plain)
     return CLEAN
@@ -127,12 +129,12 @@ def _note(
 ) -> int:
     from dataclasses import replace
 
-    from blendwise.cli.books import open_plan
+    from blendwise.cli.books import open_plan_or_cup
     from blendwise.cli.output import show
     from blendwise.show.note.blocks import note_blocks
 
-    opened, file = open_plan(plan, book)
-    if assigned:
+    opened, file = open_plan_or_cup(plan, book)
+    if assigned and isinstance(file, Path):
         asked = replace(asked, grams=_assigned(opened, file, today))
     finished = None
     if not asked.says_anything and sys.stdin.isatty():

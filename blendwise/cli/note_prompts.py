@@ -84,7 +84,7 @@ class Session:
 
 
 def by_prompts(
-    book: Book, file: Path, asked: Asked, today: date, anew: bool
+    book: Book, file: Path | str, asked: Asked, today: date, anew: bool
 ) -> tuple[Asked, Callable[[], None]]:
     """Ask for the look portion by portion; the second value clears the unfinished session."""
     noting = book.noting(file, AsOf(today), asked.variation)

@@ -7,8 +7,9 @@ from typing import Any, Final
 
 from blendwise.facts.assumed import Assumed
 from blendwise.quantity import METRIC, Amount, Basis, Dimension, Units, format_amount, format_number
-from blendwise.show.numbers import in_units
-from blendwise.show.text import sentence
+from blendwise.show.numbers import counted, in_units
+from blendwise.show.text import joined, sentence
+from blendwise.show.words import batches_or_cups
 
 Details = Mapping[str, Any]
 
@@ -49,10 +50,9 @@ def _no_portion(d: Details, units: Units) -> str:
 
 
 def _own_looks(d: Details, units: Units) -> str:
-    return (
-        f"Your own looks count ({d['looks']:g} looks of {d['batches']:g} batches); "
-        "`--as-written` leaves them out."
-    )
+    held = [f"{d['batches']:g} batches"] if d["batches"] or not d["cups"] else []
+    held += [counted(int(d["cups"]), "test cup")] if d["cups"] else []
+    return f"Your own looks count ({d['looks']:g} looks of {joined(held)}); `--as-written` leaves them out."
 
 
 def _set_aside(d: Details, units: Units) -> str:
@@ -111,13 +111,14 @@ def _belief_changed(d: Details, units: Units) -> str:
     taken = TAKEN[d["trait"]].format(now=d["now"], at=at)
     told, beyond, agreeing = d["told"], d["beyond"], d["agreeing"]
     number = int(agreeing) or len(beyond)
+    one, many = batches_or_cups(d["batches"], d["cups"])
     if number:
-        of = f"{number} of {len(told)} batches" if len(told) > 1 else "The one batch"
+        of = f"{number} of {len(told)} {many}" if len(told) > 1 else f"The one {one}"
         went = d["now"] if agreeing else max(beyond, key=beyond.count)
         between = "" if agreeing else "between the two "
         verb = "was" if d["trait"] == "acceleration" and len(told) == 1 else VERB[d["trait"]]
         return f"{of} of {d['oil']} {verb} {went}; {entry}: {between}{taken}."
-    held = "one batch" if d["batches"] == 1 else f"{d['batches']:g} batches"
+    held = f"one {one}" if d["batches"] == 1 else f"{d['batches']:g} {many}"
     return f"By {held} with {d['oil']} in them, {taken}; {entry}."
 
 

@@ -9,6 +9,7 @@ from blendwise.answers.answer import Answer
 from blendwise.answers.ask.result import AskResult
 from blendwise.answers.assign.result import AssignResult
 from blendwise.answers.check.result import CheckResult
+from blendwise.answers.cup.result import CupResult
 from blendwise.answers.doctor import result as doctor_results
 from blendwise.answers.draft.result import DraftResult
 from blendwise.answers.failure import Failure
@@ -32,6 +33,7 @@ ANSWERS: dict[str, type[Answer]] = {
     "assign": AssignResult,
     "sheet": sheet_results.Sheet,
     "label": LabelDraft,
+    "cup": CupResult,
     "pair": PairResult,
     "shelf": ShelfResult,
     "scent-list": shelf.ScentsResult,

@@ -56,6 +56,13 @@ HEAVY: tuple[Level, ...] = ("stop", "conflict")
 Value = float | str | None
 
 
+def batches_or_cups(batches: float, cups: float) -> tuple[str, str]:
+    """What looks were at, in the singular and the plural: batches, test cups, or both."""
+    if not cups:
+        return "batch", "batches"
+    return ("test cup", "test cups") if cups == batches else ("batch or cup", "batches and cups")
+
+
 def place(spot: Spot | None) -> str:
     """File and line ("plans/column.yaml:12"), empty where there is none."""
     return str(spot) if spot else ""

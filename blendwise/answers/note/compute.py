@@ -14,6 +14,7 @@ import numpy as np
 from blendwise.answers.harm import poured_past
 from blendwise.answers.note.due import next_due
 from blendwise.answers.note.frozen import Day, freeze
+from blendwise.answers.note.measured import measured
 from blendwise.answers.note.result import NoteResult
 from blendwise.answers.note.said import doses_said, looks_said, pairs_said
 from blendwise.answers.note.text import Field, note_text
@@ -28,6 +29,7 @@ from blendwise.records.place import RecordError
 from blendwise.records.writing.write import write_new
 
 MOST_OF_A_NAME: Final = 99
+AT_FIRST: Final = ("", LOOKS[0])
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +104,7 @@ def prepare(noting: Noting, asked: Asked) -> tuple[dict[str, Field], Day | None,
     day = freeze(_as_weighed(noting.situation, asked), noting.rulebook) if _is_first(batch, asked) else None
     fields: dict[str, Field] = {
         "plan": noting.plan,
+        "test cup": "yes" if batch is not None and batch.is_cup else "",
         "variation": asked.variation or "",
         "look": look,
         "on": on.isoformat(),
@@ -185,6 +188,8 @@ def _batch(noting: Noting, asked: Asked) -> Batch | None:
                 f'"{asked.batch}" is a batch of "{other[0].plan}".', "Give this one a code of its own."
             )
         return next((batch for batch in own if batch.key == asked.batch), None)
+    if own and own[-1].is_cup:
+        return _cup(own, asked, (asked.on or noting.today).isoformat())
     if asked.poured is not None:
         return next((batch for batch in own if batch.poured == asked.poured.isoformat()), None)
     on = (asked.on or noting.today).isoformat()
@@ -194,11 +199,30 @@ def _batch(noting: Noting, asked: Asked) -> Batch | None:
     return ([batch for batch in own if batch.poured <= on] or own)[-1]
 
 
+def _cup(own: Sequence[Batch], asked: Asked, on: str) -> Batch:
+    """The test cup of a name: the last that waits for its first look, else the last poured by that day."""
+    waiting = [each for each in own if each.is_unlooked]
+    if waiting and (asked.poured is not None or not asked.look or asked.look == LOOKS[0]):
+        return waiting[-1]
+    poured = [each for each in own if asked.poured is None or each.poured == asked.poured.isoformat()]
+    if not poured:
+        raise NotAskable(
+            f"No test cup of this name was poured on {asked.poured}.",
+            f"Poured were those of {', '.join(each.poured for each in own)}; `blendwise cup` keeps another.",
+        )
+    return ([each for each in poured if each.poured <= on] or poured)[-1]
+
+
 def _names_in(batch: Batch) -> Iterator[str]:
     yield from (look.note for look in batch.looks)
 
 
 def _poured(batch: Batch | None, asked: Asked, on: date) -> date:
+    if batch is not None and batch.is_cup and batch.is_unlooked and (asked.poured or asked.look in AT_FIRST):
+        poured = asked.poured or on  # it was set out some day, and poured now
+        if poured > on:
+            raise NotAskable(f"A look of {on} lies before the pour of {poured}.", "Correct --on or --poured.")
+        return poured
     if batch is not None:
         poured = date.fromisoformat(batch.poured)
         if on < poured:
@@ -234,7 +258,8 @@ def _look(word: str, batch: Batch | None, poured: date, on: date) -> str:
 def _not_twice(batch: Batch | None, look: str, asked: Asked) -> None:
     if batch is None or asked.corrects or look == "later":
         return
-    there = [each.note for each in batch.looks if each.look == look and each.variation == asked.variation]
+    looks = [each for each in batch.looks if not each.is_setting_out]
+    there = [each.note for each in looks if each.look == look and each.variation == asked.variation]
     if there and look == LOOKS[0]:
         raise NotAskable(
             f'"{there[-1]}" is the look {look} of this batch already.',
@@ -285,11 +310,16 @@ def _lots(noting: Noting, asked: Asked, first: bool) -> dict[str, str]:
 
 
 def note_name(fields: Mapping[str, Field], number: int) -> str:
-    """Day, plan, version and look; a number where the name is taken."""
+    """Day, plan, version and look (none of a cup set out); a number where the name is taken."""
     parts = [fields["on"], fields["plan"], fields["variation"], str(fields["look"]).removeprefix("at the ")]
+    parts = parts[:-1] if _set_out(fields) else parts
     name = "-".join(str(part).replace(" ", "-") for part in parts if part)
     plain = "".join(sign if sign.isalnum() or sign in "-_" else "-" for sign in name)[:110]
     return plain if number == 1 else f"{plain}-{number}"
+
+
+def _set_out(fields: Mapping[str, Field]) -> bool:
+    return bool(fields.get("test cup")) and not fields.get("portions") and not fields.get("after")
 
 
 def write_note(
@@ -357,5 +387,6 @@ def note(noting: Noting, asked: Asked, folder: Path, dry_run: bool = False) -> N
         text="" if past else text,
         next=next_due(poured, seen, noting.today),
         past=past,
+        measured=measured(batch, text) if batch is not None and batch.is_cup else (),
         units=METRIC if past is None else noting.situation.book.usual.units,
     )

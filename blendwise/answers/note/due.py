@@ -26,6 +26,8 @@ def due(batches: Sequence[Batch], today: date, plan: str | None = None) -> list[
     """The next look of every batch, those whose day has come first."""
     found = []
     for batch in batches:
+        if batch.is_cup and batch.is_unlooked:
+            continue  # set out, and never poured as far as anybody noted
         poured = date.fromisoformat(batch.poured)
         coming = next_due(poured, {look.look for look in batch.looks}, today)
         old = (today - poured).days > FORGOTTEN_AFTER

@@ -9,6 +9,7 @@ from typing import Any
 
 from blendwise.answers.answer import Answer, hidden, keys
 from blendwise.answers.harm import PouredPast
+from blendwise.answers.note.measured import Measured
 from blendwise.quantity import METRIC, Units
 
 
@@ -36,7 +37,7 @@ class NoteResult(Answer):
     """A note as it was written (or would be: ``written`` is False on a dry run).
 
     ``past``: the harms that it was poured past, told at the first note; then a dry run keeps its text to
-    itself, for the plan's lye stands in it.
+    itself, for the plan's lye stands in it.  ``measured``: what a test cup's minutes come to.
     """
 
     SCHEMA = "blendwise/note/1"
@@ -53,11 +54,12 @@ class NoteResult(Answer):
     text: str
     next: Next | None
     past: PouredPast | None = None
+    measured: tuple[Measured, ...] = ()
     units: Units = hidden(METRIC)
 
     def frame_rows(self) -> Iterator[Mapping[str, Any]]:
-        """The document as one row, without the look to come and what it was poured past."""
-        yield {key: value for key, value in self.to_json().items() if key not in ("next", "past")}
+        """The document as one row, without the look to come, what it was poured past and what it measured."""
+        yield {key: value for key, value in self.to_json().items() if key not in ("next", "past", "measured")}
 
 
 @dataclass(frozen=True, slots=True)

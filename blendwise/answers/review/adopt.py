@@ -68,7 +68,7 @@ def _with_value(doc: Document, change: Change) -> Document:
         return add_field(doc, (oil,), field, change.now)
     assert change.dose is not None
     at = f"{format_number(100 * change.dose)} % of oils"
-    return add_field(doc, (oil,), field, {inner: change.now, "at": at, "evidence": "own batch"})
+    return add_field(doc, (oil,), field, {inner: change.now, "at": at, "evidence": change.evidence})
 
 
 def told(change: Change) -> str:

@@ -101,9 +101,12 @@ def review(reading: Reading, rulebook: Rulebook, plan: str | None = None) -> Rev
 
 
 def of_plan(reading: Reading, plan: str | None) -> list[Batch]:
-    """The batches of a plan (or the one of a code), all where none is named; NotAskable if there is none."""
+    """The batches of a plan or a code (or the test cups of a name), all batches where none is named.
+
+    NotAskable if there is none.
+    """
     if plan is None:
-        return list(reading.batches)
+        return [batch for batch in reading.batches if not batch.is_cup]
     chosen = [batch for batch in reading.batches if plan in (batch.plan, batch.key)]
     if not chosen:
         known = list(dict.fromkeys(batch.plan for batch in reading.batches))

@@ -44,6 +44,7 @@ class Row:
     shown: str
     note: str
     life_kept: bool = True
+    is_cup: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +59,7 @@ class HexLook:
     settled: bool
     amounts: Mapping[Bottle, float]
     note: str
+    is_cup: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +85,9 @@ def portions_of(batches: Sequence[Batch]) -> Iterator[_Portion]:
                 continue
             looks = [look for look in batch.looks if look.variation == variation]
             for name, made in poured.portions.items():
+                here = {**lots, **made.lots}
                 grams = {
-                    (oil, lots.get(oil, "")): g for oil, g in poured.doses.get(name, {}).items() if g > 0
+                    (oil, here.get(oil, "")): g for oil, g in poured.doses.get(name, {}).items() if g > 0
                 }
                 seen = [(look, look.portions[name]) for look in looks if name in look.portions]
                 if seen:
@@ -101,6 +104,7 @@ def speed_rows(batches: Sequence[Batch], reference: Mapping[str, float]) -> Iter
         if found is None:
             continue
         note, value, side, sd, shown = found
+        # A cup's own minutes say little; beside its control's they are a ratio.
         yield Row(
             p.index,
             p.name,
@@ -111,7 +115,8 @@ def speed_rows(batches: Sequence[Batch], reference: Mapping[str, float]) -> Iter
             amounts,
             shown,
             note,
-            p.made.stays_fluid is not None,
+            p.made.stays_fluid is not None and not p.batch.is_cup,
+            p.batch.is_cup,
         )
 
 
@@ -153,12 +158,13 @@ def browning_rows(batches: Sequence[Batch], scales: Scales) -> Iterator[Row | He
         if not colour.startswith("#"):
             found = band_row(scales, colour, bool(settled))
             if found is not None:
-                yield Row(p.index, p.name, *found, 0.0, amounts, colour, look.note)
+                yield Row(p.index, p.name, *found, 0.0, amounts, colour, look.note, is_cup=p.batch.is_cup)
         elif p.made.planned_colour:
             covering = p.made.covering or 1.0
             yield HexLook(
-                p.index, p.name, colour, p.made.planned_colour, covering, bool(settled), amounts, look.note
-            )
+                p.index, p.name, colour, p.made.planned_colour, covering, bool(settled), amounts, look.note,
+                p.batch.is_cup,
+            )  # fmt: skip
 
 
 def band_row(scales: Scales, band: str, settled: bool) -> tuple[float, int, float] | None:
@@ -192,7 +198,8 @@ def remains_rows(batches: Sequence[Batch], scales: Scales) -> Iterator[Row]:
         look, word = said[0]
         assert word is not None
         amounts = {bottle: g / total for bottle, g in p.grams.items()}
-        yield Row(p.index, p.name, *strength_row(scales, word), 0.0, amounts, word, look.note)
+        found = strength_row(scales, word)
+        yield Row(p.index, p.name, *found, 0.0, amounts, word, look.note, is_cup=p.batch.is_cup)
 
 
 def strength_row(scales: Scales, word: str) -> tuple[float, int, float]:

@@ -33,7 +33,9 @@ def rows_of(looks: Sequence[HexLook]) -> Iterator[Row]:
     for look, gap in zip(looks, gaps, strict=True):
         found = _reading(gap, look.settled)
         if found is not None:
-            yield Row(look.batch, look.portion, *found, 0.0, look.amounts, look.seen, look.note)
+            yield Row(
+                look.batch, look.portion, *found, 0.0, look.amounts, look.seen, look.note, is_cup=look.is_cup
+            )
 
 
 def _gaps(looks: Sequence[HexLook]) -> np.ndarray:

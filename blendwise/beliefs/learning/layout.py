@@ -12,6 +12,7 @@ from blendwise.beliefs.learning.evidence import Bottle, Row
 from blendwise.beliefs.learning.priors import Centre
 from blendwise.beliefs.learning.regression import Floats, Looks, Posterior, Prior
 
+CUP_NOISE: Final = 1.25  # times the noise of a look at a batch: judgement, a cup being small and soon cold
 MAIN_SHARE: Final = 0.5  # a batch has a word on an oil where that oil does at least so much of what is seen
 
 
@@ -58,7 +59,7 @@ def _looks(rows: Sequence[Row]) -> Looks:
     return Looks(
         np.array([row.value - row.offset for row in rows], dtype=float),
         np.array([row.side for row in rows], dtype=np.int64),
-        np.array([row.sd for row in rows], dtype=float),
+        np.array([row.sd * (CUP_NOISE if row.is_cup else 1.0) for row in rows], dtype=float),
         np.array([row.batch for row in rows], dtype=np.int64),
     )
 

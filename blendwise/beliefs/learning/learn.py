@@ -61,6 +61,7 @@ class _Question:
 
 def learn(batches: Sequence[Batch], shelf: Shelf) -> Lessons:
     """All three regressions over all oils of the shelf."""
+    batches = [each for each in batches if not (each.is_cup and each.is_unlooked)]
     speed, browning, remains = (
         _answer(question, batches, shelf)
         for question in (_speed(batches, shelf), _browning(batches, shelf), _remains(batches, shelf))
@@ -69,8 +70,9 @@ def learn(batches: Sequence[Batch], shelf: Shelf) -> Lessons:
     return Lessons(
         {oil: Learned(speed.get(oil), browning.get(oil), remains.get(oil)) for oil in named},
         len(batches),
-        sum(len(batch.looks) for batch in batches),
+        sum(not look.is_setting_out for batch in batches for look in batch.looks),
         {oil: lot for batch in batches for oil, lot in batch.lots.items()},
+        cups=sum(batch.is_cup for batch in batches),
     )
 
 
@@ -116,7 +118,7 @@ def _answer(question: _Question, batches: Sequence[Batch], shelf: Shelf) -> dict
         told.setdefault(word.oil, []).append(
             Told(key, row.note, row.portion, row.shown, word.value, row.side)
         )
-    counts = _counts(rows)
+    counts = _counts(rows, batches)
     return {
         oil: _belief(laid, after, oil, shelf.lot(oil), question, counts[oil], tuple(told.get(oil, ())))
         for oil in laid.oils
@@ -130,13 +132,14 @@ def _batch_sds(rows: Iterable[Row], batches: int, of: Callable[[Row], float]) ->
     return found
 
 
-def _counts(rows: Sequence[Row]) -> dict[str, tuple[int, int]]:
-    """Looks and batches of each oil."""
+def _counts(rows: Sequence[Row], batches: Sequence[Batch]) -> dict[str, tuple[int, int, int]]:
+    """Looks and batches of each oil, and how many of those were test cups."""
     held: dict[str, list[int]] = {}
     for row in rows:
         for oil in {name for name, _ in row.amounts}:
             held.setdefault(oil, []).append(row.batch)
-    return {oil: (len(found), len(set(found))) for oil, found in held.items()}
+    cups = {index for index, batch in enumerate(batches) if batch.is_cup}
+    return {oil: (len(found), len(set(found)), len(cups & set(found))) for oil, found in held.items()}
 
 
 def _belief(
@@ -145,7 +148,7 @@ def _belief(
     oil: str,
     lot: str,
     question: _Question,
-    counts: tuple[int, int],
+    counts: tuple[int, int, int],
     told: tuple[Told, ...],
 ) -> Belief:
     """The oil in the bottle on the shelf: its own column and its lot's, where that lot was seen."""

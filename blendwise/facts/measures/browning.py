@@ -29,7 +29,7 @@ def _missing_browners(s: Situation) -> list[tuple[Missing, ...]]:
 
 def _narrowed_by(s: Situation) -> dict[int, tuple[Missing, ...]]:
     """A look of one's own at what an oil browns to brings the ends of its reading nearer."""
-    read = np.array([t.browner.high > 0 and t.browner.evidence != OWN for t in s.traits], dtype=bool)
+    read = np.array([t.browner.high > 0 and t.browner.evidence not in OWN for t in s.traits], dtype=bool)
     return {
         p: tuple(Missing(s.scents[i], "browns to") for i in np.flatnonzero(read & s.presence[:, p]))
         for p in range(len(s.portions))

@@ -38,6 +38,16 @@ class Batch:
         return self.poured_as.get(None)
 
     @property
+    def is_cup(self) -> bool:
+        """Whether it was a test cup with its control, and no batch."""
+        return any(look.test_cup for look in self.looks)
+
+    @property
+    def is_unlooked(self) -> bool:
+        """Whether nothing was seen of any of its portions yet."""
+        return not any(look.portions for look in self.looks)
+
+    @property
     def lots(self) -> dict[str, str]:
         """The lot of every material that any of its notes names; the last word counts."""
         return {name: lot for look in self.looks for name, lot in look.lots.items()}
@@ -151,7 +161,7 @@ class _Reading:
                 "Give it a code of its own under `batch:`, by a note that corrects this one.",
             )
             return False
-        if look.on < batch.poured:
+        if look.on < batch.poured and not look.is_setting_out:
             message = f"This look of {look.on} lies before the pour of {batch.poured}; it is set aside."
             remedy = "Correct one of the days by a new note that names this one under `corrects:`."
             self.fault(look, message, remedy)
@@ -174,7 +184,7 @@ class _Reading:
 def corrected(old: NoteRow, new: NoteRow) -> NoteRow:
     """A correction laid over the note that it corrects: what it does not speak of stays as it was."""
     kept = ("batch", "poured", "after", "variation", "frozen", "room", "batter_at_split", "bars", "mass",
-            "repeat", "remarks", "favourites", "votes", "photos")  # fmt: skip
+            "repeat", "remarks", "test_cup", "favourites", "votes", "photos")  # fmt: skip
     held = {name: getattr(new, name) for name in kept}
     said = {name: getattr(old, name) if value in (None, [], {}) else value for name, value in held.items()}
     portions = dict(old.portions)

@@ -100,6 +100,7 @@ class FrozenPortion(Record):
     may_become: BandField | None = maybe("how dark it was allowed to turn")
     stays_fluid: Time | None = maybe("minutes it would have stayed fluid from its scenting, unscented")
     needed: Time | None = maybe("minutes it had to stay fluid from its scenting")
+    lots: dict[Name, Name] = mapping("the lot of an oil in this portion, where it is not the batch's")
 
 
 class Frozen(Record):
@@ -120,6 +121,7 @@ class Note(Record):
     plan: Name = Field(description="the plan that was poured")
     look: Annotated[LookAt, OneOf()] = Field(description="at the pot, at the cut, or the week")
     on: Annotated[Day, bands.DAY_SEEN] = Field(description="the day")
+    test_cup: YesNo | None = maybe("whether this was a test cup, and `plan` is the cup's own name")
     batch: Name | None = maybe("the batch's code; else its plan and day of the pour name it")
     after: Name | None = maybe("the note before this one")
     variation: Name | None = maybe("the version within the batch")

@@ -49,6 +49,7 @@ class PouredPortion:
     may_become: str | None = None
     stays_fluid: float | None = None
     needed: float | None = None
+    lots: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +89,12 @@ class NoteRow:
     photos: list[str] = field(default_factory=list)
     remarks: str | None = None
     frozen: Poured | None = None
+    test_cup: bool | None = None
+
+    @property
+    def is_setting_out(self) -> bool:
+        """Whether it keeps a test cup that was only set out: its pour may come on a later day."""
+        return bool(self.test_cup) and self.frozen is not None and not self.portions
 
     @property
     def batch_key(self) -> str:
@@ -130,6 +137,7 @@ def row_of(note: Note, file: str) -> NoteRow:
         photos=list(note.photos),
         remarks=note.remarks,
         frozen=None if note.frozen is None else _poured(note.frozen),
+        test_cup=note.test_cup,
     )
 
 
@@ -160,6 +168,7 @@ def _poured(frozen: Frozen) -> Poured:
                 each.may_become,
                 _mid(each.stays_fluid),
                 _mid(each.needed),
+                dict(each.lots),
             )
             for name, each in frozen.portions.items()
         },

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from datetime import date
 
+from blendwise.answers.answer import Range
+from blendwise.answers.note.measured import Measured
 from blendwise.answers.note.result import Due, DueResult, NoteResult
-from blendwise.show.blocks import Block, Note, Raw, Rows, Section, Title
+from blendwise.quantity import format_number
+from blendwise.show.blocks import Block, Line, Note, Raw, Rows, Section, Title
 from blendwise.show.numbers import counted
 from blendwise.show.poured import poured_blocks
+from blendwise.show.text import joined, sentence
 
 
 def note_blocks(result: NoteResult) -> list[Block]:
@@ -16,6 +20,7 @@ def note_blocks(result: NoteResult) -> list[Block]:
         f"Noted in {result.file}." if result.written else f"Nothing was written; it would be {result.file}."
     )
     blocks: list[Block] = [Title(f"{result.plan}, {result.look}, {result.on.isoformat()}", done)]
+    blocks += [Line("", sentence(measured(each))) for each in result.measured]
     if result.froze:
         blocks.append(
             Note(
@@ -29,6 +34,22 @@ def note_blocks(result: NoteResult) -> list[Block]:
     if result.next is not None:
         blocks.append(Note(f"The next look is {result.next.look}, on {result.next.day.isoformat()}."))
     return blocks
+
+
+def measured(each: Measured) -> str:
+    """What a cup's minutes beside the control's come to."""
+    doses = joined([f"{oil} at {format_number(100 * dose, 3)} % of oils" for oil, dose in each.doses.items()])
+    beside = f"{_minutes(each.scented)} beside {_minutes(each.control)}"
+    times = format_number(each.times, 3)
+    return (
+        f"Measured in {each.cup}: {doses} thickens {times} times as fast as the control ({beside}); "
+        "it counts from now on as your own cup"
+    )
+
+
+def _minutes(span: Range) -> str:
+    low, high = (format_number(end or 0.0, 4) for end in (span.low, span.high))
+    return f"{low} min" if low == high else f"{low} to {high} min"
 
 
 def due_blocks(result: DueResult) -> list[Block]:

@@ -14,6 +14,7 @@ from blendwise.quantity import format_number
 from blendwise.records.kinds.scales import Scales
 from blendwise.show.numbers import counted
 from blendwise.show.text import command, joined
+from blendwise.show.words import batches_or_cups
 
 TRAIT: Final = {"acceleration": "acceleration", "browning": "browns to", "after six weeks": "after six weeks"}
 WHAT: Final = {"minutes fluid": "fluid", "after six weeks": "strength at six weeks", "ricing": "ricing"}
@@ -95,6 +96,12 @@ def upper(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def looked_at(number: int, change: Change) -> str:
+    """A count of what a change rests on: batches, test cups, or both."""
+    one, many = batches_or_cups(change.batches, change.cups)
+    return f"{number} {one if number == 1 else many}"
+
+
 def batches(number: int) -> str:
     """A count of batches in digits, to stand beside another count."""
     return f"{number} batch" if number == 1 else f"{number} batches"
@@ -122,10 +129,10 @@ def proposal(change: Change) -> str:
 def count(change: Change) -> str:
     """How many batches say so, and how many there are."""
     if change.agreeing:
-        return f"{change.agreeing} of {batches(len(change.told))}"
+        return f"{change.agreeing} of {looked_at(len(change.told), change)}"
     if change.beyond:
-        return f"{len(change.beyond)} of {batches(len(change.told))} went beyond it"
-    return f"by {batches(change.batches)} in which it was one of several"
+        return f"{len(change.beyond)} of {looked_at(len(change.told), change)} went beyond it"
+    return f"by {looked_at(change.batches, change)} in which it was one of several"
 
 
 def how_to_adopt(change: Change) -> str:
@@ -139,8 +146,9 @@ def belief(change: Change, scales: Scales, numbers: bool) -> str:
     sure = f"{change.now}, as good as sure" if low == high else f"{change.now}, and likely {low} to {high}"
     entry = "the catalogue does not say" if change.was is None else f"the catalogue says {change.was}"
     at = f" at {format_number(100 * change.dose)} % of oils" if change.dose is not None else ""
-    looks = f"{counted(change.looks, 'look')} in {counted(change.batches, 'batch', 'batches')}"
-    told = f"; batches by themselves: {', '.join(change.told)}" if change.told else ""
+    one, many = batches_or_cups(change.batches, change.cups)
+    looks = f"{counted(change.looks, 'look')} in {counted(change.batches, one, many)}"
+    told = f"; {many} by themselves: {', '.join(change.told)}" if change.told else ""
     text = f"{TRAIT[change.trait]}{at}: {sure}; {entry} ({looks}{told})"
     return f"{text}; {in_numbers(change)}" if numbers else text
 

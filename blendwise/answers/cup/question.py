@@ -1,0 +1,201 @@
+"""What is asked of a test cup: which oils, which doses or lots, of whose recipe, in what colour."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Final
+
+from blendwise.answers.names import find_name
+from blendwise.answers.pair import plan as pair_plan
+from blendwise.answers.pair.question import ask, find_oils, read_load, read_ratio
+from blendwise.answers.refusals import NotAskable
+from blendwise.beliefs.believe import Believing
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.quantity import Basis, Dimension, parse_amount
+from blendwise.records.book import BookFiles
+from blendwise.records.nearest import hint
+from blendwise.science.mass import dose_grams
+
+CUP_BATTER: Final = 100.0
+"""Grams of batter in a test cup; common practice."""
+LEAST_CUP, MOST_CUP = 50.0, 500.0
+"""Grams of batter between which a cup is small enough to lose and large enough to weigh: judgement."""
+MOST_CUPS: Final = 6
+"""Scented cups that one pair of hands keeps the time of: judgement."""
+APART: Final = re.compile(r";|,\s+|(?<=[%A-Za-z]),")
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A question as typed: nothing in it has been checked.  ``portion``: of the plan."""
+
+    oils: Sequence[str] = ()
+    portion: str = ""
+    doses: str = ""
+    lots: str = ""
+    ratio: str = ""
+    size: str = ""
+    colour: str = ""
+    coloured: bool = False
+    apart: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Filling:
+    """What goes into one cup: oil → rate of the cup's oils; the lot of each oil that is not the shelf's."""
+
+    rates: Mapping[str, float]
+    lots: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A question read.
+
+    ``base``: the recipe worked out, as the plan or the maker's usual way has it; ``plan`` and ``portion``:
+    where the doses come from, None without a plan; ``colours``: colourant → rate of the cup's oils;
+    ``size``: g of batter in a cup.
+    """
+
+    base: Situation
+    oils: tuple[str, ...]
+    fillings: tuple[Filling, ...]
+    colours: Mapping[str, float]
+    size: float
+    plan: str | None = None
+    portion: str | None = None
+
+
+def of_plan(asked: Asked, s: Situation) -> Wanted:
+    """Cups of a plan's recipe, dosed as one of its portions is.  NotAskable where that cannot be read."""
+    p = _portion(asked, s)
+    rates = {
+        name: float(s.x[i, p] / s.split.oils[p])
+        for i, name in enumerate(s.scents)
+        if p is not None and s.x[i, p] > 0
+    }
+    names = _named(asked, s.book) or tuple(rates)
+    held = {name: rates[name] for name in names if name in rates}
+    missing = [name for name in names if name not in rates]
+    if not names or (missing and not asked.doses):
+        raise NotAskable(
+            f'{" and ".join(missing) or "No scent"} is in no portion of "{s.plan.plan}" that is meant.',
+            f"Say how much with --doses 4%, or name another portion: {', '.join(s.portions)}.",
+        )
+    total = sum(held.values())
+    shares = tuple(held[name] / total for name in names) if total and not missing else None
+    return _wanted(asked, s, names, shares, total, (s.plan.plan, s.portions[p]))
+
+
+def of_usual(asked: Asked, book: BookFiles, today: date, believing: Believing) -> Wanted:
+    """Cups of the maker's usual recipe at the usual load.  NotAskable where that cannot be read."""
+    if asked.coloured or asked.portion:
+        raise NotAskable(
+            "A portion belongs to a plan.", "Name it with --plan PLAN, or a colour with --colour NAME."
+        )
+    question = ask(book, asked.oils, today=today, ratio=asked.ratio if not asked.apart else "")
+    base = pair_plan.situation(replace(question, believing=believing))
+    return _wanted(asked, base, question.oils, question.shares, pair_plan.load_on_oils(base), None)
+
+
+def _named(asked: Asked, book: BookFiles) -> tuple[str, ...]:
+    return tuple(each.name for each in find_oils(book, asked.oils)) if asked.oils else ()
+
+
+def _portion(asked: Asked, s: Situation) -> int:
+    """The portion named, else the one that holds most of the named oils on its own oils."""
+    if asked.portion:
+        return s.portions.index(find_name(asked.portion, s.portions, "portion", "The plan").name)
+    names = _named(asked, s.book)
+    if not names:
+        raise NotAskable(
+            "Neither an oil nor a portion is named.", f"Name oils, or --portion of {', '.join(s.portions)}."
+        )
+    rows = [s.scents.index(name) for name in names if name in s.scents]
+    return int((s.x[rows].sum(axis=0) / s.split.oils).argmax())
+
+
+def _wanted(
+    asked: Asked,
+    base: Situation,
+    names: tuple[str, ...],
+    shares: tuple[float, ...] | None,
+    load: float,
+    place: tuple[str, str] | None,
+) -> Wanted:
+    if shares is None or asked.ratio:
+        shares = read_ratio(asked.ratio, names)
+    loads = _loads(asked.doses, base) or [load]
+    blends = _blends(names, shares, asked.apart)
+    lots = _lots(asked.lots, names)
+    fillings = tuple(
+        Filling({name: rate * part for name, part in blend.items()}, lot)
+        for blend in blends
+        for rate in loads
+        for lot in lots
+    )
+    if len(fillings) > MOST_CUPS:
+        raise NotAskable(
+            f"{len(fillings)} cups are more than anybody keeps the time of.", f"Ask for at most {MOST_CUPS}."
+        )
+    plan, portion = place or (None, None)
+    return Wanted(base, names, fillings, _colours(asked, base, portion), _size(asked.size), plan, portion)
+
+
+def _blends(names: Sequence[str], shares: Sequence[float], apart: bool) -> list[dict[str, float]]:
+    """Oils of each cup with their parts of its dose: all together, or each by itself."""
+    if apart:
+        return [{name: 1.0} for name in names]
+    return [dict(zip(names, shares, strict=True))]
+
+
+def _loads(text: str, base: Situation) -> list[float]:
+    """Scent on the cup's oils, one a dose typed."""
+    return [_on_oils(part.strip(), base) for part in APART.split(text) if part.strip()]
+
+
+def _on_oils(text: str, base: Situation) -> float:
+    amount, _ = read_load(text, base.book)
+    if amount.basis in (Basis.BATCH_BATTER, Basis.BATTER):
+        batter = base.pot.batter_to_oils
+        return float(dose_grams(amount.value, Basis.BATCH_BATTER, {Basis.BATCH_BATTER: batter}))
+    return amount.value
+
+
+def _lots(text: str, names: Sequence[str]) -> list[dict[str, str]]:
+    lots = list(dict.fromkeys(part.strip() for part in text.split(",") if part.strip()))
+    if lots and len(names) != 1:
+        raise NotAskable(
+            f"Lots are set beside one another for one oil; {len(names)} are named.", "Name one oil."
+        )
+    return [{names[0]: lot} for lot in lots] or [{}]
+
+
+def _size(text: str) -> float:
+    if not text.strip():
+        return CUP_BATTER
+    grams = parse_amount(text, Dimension.MASS, ranges=False).value
+    if not LEAST_CUP <= grams <= MOST_CUP:
+        raise NotAskable(
+            f'"{text}" is no test cup.', "It holds 50 to 500 g of batter (2 to 17 oz), 100 g as a rule."
+        )
+    return grams
+
+
+def _colours(asked: Asked, base: Situation, portion: str | None) -> dict[str, float]:
+    """Colourants with their rates: the portion's own, or the one named at its usual rate."""
+    if asked.coloured:
+        p = base.portions.index(portion or "")
+        rows = zip(base.split.colourants, base.split.colour, strict=True)
+        return {name: float(row[p] / base.split.oils[p]) for name, row in rows if row[p] > 0}
+    if not asked.colour:
+        return {}
+    if not base.book.colourants:
+        raise NotAskable("The book has no colourants.", hint(asked.colour, (), "colourants.yaml"))
+    name = find_name(asked.colour, base.book.colourants, "colourant").name
+    rate = pair_plan.tint_of(base.book.colourants[name])
+    on = base.pot.batter_to_oils if rate.basis is Basis.PORTION_BATTER else 1.0
+    return {name: rate.value * on}

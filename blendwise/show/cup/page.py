@@ -1,0 +1,22 @@
+"""A test cup as a small sheet to print: A5, or half of A4 or Letter."""
+
+from __future__ import annotations
+
+from blendwise.answers.cup.result import CupResult
+from blendwise.show.cup import words
+from blendwise.show.pages.render import page
+from blendwise.show.sheet.words import LAW
+
+
+def cup_page(result: CupResult) -> str:
+    """The whole HTML file of a cup that may be poured."""
+    return page(
+        "cup.html",
+        result.units,
+        result=result,
+        words=words,
+        law=LAW,
+        steps=list(words.steps(result)),
+        skin=words.looking_only(result),
+        heads=["minutes", *(words.LOOK.get(each.look, each.look) for each in result.looks[1:])],
+    )
