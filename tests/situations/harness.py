@@ -37,6 +37,13 @@ class Situation:
     colourants: dict[str, Any] = field(default_factory=dict)
 
 
+class Plainly(yaml.SafeDumper):
+    """Writes out what stands twice: a book has no anchors."""
+
+    def ignore_aliases(self, data: Any) -> bool:
+        return True
+
+
 def situations() -> list[Situation]:
     """All entries, in the order of the file."""
     return [Situation(**entry) for entry in yaml.safe_load((HERE / "situations.yaml").read_text("utf-8"))]
@@ -53,9 +60,9 @@ def written(one: Situation, folder: Path) -> Path:
     files = {"scents": scents, "oils": OILS, "colourants": one.colourants, "usual": usual}
     (folder / "plans").mkdir(parents=True)
     for name, content in files.items():
-        (folder / f"{name}.yaml").write_text(yaml.safe_dump(content, sort_keys=False), "utf-8")
+        (folder / f"{name}.yaml").write_text(yaml.dump(content, Dumper=Plainly, sort_keys=False), "utf-8")
     path = folder / "plans" / "it.yaml"
-    path.write_text(yaml.safe_dump(_plan(one), sort_keys=False, allow_unicode=True), "utf-8")
+    path.write_text(yaml.dump(_plan(one), Dumper=Plainly, sort_keys=False, allow_unicode=True), "utf-8")
     return path
 
 
