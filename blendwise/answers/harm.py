@@ -3,24 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil
 from typing import TYPE_CHECKING
 
-from blendwise.answers.check.result import CheckResult, Stopped
+from blendwise.answers.check.result import Rework, Stopped
 
 if TYPE_CHECKING:
     from blendwise.facts.situation.worked_out import Situation
     from blendwise.judge.rulebook.layers import Rulebook
-
-SUPERFAT = "portion superfat"
-
-
-@dataclass(frozen=True, slots=True)
-class Rework:
-    """Oil of the recipe that a portion wants back before its lye is used up: ``oil`` in grams, rounded up."""
-
-    portion: str
-    oil: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,19 +25,4 @@ def poured_past(s: Situation, rulebook: Rulebook) -> PouredPast | None:
     from blendwise.answers.check.compute import check_situation
 
     check = check_situation(s, rulebook)
-    return PouredPast(check.harm, _reworks(s, check)) if check.harm else None
-
-
-def _reworks(s: Situation, check: CheckResult) -> tuple[Rework, ...]:
-    """Lye over what a portion's oils use, as oil: portion oils × (0 − superfat)."""
-    lacking = {
-        finding.subject[0]: -finding.value
-        for finding in check.stops("harm")
-        if finding.measure == SUPERFAT and isinstance(finding.value, float) and finding.value < 0
-    }
-    index = {name: p for p, name in enumerate(s.portions)}
-    return tuple(
-        Rework(name, float(ceil(s.split.oils[index[name]] * share)))
-        for name, share in lacking.items()
-        if name in index
-    )
+    return PouredPast(check.harm, check.rework) if check.harm else None

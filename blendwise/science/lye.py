@@ -4,9 +4,9 @@ Saponification values in mg KOH per g of fat (the sense of ISO 3657), masses in 
 concentration as fractions; floats and arrays broadcast, a list of oils lies along the last axis.
 Lye burns: these figures stand beside a certificate of the lot, they never replace it.
 
-Formula: NaOH = need × (1 − superfat) ÷ purity; need = Σ oil × mg KOH per g ÷ 1000 × 39.9971 ÷ 56.1056 +
-    acids; portion: 1 − w × NaOH × purity ÷ (w × need of the pot + need of what returns + need of what is
-    mixed in).
+Formula: NaOH = (need × (1 − superfat) + acids) ÷ purity; need = Σ oil × mg KOH per g ÷ 1000 × 39.9971 ÷
+    56.1056; portion: 1 − w × (NaOH × purity − acids) ÷ (w × need of the pot + need of what returns + need
+    of what is mixed in).
 Source: atomic masses of IUPAC; saponification values are those in the book; 50 % as the strongest lye is
     common practice.
 Check: pure triglycerides by their molar masses; published ranges and their NaOH values; ten everyday recipes
@@ -34,6 +34,15 @@ STRONGEST_LYE = 0.50
 KOH_USUAL_SUPERFAT = 0.08
 KOH_USUAL_PURITY = 0.90
 
+# Acids of a recipe by what they eat: 0.5 to 3 % of citric acid on the oils (common practice), 0.6245 g of
+# sodium hydroxide a gram (derived); the usual superfat on top.
+ACID_EATS = (0.005 * 0.6245, 0.03 * 0.6245)
+ACID_USUAL_SUPERFAT = 0.05
+LITTLE_SUPERFAT = 0.02
+
+# Part of a step of the scale that floats may take from a whole number of steps.
+WHOLE = 1e-6
+
 
 def naoh_per_koh() -> float:
     """Grams of NaOH that do the work of one gram of KOH: 39.9971 / 56.1056 = 0.71289."""
@@ -56,13 +65,28 @@ def naoh_need(masses: ArrayLike, per_gram: ArrayLike) -> Floats:
     return np.asarray((grams * np.asarray(per_gram, dtype=np.float64)).sum(axis=-1))
 
 
-def lye_for_superfat(need: ArrayLike, superfat: ArrayLike, purity: ArrayLike = 1.0) -> Floats:
-    """Grams of lye to weigh: need · (1 − superfat) / purity.
+def lye_for_superfat(
+    need: ArrayLike, superfat: ArrayLike, purity: ArrayLike = 1.0, acids: ArrayLike = 0.0
+) -> Floats:
+    """Grams of lye to weigh: (need · (1 − superfat) + acids) / purity.
 
-    A superfat below zero is computed (it is lye-heavy, and for the rules to stop); 100 % is refused.
+    ``need``: g NaOH of the fats; ``acids``: g NaOH that acids eat first and in full, below zero where alkalis
+    among the additives bring more.  A superfat below zero is computed (it is lye-heavy, and for the rules to
+    stop); 100 % is refused.
     """
     left_free = numbers("the superfat", superfat, above=-1, below=1)
-    return numbers("the need", need, least=0) * (1 - left_free) / _purity(purity)
+    pure = numbers("the need", need, least=0) * (1 - left_free) + np.asarray(acids, dtype=np.float64)
+    return np.maximum(pure, 0.0) / _purity(purity)
+
+
+def weighed_down(lye: ArrayLike, step: ArrayLike) -> Floats:
+    """Grams of lye in whole steps of the scale, rounded down: what is weighed never burns more than asked.
+
+    At least one step of something; grams that are whole steps but for the noise of floats stay.
+    """
+    grams = numbers("the mass of lye", lye, least=0)
+    one = numbers("the step of the lye scale", step, above=0)
+    return np.where(grams > 0, np.maximum(np.floor(grams / one + WHOLE), 1) * one, 0.0)
 
 
 def water_from_concentration(lye: ArrayLike, concentration: ArrayLike) -> Floats:
@@ -100,12 +124,14 @@ def checked_concentration(share: ArrayLike) -> Floats:
     return found
 
 
-def superfat(lye: ArrayLike, purity: ArrayLike, need: ArrayLike) -> Floats:
-    """Fraction of the fats left free: 1 − lye · purity / need.  Below zero the soap is lye-heavy.
+def superfat(lye: ArrayLike, purity: ArrayLike, need: ArrayLike, acids: ArrayLike = 0.0) -> Floats:
+    """Fraction of the fats left free: 1 − (lye · purity − acids) / need.  Below zero the soap is lye-heavy.
 
-    For the pot as split while oil is held back, ``need`` is that of what is in the pot then.
+    ``need``: of the fats; ``acids``: g NaOH that acids eat (below zero: that alkalis bring).  For the pot as
+    split while oil is held back, ``need`` is that of what is in the pot then.
     """
-    return 1 - _pure(lye, purity) / numbers("the need", need, above=0)
+    left = _pure(lye, purity) - np.asarray(acids, dtype=np.float64)
+    return np.asarray(1 - left / numbers("the need", need, above=0))
 
 
 def portion_superfat(
@@ -115,11 +141,12 @@ def portion_superfat(
     pot_need: ArrayLike,
     returned_need: ArrayLike = 0.0,
     mixed_in_need: ArrayLike = 0.0,
+    acids: ArrayLike = 0.0,
 ) -> Floats:
-    """Superfat of a portion as split: 1 − w·lye·purity / (w·pot need + returned need + mixed-in need).
+    """Superfat of a portion as split: 1 − w·(lye·purity − acids) / (w·pot need + returned + mixed-in need).
 
     ``share_of_pot`` w: its fraction of the pot as split, 0 < w ≤ 1.  ``lye``: grams for the whole pot.
-    ``pot_need``: g NaOH that the pot's oils and acids need, without what was held back.
+    ``pot_need``: g NaOH that the pot's oils need, without what was held back; ``acids``: for the whole pot.
     ``returned_need``/``mixed_in_need``: g NaOH that the oils returned to or added on top of it need.
     """
     share = numbers("the share of the pot", share_of_pot, above=0, most=1)
@@ -128,7 +155,8 @@ def portion_superfat(
         + numbers("the need of what is returned", returned_need, least=0)
         + numbers("the need of what is mixed in", mixed_in_need, least=0)
     )
-    return superfat(share * numbers("the mass of lye", lye, least=0), purity, need)
+    eaten = share * np.asarray(acids, dtype=np.float64)
+    return superfat(share * numbers("the mass of lye", lye, least=0), purity, need, eaten)
 
 
 def superfat_error(scale_step: ArrayLike, purity: ArrayLike, need: ArrayLike) -> Floats:
@@ -145,6 +173,19 @@ def looks_like_koh(lye: ArrayLike, need: ArrayLike) -> Bools:
     ratio = numbers("the mass of lye", lye, least=0) / numbers("the need", need, above=0)
     pure = 1 / naoh_per_koh()
     return np.asarray((ratio >= pure * (1 - KOH_USUAL_SUPERFAT)) & (ratio <= pure / KOH_USUAL_PURITY))
+
+
+def looks_like_an_acid(lye: ArrayLike, purity: ArrayLike, need: ArrayLike, oils: ArrayLike) -> Bools:
+    """Whether lye that leaves less than 2 % of superfat would leave 5 % were an acid in the recipe.
+
+    ``lye``, ``need`` and ``oils`` in g: what is above the need at 5 % is what citric acid of 0.5 to 3 % of the
+    oils eats.
+    """
+    wants = numbers("the need", need, above=0)
+    over = _pure(lye, purity) - wants * (1 - ACID_USUAL_SUPERFAT)
+    part = over / numbers("the mass of oils", oils, above=0)
+    little = superfat(lye, purity, wants) < LITTLE_SUPERFAT
+    return np.asarray(little & (part >= ACID_EATS[0]) & (part <= ACID_EATS[1]))
 
 
 def _purity(purity: ArrayLike) -> Floats:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from blendwise.answers.check.result import Rework
 from blendwise.answers.harm import PouredPast
-from blendwise.quantity import Units
+from blendwise.quantity import Units, format_number
 from blendwise.show.blocks import Block, Line, Rows, Section
 from blendwise.show.numbers import grams
 from blendwise.show.words import TAGS
@@ -41,8 +42,17 @@ def poured_lines(past: PouredPast | None, units: Units, batch: str = "") -> Iter
 
 
 def _back(past: PouredPast, units: Units) -> tuple[str, ...]:
-    return tuple(
-        f"If it is reworked, {each.portion} wants at least {grams(each.oil, units)} more of the "
-        "recipe's oils to use up its lye, and the usual superfat on top."
-        for each in past.rework
+    return tuple(f"If it is reworked: {free_lye(each, units)}." for each in past.rework)
+
+
+def free_lye(each: Rework, units: Units) -> str:
+    """What lye a portion holds that its oils do not use, and the oil that would use it up."""
+    hidden, like = "", ""
+    if each.batch > 0 and each.as_batch is not None:
+        batch = f"{format_number(round(100 * each.batch, 1))} %"
+        hidden = f", which the batch's {batch} of superfat hides"
+        like = f", and {grams(each.as_batch, units)} to have {batch} like the batch"
+    return (
+        f"{each.portion} holds {grams(each.lye, units)} of lye too much{hidden}; it wants at least "
+        f"{grams(each.oil, units)} more of the recipe's oils to use that up{like}"
     )

@@ -114,6 +114,12 @@ def _miss(expected: dict[str, Any], path: Path, json: Ran, said: str) -> str:
         return f"{expected['silent']} speaks" if expected["silent"] in spoken else ""
     if "exit" in expected:
         return "" if json.code == expected["exit"] else f"exit {json.code}"
+    if "on the sheet" in expected or "never on the sheet" in expected:
+        page = re.sub("<[^>]*>", " ", ran("sheet", path, "--out", "-").out)
+        found = re.search(
+            expected.get("on the sheet") or expected["never on the sheet"], " ".join(page.split())
+        )
+        return "" if (found is not None) == ("on the sheet" in expected) else f"{expected}"
     if "first" in expected:
         one, other = (re.search(pattern, flat) for pattern in expected["first"])
         return "" if one and (other is None or one.start() < other.start()) else f"order of {expected}"

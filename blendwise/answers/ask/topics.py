@@ -60,7 +60,9 @@ TOPICS: Final[Mapping[str, Topic]] = {
     "colour rate": Topic(
         16, "", facts=("grams",), minds=("colour rate", "white rate", "times the usual colour rate")
     ),
-    "carrier superfat": Topic(17, "", facts=("portion superfat", "superfat"), minds=("superfat difference",)),
+    "carrier superfat": Topic(
+        17, "", facts=("portion superfat", "superfat as weighed"), minds=("superfat difference",)
+    ),
     "water": Topic(18, "", facts=("lye concentration", "water"), minds=("river risk", "minutes fluid")),
     "temperature": Topic(
         19,

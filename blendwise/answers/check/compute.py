@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from blendwise.answers.check.free_lye import reworks
 from blendwise.answers.check.label import label_of
 from blendwise.answers.check.odd import odd_of_plan
 from blendwise.answers.check.result import (
@@ -57,6 +58,7 @@ def check_situation(s: Situation, rulebook: Rulebook, *, working: bool = False) 
         label=label_of(s),
         aside=(*asides(rulebook, folder), *(odd_at_home(each, folder) for each in odd_of_plan(s))),
         unknown_additives=tuple(unknown_additives(s)),
+        rework=tuple(reworks(s)),
     )
     return without_masses(result) if result.lye_stop else result
 

@@ -170,6 +170,21 @@ class UnknownAdditive:
 
 
 @dataclass(frozen=True, slots=True)
+class Rework:
+    """A portion with lye that its oils do not use, in grams: ``lye``; all that follows is oil of the recipe.
+
+    ``oil``: what it wants back, rounded up, before its lye is used up; ``as_batch``: before it has the
+    superfat of the batch as a whole, ``batch``, which hides it; None where that is below zero too.
+    """
+
+    portion: str
+    lye: float
+    oil: float
+    batch: float
+    as_batch: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class CheckResult(Answer):
     """What the rulebook says of a plan, the grams it was judged at, and what was assumed."""
 
@@ -189,6 +204,7 @@ class CheckResult(Answer):
     unknown_additives: tuple[UnknownAdditive, ...] = ()
     levers: tuple[Lever, ...] = ()
     drawn: Drawn | None = None
+    rework: tuple[Rework, ...] = ()
     rules: int = hidden(0)
     rules_off: int = hidden(0)
     units: Units = hidden(METRIC)

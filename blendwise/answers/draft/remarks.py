@@ -43,7 +43,7 @@ def remarks(question: Question, s: Situation, rulebook: Rulebook, told: set[str]
 
 def _pot(s: Situation) -> dict[str, str | float]:
     pot = s.pot
-    return {"oils": pot.oils_total, "naoh": pot.naoh, "water": pot.water, "batter": pot.batter}
+    return {"oils": pot.oils_total, "naoh": pot.weighed, "water": pot.water, "batter": pot.batter}
 
 
 def _broken(s: Situation, rulebook: Rulebook, told: set[str]) -> Iterator[Remark]:

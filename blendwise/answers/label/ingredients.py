@@ -27,7 +27,7 @@ def as_put_in(s: Situation) -> tuple[Ingredient, ...]:
     ]
     oils += [(oil_called(name), name, grams) for name, grams in extra.items()]
     lye = [
-        (called("sodium hydroxide"), "lye", pot.naoh),
+        (called("sodium hydroxide"), "lye", pot.weighed),
         (called("water"), "water", pot.water),
     ]
     entries = [*oils, *lye, *_added(s), *_scent(s), *_colours(s)]
@@ -37,8 +37,8 @@ def as_put_in(s: Situation) -> tuple[Ingredient, ...]:
 def as_saponified(s: Situation) -> tuple[Ingredient, ...]:
     """What lye has made of it, in the finished bar; oil that stays free is not told apart from its soap."""
     pot = s.pot
-    need = pot.need("named") - pot.acids_need
-    reached = (pot.naoh * pot.purity - pot.acids_need) / need
+    need = pot.fat_need("named")
+    reached = (pot.weighed * pot.purity - pot.acids_need) / need
     soaps, glycerin = soap_and_glycerin(pot.masses, pot.masses * pot.need_per_gram["named"], reached)
     free = pot.masses * (1 - min(1.0, reached))
     extra = dict(_mixed_in(s))

@@ -140,7 +140,7 @@ def superfat(case: Case) -> Iterator[Way]:
 
 def asked_superfat(s: Situation) -> float:
     """The superfat of the recipe as a whole: what the lye leaves of its oils."""
-    return 1 - s.pot.naoh * s.pot.purity / s.pot.need("named")
+    return 1 - (s.pot.naoh * s.pot.purity - s.pot.acids_need) / s.pot.fat_need("named")
 
 
 def held_back(case: Case) -> Iterator[Way]:

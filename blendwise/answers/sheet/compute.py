@@ -25,6 +25,7 @@ from blendwise.answers.sheet.result import Sheet, Source
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.pour.temperatures import split_temperature
 from blendwise.facts.situation.appearance import appearance
+from blendwise.facts.situation.pot import lye_step
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.layers import Rulebook
 
@@ -63,7 +64,7 @@ def sheet_of(s: Situation, rulebook: Rulebook, *, evenly: bool = False, seconds:
         touching=s.pour.touching if s.pour else None,
         celsius=split_temperature(s),
         scale_step=scale_step(s),
-        lye_step=weigh.lye_step(s),
+        lye_step=lye_step(s.book),
         lots=tuple(
             (r.name, r.lot) for r, row in zip(poured.scent_records, poured.x, strict=True) if row.any()
         ),

@@ -11,10 +11,11 @@ from blendwise.answers.portion_colours import Look, looks_of
 from blendwise.answers.sheet.result import Cup, Dye, Mix, PotSheet, Span, Weighed
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.dose import scale_step
-from blendwise.facts.measures.lye import ASSUMED_LYE_STEP
 from blendwise.facts.situation.additions.additives import Added
+from blendwise.facts.situation.pot import Pot, lye_step
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.colourant import Colourant
+from blendwise.science import lye as lye_science
 
 CARRIER: Span = (2.0, 3.0)  # grams of liquid to a gram of powder: common practice
 DECIMALS = 6  # of a gram, so that 38 steps of 0.1 g are 3.8 g
@@ -24,12 +25,6 @@ ALIKE = 1e-6  # parts of a mix that agree to this share count as equal
 def rounded(grams: float, step: float) -> float:
     """The nearest whole number of steps, but never nothing of something."""
     return round(max(round(grams / step), 1) * step, DECIMALS) if grams > 0 else 0.0
-
-
-def lye_step(s: Situation) -> float:
-    """The step of the large scale (g): as stated, else 1 g."""
-    stated = s.book.usual.lye_scale_step
-    return stated.value if stated else ASSUMED_LYE_STEP
 
 
 def weighable(s: Situation) -> Situation:
@@ -84,18 +79,14 @@ DRY = 0.1  # of an additive: milk with no more water is a powder, which nobody f
 
 def pot_sheet(s: Situation) -> PotSheet:
     """The pot in whole steps of the large scale; small things in steps of the fine one."""
-    pot, coarse, fine = s.pot, lye_step(s), scale_step(s)
-    net = pot.masses - pot.held
-    superfat, clear = s.home("superfat"), s.home("clear temperature")
-    assert isinstance(superfat, Column)
+    pot, coarse, fine = s.pot, lye_step(s.book), scale_step(s)
+    net = np.array([rounded(float(grams), coarse) for grams in pot.masses - pot.held])
+    clear = s.home("clear temperature")
     assert isinstance(clear, Column)
     return PotSheet(
-        oils=tuple(
-            Weighed("pot", "oil", n, rounded(float(g), coarse), coarse)
-            for n, g in zip(pot.oils, net, strict=True)
-        ),
+        oils=tuple(Weighed("pot", "oil", n, float(g), coarse) for n, g in zip(pot.oils, net, strict=True)),
         hard=tuple(n for n in pot.oils if s.book.oils[n].hardness in ("hard", "soft")),
-        naoh=Weighed("jug", "lye", "sodium hydroxide", rounded(pot.naoh, coarse), coarse),
+        naoh=Weighed("jug", "lye", "sodium hydroxide", pot.weighed, coarse),
         water=Weighed("jug", "water", "water", rounded(pot.water, coarse), coarse),
         purity=pot.purity,
         purity_stated=pot.purity_stated,
@@ -105,7 +96,7 @@ def pot_sheet(s: Situation) -> PotSheet:
         oils_in_pot=pot.pot_oils,
         whole=pot.batter,
         concentration=pot.mixed_concentration,
-        superfat=float(superfat.low[0]) if superfat.known[0] else None,
+        superfat=_superfat(pot, net),
         clear_from=float(clear.low[0]) if clear.known[0] else None,
         left_in_pot=pot.batter * pot.loss,
         kinds={each.name: _kind(each) for each in pot.added if each.known},
@@ -113,6 +104,12 @@ def pot_sheet(s: Situation) -> PotSheet:
         hottest=_number(s, "hottest lye"),
         on_your_word={each.name: said for each in pot.added if (said := each.on_its_makers_word)},
     )
+
+
+def _superfat(pot: Pot, net: Floats) -> float:
+    """What the lye on this sheet leaves free of the oils on it, what is held back with them."""
+    need = lye_science.naoh_need(net + pot.held, pot.need_per_gram["named"])
+    return float(lye_science.superfat(pot.weighed, pot.purity, need, pot.acids_need))
 
 
 def _kind(each: Added) -> str:
@@ -137,7 +134,7 @@ def cups(s: Situation) -> tuple[Cup, ...]:
 
 
 def _cup(s: Situation, p: int, look: Look) -> Cup:
-    coarse, fine, name = lye_step(s), scale_step(s), s.portions[p]
+    coarse, fine, name = lye_step(s.book), scale_step(s), s.portions[p]
     returned = tuple(_returned(s, p, fine))
     mixed = tuple(
         Weighed(name, "mixed in", n, rounded(a.value, fine), fine)

@@ -8,41 +8,69 @@ from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measure import flag, number
 from blendwise.facts.plain_columns import flags, known
 from blendwise.facts.registry import Use
+from blendwise.facts.situation.pot import lye_step
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import lye as lye_science
 
 SOURCE = "stoichiometry of NaOH; saponification values in oils.yaml"
 
-ASSUMED_LYE_STEP = 1.0  # g, where usual.yaml names none
-
 
 @number("superfat", "batch", unit="%", dimension="FRACTION", lowest=-inf, highest=1.0)
 def superfat(s: Situation) -> Column:
-    """Fat left free in the whole recipe, by the lot's certificate where one is named, else by the mid value.
+    """Fat that the lye asked for leaves free, by the lot's certificate where one is named, else by the mid.
 
-    Formula: 1 − NaOH × purity ÷ need, acids included
+    Formula: 1 − (NaOH × purity − what acids eat) ÷ need of the fats
     """
     return known([_superfat(s, "named")])
+
+
+@number(
+    "superfat as weighed",
+    "batch",
+    unit="%",
+    dimension="FRACTION",
+    lowest=-inf,
+    highest=1.0,
+    use=Use(of_size=True),
+)
+def superfat_weighed(s: Situation) -> Column:
+    """Fat left free by the lye that is weighed: in whole steps of the lye scale, rounded down.
+
+    Formula: 1 − (NaOH as weighed × purity − what acids eat) ÷ need of the fats
+    """
+    pot = s.pot
+    found = lye_science.superfat(pot.weighed, pot.purity, pot.fat_need("named"), pot.acids_need)
+    return known([float(found)])
 
 
 @number("superfat at the low end", "batch", unit="%", dimension="FRACTION", lowest=-inf, highest=1.0)
 def superfat_low(s: Situation) -> Column:
     """Fat left free if every oil sat at the low end of its published saponification range.
 
-    Formula: 1 − NaOH × purity ÷ need at the low end, acids included
+    Formula: 1 − (NaOH × purity − what acids eat) ÷ need at the low end
     """
     return known([_superfat(s, "low")])
 
 
+@number("superfat at the high end", "batch", unit="%", dimension="FRACTION", lowest=-inf, highest=1.0)
+def superfat_high(s: Situation) -> Column:
+    """Fat left free if every oil sat at the high end of its published saponification range.
+
+    Formula: 1 − (NaOH × purity − what acids eat) ÷ need at the high end
+    """
+    return known([_superfat(s, "high")])
+
+
 def _superfat(s: Situation, which: str) -> float:
-    return float(lye_science.superfat(s.pot.naoh, s.pot.purity, s.pot.need(which)))
+    pot = s.pot
+    return float(lye_science.superfat(pot.naoh, pot.purity, pot.fat_need(which), pot.acids_need))
 
 
 @number("portion superfat", "portion", unit="%", dimension="FRACTION", lowest=-inf, highest=1.0)
 def portion_superfat(s: Situation) -> Column:
     """Superfat of the portion as split, with what it gets back and has mixed in.
 
-    Formula: 1 − w × NaOH × purity ÷ (w × need of the pot as split + need of returned and mixed-in oil)
+    Formula: 1 − w × (NaOH × purity − what acids eat) ÷ (w × need of the pot + of returned and mixed-in oil)
     """
     return known(superfat_of_portions(s, "named"))
 
@@ -68,6 +96,7 @@ def superfat_of_portions(s: Situation, which: str, more: float = 0.0) -> Floats:
         pot.pot_need(which),
         split.returned_need[which],
         split.mixed_in_need[which],
+        pot.acids_need,
     )
 
 
@@ -86,15 +115,24 @@ def looks_like_koh(s: Situation) -> Column:
     return flags([bool(lye_science.looks_like_koh(s.pot.naoh * s.pot.purity, s.pot.need("named")))])
 
 
+@flag("lye looks like an acid unsaid", "batch")
+def looks_like_an_acid(s: Situation) -> Column:
+    """Whether lye as weighed is over the need by what citric acid would eat, and the recipe names no acid."""
+    pot, recipe = s.pot, s.plan.recipe or s.book.usual.recipe
+    lye = (recipe.lye if recipe else None) or s.book.usual.lye
+    typed = lye is not None and lye.naoh is not None
+    found = lye_science.looks_like_an_acid(pot.naoh, pot.purity, pot.fat_need("named"), pot.oils_total)
+    return flags([typed and pot.acids_need == 0 and bool(found)])
+
+
 @number("superfat error of the lye scale", "batch", unit="%", dimension="FRACTION", use=Use(of_size=True))
 def superfat_error(s: Situation) -> Column:
     """How far half a step of the lye scale moves the superfat; a step of 1 g is assumed where none is stated.
 
     Formula: step ÷ 2 × purity ÷ need
     """
-    step = s.book.usual.lye_scale_step
-    grams = step.value if step is not None else ASSUMED_LYE_STEP
-    return known([float(lye_science.superfat_error(grams, s.pot.purity, s.pot.need("named")))])
+    error = lye_science.superfat_error(lye_step(s.book), s.pot.purity, s.pot.fat_need("named"))
+    return known([float(error)])
 
 
 @number("lye concentration", "batch", unit="%", dimension="FRACTION", highest=1.0)
@@ -108,9 +146,9 @@ def concentration(s: Situation) -> Column:
 
 @number("sodium hydroxide", "batch", unit="g", dimension="MASS", use=Use(of_size=True))
 def sodium_hydroxide(s: Situation) -> Column:
-    """NaOH to weigh.
+    """NaOH asked for; what is weighed of it are whole steps of the lye scale, rounded down.
 
-    Formula: need × (1 − superfat) ÷ purity, or as the plan gives it
+    Formula: (need × (1 − superfat) + acids) ÷ purity, or as the plan gives it
     """
     return known([s.pot.naoh])
 

@@ -17,6 +17,7 @@ from blendwise.science.mass import batter_to_oils
 
 WHICH = ("low", "mid", "high", "named")
 ROUNDING = 1e-9
+ASSUMED_LYE_STEP = 1.0  # g, where usual.yaml names none
 COMPLETE = 1e-3  # recipes and shares may miss 100 % by a tenth of a per cent of rounding
 
 
@@ -27,7 +28,8 @@ class Pot:
     ``held``: what of each oil is kept out of the pot.  ``need_per_gram``: g NaOH per g of each oil, by the
     low, mid and high end of its saponification range, and ``named``: by the lot's certificate where one
     is named, else by the mid value.  ``acids_need``: g NaOH that acids among the additives eat, less what
-    alkalis among them bring.  ``naoh``: as weighed.  ``water``: as weighed, without that of additives.
+    alkalis among them bring.  ``naoh``: as asked for; ``weighed``: in whole steps of the lye scale, rounded
+    down, or as the plan gives it.  ``water``: as weighed, without that of additives.
     ``loss``: fraction of the batter that stays in the pot.
     """
 
@@ -42,6 +44,7 @@ class Pot:
     water: float
     added: tuple[Added, ...]
     has_lot_certificate: bool
+    weighed: float
     loss: float = 0.0
 
     @property
@@ -87,7 +90,7 @@ class Pot:
 
     @property
     def batter(self) -> float:
-        """The pot as split: oils, NaOH (as weighed), water, additives; before scent and colour."""
+        """The pot as split: oils, NaOH, water, additives; before scent and colour."""
         return self.pot_oils + self.naoh + self.water + self.additive_mass
 
     @property
@@ -107,13 +110,17 @@ class Pot:
 
     def need(self, which: str = "mid") -> float:
         """NaOH for the whole recipe, acids included; ``which``: low, mid, high or named."""
-        return float(lye_science.naoh_need(self.masses, self.need_per_gram[which])) + self.acids_need
+        return self.fat_need(which) + self.acids_need
+
+    def fat_need(self, which: str = "mid") -> float:
+        """NaOH for all the oils of the recipe, acids apart."""
+        return float(lye_science.naoh_need(self.masses, self.need_per_gram[which]))
 
     def pot_need(self, which: str = "mid") -> float:
-        """NaOH for the oils in the pot as split, acids included."""
+        """NaOH for the oils in the pot as split, acids apart."""
         # What is held back may be more than there is by a rounding.
         left = np.maximum(self.masses - self.held, 0.0)
-        return float(lye_science.naoh_need(left, self.need_per_gram[which])) + self.acids_need
+        return float(lye_science.naoh_need(left, self.need_per_gram[which]))
 
 
 def fill_pot(plan: Plan, book: BookFiles, problems: Problems) -> Pot | None:
@@ -196,8 +203,8 @@ def _assemble(
     grams = {name: mass_of(amount, {Basis.BATCH_OILS: oils}) for name, amount in recipe.additives.items()}
     additives = added(grams, book)
     acids = float(sum(each.eaten for each in additives))
-    need = float(lye_science.naoh_need(masses, needs["named"])) + acids
-    weighed = _lye_and_water(lye, need, oils, recipe, problems)
+    need = float(lye_science.naoh_need(masses, needs["named"]))
+    weighed = _lye_and_water(lye, need, acids, oils, recipe, problems)
     held = _held_back(recipe, masses, problems)
     if weighed is None or held is None:
         return None
@@ -213,21 +220,33 @@ def _assemble(
         water=weighed[1],
         added=additives,
         has_lot_certificate=any(r.lot_saponification is not None for r in records),
+        weighed=_weighed(lye, weighed[0], book),
         loss=book.usual.pot_loss.value if book.usual.pot_loss else 0.0,
     )
 
 
+def _weighed(lye: Lye, naoh: float, book: BookFiles) -> float:
+    """Grams of NaOH on the scale: as the plan gives them, else asked for and rounded down to its step."""
+    return naoh if lye.naoh is not None else float(lye_science.weighed_down(naoh, lye_step(book)))
+
+
+def lye_step(book: BookFiles) -> float:
+    """The step of the lye scale (g): as stated, else 1 g."""
+    stated = book.usual.lye_scale_step
+    return stated.value if stated is not None else ASSUMED_LYE_STEP
+
+
 def _lye_and_water(
-    lye: Lye, need: float, oils: float, recipe: Recipe, problems: Problems
+    lye: Lye, need: float, acids: float, oils: float, recipe: Recipe, problems: Problems
 ) -> tuple[float, float] | None:
-    """Grams of NaOH as weighed and of water, or the reason why they cannot be."""
+    """Grams of NaOH and of water, or the reason why they cannot be."""
     try:
         if lye.naoh is not None:
             naoh = lye.naoh.value
         elif lye.superfat is not None and lye.superfat.value >= 1:
             raise ValueError("a superfat of 100 % leaves no lye to weigh")
         elif lye.superfat is not None:
-            naoh = float(lye_science.lye_for_superfat(need, lye.superfat.value, purity_of(lye)))
+            naoh = float(lye_science.lye_for_superfat(need, lye.superfat.value, purity_of(lye), acids))
         else:
             raise ValueError("it has neither a superfat nor a mass of NaOH")
         return naoh, water_mass(lye, naoh, oils)

@@ -53,7 +53,7 @@ FACTS: Final[Mapping[str, str]] = {
     "bar mass": "A cured bar weighs about {v}",
     "grams": "Weigh: {each}",
     "portion superfat": "Superfat of each cup: {each}",
-    "superfat": "Superfat of the whole pot, before the cups: {v}",
+    "superfat as weighed": "Superfat of the whole pot by the lye as weighed, before the cups: {v}",
     "lye concentration": "Your lye is {v} strong",
     "water": "It takes {v} of water",
     "batter temperature": "You plan to split the batter at {v}",

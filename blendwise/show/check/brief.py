@@ -17,6 +17,7 @@ from blendwise.show.check.drawing import drawing_blocks
 from blendwise.show.check.questions import open_line, what_is_it
 from blendwise.show.check.says import says
 from blendwise.show.numbers import counted, grams
+from blendwise.show.poured import free_lye
 from blendwise.show.text import command, joined, quoted, sentence
 
 MOST_CAUTIONS: Final = 5
@@ -38,6 +39,7 @@ def brief_blocks(result: CheckResult, wrote: str | None = None) -> list[Block]:
         Title(title, brief_verdict(result)),
         *aside_blocks(result.aside),
         *finding_lines(result),
+        *free_lye_lines(result),
         *_grams(result.grams, result.units),
         *drawing_blocks(result.drawn),
         *_label(result),
@@ -97,6 +99,12 @@ def finding_lines(result: CheckResult) -> Iterator[Line]:
     aside += [f"{counted(result.rules_off, 'rule')} switched off"] if result.rules_off else []
     if aside:
         yield Line("", f"Set aside by you: {joined(aside)}")
+
+
+def free_lye_lines(result: CheckResult) -> Iterator[Line]:
+    """What of its lye a portion cannot use; the batch as a whole may well hide it."""
+    for each in result.rework:
+        yield Line("", free_lye(each, result.units))
 
 
 def _with_lever(group: Group, result: CheckResult, names: Sequence[str]) -> str:
