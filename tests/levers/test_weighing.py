@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from blendwise.answers.levers import costs
-from blendwise.answers.levers.search import WAYS
+from blendwise.answers.levers.ways.table import WAYS
 from blendwise.answers.levers.weighing import severities, worse_than
 from blendwise.facts.tables import vocabulary
 from blendwise.judge.findings.finding import Finding, Level

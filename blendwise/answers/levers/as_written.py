@@ -1,0 +1,138 @@
+"""A change tried on the plan as it is written: doses spread as ``check`` spreads them, rules judged."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence, Set
+from typing import Any
+
+from blendwise.answers.check.compute import unasked
+from blendwise.answers.check.result import CheckResult
+from blendwise.answers.levers.case import Case, Way
+from blendwise.answers.levers.costs import TRIED, USUALLY
+from blendwise.answers.levers.result import Mended
+from blendwise.answers.levers.trial import Judgement, edited
+from blendwise.answers.levers.weighing import (
+    Key,
+    Severities,
+    before,
+    counts,
+    is_news,
+    is_there,
+    severities,
+    worse_than,
+)
+from blendwise.facts.situation.doses import respread
+from blendwise.facts.situation.worked_out import Situation, versions_of, work_out
+from blendwise.facts.tables import tables, vocabulary
+from blendwise.judge.findings.acceptance import apply_acceptances
+from blendwise.judge.findings.finding import Finding
+from blendwise.judge.findings.findings import judge
+from blendwise.judge.rulebook.layers import Rulebook
+from blendwise.records.book import plan_of
+from blendwise.records.kinds.plan import Plan
+from blendwise.records.place import RecordError
+
+
+class AsWritten:
+    """The plan of a situation, with what its check found; ``mended``: what an earlier change mended."""
+
+    def __init__(
+        self,
+        s: Situation,
+        rulebook: Rulebook,
+        check: CheckResult,
+        mended: frozenset[Key] = frozenset(),
+    ) -> None:
+        assert s.plan.doc is not None
+        self.s, self.rulebook, self.check, self.mended = s, rulebook, check, mended
+        self.doc, self.lye_stop = s.plan.doc, check.lye_stop
+        self.rules = [rule for rule in rulebook.rules if rule.level != "hint"]
+
+    def names(self, case: Case) -> Sequence[str]:
+        """The ways that the table names for the measure."""
+        return TRIED.get(case.first.measure, USUALLY.get(case.first.looks_at, ()))
+
+    def case_of(self, found: Sequence[Finding]) -> Case:
+        """The findings against the plan, or the version of it that they speak of."""
+        return Case(self._situation(self.s.plan, found[0].version or self.s.variation), tuple(found))
+
+    def cases_of(self, news: Sequence[Finding]) -> Sequence[Case]:
+        """The findings of the first rule that speaks."""
+        return [self.case_of([each for each in news if each.rule == news[0].rule])]
+
+    def after(self, plan: Plan, case: Case) -> AsWritten:
+        """The same check of a changed plan: what the first change mended may not come back."""
+        mended = frozenset((each.rule, each.subject) for each in case.found)
+        return AsWritten(self._situation(plan, self.s.variation), self.rulebook, self.check, mended)
+
+    def passes(self, case: Case, way: Way, value: Any, rules: Set[str]) -> bool:
+        """Whether the findings are mended and these rules say nothing worse of the changed plan."""
+        s = self._changed(case, way, value)
+        if s is None:
+            return False
+        asked = [rule for rule in self.rules if rule.name in rules]
+        found = self._accepted(judge(asked, tables(s)), s)
+        return not _left(case, found) and not worse_than(self._before(case.s.variation), severities(found))
+
+    def judged(self, case: Case, way: Way, value: Any) -> Judgement:
+        """By every rule from caution up, its versions too; what it makes worse, where it makes it so."""
+        doc = edited(way, self.doc, value)
+        if doc is None:
+            return Judgement()
+        try:
+            changed = self._situation(plan_of(doc, self.s.book), self.s.variation)
+            poured = (changed, *(versions_of(changed) if self.s.variation is None else ()))
+            found = {each.variation: self._whole(each) for each in poured}
+        except (RecordError, ValueError):
+            return Judgement()
+        was = {each: self._before(each) for each in found}
+        worse = frozenset(rule for each in found for rule in worse_than(was[each], severities(found[each])))
+        if worse or _left(case, found[case.s.variation]):
+            news = [each for v in found for each in found[v] if is_news(each, was[v])]
+            return Judgement(worse=worse, news=news)
+        together = [each for findings in found.values() for each in findings]
+        sound = not any(each.level in ("conflict", "stop") and each.stands for each in together)
+        return Judgement(doc.text, mends=tuple(self._gone(together)), sound=sound)
+
+    def _gone(self, found: Sequence[Finding]) -> list[Mended]:
+        there = {(each.rule, each.subject) for each in found if is_there(each)}
+        return [
+            Mended(each.rule, each.subject_text)
+            for each in self.check.findings
+            if counts(each) and (each.rule, each.subject) not in there
+        ]
+
+    def _situation(self, plan: Plan, version: str | None) -> Situation:
+        s = self.s
+        if plan is s.plan and version == s.variation:
+            return s
+        return work_out(plan, s.book, s.today, version, s.believing)
+
+    def _before(self, variation: str | None) -> Severities:
+        named = "" if variation == self.s.variation else variation or ""
+        return before(self.check.findings, named, self.mended)
+
+    def _changed(self, case: Case, way: Way, value: Any) -> Situation | None:
+        """The plan worked out with a change; doses are changed in place, all else is read from its text."""
+        if way.doses is not None:
+            written = case.s.scenting.written.copy()
+            for cell, grams in way.doses(value).items():
+                written[cell] = grams
+            return case.s.with_doses(respread(case.s.scenting, written, case.s.split))
+        doc = edited(way, self.doc, value)
+        try:
+            return None if doc is None else self._situation(plan_of(doc, self.s.book), case.s.variation)
+        except (RecordError, ValueError):
+            return None
+
+    def _accepted(self, found: list[Finding], s: Situation) -> Sequence[Finding]:
+        return apply_acceptances(found, s.plan.accept, self.rulebook.by_name, vocabulary()).findings
+
+    def _whole(self, s: Situation) -> Sequence[Finding]:
+        return self._accepted([*unasked(s, self.rulebook), *judge(self.rules, tables(s))], s)
+
+
+def _left(case: Case, found: Sequence[Finding]) -> bool:
+    """Whether one of the findings to be mended is still there, or has become a question."""
+    mine = {(each.rule, each.subject) for each in case.found}
+    return any((each.rule, each.subject) in mine for each in found if is_there(each))
