@@ -132,9 +132,11 @@ class Book(NotesDoor, ScentsDoor):
         bars: int | None = None,
         oils: str = "",
         mould: str = "",
+        every: bool = False,
     ) -> AssignResult:
         """Which portion takes which oil, in weighable grams, judged again; or what stands in the way.
 
+        ``every``: with all the levers that are found, not the first.
         ``bars``, ``oils`` ("1500 g") or ``mould`` ("25 x 9 x 6.5 cm") scale the plan first.
         """
         from blendwise.answers.assign.compute import assign_situation, goals
@@ -143,7 +145,13 @@ class Book(NotesDoor, ScentsDoor):
         if bars is not None or oils or mould:
             situation = self._scaled(situation, bars, oils, mould)
         return assign_situation(
-            situation, self.rulebook, free=free, seconds=seconds, prefer=goals(prefer), premixes=premixes
+            situation,
+            self.rulebook,
+            free=free,
+            seconds=seconds,
+            prefer=goals(prefer),
+            premixes=premixes,
+            every=every,
         )
 
     def sheet(
@@ -358,14 +366,14 @@ class Book(NotesDoor, ScentsDoor):
         from blendwise.answers.plan_text.edits import named
         from blendwise.records.writing.write import write_new
 
-        write_new(path, named(with_lever(result, number), path).text)
+        write_new(path, named(with_lever(result.levers, result.file, number), path).text)
         return str(path)
 
-    def write_split(self, result: AssignResult, path: Path, remedy: int = 1) -> str:
-        """Write the plan with the split that was found (or with a remedy) to a new file, under its name."""
-        from blendwise.answers.assign.compute import written_plan
+    def write_split(self, result: AssignResult, path: Path, lever: int = 0) -> str:
+        """Write the plan with the split that was found (or with a lever) to a new file, under its name."""
+        from blendwise.answers.assign.writing import written_plan
         from blendwise.answers.plan_text.edits import named
         from blendwise.records.writing.write import write_new
 
-        write_new(path, named(written_plan(result, remedy), path).text)
+        write_new(path, named(written_plan(result, lever), path).text)
         return str(path)

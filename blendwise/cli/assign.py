@@ -40,8 +40,8 @@ SecondsOption = Annotated[float, typer.Option("--seconds", min=0.01, help="Stop 
 WriteOption = Annotated[
     Path | None, typer.Option("--write", metavar="NEW.yaml", help="Write the plan with this split.")
 ]
-RemedyOption = Annotated[
-    int, typer.Option("--remedy", min=1, help="Where nothing fits: which remedy to write (the first).")
+LeverOption = Annotated[
+    int, typer.Option("--lever", min=0, help="Which change to write; where nothing fits, the first.")
 ]
 OilsOption = Annotated[str, typer.Option("--oils", metavar="MASS", help="Scale to oils, such as 1500 g.")]
 BarsOption = Annotated[int | None, typer.Option("--bars", min=1, help="Scale to so many bars.")]
@@ -61,7 +61,7 @@ def assign(
     oils: OilsOption = "",
     mould: MouldOption = "",
     write: WriteOption = None,
-    remedy: RemedyOption = 1,
+    lever: LeverOption = 0,
     more: MoreOption = False,
     as_written: AsWrittenOption = False,
     careful: CarefulOption = False,
@@ -72,9 +72,9 @@ def assign(
 ) -> int:
     """Which portion gets which oil, in weighable grams, and what stands in the way where nothing fits.
 
-    With --write the split found is written as a new plan, your remarks kept; where nothing fits, the plan
-    with the chosen remedy and its split. Exit code 0: a split that holds. 1: nothing fits, or the split
-    leaves a conflict. 2: the files could not be read. 3: stopped early, neither proved nor refuted.
+    --write keeps the split as a new plan, your remarks in it; with --lever N, or where nothing fits, that
+    change and its split. Exit code 0: a split that holds. 1: nothing fits, or the split leaves a
+    conflict. 2: the files could not be read. 3: stopped early, neither proved nor refuted.
     """
     from blendwise.cli.books import open_plan
     from blendwise.cli.output import show
@@ -85,9 +85,9 @@ def assign(
     opened, file = open_plan(plan, book)
     result = opened.assign(
         file, on=on, free=free, premixes=premixes, prefer=prefer or (), seconds=seconds, bars=bars, oils=oils,
-        mould=mould,
+        mould=mould, every=more,
     )  # fmt: skip
-    wrote = opened.write_split(result, write, remedy) if write else None
+    wrote = opened.write_split(result, write, lever) if write else None
     brief = partial(assign_brief, result, wrote)
     show(result, partial(assign_blocks, result, wrote) if more else brief, json, plain, brief)
     return _code(result)

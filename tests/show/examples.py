@@ -6,8 +6,9 @@ from dataclasses import replace
 from datetime import date
 
 from blendwise.answers.answer import Range
-from blendwise.answers.assign.result import AssignResult, Conflict, Pour, Premix, Remedy, Tight
+from blendwise.answers.assign.result import AssignResult, Conflict, Pour, Premix, Tight
 from blendwise.answers.check.result import CheckResult, Fact, PortionGrams, UnusedAcceptance
+from blendwise.answers.levers.result import Lever
 from blendwise.facts.assumed import assumed
 from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import Finding, Where
@@ -106,5 +107,16 @@ NOTHING = AssignResult(
         Conflict("plan", "only", "tonka in milk", Spot("plans/column.yaml", 20)),
     ),
     conflicts_kind="proved",
-    remedies=(Remedy("let become", {"portion": "milk", "band": "cream"}, True, "plan: column\n"),),
+    levers=(
+        Lever(
+            "browning-shows-in-light",
+            "",
+            "another colour or band",
+            "band",
+            {"portion": "milk", "band": "cream"},
+            20.0,
+            sound=True,
+            plan="plan: column\n",
+        ),
+    ),
 )

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from blendwise.answers.assign.result import Remedy
+from blendwise.answers.levers.result import Lever
 from blendwise.answers.plan_text.edits import mass
 from blendwise.quantity import Units
 from blendwise.quantity.show import ShownIn
-from blendwise.show.assign.words import remedy
+from blendwise.show.check.levers import said as told
 from blendwise.show.text import sentence
 
 OUNCES = ShownIn(mass="oz", temperature="F", rates="ppo")
@@ -33,4 +33,5 @@ def test_ounces_come_back_from_a_note_as_typed(typed: float) -> None:
 )
 def test_a_lower_load_is_told_in_the_units_of_the_book(units: Units, said: str) -> None:
     """As `check` tells it: a maker who thinks in ounces a pound reads ounces a pound."""
-    assert said in remedy(Remedy("lower load", {"load": 0.03125}, True, "", False), units)
+    details = {"load": 0.03125, "instead of": 0.05}
+    assert said in told(Lever("too-much", "", "less of all", "less of all", details, 14.0), units)

@@ -12,6 +12,7 @@ from typing import Literal
 
 from blendwise.answers.answer import Answer, Range, Unbounded, hidden, told
 from blendwise.answers.check.result import CheckResult
+from blendwise.answers.levers.result import Lever
 from blendwise.facts.assumed import Assumed
 from blendwise.quantity import METRIC, Units
 from blendwise.records.place import Spot
@@ -89,20 +90,6 @@ class Conflict:
 
 
 @dataclass(frozen=True, slots=True)
-class Remedy:
-    """A change which was judged again: ``kind`` names its sentence in ``show``, ``details`` fills it in.
-
-    ``plan``: the text of the changed plan.  ``harm``: whether it still holds one, so that it is not written.
-    """
-
-    kind: str
-    details: Mapping[str, str | float]
-    sound: bool
-    plan: str = ""
-    harm: bool = False
-
-
-@dataclass(frozen=True, slots=True)
 class Cost:
     """What the scents of a batch cost, in the book's currency; ``per_bar`` where the plan says how many bars.
 
@@ -149,6 +136,7 @@ class AssignResult(Answer):
     """Which portion takes which oil, in weighable grams, judged again; or what stands in the way.
 
     ``status`` is "lye first" where the lye burns: no split until that is mended; ``check`` says why.
+    ``levers``: what would make it fit; what mends a split that was found stands in ``check``.
 
     How long it took is not published: same answer, same bytes.
     """
@@ -167,7 +155,7 @@ class AssignResult(Answer):
     runner_up_costs: str = ""
     conflicts: tuple[Conflict, ...] = ()
     conflicts_kind: ConflictKind = ""
-    remedies: tuple[Remedy, ...] = ()
+    levers: tuple[Lever, ...] = ()
     waits_on: tuple[WaitsOn, ...] = ()
     cost: Cost | None = None
     pot: PotScented | None = None

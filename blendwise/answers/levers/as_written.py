@@ -10,7 +10,7 @@ from blendwise.answers.check.result import CheckResult
 from blendwise.answers.levers.case import Case, Way
 from blendwise.answers.levers.costs import TRIED, USUALLY
 from blendwise.answers.levers.result import Mended
-from blendwise.answers.levers.trial import Judgement, edited
+from blendwise.answers.levers.trial import NOTHING, Judgement, edited
 from blendwise.answers.levers.weighing import (
     Key,
     Severities,
@@ -35,6 +35,8 @@ from blendwise.records.place import RecordError
 
 class AsWritten:
     """The plan of a situation, with what its check found; ``mended``: what an earlier change mended."""
+
+    beyond = NOTHING
 
     def __init__(
         self,
@@ -92,7 +94,7 @@ class AsWritten:
             return Judgement(worse=worse, news=news)
         together = [each for findings in found.values() for each in findings]
         sound = not any(each.level in ("conflict", "stop") and each.stands for each in together)
-        return Judgement(doc.text, mends=tuple(self._gone(together)), sound=sound)
+        return Judgement(doc.text, stands=True, mends=tuple(self._gone(together)), sound=sound)
 
     def _gone(self, found: Sequence[Finding]) -> list[Mended]:
         there = {(each.rule, each.subject) for each in found if is_there(each)}

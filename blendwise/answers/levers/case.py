@@ -12,6 +12,7 @@ from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.findings.finding import Finding
 from blendwise.quantity import Basis, Dimension, format_number, in_units
 from blendwise.quantity.units import GRAMS_PER_OUNCE
+from blendwise.records.book import BookFiles
 from blendwise.records.reading.document import Document
 
 Edit = Callable[[Document, Any], Document]
@@ -23,14 +24,15 @@ SLACK: Final = 1e-6
 DIGITS: Final = 6
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Way:
     """One change of a plan and the values it may take.
 
     ``name``: its row in the table of costs.  ``ordered``: each value goes further than the one before it, so
     that the least which serves is found by halving.  ``cut``: by what share a value lowers all scent of the
     bar, or of a portion (1 where a portion falls below what is still smelled).
-    ``doses``: what it writes, where it changes doses alone.
+    ``doses``: what it writes, where it changes doses alone.  ``book``: the book with the change, where it is
+    none of the plan's.
     """
 
     name: str
@@ -40,6 +42,7 @@ class Way:
     ordered: bool = False
     cut: Callable[[Any], float] = field(default=lambda _: 0.0)
     doses: Callable[[Any], Grams] | None = None
+    book: Callable[[BookFiles, Any], BookFiles] | None = None
 
     def weight(self, value: Any) -> float:
         """How far along its values one is: 0 the mildest, 1 the end."""

@@ -10,6 +10,10 @@ from typing import Final
 
 COST: Final[Mapping[str, float]] = {
     "weigh together": 1.0,
+    "more premixes": 2.0,
+    "apart": 4.0,
+    "finer scale": 5.0,
+    "more hands": 5.0,
     "held back": 2.0,
     "superfat": 2.0,
     "order": 3.0,
@@ -61,10 +65,18 @@ MOST_CUT: Final = 0.25
 LEAST_DOSE: Final = 0.02
 
 DOSES: Final = ("spread", "move", "less here", "less of one", "less of all", "other oil", "bare", "leave out")
-HASTE: Final = ("order", "temperature", "water", *DOSES, "other pour")
+HASTE: Final = ("order", "more hands", "temperature", "water", *DOSES, "other pour")
 BROWNS: Final = ("spread", "move", "less here", "less of one", "less of all", "band", "bare", "leave out")
 HEAT: Final = ("temperature", "gel", "less additive")
-LIMITS: Final = ("spread", "less here", "less of one", "less of all", "other oil", "leave out")
+LIMITS: Final = (
+    "spread",
+    "less here",
+    "less of one",
+    "less of all",
+    "embed unscented",
+    "other oil",
+    "leave out",
+)
 LYE: Final = ("held back", "less mixed in", "superfat")
 COLOUR: Final = ("other rate", "less colour", "other colour")
 
@@ -98,6 +110,24 @@ TRIED: Final[Mapping[str, tuple[str, ...]]] = {
     "embed scents banned": ("embed unscented",),
 }
 """Measure → the ways that are tried for it; for any other, ``USUALLY`` by what the rule looks at."""
+
+SCENT: Final = ("same dose", "less of one", "less of all", "other oil", "leave out")
+OF_THE_SPLIT: Final[Mapping[str, tuple[str, ...]]] = {
+    "total": SCENT,
+    "somewhere": SCENT,
+    "on hand": SCENT,
+    "dose": ("less of all", "bare", "leave out"),
+    "doses": ("dose out", "less of all", "leave out"),
+    "never": SCENT,
+    "only": SCENT,
+    "unscented": SCENT,
+    "only with premixes": ("more premixes", "apart", *SCENT),
+    "only with steps": ("finer scale", "apart", "more premixes", *SCENT),
+    "": ("more premixes", "apart", *SCENT),
+}
+"""Line of the plan (or what else stands in the way of a split) → the ways that are tried for it."""
+SPLITS_OWN: Final = frozenset({"spread", "move", "less here", "weigh together"})
+"""Ways that a search for a split tries by itself."""
 
 IN_GRAMS: Final = frozenset({"move", "less here", "less additive"})
 """Ways whose sentence tells grams: none is told past a lye stop."""

@@ -140,13 +140,16 @@ class Search:
 
     def of(self, cases: Sequence[Case], most: int = 1) -> list[Lever]:
         """At most so many levers, the cheapest first; two changes together where none alone does."""
-        self.kept = {case.first.rule for case in cases}
+        self.kept = {case.first.rule for case in cases} | self.trial.beyond
         heap = list(self._candidates(cases))
         heapq.heapify(heap)
         found: list[Lever] = []
         near: list[Near] = []
+        taken: list[Way] = []
         while heap and len(found) < most:
             candidate = heapq.heappop(heap)
+            if any(candidate.way is other for other in taken):
+                continue
             if candidate.cost >= STANDS_LAST and near:
                 found += self._pairs(near) if not found else []
                 near = []
@@ -157,9 +160,12 @@ class Search:
             if not self.purse.pay("judged"):
                 break
             judged = self.trial.judged(candidate.case, candidate.way, candidate.value)
-            found += [self._lever(candidate, judged)] if judged.text else []
+            if judged.stands:
+                found.append(self._lever(candidate, judged))
+                taken.append(candidate.way)
+            if judged.news and len(judged.worse) <= MOST_BROKEN:
+                near.append((candidate, judged.news))
             if judged.worse:
-                near += [(candidate, judged.news)] if len(judged.worse) <= MOST_BROKEN else []
                 self.kept |= judged.worse
                 heapq.heappush(heap, candidate)
         return found or self._pairs(near)
@@ -203,16 +209,22 @@ class Search:
 
     def _candidates(self, cases: Sequence[Case]) -> Iterator[Candidate]:
         """Every way that the table names for what is to be mended, at the least that it can cost."""
+        told: set[str] = set()
+        for case, way in self._ways(cases):
+            if (said := f"{way.name} {way.details(way.values[0])}") in told:
+                continue
+            told.add(said)
+            if way.ordered:
+                yield Candidate(COST[way.name], next(self.numbers), case, way)
+                continue
+            for value in way.values:
+                yield Candidate(cost(way, value), next(self.numbers), case, way, value)
+
+    def _ways(self, cases: Sequence[Case]) -> Iterator[tuple[Case, Way]]:
         for case in cases:
             for name in self.trial.names(case):
-                if self.trial.lye_stop and name in IN_GRAMS:
-                    continue
-                for way in WAYS[name][1](case):
-                    if way.ordered and way.values:
-                        yield Candidate(COST[name], next(self.numbers), case, way)
-                    elif not way.ordered:
-                        for value in way.values:
-                            yield Candidate(cost(way, value), next(self.numbers), case, way, value)
+                if not (self.trial.lye_stop and name in IN_GRAMS):
+                    yield from ((case, way) for way in WAYS[name][1](case) if way.values)
 
     def _least(self, candidate: Candidate, rules: set[str], after: int = -1) -> Candidate | None:
         """The first value after ``after`` that passes, by halving; None where even the furthest does not."""

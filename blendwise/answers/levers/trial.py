@@ -23,12 +23,14 @@ NOTHING: Final[frozenset[str]] = frozenset()
 class Judgement:
     """What a changed plan comes to.
 
-    ``text``: the plan, "" where it does not mend what it should; ``worse``: the rules that speak of something
+    ``stands``: whether it mends what it should and makes nothing worse; ``text``: the plan then, "" where the
+    change is none of the plan's; ``worse``: the rules that speak of something
     new or louder then, with the findings in which they do; ``mends``: all that is gone; ``sound``: whether
     nothing worse than a caution is left.
     """
 
     text: str = ""
+    stands: bool = False
     worse: frozenset[str] = NOTHING
     news: Sequence[Finding] = ()
     mends: tuple[Mended, ...] = ()
@@ -36,10 +38,14 @@ class Judgement:
 
 
 class Trial(Protocol):
-    """One plan, and what is asked of a change to it."""
+    """One plan, and what is asked of a change to it.
+
+    ``beyond``: what a change is screened on after the first time, beside the rules that it is to mend.
+    """
 
     doc: Document
     lye_stop: bool
+    beyond: frozenset[str]
 
     def names(self, case: Case) -> Sequence[str]:
         """The ways that are tried for what the case holds."""

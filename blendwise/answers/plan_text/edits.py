@@ -10,7 +10,7 @@ from blendwise.quantity import Dimension, Units, format_number, in_units
 from blendwise.records.place import read_fault
 from blendwise.records.reading.document import Document, text_document
 from blendwise.records.reading.fields import FieldError, parse_name
-from blendwise.records.writing.edit import Plain, add_field, flow, remove_field, set_value
+from blendwise.records.writing.edit import Plain, add_field, flow, set_value
 
 DocPath = tuple[str | int, ...]
 
@@ -61,28 +61,9 @@ def no_dose(doc: Document, portion: str, scent: str) -> Document:
     return set_or_add(doc, ("doses", portion, scent), NO_DOSE)
 
 
-def with_load(doc: Document, load: float) -> Document:
-    """Another load, in per cent of batch oils."""
-    return set_or_add(doc, ("scents", "load"), f"{format_number(100 * load)} % of batch oils")
-
-
 def with_pour(doc: Document, pour: str) -> Document:
     """Another style of pour."""
     return set_or_add(doc, ("pour",), pour)
-
-
-def with_concentration(doc: Document, concentration: float) -> Document:
-    """Another lye concentration (only where the plan states one)."""
-    return set_value(doc, ("recipe", "lye", "concentration"), f"{format_number(100 * concentration)} %")
-
-
-def without_scent(doc: Document, scent: str) -> Document:
-    """The oil leaves the blend, and the plan's own doses of it."""
-    doc = remove_field(doc, ("scents", "blend", scent))
-    for portion, doses in dict(doc.root.plain.get("doses", {})).items():
-        if scent in doses:
-            doc = set_value(doc, ("doses", portion, scent), NO_DOSE)
-    return doc
 
 
 def with_parts(doc: Document, parts: Mapping[str, float]) -> Document:

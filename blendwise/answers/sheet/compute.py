@@ -23,6 +23,7 @@ from blendwise.answers.sheet import weigh
 from blendwise.answers.sheet.clock import clock_of, trouble_of
 from blendwise.answers.sheet.result import Sheet, Source
 from blendwise.facts.measures.dose import scale_step
+from blendwise.facts.pour.minutes import hands_of
 from blendwise.facts.pour.temperatures import split_temperature
 from blendwise.facts.situation.appearance import appearance
 from blendwise.facts.situation.pot import lye_step
@@ -68,7 +69,7 @@ def sheet_of(s: Situation, rulebook: Rulebook, *, evenly: bool = False, seconds:
         lots=tuple(
             (r.name, r.lot) for r, row in zip(poured.scent_records, poured.x, strict=True) if row.any()
         ),
-        hands=min(2, s.book.usual.hands or 1),
+        hands=hands_of(s),
         units=s.book.usual.units,
     )
     return _empty(sheet) if check.harm else sheet

@@ -42,9 +42,8 @@ def why_none(
 def _obstacle(problem: Problem, per_portion: int | None, deadline: float) -> Obstacle:
     """Whether a division would serve if doses need not be whole steps; "" when the clock runs out."""
     frame, engine = Frame(problem, steps=False), Engine()
-    if per_portion is None:
-        return "steps"
-    for groups in every_division(frame):
+    alone = tuple((s,) for s in range(frame.shape[0]))
+    for groups in every_division(frame) if per_portion is not None else [alone]:
         model = build(frame, groups, (), per_portion)
         if time.monotonic() > deadline:
             return ""
@@ -53,4 +52,4 @@ def _obstacle(problem: Problem, per_portion: int | None, deadline: float) -> Obs
         none = np.zeros(len(model.program.low))
         if engine.minimise(model.program, none, model.program.row_high).status != "impossible":
             return "steps"
-    return "premixes"
+    return "premixes" if per_portion is not None else ""

@@ -42,8 +42,6 @@ class Row:
 
     An affine fraction ``num <= limit * den`` is handed in as ``num - limit * den``.  ``scale`` (> 0) is the
     size of the limit side in the row's own unit, so that ``violation / scale`` is a share of the limit.
-    ``on_mass`` (portions,) and ``on_total`` say how the left side moves per gram by which a portion's
-    mass or the total scent departs from what was asked (used by the least change only).
     ``uncertain`` (scents, portions) marks the cells in which a dose leaves the rule undecided.
     """
 
@@ -55,8 +53,6 @@ class Row:
     scale: float = 1.0
     weight: float | None = None
     strict: bool = False
-    on_mass: Floats | None = None
-    on_total: float = 0.0
     uncertain: Bools | None = None
 
     @property
@@ -156,8 +152,7 @@ class Problem:
     ``step``: g, of the scent scale; a weighing is at least ``min_steps`` of them, strictly where the step
     was stated (``step_stated``), else a caution each.  ``premixes``: at most so many; ``per_portion``: at
     most so many of them in one portion.  ``browning`` (scents,) and ``light`` (portions,) serve the goal
-    *only where it browns*.  ``mass`` (portions,) g with ``mass_empty - mass_per_scent * total == sum(mass)``:
-    for the least change only.
+    *only where it browns*.
     """
 
     scents: tuple[str, ...]
@@ -187,9 +182,6 @@ class Problem:
     prefer: tuple[Goal, ...] = DEFAULT_PREFER
     browning: Bools | None = None
     light: Bools | None = None
-    mass: Floats | None = None
-    mass_empty: float | None = None
-    mass_per_scent: float = 0.0
     recheck: Recheck | None = None
 
     def __post_init__(self) -> None:

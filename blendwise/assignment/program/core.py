@@ -10,6 +10,9 @@ from blendwise.assignment.problem.ready import EPSILON, Frame, Group, Groups
 from blendwise.assignment.program.program import Draft, Ints
 from blendwise.facts.columns import Floats
 
+SOME = 1e-6
+"""Share of all the scent of which each oil holds at least so much, where its total is not asked for."""
+
 
 @dataclass
 class Sketch:
@@ -119,6 +122,8 @@ def _sums(sketch: Sketch) -> None:
     if frame.steps:
         draft.table(sketch.used, 1.0, 1.0, np.inf)
         draft.table(sketch.amount, 1.0, [least_made(frame, group) for group in sketch.groups], np.inf)
+    else:
+        draft.table(sketch.amount, 1.0, SOME * frame.grams, np.inf)
 
 
 def least_made(frame: Frame, group: Group) -> float:

@@ -14,9 +14,9 @@ import numpy as np
 
 from blendwise.assignment.problem.problem import Problem, Source
 from blendwise.assignment.problem.ready import EPSILON, Frame
-from blendwise.assignment.program.core import Sketch
+from blendwise.assignment.program.core import SOME, Sketch
 from blendwise.assignment.program.either_or import add_either, add_slots
-from blendwise.assignment.program.program import INF, Draft, Ints, Program
+from blendwise.assignment.program.program import INF, Draft, Program
 from blendwise.assignment.program.solver import Engine
 from blendwise.facts.columns import Floats
 
@@ -26,7 +26,7 @@ BREAKS = 1e-7
 
 
 class LooseSketch(Sketch):
-    """A sketch whose totals may be dropped, so that only the cells' own ends are relied on."""
+    """A sketch whose totals may be left out, so that only the cells' own ends are relied on."""
 
     def peak(self, coefs: Floats) -> Floats:
         """The most (…,) that ``coefs`` (…, premixes, portions) times the amounts could reach."""
@@ -36,29 +36,19 @@ class LooseSketch(Sketch):
 class Freeform:
     """A problem's hard constraints as one program; any of its sources can be left out."""
 
-    def __init__(self, problem: Problem, engine: Engine, totals: bool = True) -> None:
+    def __init__(self, problem: Problem, engine: Engine) -> None:
         self.problem, self.engine = problem, engine
         self._marks: list[tuple[Source, int, int]] = []
-        self._row_at: list[int] = []
         self.sketch = self._begin()
         self._rows()
         self._logic()
         self._cells()
-        if totals:
-            self._sums()
+        self._sums()
 
     @cached_property
     def program(self) -> Program:
         """All of it as one program."""
         return self.sketch.draft.finish()
-
-    def bend(self, mass: Ints, total: Ints, mass_asked: Floats, total_asked: float) -> None:
-        """Have the rows move with the portions' masses and the total (columns), away from what was asked."""
-        for at, row in zip(self._row_at, self.sketch.frame.problem.rows, strict=True):
-            on_mass = np.zeros(len(mass)) if row.on_mass is None else row.on_mass
-            coefs = np.append(on_mass, row.on_total) / row.scale
-            shift = float(coefs @ np.append(mass_asked, total_asked))
-            self.sketch.draft.extend(at, np.append(mass, total), coefs, shift)
 
     @property
     def sources(self) -> tuple[Source, ...]:
@@ -137,8 +127,7 @@ class Freeform:
         frame, flat = self.sketch.frame, self.sketch.amount.ravel()
         for r, row in enumerate(frame.problem.rows):
             with self._mark(row.source):
-                at = self.sketch.draft.row(flat, frame.coefs[r].ravel(), -INF, float(frame.limits[r]))
-                self._row_at.append(at)
+                self.sketch.draft.row(flat, frame.coefs[r].ravel(), -INF, float(frame.limits[r]))
 
     def _logic(self) -> None:
         for either in self.problem.either:
@@ -177,6 +166,9 @@ class Freeform:
                     grams = float(problem.blend[s] * problem.grams)
                     draft.row(amount[s], 1.0, grams, grams)
             return
+        for s, name in enumerate(problem.scents):
+            with self._mark(("somewhere", name)):
+                draft.row(amount[s], 1.0, SOME * problem.grams, INF)
         must = problem.musts
         for p in np.flatnonzero(~problem.closed):
             scented = draft.columns(1, float(must[p]), 1.0, whole=not must[p])

@@ -85,15 +85,6 @@ class Draft:
         self.rows += count
         return first
 
-    def extend(self, row: int, cols: ArrayLike, coefs: ArrayLike, shift: float) -> None:
-        """Add terms to a row that is there already, and move its ends by ``shift``."""
-        where = np.asarray(cols, dtype=np.int64).ravel()
-        values = np.broadcast_to(np.asarray(coefs, dtype=np.float64).ravel(), where.shape)
-        kept = values != 0.0
-        self._cells.append((np.full(int(kept.sum()), row), where[kept], values[kept]))
-        self._row_low[row] += shift
-        self._row_high[row] += shift
-
     def finish(self) -> Program:
         """The arrays; terms of one row are in the order of their columns."""
         numbers, index, value = (

@@ -124,7 +124,8 @@ def _ends(stated: Amount | None, usual: float) -> tuple[float, float, float]:
 
 def hands_of(s: Situation) -> int:
     """Pairs of hands that can work at once."""
-    return min(2, s.book.usual.hands or 1)
+    process = s.plan.process
+    return min(2, (process.hands if process else None) or s.book.usual.hands or 1)
 
 
 def hole_minutes(s: Situation) -> float:

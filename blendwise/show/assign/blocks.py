@@ -11,8 +11,9 @@ from blendwise.show.assign import words as split_words
 from blendwise.show.assumed import all_said
 from blendwise.show.blocks import Block, Note, Raw, Rows, Section, Title
 from blendwise.show.check.blocks import advice_blocks, assumed_blocks, own_dose
+from blendwise.show.check.levers import said
 from blendwise.show.numbers import grams
-from blendwise.show.text import command
+from blendwise.show.text import command, sentence
 
 
 def assign_blocks(result: AssignResult, wrote: str | None = None) -> list[Block]:
@@ -67,15 +68,14 @@ def _in_the_way(result: AssignResult) -> Iterator[Block]:
     yield from _lines(split_words.CONFLICTS, [split_words.conflict(each) for each in result.conflicts])
     if split_words.CONFLICTS_KIND[result.conflicts_kind]:
         yield Note(split_words.CONFLICTS_KIND[result.conflicts_kind])
-    yield from _lines(
-        split_words.REMEDIES, [split_words.remedy(each, result.units) for each in result.remedies]
-    )
+    ways = [f"{number}. {sentence(said(each, result.units))}" for number, each in enumerate(result.levers, 1)]
+    yield from _lines(split_words.WAYS_OUT, ways)
 
 
 def _advice(result: AssignResult) -> Iterator[Block]:
     if result.check is not None:
         yield Section(split_words.ADVICE)
-        yield from advice_blocks(result.check)
+        yield from advice_blocks(result.check, levers=result.check.levers)
 
 
 def _lines(heading: str, lines: Sequence[str]) -> Iterator[Block]:

@@ -13,11 +13,13 @@ from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.blocks import own_dose
 from blendwise.show.check.brief import MORE, SAFETY, brief_verdict, finding_lines, unknown_lines, wrote_lines
 from blendwise.show.check.drawing import drawing_blocks
-from blendwise.show.numbers import counted, grams, minutes_left
+from blendwise.show.check.levers import said
+from blendwise.show.numbers import grams, minutes_left
 from blendwise.show.text import joined, sentence
 
 WAYS: Final = 3
 """Ways out that are told where nothing fits."""
+NO_WAY: Final = "No change was found that makes it fit."
 
 
 def assign_brief(result: AssignResult, wrote: str | None = None) -> list[Block]:
@@ -101,10 +103,7 @@ def _in_the_way(result: AssignResult) -> Iterator[Block]:
     """What cannot all be, in one sentence, then the first ways out that leave nothing standing."""
     if result.conflicts:
         yield Line("", split_words.in_one_sentence(result.conflicts))
-    ways = sorted(result.remedies, key=lambda offer: not offer.sound)[:WAYS]
-    for number, offer in enumerate(result.remedies, 1):
-        if offer in ways:
-            yield Line("", sentence(f"Way out {number}: {split_words.remedy(offer, result.units)}"))
-    left = len(result.remedies) - len(ways)
-    if left:
-        yield Line("", f"And {counted(left, 'more way')} with `--more`")
+    for number, lever in enumerate(result.levers[:WAYS], 1):
+        yield Line("", sentence(f"Way out {number}: {said(lever, result.units)}"))
+    if not result.levers and result.status == "nothing fits":
+        yield Line("", NO_WAY)

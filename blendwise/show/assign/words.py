@@ -1,8 +1,8 @@
-"""The English of an assignment: its verdict, each portion, what stops it, and the remedies by kind."""
+"""The English of an assignment: its verdict, each portion, what stops it, and what cannot all be."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from blendwise.answers.answer import Range
 from blendwise.answers.assign.result import (
@@ -12,14 +12,13 @@ from blendwise.answers.assign.result import (
     PotScented,
     Pour,
     Premix,
-    Remedy,
     Tight,
     WaitsOn,
 )
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.flag_words import plain_name
 from blendwise.show.numbers import amount, grams, minutes_left
-from blendwise.show.text import joined, quoted, sentence
+from blendwise.show.text import joined, quoted
 from blendwise.show.words import place
 from blendwise.show.words import verdict as of_check
 
@@ -29,7 +28,7 @@ TIGHT = "What stops a portion from taking more"
 RUNNER_UP = "The runner-up"
 COST = "What it costs"
 CONFLICTS = "What stands against what; without any one of these the rest can be met"
-REMEDIES = "What would help, in a maker's order; each was judged again"
+WAYS_OUT = "What would help, least change first; each was placed anew and judged again"
 ADVICE = "The rulebook on this split"
 
 VERDICTS = {
@@ -50,20 +49,6 @@ CONFLICTS_KIND = {
     "only with premixes": "Divided freely the oils would fit; the number of premixes stands in the way.",
     "only with steps": "Finer weighing would fit; the step of the scale stands in the way.",
 }
-REMEDY = {
-    "dark portion": 'Move "{scent}" from "{from}" to "{to}".',
-    "leave unscented": 'Leave "{portion}" unscented.',
-    "let become": 'Let "{portion}" become {band}: write `may become: {band}`.',
-    "lower dose": 'Lower "{scent}" in "{portion}" to {dose}.',
-    "lower load": "Lower the load to {load}.",
-    "simpler pour": 'Pour it as "{pour}".',
-    "more fluid": "Use more water or more liquid oil: {change}.",
-    "own pot": 'Leave "{scent}" out of this pot; it wants one of its own.',
-    "finer scale": "Weigh on a scale with steps of {step}.",
-    "free split": "Divide each oil on its own instead of in premixes: {weighings} weighings.",
-    "least change": "Change the asked numbers least: {changes}.",
-}
-"""Remedy kind → its sentence; the names in braces are the keys of ``Remedy.details``."""
 
 
 def verdict(result: AssignResult) -> str:
@@ -241,30 +226,11 @@ RULE_WISHES = {
 }
 PLAN_WISHES = {
     "total": "all of the {} must go in",
+    "somewhere": "some of the {} must go in",
+    "dose": "{} must hold its whole dose",
     "on hand": "the bottle of {} must be enough",
     "never": "the plan forbids {}",
     "only": "the plan's `only` closes {}",
     "doses": "your own dose of {} must stand",
     "unscented": "{} must stay unscented",
 }
-
-
-def remedy(offer: Remedy, units: Units = METRIC) -> str:
-    """A remedy as a sentence, with what the rulebook says of the plan so changed."""
-    template = REMEDY.get(offer.kind)
-    text = template.format_map(_shown(offer.details, units)) if template else _listed(offer)
-    after = "" if offer.sound else " Conflicts remain that no split can mend."
-    return f"{sentence(text)}{after}"
-
-
-def _shown(details: Mapping[str, str | float], units: Units = METRIC) -> dict[str, str]:
-    told = {
-        name: value if isinstance(value, str) else format_number(value) for name, value in details.items()
-    }
-    if isinstance(load := details.get("load"), float):
-        told["load"] = amount(load, "% of batch oils", units)
-    return told
-
-
-def _listed(offer: Remedy) -> str:
-    return f"{offer.kind}: {joined([f'{name} {value}' for name, value in _shown(offer.details).items()])}"

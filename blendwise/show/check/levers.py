@@ -18,6 +18,10 @@ SOUND: Final = "; then nothing worse than a caution is left"
 
 SAYS: Final[Mapping[str, str]] = {
     "weigh together": "weigh {scents} together as one mix, and divide that",
+    "more premixes": "divide the blend into up to {number} mixes: write `premixes: {number}`",
+    "apart": "weigh every oil by itself instead of in mixes",
+    "finer scale": "weigh on a scale with steps of {step}",
+    "more hands": "have a second pair of hands at the pour: write `hands: 2` under `process`",
     "held back": "hold back {share} of the {oil} you mean to, and leave the rest in the pot",
     "held back none": "hold no oil back ({oil})",
     "superfat": "let the lye be worked out for {superfat} superfat",
@@ -96,7 +100,9 @@ def _told(name: str, value: str | float, step: Step, units: Units) -> str:
         return GEL.get(value, value) if name == "gel" else joined(value.split(", "))
     if name == "instead of":
         name = next(each for each in UNITS if each in step.details)
-    if name == "grams":
+    if name in ("number", "hands"):
+        return format_number(value)
+    if name in ("grams", "step"):
         return grams(value, units)
     if name == "share":
         return f"{format_number(100 * value, 2 if step.way != 'less of one' else 3)} %"

@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from blendwise.answers.levers.case import Case, Way, mass_text, own_step, warmth_text, whole_steps
 from blendwise.answers.plan_text import edits
+from blendwise.facts.pour.minutes import hands_of
 from blendwise.facts.pour.temperatures import split_temperature
 from blendwise.facts.situation.appearance import gel_word
 from blendwise.facts.situation.worked_out import Situation
@@ -14,6 +15,7 @@ from blendwise.quantity import Dimension, format_number, parse_amount
 from blendwise.records.reading.document import Document
 from blendwise.records.writing.edit import add_field, remove_field
 
+TWO: Final = 2
 DEGREES: Final = range(1, 16)
 FAHRENHEIT_A_STEP: Final = 2.0
 PARTS: Final = 16
@@ -43,6 +45,18 @@ def temperature(case: Case) -> Iterator[Way]:
 
 def _read_back(celsius: float, s: Situation) -> float:
     return float(parse_amount(warmth_text(celsius, s), Dimension.TEMPERATURE).value)
+
+
+def more_hands(case: Case) -> Iterator[Way]:
+    """A second pair of hands at the pour."""
+    if hands_of(case.s) < TWO:
+        yield Way(
+            "more hands",
+            (TWO,),
+            lambda doc, hands: edits.set_or_add(doc, ("process", "hands"), str(hands)),
+            lambda hands: {"hands": float(hands)},
+            cut=lambda _: 1.0 if case.s.book.usual.hands else 0.0,
+        )
 
 
 def gel(case: Case) -> Iterator[Way]:

@@ -1,4 +1,4 @@
-"""Ways with colour, band, pour, order of scenting, and what is weighed together."""
+"""Ways with colour, band, pour and the order of scenting."""
 
 from __future__ import annotations
 
@@ -170,22 +170,3 @@ def other_pour(case: Case) -> Iterator[Way]:
         edits.with_pour,
         lambda name: {"pour": name},
     )
-
-
-def weigh_together(case: Case) -> Iterator[Way]:
-    """Oils that go into the same portions, mixed before they are weighed."""
-    s = case.s
-    mixes = [[j for j in range(len(s.scents)) if j == i or _one_ratio(s, i, j)] for i in case.scents[:2]]
-    if not s.plan.weigh_together:
-        yield from (_together([s.scents[j] for j in mix]) for mix in mixes if len(mix) > 1)
-
-
-def _together(mix: list[str]) -> Way:
-    told = {"scents": ", ".join(mix)}
-    return Way("weigh together", (None,), lambda doc, _: edits.mixed_together(doc, [mix]), lambda _: told)
-
-
-def _one_ratio(s: Situation, i: int, j: int) -> bool:
-    """Whether two oils stand in one ratio wherever either is: only then can a mix of them be divided."""
-    cross = s.x[i] * s.x[j].sum() - s.x[j] * s.x[i].sum()
-    return bool(np.allclose(cross, 0.0, atol=1e-6 * max(float(s.x[i].sum() * s.x[j].sum()), 1e-9)))

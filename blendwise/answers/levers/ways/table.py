@@ -7,10 +7,14 @@ from typing import Final
 
 from blendwise.answers.levers.case import Case, Way
 from blendwise.answers.levers.result import Kind
-from blendwise.answers.levers.ways import batter, blend, doses, look_and_pour
+from blendwise.answers.levers.ways import batter, blend, doses, look_and_pour, weighing
 
 WAYS: Final[Mapping[str, tuple[Kind, Callable[[Case], Iterator[Way]]]]] = {
-    "weigh together": ("weigh it together", look_and_pour.weigh_together),
+    "weigh together": ("weigh it together", weighing.weigh_together),
+    "more premixes": ("weigh it together", weighing.more_premixes),
+    "apart": ("weigh it together", weighing.apart),
+    "finer scale": ("weigh it together", weighing.finer_scale),
+    "more hands": ("more hands", batter.more_hands),
     "held back": ("return held-back oil", batter.held_back),
     "superfat": ("more or less lye", batter.superfat),
     "order": ("another order", look_and_pour.order),

@@ -1,0 +1,61 @@
+"""Where nothing fits: every way out is a plan that can be poured, and what is said of weighing is true."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+import yaml
+
+from tests.levers.two_faults import sound, write_book
+from tests.strangers.runs import ran
+
+DEMO = Path(__file__).resolve().parents[2] / "demo_catalog"
+IMPOSSIBLE = ["three-whites", "milk-and-toffee", "clove-hearth", "orchard-wall"]
+
+
+@pytest.mark.parametrize("name", IMPOSSIBLE)
+def test_every_way_out_is_as_told_when_it_is_written(name: str, tmp_path: Path) -> None:
+    """Each written at the command line and checked: no stop, the verdict as told, remarks kept."""
+    plan = DEMO / "plans" / f"{name}.yaml"
+    run = ran("assign", plan, "--json")
+    assert run.document["status"] == "nothing fits"
+    levers = [each for each in run.document["levers"] if each["writable"]]
+    assert levers
+    for number, lever in enumerate(levers, 1):
+        new = tmp_path / f"{name} {number}.yaml"
+        ran("assign", plan, "--write", new, "--lever", number)
+        after = ran("check", new, "--book", DEMO, "--json").document
+        assert after["sound"] == lever["sound"], lever
+        assert not [
+            each for each in after["findings"] if each["status"] == "broken" and each["level"] == "stop"
+        ]
+        first = next(line for line in plan.read_text("utf-8").splitlines() if line.startswith("#"))
+        assert first in new.read_text("utf-8")
+
+
+@pytest.mark.parametrize("name", IMPOSSIBLE)
+def test_the_first_way_out_is_sound_and_the_last_to_be_thought_of_is_last(name: str) -> None:
+    """Leaving an oil out, or another oil, stands behind what keeps the bar as it was meant."""
+    levers = ran("assign", DEMO / "plans" / f"{name}.yaml", "--json").document["levers"]
+    assert levers[0]["sound"]
+    costs = [each["cost"] for each in levers if each["sound"]]
+    assert costs == sorted(costs)
+    assert levers[0]["kind"] != "leave it out"
+
+
+@pytest.mark.parametrize("ounces", [False, True])
+def test_an_oil_that_may_go_nowhere_is_named_and_no_scale_is_blamed(ounces: bool, tmp_path: Path) -> None:
+    """Under the same dose too: `never` in every cup is what stands in the way, and a way out leads on."""
+    write_book(tmp_path, ounces)
+    plan = sound(ounces)
+    plan["scents"]["dosing"] = "same dose in each scented portion"
+    plan["never"] = [{"scent": "wet-slate", "in": ["white", "grey", "brick"]}]
+    file = tmp_path / "plans" / "two halves.yaml"
+    file.write_text(yaml.safe_dump(plan, sort_keys=False), "utf-8")
+    run = ran("assign", file)
+    said = " ".join(run.out.split())
+    assert "Nothing fits" in said
+    assert "iner" not in said, said
+    assert "wet-slate" in said.partition("These cannot all be")[2], said
+    assert "Way out 1" in said, said
