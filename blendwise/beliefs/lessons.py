@@ -58,9 +58,27 @@ class Learned:
 
 
 @dataclass(frozen=True, slots=True)
+class Pace:
+    """How a style of pour goes with this maker: log of the minutes it takes over those of the rulebook.
+
+    ``sd``: of the mean; ``again``: of the next pour, which differs from day to day as well.
+    """
+
+    mean: float
+    sd: float
+    again: float
+    batches: int
+
+    def ends(self) -> tuple[float, float]:
+        """The interval that holds the next pour with 80 % probability, if the model does."""
+        return self.mean - EIGHTY * self.again, self.mean + EIGHTY * self.again
+
+
+@dataclass(frozen=True, slots=True)
 class Lessons:
     """What the whole notebook teaches; ``batches`` and ``looks`` count what was read,
-    ``cups`` the test cups among the batches, ``set_aside`` the notes that could not be."""
+    ``cups`` the test cups among the batches, ``set_aside`` the notes that could not be; ``pours``: the maker's
+    pace by style of pour."""
 
     oils: Mapping[str, Learned] = field(default_factory=dict)
     batches: int = 0
@@ -68,3 +86,4 @@ class Lessons:
     last_lots: Mapping[str, str] = field(default_factory=dict)
     set_aside: int = 0
     cups: int = 0
+    pours: Mapping[str, Pace] = field(default_factory=dict)

@@ -60,6 +60,9 @@ RoomOption = Annotated[str, typer.Option("--room", metavar="TEMP", help="Tempera
 BatterOption = Annotated[
     str, typer.Option("--batter", metavar="TEMP", help="Temperature of the batter at the split.")
 ]
+TookOption = Annotated[
+    str, typer.Option("--took", metavar="TIME", help="First scenting to last movement, such as 22 min.")
+]
 DueOption = Annotated[bool, typer.Option("--due", help="List the looks that are due, of PLAN or of all.")]
 AnewOption = Annotated[bool, typer.Option("--anew", help="Drop an unfinished look and begin anew.")]
 DryRunOption = Annotated[bool, typer.Option("--dry-run", help="Show the note, write nothing.")]
@@ -74,6 +77,7 @@ def note(
     plan: NotePlan = None, look: LookOption = "", saw: SawOption = None, variation: VariationOption = "",
     on: OnOption = "", poured: PouredOption = "", batch: BatchOption = "", dose: DoseOption = None,
     assigned: AssignedOption = False, lot: LotOption = None, room: RoomOption = "", batter: BatterOption = "",
+    took: TookOption = "",
     bars: BarsOption = "", mass: MassOption = "", favourite: FavouriteOption = None, vote: VoteOption = None,
     again: RepeatOption = "", photo: PhotoOption = None, remarks: RemarksOption = "",
     corrects: CorrectsOption = "", due: DueOption = False, anew: AnewOption = False,
@@ -94,7 +98,7 @@ def note(
         variation=variation or None, batch=batch, corrects=corrects,
         saw=saw or (), doses=dose or (), lots=lot or (),
         votes=vote or (), favourites=favourite or (), photos=photo or (),
-        room=room, batter=batter, bars=bars, mass=mass, repeat=again, remarks=remarks,
+        room=room, batter=batter, took=took, bars=bars, mass=mass, repeat=again, remarks=remarks,
     )  # fmt: skip
     return _note(plan, asked, book, json, plain, today, assigned, anew, dry_run)
 

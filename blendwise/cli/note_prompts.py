@@ -101,6 +101,8 @@ def by_prompts(
     saw = tuple(_portions(session, noting.portions(batch, asked.variation), look))
     if look == LOOKS[0]:
         asked = replace(asked, room=asked.room or session.ask("room", "Temperature of the room", "", str))
+        took = "From the first scenting to the last movement (such as 22 min)"
+        asked = replace(asked, took=asked.took or session.ask("took", took, "", str))
     else:
         asked = replace(
             asked, repeat=asked.repeat or session.ask("repeat", "Make it again (yes, no)", "", _yes)

@@ -22,13 +22,13 @@ from tests.danger.harness import Case, build, in_process, read
 from tests.danger.law import before, met_cases, told
 
 AMOUNTS = ("640 g", "2 lb 3 1/2 oz", "1937 g", "96 oz")
-SIZES = frozenset({"lye-scale-too-coarse"})
-"""Stops that hang on the size of the batch: the step of a scale is a smaller share of more lye."""
+BY_SIZE = frozenset({"scale of the lye too coarse"})
+"""Kinds of danger that hang on the size of the batch: the step of a scale is a smaller share of more lye."""
 
 
 def hangs_on_size(case: Case) -> bool:
     """Whether what stops a case is allowed to be gone in another size."""
-    return before(case).stops <= SIZES
+    return case.kind in BY_SIZE
 
 
 def better_scaled(case: Case, amount: str, to: Path) -> str | None:

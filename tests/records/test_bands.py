@@ -35,7 +35,7 @@ def test_a_slip_is_refused_and_named(text: str, band: Band, slip: str) -> None:
 @pytest.mark.parametrize(
     ("text", "band"),
     [
-        *[("85 %", PURITY), ("88 to 100 %", PURITY), ("100 %", PURITY)],
+        *[("94 %", PURITY), ("95 to 100 %", PURITY), ("100 %", PURITY)],
         *[("5 °C", BATTER), ("70 °C", BATTER), ("92 °F", BATTER), ("140 °F", BATTER)],
         *[("170 °F", GEL), ("-5 °C", ROOM), ("104 °F", ROOM), ("0 %", SUPERFAT), ("40 %", SUPERFAT)],
     ],

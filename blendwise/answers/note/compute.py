@@ -49,6 +49,7 @@ class Asked:
     photos: Sequence[str] = ()
     room: str = ""
     batter: str = ""
+    took: str = ""
     bars: str = ""
     mass: str = ""
     repeat: str = ""
@@ -61,7 +62,7 @@ class Asked:
         """Whether there is anything to note."""
         return bool(
             self.saw or self.doses or self.votes or self.favourites or self.photos or self.bars or self.mass
-            or self.repeat or self.remarks or self.room or self.batter or self.grams
+            or self.repeat or self.remarks or self.room or self.batter or self.took or self.grams
         )  # fmt: skip
 
 
@@ -114,6 +115,7 @@ def prepare(noting: Noting, asked: Asked) -> tuple[dict[str, Field], Day | None,
         "poured": poured.isoformat(),
         "room": asked.room,
         "batter at split": asked.batter,
+        "pour took": asked.took,
         "lots": _lots(noting, asked, first=day is not None),
         "bars": asked.bars,
         "mass": asked.mass,

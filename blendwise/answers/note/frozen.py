@@ -12,7 +12,7 @@ from blendwise.answers.check.compute import judge_situation
 from blendwise.beliefs.believe import strength_word
 from blendwise.beliefs.learning.priors import word_value
 from blendwise.facts.columns import Column
-from blendwise.facts.pour.minutes import base_of
+from blendwise.facts.pour.minutes import base_of, rulebook_minutes
 from blendwise.facts.situation.appearance import appearance
 from blendwise.facts.situation.timeline import timeline
 from blendwise.facts.situation.worked_out import Situation
@@ -34,6 +34,7 @@ class Day:
     predictions: Mapping[str, Mapping[str, str]]
     flagged: Mapping[str, Sequence[str]]
     plan_text: str
+    pour: Mapping[str, str]
 
 
 def freeze(s: Situation, rulebook: Rulebook) -> Day:
@@ -45,7 +46,16 @@ def freeze(s: Situation, rulebook: Rulebook) -> Day:
         {p: dict(_expected(s, i)) for i, p in enumerate(s.portions)},
         flagged(s, rulebook),
         s.plan.doc.text if s.plan.doc else "",
+        dict(_pour(s)),
     )
+
+
+def _pour(s: Situation) -> Iterator[tuple[str, str]]:
+    """The style, and the minutes that the time it took can be held against (of a layer, there are none)."""
+    if s.pour is not None:
+        yield "pour", s.pour.name
+        if s.pour.family == "interleaved":
+            yield "pour minutes", f"{_minutes(rulebook_minutes(s, s.pour))} min"
 
 
 def _doses(s: Situation, p: int) -> Iterator[tuple[str, str]]:

@@ -45,6 +45,8 @@ def _frozen(day: Day) -> Iterator[str]:
     ):
         if value:
             yield from _field(key, value, "  ")
+    for key, said in day.pour.items():
+        yield f"  {key}: {flow(said)}"
     if day.flagged:
         yield "  flagged:"
         yield from (f"    {flow(rule)}: {flow(list(names))}" for rule, names in day.flagged.items())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -11,7 +12,7 @@ from typing import Final
 from blendwise.answers.refusals import NotAskable
 from blendwise.answers.review.advice import the_one_change, what_to_repeat
 from blendwise.answers.review.past import past_of
-from blendwise.answers.review.result import Aside, BatchLine, Difference, ReviewResult, ScentLook
+from blendwise.answers.review.result import Aside, BatchLine, Difference, OwnPace, ReviewResult, ScentLook
 from blendwise.answers.review.rule_record import records_of
 from blendwise.answers.review.versions import contests
 from blendwise.beliefs.changes import Change, changes_of
@@ -96,8 +97,18 @@ def review(reading: Reading, rulebook: Rulebook, plan: str | None = None) -> Rev
         repeat=what_to_repeat(lines),
         change=the_one_change(units, reading.bands, reading.lessons, reading.book),
         set_aside=reading.set_aside,
+        pours=tuple(_paces(reading, chosen)),
         units=reading.book.usual.units,
     )
+
+
+def _paces(reading: Reading, batches: Sequence[Batch]) -> Iterator[OwnPace]:
+    """The maker's pace in the styles of these batches that were ever timed."""
+    styles = dict.fromkeys(day.pour for batch in batches for day in batch.poured_as.values())
+    for style in styles:
+        if style is not None and (pace := reading.lessons.pours.get(style)):
+            factors = (math.exp(each) for each in (pace.mean, *pace.ends()))
+            yield OwnPace(style, pace.batches, *factors)
 
 
 def of_plan(reading: Reading, plan: str | None) -> list[Batch]:

@@ -81,6 +81,18 @@ class Aside:
 
 
 @dataclass(frozen=True, slots=True)
+class OwnPace:
+    """How long a style takes with this maker, as a factor on the rulebook's minutes, with the ends that hold
+    80 % of the next pours; from so many timed batches."""
+
+    style: str
+    batches: int
+    factor: float
+    least: float
+    most: float
+
+
+@dataclass(frozen=True, slots=True)
 class ReviewResult(Answer):
     """Expected beside seen, and what follows from it.  Parts that were not asked for are empty."""
 
@@ -100,6 +112,7 @@ class ReviewResult(Answer):
     contests: tuple[Contest, ...] = ()
     differences: tuple[Difference, ...] = ()
     set_aside: tuple[Aside, ...] = ()
+    pours: tuple[OwnPace, ...] = ()
     units: Units = hidden(METRIC)
 
     def frame_rows(self) -> Iterator[Compared]:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from blendwise.beliefs.learning import evidence, hexes, laws, priors
 from blendwise.beliefs.learning.evidence import HexLook, Row
 from blendwise.beliefs.learning.layout import Layout, lay_out, own_words
+from blendwise.beliefs.learning.pace import paces
 from blendwise.beliefs.learning.priors import Centre
 from blendwise.beliefs.learning.regression import Floats, Posterior, Predict, fit
 from blendwise.beliefs.lessons import Belief, Learned, Lessons, Told
@@ -73,6 +74,7 @@ def learn(batches: Sequence[Batch], shelf: Shelf) -> Lessons:
         sum(not look.is_setting_out for batch in batches for look in batch.looks),
         {oil: lot for batch in batches for oil, lot in batch.lots.items()},
         cups=sum(batch.is_cup for batch in batches),
+        pours=paces(batches),
     )
 
 

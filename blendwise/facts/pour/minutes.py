@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
+from blendwise.beliefs.lessons import Pace
 from blendwise.facts.columns import Floats
 from blendwise.facts.pour.fats import cloudiness, share_of
 from blendwise.facts.pour.temperatures import split_temperature
@@ -137,14 +139,35 @@ def hole_minutes(s: Situation) -> float:
 
 
 def style_minutes(s: Situation, pour: PourStyle) -> float:
-    """Minutes of a style: the low end for two portions, the high end for eight, straight between; more for a
-    batch of more than two kilograms."""
-    share = np.clip((len(s.portions) - FEW) / (MANY - FEW), 0.0, 1.0)
-    least, most = style_ends(s, pour)
-    return float(least + share * (most - least))
+    """Minutes of a style with this maker: the rulebook's, by the pace that own timed pours have shown."""
+    own = pace_of(s, pour)
+    return rulebook_minutes(s, pour) * (math.exp(own.mean) if own else 1.0)
 
 
 def style_ends(s: Situation, pour: PourStyle) -> tuple[float, float]:
+    """The least and the most for a style: as makers take, else 80 % of the next pours of this maker."""
+    own = pace_of(s, pour)
+    if own is None:
+        return _makers(s, pour)
+    least, most = (rulebook_minutes(s, pour) * math.exp(end) for end in own.ends())
+    return least, most
+
+
+def pace_of(s: Situation, pour: PourStyle) -> Pace | None:
+    """What own timed pours of the style have shown; None where none was timed."""
+    lessons = s.believing.lessons
+    return lessons.pours.get(pour.name) if lessons else None
+
+
+def rulebook_minutes(s: Situation, pour: PourStyle) -> float:
+    """Minutes of a style: the low end for two portions, the high end for eight, straight between; more for a
+    batch of more than two kilograms."""
+    share = np.clip((len(s.portions) - FEW) / (MANY - FEW), 0.0, 1.0)
+    least, most = _makers(s, pour)
+    return float(least + share * (most - least))
+
+
+def _makers(s: Situation, pour: PourStyle) -> tuple[float, float]:
     """The least and the most that makers take for a style, grown with the batch."""
     grown = float(clock.grown(max(float(s.split.batter.sum()), 1.0), clock.BATCH_GRAMS))
     return pour.minutes.low * grown, pour.minutes.high * grown

@@ -183,8 +183,8 @@ class _Reading:
 
 def corrected(old: NoteRow, new: NoteRow) -> NoteRow:
     """A correction laid over the note that it corrects: what it does not speak of stays as it was."""
-    kept = ("batch", "poured", "after", "variation", "frozen", "room", "batter_at_split", "bars", "mass",
-            "repeat", "remarks", "test_cup", "favourites", "votes", "photos")  # fmt: skip
+    kept = ("batch", "poured", "after", "variation", "frozen", "room", "batter_at_split", "pour_took", "bars",
+            "mass", "repeat", "remarks", "test_cup", "favourites", "votes", "photos")  # fmt: skip
     held = {name: getattr(new, name) for name in kept}
     said = {name: getattr(old, name) if value in (None, [], {}) else value for name, value in held.items()}
     portions = dict(old.portions)

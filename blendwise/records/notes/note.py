@@ -111,6 +111,10 @@ class Frozen(Record):
     doses: dict[Name, dict[Name, Mass]] = mapping("portion, scent, mass as weighed")
     portions: dict[Name, FrozenPortion] = mapping("what each portion was made of")
     predictions: dict[Name, dict[Name, Text]] = mapping("what was expected of each portion")
+    pour: Name | None = maybe("the style of the pour")
+    pour_minutes: Time | None = maybe(
+        "what the rulebook says that such a pour takes, so many portions, so much batter"
+    )
     flagged: dict[Name, Names] = mapping("rules that spoke against it, each with the portions it named")
 
 
@@ -131,6 +135,9 @@ class Note(Record):
     room: Annotated[Temperature, bands.ROOM_SEEN] | None = maybe("temperature of the room")
     batter_at_split: Annotated[Temperature, bands.BATTER_SEEN] | None = maybe(
         "temperature of the batter at the split"
+    )
+    pour_took: Annotated[TimeRange, bands.STYLE_MINUTES] | None = maybe(
+        "minutes from the first scenting to the last movement of the pour"
     )
     favourites: Names = listing("portions or variations liked best")
     votes: dict[Name, Count] = mapping("variation and how many liked it best")

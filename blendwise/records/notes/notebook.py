@@ -61,6 +61,8 @@ class Poured:
     portions: Mapping[str, PouredPortion] = field(default_factory=dict)
     predictions: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     flagged: Mapping[str, list[str]] = field(default_factory=dict)
+    pour: str | None = None
+    pour_minutes: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +82,7 @@ class NoteRow:
     lots: Mapping[str, str] = field(default_factory=dict)
     room: float | None = None
     batter_at_split: float | None = None
+    pour_took: float | None = None
     favourites: list[str] = field(default_factory=list)
     votes: Mapping[str, int] = field(default_factory=dict)
     repeat: bool | None = None
@@ -128,6 +131,7 @@ def row_of(note: Note, file: str) -> NoteRow:
         lots=dict(note.lots),
         room=_mid(note.room),
         batter_at_split=_mid(note.batter_at_split),
+        pour_took=_mid(note.pour_took),
         favourites=list(note.favourites),
         votes=dict(note.votes),
         repeat=note.repeat,
@@ -174,6 +178,8 @@ def _poured(frozen: Frozen) -> Poured:
         },
         predictions={name: dict(said) for name, said in frozen.predictions.items()},
         flagged={rule: list(subjects) for rule, subjects in frozen.flagged.items()},
+        pour=frozen.pour,
+        pour_minutes=_mid(frozen.pour_minutes),
     )
 
 

@@ -42,6 +42,7 @@ def _review(result: ReviewResult) -> Iterator[Block]:
     yield from _lines("What your batches say of the catalogue", [words.proposal(c) for c in result.proposals])
     if result.proposals:
         yield Note(f"To take such an edit: {words.how_to_adopt(result.proposals[0])}")
+    yield from _lines("Your pours", [words.pace(each) for each in result.pours])
     if result.repeat is not None:
         yield from _lines("Repeat", [words.repeat(result.repeat)])
     if result.change is not None:

@@ -20,6 +20,7 @@ KINDS: Final = 4
 """Kinds of difference that are told; the others are counted."""
 NAMES: Final = 1
 EDITS: Final = 2
+PACES: Final = 1
 
 
 def review_brief(result: ReviewResult, scales: Scales, numbers: bool = False) -> list[Block]:
@@ -36,6 +37,7 @@ def short_review(result: ReviewResult) -> list[Block]:
         *_differences(result.compared),
         *(Line("", f"By your batches: {words.proposal(each)}") for each in result.proposals[:EDITS]),
         *_adopting(result),
+        *(Line("", words.upper(words.pace(each))) for each in result.pours[:PACES]),
         *([Line("Repeat", words.repeat(result.repeat))] if result.repeat is not None else []),
         *([Line("Change one thing", words.change(result.change))] if result.change is not None else []),
         *_aside(result),

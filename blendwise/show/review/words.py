@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from blendwise.answers.review.result import Advice, BatchLine, ReviewResult
+from blendwise.answers.review.result import Advice, BatchLine, OwnPace, ReviewResult
 from blendwise.answers.review.rule_record import Record
 from blendwise.answers.review.versions import Contest
 from blendwise.beliefs.changes import Change, word_of
@@ -52,6 +52,14 @@ TRY: Final = {
     "ash": "cover the mould, or take less water",
     "soft edge": "pour {portion} a little thicker",
 }
+
+
+def pace(own: OwnPace) -> str:
+    """ "circling lines takes you 1.3 times the rulebook's minutes (2 timed pours; 80 % of the next …)"."""
+    return (
+        f"{own.style} takes you {own.factor:.2g} times the rulebook's minutes "
+        f"({counted(own.batches, 'timed pour')}; 80 % of the next {own.least:.2g} to {own.most:.2g} times)"
+    )
 
 
 def shown(row: Compared) -> str:

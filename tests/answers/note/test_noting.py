@@ -171,7 +171,7 @@ printable = st.text(
 def test_any_plan_text_is_kept_as_it_is(lines: list[str], end: str, remark: str) -> None:
     """Whatever a plan's text or a remark holds, the note gives it back sign for sign."""
     text = "\n".join(lines) + end
-    day = Day("r", {"a": {"x": "1 g"}}, {}, {}, {}, text)
+    day = Day("r", {"a": {"x": "1 g"}}, {}, {}, {}, text, {})
     fields = {"note": "n", "plan": "p", "look": "later", "on": "2026-01-01", "remarks": remark.strip()}
     read = validated(Note, text_document(note_text(fields, day)))
     assert read.frozen is not None
