@@ -77,8 +77,8 @@ class Pace:
 @dataclass(frozen=True, slots=True)
 class Lessons:
     """What the whole notebook teaches; ``batches`` and ``looks`` count what was read,
-    ``cups`` the test cups among the batches, ``set_aside`` the notes that could not be; ``pours``: the maker's
-    pace by style of pour."""
+    ``cups`` the test cups among the batches, ``set_aside`` the notes that could not be; ``pours``: the
+    maker's pace by style of pour."""
 
     oils: Mapping[str, Learned] = field(default_factory=dict)
     batches: int = 0

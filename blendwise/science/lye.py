@@ -178,8 +178,8 @@ def looks_like_koh(lye: ArrayLike, need: ArrayLike) -> Bools:
 def looks_like_an_acid(lye: ArrayLike, purity: ArrayLike, need: ArrayLike, oils: ArrayLike) -> Bools:
     """Whether lye that leaves less than 2 % of superfat would leave 5 % were an acid in the recipe.
 
-    ``lye``, ``need`` and ``oils`` in g: what is above the need at 5 % is what citric acid of 0.5 to 3 % of the
-    oils eats.
+    ``lye``, ``need`` and ``oils`` in g: what is above the need at 5 % is what citric acid of 0.5 to 3 % of
+    the oils eats.
     """
     wants = numbers("the need", need, above=0)
     over = _pure(lye, purity) - wants * (1 - ACID_USUAL_SUPERFAT)
