@@ -213,3 +213,14 @@ def test_a_figure_on_an_edge_is_on_one_side_of_it() -> None:
             f"plan: edge\nrecipe: {{oils: {{olive: {oils} g}}, lye: {{concentration: 30 %, superfat: 5 %}}}}"
         )
         assert spoken(worked(text + "\nportions: [{name: a, share: 100 %}]\n"), "recipe speed") == "slow"
+
+
+def test_the_layer_below_carries_its_doubt() -> None:
+    """What a batter, hands and scents may be stands about the layer below too, and holds the middle."""
+    s = poured(LAYERS, ("stays fluid: 25 min", "stays fluid: 18 to 60 min"))
+    found = column(s, "layer below")
+    assert found.least is not None
+    assert found.most is not None
+    assert (found.least[1:] <= found.low[1:]).all()
+    assert (found.most[1:] >= found.high[1:]).all()
+    assert found.least[1] < found.most[1]

@@ -20,7 +20,7 @@ from blendwise.facts.pour.minutes import base_of, recipe_class, style_ends
 from blendwise.facts.pour.temperatures import split_temperature
 from blendwise.facts.registry import Use
 from blendwise.facts.scales import ACCELERATION
-from blendwise.facts.situation.timeline import CARRIES, Corner, Timeline, seizing_portions, timeline
+from blendwise.facts.situation.timeline import CARRIES, Corner, Ints, Timeline, seizing_portions, timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import clock
 from blendwise.science.acceleration import excess_per_dose
@@ -251,7 +251,8 @@ def fluid_until(s: Situation) -> Column:
 def layer_below(s: Situation) -> Column:
     """How far the layer below has thickened when this one is poured: 0 at emulsion, 1 thick.
 
-    Asked of every layer but the first, where the style says how thick it must be.
+    Asked of every layer but the first, where the style says how thick it must be; its doubt is that of the
+    batter, the hands and the scents, the waits being those that each would bring.
     Formula: (t + (now − t) × thickening) ÷ B, of the layer below
     """
     line = timeline(s)
@@ -261,11 +262,21 @@ def layer_below(s: Situation) -> Column:
     assert isinstance(q, Column)
     row = np.argsort(line.place)
     below = row[np.maximum(line.place - 1, 0)]
-    now, at = line.scented_at + line.jobs.scent, line.scented_at[below]
-    low = clock.thickness_at(now, line.base[0], at, np.maximum(q.low[below], 1.0))
-    high = clock.thickness_at(now, line.base[0], at, np.maximum(q.high[below], 1.0))
+    middle = Corner(line.base[0], line.scented_at[None, :], line.needed_until[None, :])
+    low, high = (_carrying(line, below, middle, end)[0] for end in (q.low, q.high))
     gaps = {p: q.missing[int(b)] for p, b in enumerate(below) if int(b) in q.missing}
-    return Column(low, high, asked=line.place > 0, missing=gaps)
+    found = Column(low, high, asked=line.place > 0, missing=gaps)
+    slow, quick = (s.home(f"{end} thickening") for end in ("least", "most"))
+    assert isinstance(slow, Column)
+    assert isinstance(quick, Column)
+    ends = ((line.kind, slow.low), (line.harsh, quick.high), (middle, q.low), (middle, q.high))
+    return _at_corners(found, np.concatenate([_carrying(line, below, each, pace) for each, pace in ends]))
+
+
+def _carrying(line: Timeline, below: Ints, corner: Corner, q: Floats) -> Floats:
+    """How thick (paces, portions) the layer below each has become when it is poured, q times as quick."""
+    now = corner.at + line.jobs.scent
+    return clock.thickness_at(now, corner.base, corner.at[:, below], np.maximum(q[below], 1.0))
 
 
 @number("thickness that carries", "batch", unit="of the way to thick", use=Use(of_pour=True))
