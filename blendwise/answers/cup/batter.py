@@ -29,6 +29,8 @@ CLINGS: Final = 0.05
 """Part of so small a batter that stays on pot, whisk and spatula: common practice, twice that of a pot."""
 FINEST: Final = 0.1
 """Grams below which nobody weighs oils, water and lye: 0.1 g of 27 g of lye is 0.4 % of superfat."""
+MOST_STEPS: Final = 40
+"""Steps of oil by which rounding may be made good: eight oils of half a step each need no more than ten."""
 LADDER: Final = (1.0, 2.0, 5.0, 10.0)
 
 
@@ -80,19 +82,19 @@ def shown_step(step: float, units: Units) -> float:
 
 
 def small_pot(wanted: Wanted) -> SmallPot:
-    """The recipe for as many cups and a control; the superfat of what is weighed is never below the asked."""
+    """The recipe for as many cups and a control, a little more than they hold, its lye in whole steps.
+
+    The superfat of what is weighed is never below the asked.
+    """
     pot, step, cups = wanted.base.pot, pot_step(wanted.base), len(wanted.fillings) + 1
     size = rounded(wanted.size, step)
-    whole = math.ceil(size * cups / (1 - clinging(wanted.base)) / step - 1e-6) * step
-    part = whole / (pot.oils_total + pot.naoh + pot.water + pot.additive_mass)
+    asked = pot.oils_total + pot.naoh + pot.water + pot.additive_mass
+    part = steps_up(size * cups / (1 - clinging(wanted.base)) / asked * pot.naoh, step) / pot.naoh
+    whole = steps_up(part * asked, step)
     oils = {n: rounded(float(g) * part, step) for n, g in zip(pot.oils, pot.masses, strict=True)}
     fine = min(step, scent_step(wanted.base))
     additives = {each.name: rounded(each.grams * part, fine) for each in pot.added}
-    need = math.fsum(
-        oils[n] * float(rate) for n, rate in zip(pot.oils, pot.need_per_gram["named"], strict=True)
-    )
-    need += pot.acids_need * part
-    naoh = steps_down(pot.naoh * need / pot.need("named"), step)
+    naoh = steps_down(pot.naoh * part, step)
     return _not_below(wanted, _watered(SmallPot(oils, additives, naoh, 0.0, size, cups, step), whole))
 
 
@@ -103,20 +105,26 @@ def _watered(small: SmallPot, whole: float) -> SmallPot:
 
 
 def _not_below(wanted: Wanted, small: SmallPot) -> SmallPot:
-    """Less lye by a step, and water in its place, until what is weighed keeps the superfat that was asked."""
-    asked = superfat(wanted.base)
-    while asked is not None and small.naoh > small.step:
+    """Of its greatest oil a step more, in place of water, until what is weighed keeps the superfat."""
+    asked, whole = superfat(wanted.base), small.whole
+    for _ in range(MOST_STEPS if asked is not None else 0):
         weighed = superfat(in_memory(wanted, small, (Cup(CONTROL, {}, {}, {}),), CONTROL))
-        if weighed is None or weighed >= asked - 1e-9:
+        if weighed is None or weighed >= (asked or 0.0) - 1e-9:
             break
-        less = steps_down(small.naoh - small.step, small.step)
-        small = _watered(replace(small, naoh=less), small.whole)
+        most = max(small.oils, key=lambda name: small.oils[name])
+        more = round(small.oils[most] + small.step, DECIMALS)
+        small = _watered(replace(small, oils={**small.oils, most: more}), whole)
     return small
 
 
 def steps_down(grams: float, step: float) -> float:
     """The whole steps in a mass, never more than there is."""
     return round(math.floor(grams / step + 1e-6) * step, DECIMALS)
+
+
+def steps_up(grams: float, step: float) -> float:
+    """The whole steps that hold a mass."""
+    return math.ceil(grams / step - 1e-6) * step
 
 
 def superfat(s: Situation) -> float | None:

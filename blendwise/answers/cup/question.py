@@ -82,7 +82,7 @@ def of_plan(asked: Asked, s: Situation) -> Wanted:
     missing = [name for name in names if name not in rates]
     if not names or (missing and not asked.doses):
         raise NotAskable(
-            f'{" and ".join(missing) or "No scent"} is in no portion of "{s.plan.plan}" that is meant.',
+            f'No {" and no ".join(missing) or "scent"} goes into {s.portions[p]} of "{s.plan.plan}".',
             f"Say how much with --doses 4%, or name another portion: {', '.join(s.portions)}.",
         )
     total = sum(held.values())
