@@ -39,7 +39,7 @@ def open_plan_or_cup(plan: Path, folder: Path | None) -> tuple[Book, Path | str]
     try:
         return open_plan(plan, folder)
     except RecordError:
-        if len(plan.parts) > 1 or plan.suffix:
+        if len(plan.parts) > 1 or plan.suffix in (".yaml", ".yml"):
             raise
         opened = open_book(folder)
         if opened.has_cup(plan.name):

@@ -7,6 +7,7 @@ thins it: past those it is for looking only.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
@@ -34,9 +35,12 @@ from blendwise.science.browning import judgement_days
 
 ANSWERED: Final = ("evidence", "test cup")
 """Topics of the rules that ask for the very cup."""
+OF_A_CUP: Final = ("rates", "lye", "heat", "additives")
+"""Topics of the cautions that speak of a cup; the others judge a design."""
 OF_A_LOAD: Final = "times the load"
 DROPS: Final = (20.0, 40.0)
 """Drops to a gram of oil, by bottle and dropper: common practice; a drop is no measure."""
+MOST_OF_A_NAME: Final = 60
 COARSE: Final = 0.05
 """Error of a dose from which its scale is too coarse: half of ten steps, as in the rules."""
 
@@ -61,9 +65,10 @@ def poured_of(wanted: Wanted) -> Poured:
 
 
 def name_of(wanted: Wanted) -> str:
-    """What the cup is called: ``cup``, its oils, and the portion it is dosed like."""
+    """What the cup is called: ``cup``, its oils, the portion it is dosed like; letters, digits and hyphens."""
     parts = [*wanted.oils, *([wanted.portion] if wanted.portion else [])]
-    return "-".join(["cup", *(part.replace(" ", "-") for part in parts)])
+    plain = ("".join(sign if sign.isalnum() else "-" for sign in part) for part in parts)
+    return re.sub("-+", "-", "-".join(["cup", *plain]))[:MOST_OF_A_NAME].strip("-")
 
 
 def cup(poured: Poured, rulebook: Rulebook) -> CupResult:
@@ -98,7 +103,9 @@ def _asked_of_cups(rules: Sequence[Rule]) -> Iterator[Rule]:
     free = {rule.name for rule in without_pours(rules)}
     for rule in rules:
         apart = rule.looks_at != "edge" and OF_A_LOAD not in rule.measures and rule.level != "hint"
-        if rule.is_locked or (apart and rule.name in free and rule.record.topic not in ANSWERED):
+        topic, heavy = rule.record.topic, rule.level == "conflict"
+        here = topic in OF_A_CUP or (heavy and topic not in ANSWERED)
+        if rule.is_locked or (apart and here and rule.name in free):
             yield rule
 
 

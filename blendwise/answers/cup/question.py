@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
 
+from blendwise.answers.cup.sizes import CUP_BATTER, LEAST_CUP, MOST_CUP, MOST_CUPS
 from blendwise.answers.names import find_name
 from blendwise.answers.pair import plan as pair_plan
 from blendwise.answers.pair.question import ask, find_oils, read_load, read_ratio
@@ -19,12 +20,6 @@ from blendwise.records.book import BookFiles
 from blendwise.records.nearest import hint
 from blendwise.science.mass import dose_grams
 
-CUP_BATTER: Final = 100.0
-"""Grams of batter in a test cup; common practice."""
-LEAST_CUP, MOST_CUP = 50.0, 500.0
-"""Grams of batter between which a cup is small enough to lose and large enough to weigh: judgement."""
-MOST_CUPS: Final = 6
-"""Scented cups that one pair of hands keeps the time of: judgement."""
 APART: Final = re.compile(r";|,\s+|(?<=[%A-Za-z]),")
 
 

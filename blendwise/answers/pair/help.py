@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from blendwise.answers.cup.sizes import CUP_BATTER
 from blendwise.answers.heaviest import CAUTION, heaviest, one_each
 from blendwise.answers.pair.findings import Hearing
 from blendwise.answers.pair.plan import BAR, Cup, load_on_oils, situation
@@ -19,8 +20,6 @@ from blendwise.judge.findings.finding import Finding
 from blendwise.judge.rulebook.compile import Rule
 from blendwise.science.colour import lab_from_hex
 
-CUP_BATTER: Final = 100.0
-"""Grams of batter in a test cup; common practice."""
 OWN_LOOKS: Final = ("own cup", "own batch")
 LEAST_WORTH: Final = 0.01
 """Load on oils below which nobody smells the bar, so that it is not offered: judgement."""

@@ -14,7 +14,7 @@ from blendwise.show.check import levers
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.blocks import own_dose
 from blendwise.show.check.drawing import drawing_blocks
-from blendwise.show.check.questions import open_line, what_is_it
+from blendwise.show.check.questions import cup_line, open_line, what_is_it
 from blendwise.show.check.says import says
 from blendwise.show.numbers import counted, grams
 from blendwise.show.poured import free_lye
@@ -150,6 +150,8 @@ def unknown_lines(result: CheckResult) -> Iterator[Line]:
         told.append(f"Write down, when you learn it: {joined([next(iter(facts)), *more])}")
     if told:
         yield Line(tag, " ".join(told))
+    if cups := cup_line(result):
+        yield Line("", cups)
 
 
 def _label(result: CheckResult) -> Iterator[Line]:

@@ -53,7 +53,7 @@ SAYS: Final[Mapping[str, str]] = {
     "bare": "leave {portion} unscented",
     "leave out": "leave {scent} out of this bar",
     "paper": "ask the supplier for the paper",
-    "cup": "pour a test cup and write down what you see",
+    "cup": "pour a test cup (`blendwise cup`) and note what you see",
 }
 """Way → its sentence; the names in braces are keys of ``Lever.details``, ``before`` is its ``instead of``."""
 GEL: Final = {

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from pathlib import PurePosixPath
 from typing import Final
 
-from blendwise.answers.check.result import Question, UnknownAdditive
+from blendwise.answers.check.result import CheckResult, Question, UnknownAdditive
+from blendwise.answers.cup.sizes import MOST_CUPS
+from blendwise.answers.levers.costs import CUPS
 from blendwise.facts.measures.evidence import BEHAVIOUR
-from blendwise.show.text import joined, quoted, sentence
+from blendwise.show.text import command, joined, quoted, sentence
 
 LINE: Final = "The line"
-ANSWER: Final = "One test cup of each answers. Write what you saw into its file, as in these examples."
+ANSWER: Final = (
+    "Where you know it, write it into its file, as in these examples; else a test cup of each answers."
+)
 CUP: Final = {
     "vanillin": ("brown", "browns to: {band: ivory, at: 3 % of oils, evidence: own cup}"),
     "acceleration": (
@@ -26,13 +31,40 @@ WITH_THE_REST: Final = (BEHAVIOUR, "evidence")
 
 
 def open_line(questions: Sequence[Question]) -> str:
-    """All of it in one line: what is asked of which oils, and what to write where."""
+    """All of it in one line: what is asked of which oils, and where it is written if it is known."""
     keys = dict.fromkeys(_key(each.fact) for each in questions if each.fact in CUP)
     if not keys:
         return asked_of(questions)
     told = joined([f"`{key}`" for key in keys])
     name = "its name" if len(_of_cups(questions)) == 1 else "each name"
-    return f"{asked_of(questions)} One test cup answers: write {told} under {name} in `scents.yaml`"
+    return f"{asked_of(questions)} If you know, write {told} under {name} in `scents.yaml`"
+
+
+def cups_to_make(result: CheckResult) -> tuple[str, ...]:
+    """The oils of which a test cup would answer something that is asked or found."""
+    asked = [each.subject for each in result.open_questions if each.fact in CUP]
+    found = [
+        each.subject[0]
+        for each in result.findings
+        if each.stands and each.level != "hint" and each.measure in CUPS and not each.hidden
+    ]
+    return tuple(dict.fromkeys((*found, *asked)))
+
+
+def cup_command(oils: Sequence[str], plan: str = "") -> str:
+    """The command that says how a test cup of each is made."""
+    return command(
+        "cup", *oils, *(("--apart",) if len(oils) > 1 else ()), *(("--plan", plan) if plan else ())
+    )
+
+
+def cup_line(result: CheckResult) -> str:
+    """Which cups to make, and how; empty where none would answer anything."""
+    oils = cups_to_make(result)[:MOST_CUPS]
+    if not oils:
+        return ""
+    plan = PurePosixPath(result.file).stem
+    return f"A test cup answers: `{cup_command(oils, plan)}`; what you note of it counts"
 
 
 def asked_of(questions: Sequence[Question]) -> str:

@@ -180,7 +180,8 @@ REMEDIES: Final[Mapping[Kind, str]] = {
     "file not read": "Rules stand in `rules/mine/`, in files that end in .yaml or .yml.",
     "strange name": "Correct the name, or describe the thing under it.",
     "no longer passes": "Look at it with `blendwise check`, before you pour it again.",
-    "not described": "Write down how it behaves, from the supplier's note or from a cup of your own.",
+    "not described": "Write down how it behaves, from the supplier's note or from a cup of your "
+    "own (`blendwise cup`).",
     "no certificate": "Ask the supplier for the certificate. Without one it is not for sale.",
     "old certificate": "Ask the supplier for the certificate under the amendment now in force.",
     "certificate without a day": "Write `dated:` under `limit in bar:`, so that an old one is noticed.",

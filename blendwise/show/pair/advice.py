@@ -9,7 +9,7 @@ from blendwise.answers.pair.result import Cap, ColourFit, Help, PourFit, Stop, W
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.numbers import counted, grams, minutes_left
 from blendwise.show.pair.words import from_to, of_oils, rate
-from blendwise.show.text import joined
+from blendwise.show.text import command, joined
 
 REGION, POURS, COLOURS, HELPS = (
     "How much of which ratio",
@@ -131,7 +131,7 @@ def help_line(held: Help, units: Units = METRIC) -> str:
         case "pours with time":
             return f"Pours with time enough: {d['names']}"
         case "cup":
-            return _cup(held, units)
+            return _cup(held)
     return f"{held.kind}: {joined([f'{key} {value}' for key, value in d.items()])}"
 
 
@@ -172,13 +172,9 @@ def _left(held: Help) -> str:
     return f"The two then differ by ΔE {format_number(float(d['contrast']))}, and {rest}{halo}"
 
 
-def _cup(held: Help, units: Units) -> str:
+def _cup(held: Help) -> str:
     d = held.details
-    weigh = [
-        f"{_mass(held, name, units)} of {name.removeprefix(GRAMS_OF)}"
-        for name in d
-        if name.startswith(GRAMS_OF)
-    ]
+    oils = [name.removeprefix(GRAMS_OF) for name in d if name.startswith(GRAMS_OF)]
     why = [
         f"no look of your own at {d['unseen']}" if d["unseen"] else "",
         f"gaps in what is known of {d['gaps']}" if d["gaps"] else "",
@@ -186,7 +182,6 @@ def _cup(held: Help, units: Units) -> str:
     ]
     reasons = "; ".join(part for part in why if part)
     return (
-        f"Make a cup first ({reasons}): {joined(weigh)} in {_mass(held, 'batter', units)} of batter, beside "
-        "an unscented cup of the same batter. Write down the minutes to thick of both, grains, then colour "
-        "and smell at one, two, four and six weeks"
+        f"Make a cup first ({reasons}): `{command('cup', *oils)}` says what to weigh and when to look, "
+        "beside an unscented cup of the same batter"
     )
