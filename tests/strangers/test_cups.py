@@ -1,4 +1,4 @@
-"""Test cups on generated books, in grams and in ounces, at the command line: what is printed can be weighed."""
+"""Test cups on generated books, in grams and in ounces, at the command line."""
 
 from __future__ import annotations
 
@@ -138,11 +138,11 @@ def test_what_may_not_be_poured_holds_nothing_to_weigh(book: StrangeBook) -> Non
 
 
 def test_past_the_limits_of_skin_a_cup_is_for_looking_only(book: StrangeBook) -> None:
-    """Over its certificate an oil may be looked at in soap: the cup is poured, and said to be not for skin."""
+    """Over its certificate an oil may be looked at in soap: the cup is said to be not for skin."""
     file = book.folder / "scents.yaml"
     before = file.read_text("utf-8")
     doc = yaml.safe_load(before)
-    oil = list(doc)[0]
+    oil = next(iter(doc))
     doc[oil] |= {"for skin": "yes", "limit in bar": {"most": "3 %", "category": "9", "dated": "2026-01-10"}}
     doc[oil].pop("allergen sheet", None)
     doc[oil].pop("tags", None)

@@ -65,7 +65,7 @@ def poured_of(wanted: Wanted) -> Poured:
 
 
 def name_of(wanted: Wanted) -> str:
-    """What the cup is called: ``cup``, its oils, the portion it is dosed like; letters, digits and hyphens."""
+    """What the cup is called: ``cup``, its oils, its portion; letters, digits and hyphens."""
     parts = [*wanted.oils, *([wanted.portion] if wanted.portion else [])]
     plain = ("".join(sign if sign.isalnum() else "-" for sign in part) for part in parts)
     return re.sub("-+", "-", "-".join(["cup", *plain]))[:MOST_OF_A_NAME].strip("-")
