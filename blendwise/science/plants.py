@@ -31,39 +31,18 @@ PLAIN_WORDS = frozenset(
 """Words that an oil's name may have besides its plant's and still be the plant's alone."""
 
 
-STRONG_PLANTS = frozenset(
-    {
-        *("spice", "spices", "spiced", "spicy", "mint", "mints", "almond", "almonds", "clove", "cloves"),
-        *(
-            "cinnamon",
-            "cassia",
-            "chai",
-            "nutmeg",
-            "mace",
-            "allspice",
-            "pimento",
-            "pepper",
-            "thyme",
-            "oregano",
-        ),
-        *("savory", "peppermint", "spearmint", "cornmint", "wintergreen", "gingerbread", "marzipan"),
-        *("zimt", "kanel", "kaneel", "canela", "canelle", "cannelle", "nelke", "nelken", "girofle", "clavo"),
-        *("garofano", "kruidnagel", "minze", "pfefferminze", "menta", "menthe", "mentha", "mandel", "amande"),
-        *(
-            "muskat",
-            "muscade",
-            "piment",
-            "pfeffer",
-            "poivre",
-            "thymian",
-            "thym",
-            "tomillo",
-            "origan",
-            "origanum",
-        ),
-    }
-)
-"""Plants whose oils are spice, mint or almond, in the tongues that labels are in (from memory)."""
+_STRONG = """
+spice spices spiced spicy mint mints almond almonds clove cloves cinnamon cassia chai nutmeg mace allspice
+pimento pepper thyme oregano savory peppermint spearmint cornmint wintergreen gingerbread marzipan
+zimt kanel kaneel canela canelle cannelle nelke nelken girofle clavo garofano kruidnagel
+minze pfefferminze menta menthe mentha mandel amande muskat muscade piment pfeffer poivre
+thymian thym tomillo origan origanum
+mustard horseradish pennyroyal wormwood mugwort thuja buchu camphor capsicum cayenne chili chilli
+eugenol thymol carvacrol menthol massoia poleo senf moutarde ruta
+"""
+STRONG_PLANTS = frozenset(_STRONG.split())
+"""Plants whose oils are spice, mint or almond, in the tongues that labels are in, and those that burn or are
+poisonous in small amounts (mustard, pennyroyal, thuja); from memory."""
 SHORTEST_SLIP = 7
 """Letters from which a word with one letter amiss is still taken for one of these."""
 

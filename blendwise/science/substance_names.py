@@ -35,6 +35,15 @@ _APOSTROPHE = re.compile("['’‘`´]")
 _WORD = re.compile(r"[^\W_]+")
 _NUMBER = re.compile(r"cas\d{5,10}|e\d{3,4}[a-d]?i*")
 
+# Marks that are set over letters, and signs that nobody sees.
+_UNSEEN = {"Mn", "Me", "Cf"}
+# Cyrillic and Greek letters that look like Latin ones.
+_LIKE_OURS = str.maketrans(
+    "аеорсухіјѕԁһкмтнвοναιρτυχАВЕЅІЈКМНОРСТХΑΒΕΖΗΙΚΜΝΟΡΤΥΧ",
+    "aeopcyxijsdhkmthbovaiptuxABESIJKMHOPCTXABEZHIKMNOPTYX",
+)
+_OURS = re.compile("[A-Za-z]")
+
 # Single words that name an alkali in any company.
 _ALONE = {"naoh", "koh", "lioh", "na0h", "k0h", "lye", "caustic"}
 _DROPPED = {"of", "the", "a", "and", "cas", "no", "number"}
@@ -63,15 +72,22 @@ def said_of(what: str) -> frozenset[str]:
 
 def words_of(name: str) -> tuple[str, ...]:
     """The words of a name in order: lower case, no accents, singular; a CAS or E number is one word."""
-    text = name.casefold()
-    if not text.isascii():
-        text = "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c))
+    text = (name if name.isascii() else _in_plain_letters(name)).casefold()
     text = _APOSTROPHE.sub("", text)
     if "lye" in text:
         text = _INTO_LYE.sub("", text)
     if any(map(str.isdigit, text)):
         text = _E_NUMBER.sub(r" e\1\2 ", _CAS.sub(r" cas\1\2\3 ", text))
     return tuple(_plain_word(word) for word in _WORD.findall(text) if word not in _DROPPED)
+
+
+def _in_plain_letters(text: str) -> str:
+    """Without accents and signs of no width; among our letters, those of another script that look like ours
+    are ours.
+    """
+    shown = (c for c in unicodedata.normalize("NFKD", text) if unicodedata.category(c) not in _UNSEEN)
+    text = "".join(shown)
+    return text.translate(_LIKE_OURS) if _OURS.search(text) else text
 
 
 def _plain_word(word: str) -> str:

@@ -25,7 +25,7 @@ from blendwise.science.tables import read_table
 
 KINDS = (
     *("acid", "alkali", "milk", "sugar", "alcohol", "salt", "tea", "clay", "grain", "honey", "purée"),
-    *("botanical", "starch", "protein", "chelator", "surfactant", "preservative", "wax", "other"),
+    *("botanical", "starch", "protein", "chelator", "surfactant", "preservative", "wax", "other", "poison"),
 )
 # How a row came about; "family" is known by the last word of its name alone.
 STANDINGS = ("formula", "read", "memory", "practice", "family")
@@ -36,7 +36,8 @@ class Substance:
     """One additive.  ``water`` to ``fat`` are fractions of mass, crystal water included in ``water``.
 
     ``acid``: mol of NaOH eaten per kg; ``alkali``: mol of OH brought per kg.  ``fresh``: fresh food that can
-    spoil.  ``plausible``: the greatest mass over oils that can be meant.  ``belongs``: "lye" or "oils.yaml"
+    spoil.  ``kind``: of `KINDS`; a poison never goes into soap, and ``note`` says why.  ``plausible``: the
+    greatest mass over oils that can be meant.  ``belongs``: "lye" or "oils.yaml"
     where the name should not stand among additives, else empty.  ``standing``: one of `STANDINGS`.
     """
 

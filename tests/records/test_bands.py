@@ -60,7 +60,10 @@ def test_every_published_range_is_like_itself() -> None:
         ("coconut-fractionated", (325, 360)),
         ("olive-pomace", (184, 196)),
         ("sunflower wax", None),
-        ("jojoba", None),
+        ("golden jojoba", (85, 100)),
+        ("Kokosöl", (248, 265)),
+        ("olive and coconut blend", (184, 265)),
+        ("house fat", None),
     ],
 )
 def test_a_name_finds_its_kind(name: str, range_: tuple[int, int] | None) -> None:

@@ -164,11 +164,19 @@ ORDINARY = [
         "egg yolk",
     ),
     *("cornstarch", "arrowroot powder", "beeswax", "stearic acid", "lime juice", "lime zest", "soda water"),
-    *("rosemary extract", "vitamin E", "epsom salt", "cream of tartar", "calcium carbonate", "potash alum"),
+    *(
+        "rosemary extract",
+        "vitamin E",
+        "squalane",
+        "epsom salt",
+        "cream of tartar",
+        "calcium carbonate",
+        "potash alum",
+    ),
 ]
 LACKING = [
     *("ginseng", "hemp hearts", "tamarind paste", "mustard powder", "edible glitter", "sodium hyaluronate"),
-    *("hyaluronic acid", "lime", "dehydrated lime", "squalane", "ceramides", "goji berries", "ghee", "soda"),
+    *("hyaluronic acid", "lime", "dehydrated lime", "ceramides", "goji berries", "ghee", "soda"),
     *("sodium polyacrylate", "biotin", "caviar extract", "snail mucin", "wheat germ", "bakin soda", "rye"),
     *(
         "sodium stearate",

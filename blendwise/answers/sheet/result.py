@@ -110,7 +110,8 @@ class PotSheet:
 
     ``hard``: the fats to melt.  ``whole``: the full pot, to compare.  ``clear_from``: °C from which its fats
     are clear, None where not known.  ``kinds``: of each additive, such as milk.  ``on_your_word``: what
-    additives.yaml says that each does to lye.  ``jug``: mL it should hold; ``hottest``: °C of the lye.
+    additives.yaml says that each does to lye, oils.yaml of fats that nobody knows.  ``jug``: mL it should
+    hold; ``hottest``: °C of the lye.
     """
 
     oils: tuple[Weighed, ...]

@@ -102,7 +102,7 @@ def pot_sheet(s: Situation) -> PotSheet:
         kinds={each.name: _kind(each) for each in pot.added if each.known},
         jug=_jug(s),
         hottest=_number(s, "hottest lye"),
-        on_your_word={each.name: said for each in pot.added if (said := each.on_its_makers_word)},
+        on_your_word=_on_your_word(s),
     )
 
 
@@ -110,6 +110,15 @@ def _superfat(pot: Pot, net: Floats) -> float:
     """What the lye on this sheet leaves free of the oils on it, what is held back with them."""
     need = lye_science.naoh_need(net + pot.held, pot.need_per_gram["named"])
     return float(lye_science.superfat(pot.weighed, pot.purity, need, pot.acids_need))
+
+
+def _on_your_word(s: Situation) -> dict[str, str]:
+    """What the lye of additives, and of fats that nobody knows, rests on: the maker's own words."""
+    fats = (s.book.oils[name] for name in s.pot.on_their_makers_word)
+    return {
+        **{each.name: said for each in s.pot.added if (said := each.on_its_makers_word)},
+        **{fat.name: f"{fat.lot_saponification or fat.saponification} mg KOH/g" for fat in fats},
+    }
 
 
 def _kind(each: Added) -> str:

@@ -70,11 +70,13 @@ def worst_superfat(s: Situation) -> Column:
     highest=1.0,
 )
 def superfat_by_the_table(s: Situation) -> Column:
-    """Superfat of the portion if no additive ate more lye than the shipped table says of its name.
+    """Superfat of the portion if what only the book says of its additives and fats were wrong.
 
-    Formula: portion superfat, NaOH × purity + what additives eat on their maker's word alone
+    No additive eats more lye than the shipped table says, and no fat of a kind that is not known takes more
+    than an ordinary one (200 mg of KOH a gram).
+    Formula: portion superfat, NaOH × purity + what additives and fats take on their maker's word alone
     """
-    credited = sum(each.credited for each in s.pot.added)
+    credited = sum(each.credited for each in s.pot.added) + s.pot.credited_to_oils
     superfat = superfat_of_portions(s, "named", credited)
     return Column(superfat, superfat, asked=np.full(len(superfat), credited > 0))
 

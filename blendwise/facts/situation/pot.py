@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -12,6 +13,7 @@ from blendwise.facts.situation.filling import oil_masses, purity_of, water_mass
 from blendwise.facts.situation.problems import Problems
 from blendwise.quantity import Amount, Basis, Dimension
 from blendwise.records import BaseOil, BookFiles, Lye, Plan, Recipe
+from blendwise.records.kinds.published import above_ordinary
 from blendwise.science import lye as lye_science
 from blendwise.science.mass import batter_to_oils
 
@@ -30,7 +32,8 @@ class Pot:
     is named, else by the mid value.  ``acids_need``: g NaOH that acids among the additives eat, less what
     alkalis among them bring.  ``naoh``: as asked for; ``weighed``: in whole steps of the lye scale, rounded
     down, or as the plan gives it.  ``water``: as weighed, without that of additives.
-    ``loss``: fraction of the batter that stays in the pot.
+    ``loss``: fraction of the batter that stays in the pot.  ``on_their_makers_word``: fats of a kind that is
+    not known, each with the g of NaOH that it takes beyond an ordinary fat by the book alone.
     """
 
     oils: tuple[str, ...]
@@ -46,6 +49,7 @@ class Pot:
     has_lot_certificate: bool
     weighed: float
     loss: float = 0.0
+    on_their_makers_word: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def oils_total(self) -> float:
@@ -82,6 +86,11 @@ class Pot:
         """What of the additives stays in a dried bar (g): none of an unknown one, no more than is meant."""
         oils = self.oils_total
         return float(sum(min(each.dry, each.what.plausible * oils) for each in self.added))
+
+    @property
+    def credited_to_oils(self) -> float:
+        """Grams of NaOH that fats take on their maker's word alone."""
+        return float(sum(self.on_their_makers_word.values()))
 
     @property
     def unknown_mass(self) -> float:
@@ -170,6 +179,15 @@ def need_of(oil: BaseOil, which: str) -> float:
     return float(lye_science.naoh_per_gram(value))
 
 
+def _on_their_makers_word(records: list[BaseOil], masses: Floats) -> dict[str, float]:
+    beyond = ((r, above_ordinary(r.name, (r.lot_saponification or r.saponification).mid)) for r in records)
+    return {
+        record.name: float(grams * lye_science.naoh_per_gram(more))
+        for (record, more), grams in zip(beyond, masses, strict=True)
+        if more > 0
+    }
+
+
 def _oil_fractions(recipe: Recipe, problems: Problems) -> Floats | None:
     """Shares of the oils: per cents that make 100 %, or masses divided by their sum."""
     amounts = list(recipe.oils.values())
@@ -222,6 +240,7 @@ def _assemble(
         has_lot_certificate=any(r.lot_saponification is not None for r in records),
         weighed=_weighed(lye, weighed[0], book),
         loss=book.usual.pot_loss.value if book.usual.pot_loss else 0.0,
+        on_their_makers_word=_on_their_makers_word(records, masses),
     )
 
 

@@ -157,6 +157,16 @@ def additive(each: Weighed, pot: PotSheet) -> str:
     return f"{where}; its lye on your word alone: {lye}" if lye else where
 
 
+def fat(each: Weighed, pot: PotSheet) -> str:
+    """Whether it is melted, and on whose word the lye is that it takes."""
+    lye = pot.on_your_word.get(each.what)
+    told = (
+        "melt until clear" if each.what in pot.hard else "",
+        f"lye on your word alone: {lye}" if lye else "",
+    )
+    return "; ".join(filter(None, told))
+
+
 def cover(gel: str | None, at: float | None, units: Units) -> str:
     """What to do with the full mould."""
     return COVERS[gel].format(at=f" at {warmth(at, units)}" if at is not None else "")

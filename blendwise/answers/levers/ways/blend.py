@@ -8,6 +8,7 @@ from typing import Any, Final
 from blendwise.answers.levers.case import Case, Way, mass_text, names, own_step, rate_text, whole_steps
 from blendwise.answers.levers.costs import LEAST_DOSE
 from blendwise.answers.plan_text import edits
+from blendwise.facts.measures.scent import said_for_skin
 from blendwise.facts.situation.doses import dose_mass
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.quantity.units import OUNCES_PER_POUND
@@ -183,10 +184,17 @@ def _other_oil(s: Situation, i: int) -> Way:
 
 
 def _alike(s: Situation, i: int) -> tuple[str, ...]:
-    """Oils of the shelf by how many tags they share with one, the same note first; nothing undescribed."""
+    """Oils of the shelf by how many tags they share with one, the same note first; nothing undescribed.
+
+    What is not sold for skin is never named as a way, not even as the first step of two.
+    """
     mine = s.scent_records[i]
     tags = set(mine.tags)
-    shelf = [r for name, r in s.book.scents.items() if name not in s.scents and r.acceleration is not None]
+    shelf = [
+        r
+        for name, r in s.book.scents.items()
+        if name not in s.scents and r.acceleration is not None and said_for_skin(r, s.today) is not False
+    ]
     shelf.sort(key=lambda r: (-len(tags & set(r.tags)), r.scent_note != mine.scent_note, r.name))
     return tuple(r.name for r in shelf[:MOST_VALUES])
 

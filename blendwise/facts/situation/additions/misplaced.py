@@ -1,4 +1,4 @@
-"""What stands where it does not belong: alkalis, scents and fats among things that are not weighed as such.
+"""What stands where it does not belong: alkalis, poisons, scents, fats, and what is no fat among the fats.
 
 An alkali beside the lye burns, and a scent that is no scent to the plan escapes its limit: both are refused
 wherever they are written, with the place where they belong.
@@ -33,16 +33,48 @@ PRESSED: Final = frozenset({"seed", "berry", "kernel", "butter", "fat"})
 """Parts of plants that fats are pressed from: laurel berry, basil seed."""
 ALSO_FATS: Final = frozenset({"almond", "almonds", "mandel", "amande"})
 OF_A_SCENT: Final = frozenset({"oil", "essential", "absolute", "resinoid", "otto", "extract"})
+FATTY: Final = 0.9
+"""Fat in a substance, as a fraction, from which it may be a fat of the recipe."""
+# What these are called after may be the name of a fat too (rosehip, pumpkin seed), unless its form is named.
+FOOD: Final = frozenset({"botanical", "grain", "purée", "tea"})
+FORMS: Final = frozenset(
+    {
+        "puree",
+        "flour",
+        "powder",
+        "petal",
+        "leaf",
+        "meal",
+        "juice",
+        "peel",
+        "zest",
+        "milk",
+        "gel",
+        "ground",
+        "tea",
+    }
+)
 # Things that may be had as food or powder and as a scent of the same name: which one is meant must be said.
 EITHER: Final = frozenset({"botanical", "tea", "other", "preservative"})
 
 
 def check_places(plan: Plan, recipe: Recipe | None, book: BookFiles, problems: Problems) -> None:
-    """Report every alkali, and every scent outside ``scents``, that the plan or additives.yaml names."""
+    """Report every alkali and poison, and every scent outside ``scents``, in the plan or additives.yaml."""
     for record, path, name, place in _named(plan, recipe, book):
         alkali = as_alkali(name)
         if alkali is not None:
             _refuse_alkali(alkali, (record, path, name, place), problems)
+        elif (poison := known(name)) is not None and poison.kind == "poison":
+            message = f'"{name}" never goes into soap: {poison.note}.'
+            remedy = (
+                "Take it out. If something else of that name is meant, say what it is (`vermilion mica`)."
+            )
+            problems.add(record, message, remedy, *path)
+        elif place in (OIL, MIXED) and (other := _no_fat(name)) is not None:
+            called = f'"{name}"' if _same(name, other) else f'"{name}", which reads as {other.name}'
+            message = f"Lye makes no soap of {called}: it cannot stand as {place}."
+            remedy = "Write it under `additives:`. If a fat is meant, give it the name of the fat."
+            problems.add(record, message, remedy, *path)
         elif place != SCENT:
             _check_scent((record, path, name, place), plan, book, problems)
     for own in book.additives.values():
@@ -85,6 +117,18 @@ def _refuse_alkali(alkali: Substance, named: Named, problems: Problems) -> None:
 
 def _same(name: str, row: Substance) -> bool:
     return words_of(name) in map(words_of, row.spellings)
+
+
+def _no_fat(name: str) -> Substance | None:
+    """What a name means, where that takes no lye as a fat does: a mineral oil, honey, milk, water."""
+    row, words = known(name), set(words_of(name))
+    if row is None or row.belongs == "oils.yaml":
+        return None
+    if row.fat >= FATTY and (row.acid > 0 or row.kind == "surfactant"):
+        return None  # stearic acid, lecithin
+    if row.kind in FOOD and words.isdisjoint(FORMS):
+        return None
+    return row
 
 
 def _check_scent(named: Named, plan: Plan, book: BookFiles, problems: Problems) -> None:
