@@ -11,7 +11,7 @@ from blendwise.answers.check.result import Fact
 from blendwise.answers.check.working import THEMES, facts_of
 from blendwise.facts.registry import REGISTRY
 from blendwise.facts.situation.worked_out import Situation
-from blendwise.facts.tables import tables
+from blendwise.facts.tables import tables, vocabulary
 from blendwise.quantity import METRIC
 from blendwise.show.check import working as shown
 from blendwise.show.plain import plain
@@ -44,18 +44,24 @@ def test_every_measure_is_there_where_it_is_asked(facts: list[Fact], s: Situatio
     unasked |= {"embed scents for skin", "embed scents certified", "embed scents banned"}
     unasked |= {"thickness that carries", "hues apart", "banned constituent", "certificate amendment"}
     unasked |= {"additive known", "additive belongs with the oils", "additive share"}
-    unasked |= {"portion superfat if the unknown is lye"}
+    unasked |= {"portion superfat if the unknown is lye", "portion superfat by the table alone"}
     unasked |= {"thickness that carries", "hues apart", "room under the embeds"}
+    unasked |= {"embed", "embed holds", "embed mass", "embed scent"}
     unasked |= {"on top", "portions the pour bears", "pot filled", "lye jug filled"}
     assert {f.measure for f in facts} >= set(REGISTRY) - unasked
     assert not {f.measure for f in facts} & {"layer below", "oven temperature"}
+
+
+def test_every_measure_has_its_place_in_the_order_of_facts() -> None:
+    """A measure of any plan, asked here or not, is of a theme that the working knows."""
+    assert {word.theme for word in vocabulary().values()} <= set(THEMES)
 
 
 def test_each_fact_has_unit_source_and_theme(facts: list[Fact]) -> None:
     """Where a figure comes from stands beside it; every theme has its words."""
     assert all(f.source and f.theme in THEMES for f in facts)
     assert set(THEMES) == set(shown.THEMES)
-    assert {f.grain for f in facts} == set(shown.KINDS) - {"additive"}
+    assert {f.grain for f in facts} == set(shown.KINDS) - {"additive", "embed"}
     load = fact(facts, "milk", "browning load")
     assert ("% of portion batter", "of portion batter") == (load.unit, load.basis)
     assert "Σ grams × browner content ÷ (batter + scent)" == load.formula
