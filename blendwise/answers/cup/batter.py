@@ -12,9 +12,10 @@ from typing import Final
 
 from blendwise.answers.cup.question import Wanted
 from blendwise.answers.pair.plan import NOTHING_ELSE
-from blendwise.answers.sheet.weigh import DECIMALS, lye_step, rounded
+from blendwise.answers.sheet.weigh import DECIMALS, rounded
 from blendwise.facts.columns import Column
 from blendwise.facts.measures.dose import scale_step
+from blendwise.facts.situation.pot import lye_step
 from blendwise.facts.situation.worked_out import Situation, work_out
 from blendwise.quantity import Amount, Basis, Dimension, Units
 from blendwise.quantity.units import GRAMS_PER_OUNCE
@@ -23,6 +24,7 @@ from blendwise.records.kinds.plan import Plan, Portion, Scents
 from blendwise.records.kinds.recipe import Lye, Process, Recipe
 from blendwise.records.kinds.scent import BANDS
 from blendwise.records.reading.fields import Dose
+from blendwise.science.lye import weighed_down
 
 CONTROL: Final = "control"
 CLINGS: Final = 0.05
@@ -64,7 +66,7 @@ class SmallPot:
 
 def pot_step(s: Situation) -> float:
     """Grams of the finer of the maker's scales: so small a pot is weighed on it, lye and all."""
-    return shown_step(max(min(scale_step(s), lye_step(s)), FINEST), s.book.usual.units)
+    return shown_step(max(min(scale_step(s), lye_step(s.book)), FINEST), s.book.usual.units)
 
 
 def scent_step(s: Situation) -> float:
@@ -94,7 +96,7 @@ def small_pot(wanted: Wanted) -> SmallPot:
     oils = {n: rounded(float(g) * part, step) for n, g in zip(pot.oils, pot.masses, strict=True)}
     fine = min(step, scent_step(wanted.base))
     additives = {each.name: rounded(each.grams * part, fine) for each in pot.added}
-    naoh = steps_down(pot.naoh * part, step)
+    naoh = round(float(weighed_down(pot.naoh * part, step)), DECIMALS)
     return _not_below(wanted, _watered(SmallPot(oils, additives, naoh, 0.0, size, cups, step), whole))
 
 
@@ -115,11 +117,6 @@ def _not_below(wanted: Wanted, small: SmallPot) -> SmallPot:
         more = round(small.oils[most] + small.step, DECIMALS)
         small = _watered(replace(small, oils={**small.oils, most: more}), whole)
     return small
-
-
-def steps_down(grams: float, step: float) -> float:
-    """The whole steps in a mass, never more than there is."""
-    return round(math.floor(grams / step + 1e-6) * step, DECIMALS)
 
 
 def steps_up(grams: float, step: float) -> float:

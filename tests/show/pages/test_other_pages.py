@@ -7,14 +7,16 @@ from pathlib import Path
 import pytest
 
 from blendwise import Book
+from blendwise.answers.cup.question import Asked
 from blendwise.records.as_of import AsOf
+from blendwise.show.cup.page import cup_page
 from blendwise.show.pair.page import axis_top, pair_page
 from blendwise.show.review.page import review_page
 from blendwise.show.rules.page import rules_page
 from tests.show.pages.conftest import DAY, Axe, Watched
 from tests.show.pages.hostile import QUOTES, SCRIPT, hostile_book
 
-KINDS = ("rules", "pair", "pair of three", "review", "review of hostile names")
+KINDS = ("rules", "pair", "pair of three", "review", "review of hostile names", "cup", "cup of hostile names")
 
 
 @pytest.fixture(scope="module")
@@ -28,6 +30,8 @@ def others(demo: Book, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Pa
         "pair of three": pair_page(hostile.pair(SCRIPT, "market-find", "cedar", on=AsOf(DAY))),
         "review": review_page(demo.whole_review(on=AsOf(DAY)), demo.files.scales),
         "review of hostile names": review_page(hostile.whole_review(on=AsOf(DAY)), hostile.files.scales),
+        "cup": cup_page(demo.cup(Asked(["tonka-milk"], doses="2 %, 4 %, 6 %"), on=AsOf(DAY))),
+        "cup of hostile names": cup_page(hostile.cup(Asked(portion=SCRIPT), "hostile", on=AsOf(DAY))),
     }
     files = {kind: folder / f"{kind}.html" for kind in made}
     for kind, html in made.items():
@@ -49,6 +53,18 @@ def test_a_page_holds_in_the_browser(screen: Watched, axe: Axe, others: dict[str
     for width in (360, 1440):
         assert [] == axe(file, "screen", width)
     assert [] == axe(file, "print", 760)
+
+
+@pytest.mark.browser
+def test_a_cup_prints_on_half_a_page(screen: Watched, others: dict[str, Path]) -> None:
+    """Three doses beside their control stand on one A5, and no further down than half of Letter is wide."""
+    screen.at(others["cup"])
+    assert screen.prints("A5")[0] == 1
+    screen.page.emulate_media(media="print")
+    box = screen.page.evaluate("(({width, height}) => [width, height])"
+                               "(document.querySelector('.half').getBoundingClientRect())")  # fmt: skip
+    half = (139.7 - 14, 215.9 - 14)  # mm of half a Letter inside its margins
+    assert all(side / 96 * 25.4 <= most for side, most in zip(box, half, strict=True)), box
 
 
 @pytest.mark.parametrize("kind", KINDS)
