@@ -6,7 +6,6 @@ a line that begins with ``Formula:`` is its formula.  Both appear in the generat
 
 from __future__ import annotations
 
-import inspect
 import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
@@ -82,9 +81,9 @@ def _register(
 
 
 def _read_docstring(function: Callable[..., object]) -> tuple[str, str]:
-    lines = (inspect.cleandoc(function.__doc__ or "")).splitlines()
+    lines = list(filter(None, map(str.strip, (function.__doc__ or "").splitlines())))
     formula = " ".join(line.removeprefix("Formula:").strip() for line in lines if line.startswith("Formula:"))
-    meaning = " ".join(line.strip() for line in lines if line and not line.startswith("Formula:"))
+    meaning = " ".join(line for line in lines if not line.startswith("Formula:"))
     return meaning, formula
 
 

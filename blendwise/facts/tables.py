@@ -8,7 +8,7 @@ A pair reads scent and dose measures as ``one …`` and ``other …``; an edge r
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any, TypeVar
@@ -233,9 +233,9 @@ def table(s: Situation, grain: str, *, every: bool = False) -> Table:
     return Table(grain, _subjects(s, rows), compute, s.believing.careful)
 
 
-def tables(s: Situation) -> dict[str, Table]:
+def tables(s: Situation, grains: Iterable[str] = GRAINS) -> dict[str, Table]:
     """The tables of a plan at its doses, one for each grain."""
-    return {grain: table(s, grain) for grain in GRAINS}
+    return {grain: table(s, grain) for grain in grains}
 
 
 def _subjects(s: Situation, rows: Rows) -> list[Subject]:

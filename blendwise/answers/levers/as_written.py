@@ -73,7 +73,7 @@ class AsWritten:
         if s is None:
             return False
         asked = [rule for rule in self.rules if rule.name in rules]
-        found = self._accepted(judge(asked, tables(s)), s)
+        found = self._accepted(judge(asked, tables(s, {rule.looks_at for rule in asked})), s)
         return not _left(case, found) and not worse_than(self._before(case.s.variation), severities(found))
 
     def judged(self, case: Case, way: Way, value: Any) -> Judgement:

@@ -10,7 +10,7 @@ from blendwise.quantity import Dimension, Units, format_number, in_units
 from blendwise.records.place import read_fault
 from blendwise.records.reading.document import Document, text_document
 from blendwise.records.reading.fields import FieldError, parse_name
-from blendwise.records.writing.edit import Plain, add_field, flow, set_value
+from blendwise.records.writing.edit import Plain, add_field, flow, set_value, set_values
 
 DocPath = tuple[str | int, ...]
 
@@ -27,6 +27,15 @@ def set_or_add(doc: Document, path: DocPath, value: str) -> Document:
     for step in reversed(path[known + 1 :]):
         entry = {str(step): entry}
     return add_field(doc, path[:known], str(path[known]), entry)
+
+
+def set_all(doc: Document, values: Mapping[DocPath, str]) -> Document:
+    """``set_or_add`` of many: what is written already is replaced in one go, the rest is added in order."""
+    written = {path: value for path, value in values.items() if _there(doc, path)}
+    doc = set_values(doc, written)
+    for path, value in values.items():
+        doc = doc if path in written else set_or_add(doc, path, value)
+    return doc
 
 
 def _there(doc: Document, path: DocPath) -> bool:
@@ -47,8 +56,7 @@ def leave_unscented(doc: Document, portion: int) -> Document:
     """No scent in this portion, whatever its own doses said."""
     name = _portion_name(doc, portion)
     if _there(doc, ("doses", name)):
-        for scent in list(doc.root.plain["doses"][name]):
-            doc = set_value(doc, ("doses", name, scent), NO_DOSE)
+        doc = set_values(doc, {("doses", name, scent): NO_DOSE for scent in doc.root.plain["doses"][name]})
     return set_or_add(doc, ("portions", portion, "scented"), "no")
 
 
@@ -68,9 +76,7 @@ def with_pour(doc: Document, pour: str) -> Document:
 
 def with_parts(doc: Document, parts: Mapping[str, float]) -> Document:
     """Other parts of the blend."""
-    for scent, part in parts.items():
-        doc = set_value(doc, ("scents", "blend", scent), format_number(part))
-    return doc
+    return set_values(doc, {("scents", "blend", name): format_number(part) for name, part in parts.items()})
 
 
 def with_split(doc: Document, grams: Mapping[str, Mapping[str, float]], units: Units) -> Document:
@@ -79,10 +85,7 @@ def with_split(doc: Document, grams: Mapping[str, Mapping[str, float]], units: U
         return with_lines(
             doc, "doses", {p: {s: mass(g, units) for s, g in row.items()} for p, row in grams.items()}
         )
-    for portion, doses in grams.items():
-        for scent, grams_ in doses.items():
-            doc = set_or_add(doc, ("doses", portion, scent), mass(grams_, units))
-    return doc
+    return set_all(doc, {("doses", p, s): mass(g, units) for p, row in grams.items() for s, g in row.items()})
 
 
 def mass(grams: float, units: Units) -> str:

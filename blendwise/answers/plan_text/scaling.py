@@ -19,7 +19,7 @@ from blendwise.records.kinds.plan import Plan
 from blendwise.records.place import Fault, RecordError
 from blendwise.records.reading.document import Document
 from blendwise.records.reading.walk import masses_written
-from blendwise.records.writing.edit import add_field, remove_field, set_value
+from blendwise.records.writing.edit import add_field, remove_field, set_value, set_values
 
 ASSUMED_STEP: Final = 0.1
 """Grams of the scale's step where usual.yaml names none."""
@@ -76,10 +76,8 @@ def oils_of(s: Situation, doc: Document) -> Fraction:
 
 def _masses_times(s: Situation, doc: Document, factor: Fraction) -> Document:
     step = scale_step(s)
-    for path, text in list(masses_written(Plan, doc.root.plain)):
-        if _is_mass(text):
-            doc = set_value(doc, path, times(text, factor, step))
-    return doc
+    masses = [(path, text) for path, text in masses_written(Plan, doc.root.plain) if _is_mass(text)]
+    return set_values(doc, {path: times(text, factor, step) for path, text in masses})
 
 
 def scale_step(s: Situation) -> Fraction:

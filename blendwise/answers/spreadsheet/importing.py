@@ -32,7 +32,7 @@ from blendwise.records.place import Fault, Place, RecordError
 from blendwise.records.reading.document import Document, text_document
 from blendwise.records.reading.fields import FieldError, parse_name
 from blendwise.records.reading.nodes import LARGEST_FILE
-from blendwise.records.writing.edit import Plain, save
+from blendwise.records.writing.edit import Plain, copied, save
 from blendwise.records.writing.write import write_new
 
 SHOWN_HEADINGS: Final = 12
@@ -297,13 +297,4 @@ def _proved(text: str, to: Path, made: Sequence[Entry], source: Path) -> None:
     except RecordError as error:
         message = f"What was read does not make one catalogue: {error.faults[0].message}"
         raise RecordError([Fault(Place(source), message, DIVIDE)]) from None
-    assert plain == {entry.name: _as_read(entry.fields) for entry in made}
-
-
-def _as_read(value: Plain) -> object:
-    """A value as the reader of a file gives it back."""
-    if isinstance(value, str):
-        return value
-    if isinstance(value, Mapping):
-        return {each: _as_read(item) for each, item in value.items()}
-    return [_as_read(item) for item in value]
+    assert plain == {entry.name: copied(entry.fields) for entry in made}

@@ -7,7 +7,6 @@ if anything but the wanted change came out, nothing is changed.
 
 from __future__ import annotations
 
-import copy
 import re
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Final, TypeAlias
@@ -46,19 +45,32 @@ def _escaped(sign: str) -> str:
 
 def set_value(doc: Document, path: Path_, value: str) -> Document:
     """Replace the single text at ``path``; RecordError where there is none or it has several lines."""
+    return set_values(doc, {path: value})
+
+
+def set_values(doc: Document, values: Mapping[Path_, str]) -> Document:
+    """Replace several single texts, each at its path, and read once; RecordError as ``set_value``."""
+    if not values:
+        return doc
+    nodes = {path: _single(doc, path) for path in values}
+    text, wanted = doc.text, copied(doc.root.plain)
+    for path, node in sorted(nodes.items(), key=lambda item: -item[1].start):
+        text = text[: node.start] + flow(values[path]) + text[node.end :]
+        if path:
+            _at(wanted, path[:-1])[path[-1]] = values[path]
+        else:
+            wanted = values[path]
+    return _read_again(doc, text, wanted, next(iter(nodes.values())).start)
+
+
+def _single(doc: Document, path: Path_) -> Node:
+    """The single text of one line at a path; RecordError where there is none."""
     node = _exactly(doc, path)
     if not node.is_scalar:
         raise _refused(doc, node, "This is not a single value.")
     if node.style in ("|", ">") or "\n" in doc.text[node.start : node.end]:
         raise _refused(doc, node, "This text runs over several lines.")
-
-    def change(plain: Any) -> Any:
-        if not path:
-            return value
-        _at(plain, path[:-1])[path[-1]] = value
-        return plain
-
-    return _edited(doc, node.start, node.end, flow(value), change)
+    return node
 
 
 def add_field(doc: Document, path: Path_, key: str, value: Plain) -> Document:
@@ -70,7 +82,7 @@ def add_field(doc: Document, path: Path_, key: str, value: Plain) -> Document:
         raise _refused(doc, node.keys[key], f'"{key}" is there already.')
 
     def change(plain: Any) -> Any:
-        _at(plain, path)[key] = _copied(value)
+        _at(plain, path)[key] = copied(value)
         return plain
 
     if node.flow:
@@ -96,7 +108,7 @@ def add_item(doc: Document, path: Path_, item: Plain) -> Document:
         raise _refused(doc, node, "This is not a list.")
 
     def change(plain: Any) -> Any:
-        _at(plain, path).append(_copied(item))
+        _at(plain, path).append(copied(item))
         return plain
 
     if node.flow:
@@ -172,7 +184,11 @@ def _content_end(node: Node, text: str) -> int:
 
 def _edited(doc: Document, start: int, end: int, new: str, change: Callable[[Any], Any]) -> Document:
     text = doc.text[:start] + new + doc.text[end:]
-    wanted = change(copy.deepcopy(doc.root.plain))
+    return _read_again(doc, text, change(copied(doc.root.plain)), start)
+
+
+def _read_again(doc: Document, text: str, wanted: object, start: int) -> Document:
+    """The new text as a document; RecordError where anything but what was wanted came out."""
     try:
         root = parse_nodes(text, doc.file)
     except RecordError:
@@ -204,12 +220,13 @@ def _at(plain: Any, path: Path_) -> Any:
     return plain
 
 
-def _copied(value: Plain) -> Any:
+def copied(value: Plain) -> Any:
+    """A value as the reader of a file gives it: texts, dictionaries and lists of its own."""
     if isinstance(value, str):
         return value
     if isinstance(value, Mapping):
-        return {key: _copied(item) for key, item in value.items()}
-    return [_copied(item) for item in value]
+        return {key: copied(item) for key, item in value.items()}
+    return [copied(item) for item in value]
 
 
 def _refused(doc: Document, node: Node, message: str) -> RecordError:

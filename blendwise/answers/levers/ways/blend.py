@@ -27,14 +27,14 @@ def _scaled_doses(doc: Document, s: Situation, factor: float, only: str = "") ->
     """Every dose that is written as an amount, less; a share of a total ("half of it") follows by itself."""
     tables: list[tuple[tuple[str, ...], Doses]] = [(("doses",), s.plan.doses)]
     tables += [(("variations", name, "doses"), each.doses) for name, each in s.plan.variations.items()]
+    less = {}
     for path, doses in tables:
         for portion, given in doses.items():
             for scent, dose in given.items():
                 if dose.amount is not None and only in ("", scent):
                     now = dose_mass(dose, 0.0, s.portions.index(portion), s.pot, s.split)
-                    text = mass_text(whole_steps(now * factor, own_step(s)), s)
-                    doc = edits.set_or_add(doc, (*path, portion, scent), text)
-    return doc
+                    less[*path, portion, scent] = mass_text(whole_steps(now * factor, own_step(s)), s)
+    return edits.set_all(doc, less)
 
 
 def less_of_all(case: Case) -> Iterator[Way]:

@@ -24,9 +24,8 @@ Cells = Sequence[tuple[int, int]]
 def with_doses(doc: Document, s: Situation, grams: Grams) -> Document:
     """The plan (or the version that is looked at) with these doses: (scent, portion) → g."""
     path = ("doses",) if s.variation is None else ("variations", s.variation, "doses")
-    for (i, p), mass in grams.items():
-        doc = edits.set_or_add(doc, (*path, s.portions[p], s.scents[i]), mass_text(mass, s))
-    return doc
+    cells = {(*path, s.portions[p], s.scents[i]): mass_text(mass, s) for (i, p), mass in grams.items()}
+    return edits.set_all(doc, cells)
 
 
 def dose_way(
