@@ -19,7 +19,7 @@ from blendwise.science.browning import band_of
 
 # Where nothing was known, looks close the question once they have narrowed the width to this part of it.
 CLOSED_AT: Final = 0.6
-OWN: Final = ("own batch", "own cup")
+OWN: Final = ("own batch", "own cup", "own batch of another lot", "own cup of another lot")
 STRENGTH_WORDS: Final = ("gone", "faint", "fair", "strong")
 
 
@@ -66,10 +66,19 @@ def believed(
 
 
 def _counted(trait: Trait | None, known: bool) -> Trait | None:
-    """A trait that looks speak of; one that nobody knew before only once they speak clearly."""
+    """A trait that looks speak of; one that nobody knew before only once they speak clearly of this bottle.
+
+    What another lot showed closes no unknown, unless two lots agreed.
+    """
     if trait is None or trait.looks == 0:
         return None
+    if not known and not _speaks_of_this_bottle(trait):
+        return None
     return trait if known or trait.sd <= CLOSED_AT * trait.prior_sd else None
+
+
+def _speaks_of_this_bottle(trait: Trait) -> bool:
+    return trait.is_this_lot or trait.lots_agree
 
 
 def _prior_only(mean: float, sd: float, known: bool) -> Trait | None:
@@ -96,9 +105,8 @@ def _with_browning(traits: Traits, trait: Trait | None, careful: bool) -> Traits
     low, high = (math.exp(end) for end in (trait.ends() if careful else (trait.mean, trait.mean)))
     evidence = trait.evidence if trait.looks else traits.browner.evidence
     browner = Belief(low, high, evidence, traits.browner.dose, *map(math.exp, trait.ends()))
-    return replace(
-        traits, browner=browner, missing_browner=(), seen_browning=traits.seen_browning or trait.looks > 0
-    )
+    seen = traits.seen_browning or (trait.looks > 0 and _speaks_of_this_bottle(trait))
+    return replace(traits, browner=browner, missing_browner=(), seen_browning=seen)
 
 
 def _with_remains(traits: Traits, trait: Trait | None, scales: Scales, careful: bool) -> Traits:

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from blendwise.beliefs.learning.learn import Shelf
     from blendwise.records.notes.notebook import Notebook
 
-FORMAT: Final = "lessons/6"
+FORMAT: Final = "lessons/7"
 
 
 def lessons_of(book: BookFiles, today: date) -> Lessons:
@@ -113,6 +113,8 @@ def _beliefs(plain: Mapping[str, Any]) -> dict[str, Belief | None]:
     return {
         trait: None
         if each is None
-        else Belief(**{**each, "told": tuple(Told(**told) for told in each["told"])})
+        else Belief(
+            **{**each, "told": tuple(Told(**told) for told in each["told"]), "lots": tuple(each["lots"])}
+        )
         for trait, each in plain.items()
     }

@@ -9,6 +9,9 @@ from typing import Final, Literal
 EIGHTY: Final = 1.2815515655446004  # standard deviations that hold 80 % of a normal distribution: Φ⁻¹(0.9)
 
 
+OwnWord = Literal["own batch", "own cup", "own batch of another lot", "own cup of another lot"]
+
+
 @dataclass(frozen=True, slots=True)
 class Told:
     """One batch's own word on one oil, at the dose of its entry: a bound where ``side`` says so."""
@@ -26,7 +29,9 @@ class Belief:
     """A trait of one oil after the looks: mean and standard deviation beside the prior's.
 
     ``looks`` and ``batches`` count those in which the oil was (``cups``: how many of these were test cups
-    and no batches); ``told``: where it was the main one.
+    and no batches); ``told``: where it was the main one.  ``lots``: those that were seen ("" where nobody
+    wrote one down); ``is_this_lot``: whether the bottle's is among them; ``lots_agree``: whether two or more
+    said the same.
     """
 
     mean: float
@@ -37,11 +42,16 @@ class Belief:
     batches: int = 0
     cups: int = 0
     told: tuple[Told, ...] = ()
+    lots: tuple[str, ...] = ()
+    is_this_lot: bool = True
+    lots_agree: bool = False
 
     @property
-    def evidence(self) -> Literal["own batch", "own cup"]:
-        """Whose word the looks are: a batch's where any of them was one."""
-        return "own cup" if self.cups and self.cups == self.batches else "own batch"
+    def evidence(self) -> OwnWord:
+        """Whose word the looks are: a batch's where any of them was one; of which lot."""
+        if self.cups and self.cups == self.batches:
+            return "own cup" if self.is_this_lot else "own cup of another lot"
+        return "own batch" if self.is_this_lot else "own batch of another lot"
 
     def ends(self) -> tuple[float, float]:
         """The interval that holds the truth with 80 % probability, if the model does."""

@@ -18,7 +18,15 @@ from blendwise.records.kinds.scent import AccelerationWord, Scent
 
 USUAL_DOSE = 0.04  # common practice: 4 % of oils, the reference where a note names no dose
 USUAL_BATTER_TO_OILS = 1.424  # derived: 33 % lye concentration, lye 14 % of oils
-RANK = {"own batch": 3, "own cup": 2, "supplier": 1, "hearsay": 0}
+# What another lot showed stands a rank below what this bottle's did.
+RANK = {
+    "own batch": 3,
+    "own batch of another lot": 2,
+    "own cup": 2,
+    "own cup of another lot": 1,
+    "supplier": 1,
+    "hearsay": 0,
+}
 # How far a reading of vanillin as a colour may be off, as a factor on the load either way.  Judgement on
 # common practice: makers' tables of bottle content and colour agree to about half a band (e to the 0.35).
 READING_DOUBT = 1.4

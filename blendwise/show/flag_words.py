@@ -46,6 +46,10 @@ FLAGS: Mapping[str, tuple[str, str]] = {
         "the lye fits sodium hydroxide",
         "the lye looks like a figure for potassium hydroxide",
     ),
+    "lye looks like an acid unsaid": (
+        "no acid is missing from the recipe by its lye",
+        "the lye looks like one for a recipe with an acid",
+    ),
     "names read": ("a name on its papers is not known", "every name on its papers is known"),
     "sheet names a substance twice": (
         "its sheet names every substance once",

@@ -30,6 +30,8 @@ PURPOSES = {"sale": "for sale", "home": "for home"}
 EVIDENCE = {
     "own batch": "your own batch",
     "own cup": "your own test cup",
+    "own batch of another lot": "your own batch of another lot",
+    "own cup of another lot": "your own test cup of another lot",
     "supplier": "the supplier",
     "hearsay": "hearsay",
 }

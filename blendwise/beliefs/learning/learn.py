@@ -7,12 +7,12 @@ stays wide.  A lot has a column of its own beside its oil's, so that a new bottl
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from blendwise.beliefs.learning import evidence, hexes, laws, priors
 from blendwise.beliefs.learning.evidence import HexLook, Row
-from blendwise.beliefs.learning.layout import Layout, lay_out, own_words
+from blendwise.beliefs.learning.layout import Layout, Word, lay_out, own_words
 from blendwise.beliefs.learning.pace import paces
 from blendwise.beliefs.learning.priors import Centre
 from blendwise.beliefs.learning.regression import Floats, Posterior, Predict, fit
@@ -24,6 +24,9 @@ from blendwise.records.notes.batches import Batch
 
 # How far a batch as a whole departs: log minutes where its time was kept, and where not; log load; strength.
 LIFE_KEPT, LIFE_GUESSED, BROWNING_BATCH, REMAINS_BATCH = 0.25, 0.6, 0.15, 0.05
+
+# Lots whose own words lie within so many standard deviations of a lot agree: judgement.
+LOTS_AGREE = 3.0
 
 Law = Callable[[Floats, Floats], Predict]
 
@@ -106,25 +109,54 @@ def _remains(batches: Sequence[Batch], shelf: Shelf) -> _Question:
 
 
 def _answer(question: _Question, batches: Sequence[Batch], shelf: Shelf) -> dict[str, Belief]:
-    """The beliefs of every oil that any look speaks of (an oil that has left the shelf hides its looks)."""
+    """The beliefs of every oil that any look speaks of (an oil that has left the shelf hides its looks).
+
+    Each oil is asked of the looks at portions that held it, and of the unscented ones beside them: what
+    another portion showed never moves it.
+    """
     rows = [row for row in question.rows if all(oil in question.centres for oil, _ in row.amounts)]
-    if not any(row.amounts for row in rows):
-        return {}
+    oils = dict.fromkeys(oil for row in rows for oil, _ in row.amounts)
+    return {oil: _asked(question, oil, list(_of_oil(rows, oil)), batches, shelf) for oil in oils}
+
+
+def _of_oil(rows: Sequence[Row], oil: str) -> Iterator[Row]:
+    held = {id(row) for row in rows if any(name == oil for name, _ in row.amounts)}
+    beside = {row.batch for row in rows if id(row) in held}
+    for row in rows:
+        if id(row) in held or (not row.amounts and row.batch in beside):
+            yield row
+
+
+def _asked(
+    question: _Question, oil: str, rows: Sequence[Row], batches: Sequence[Batch], shelf: Shelf
+) -> Belief:
     laid = lay_out(rows, question.centres, question.lot_sd, _batch_sds(rows, len(batches), question.batch_sd))
     predict = question.law(laid.amounts, laid.members)
     after = fit(predict, laid.looks, laid.prior)
-    told: dict[str, list[Told]] = {}
-    for word in own_words(rows, laid, after, predict(after.mean), question.base_apart):
-        row = word.row
-        key = batches[row.batch].key
-        told.setdefault(word.oil, []).append(
-            Told(key, row.note, row.portion, row.shown, word.value, row.side)
-        )
-    counts = _counts(rows, batches)
-    return {
-        oil: _belief(laid, after, oil, shelf.lot(oil), question, counts[oil], tuple(told.get(oil, ())))
-        for oil in laid.oils
-    }
+    words = [
+        word
+        for word in own_words(rows, laid, after, predict(after.mean), question.base_apart)
+        if word.oil == oil
+    ]
+    told = tuple(_told(batches, word) for word in words)
+    agree = _lots_agree(words, question.lot_sd)
+    return _belief(laid, after, oil, shelf.lot(oil), question, _counts(rows, batches)[oil], told, agree)
+
+
+def _told(batches: Sequence[Batch], word: Word) -> Told:
+    row = word.row
+    return Told(batches[row.batch].key, row.note, row.portion, row.shown, word.value, row.side)
+
+
+def _lots_agree(words: Sequence[Word], lot_sd: float) -> bool:
+    """Whether two lots or more were seen, and all said the same to within what lots are taken to differ."""
+    said: dict[str, list[float]] = {}
+    for word in words:
+        lot = next(lot for name, lot in word.row.amounts if name == word.oil)
+        if lot:
+            said.setdefault(lot, []).append(word.value)
+    middles = [sum(values) / len(values) for values in said.values()]
+    return len(middles) > 1 and max(middles) - min(middles) <= LOTS_AGREE * lot_sd
 
 
 def _batch_sds(rows: Iterable[Row], batches: int, of: Callable[[Row], float]) -> list[float]:
@@ -152,10 +184,19 @@ def _belief(
     question: _Question,
     counts: tuple[int, int, int],
     told: tuple[Told, ...],
+    agree: bool,
 ) -> Belief:
-    """The oil in the bottle on the shelf: its own column and its lot's, where that lot was seen."""
+    """The oil in the bottle on the shelf: its own column and its lot's, where that lot was seen.
+
+    Where nobody writes lots down, neither on the shelf nor in notes, all looks are the bottle's.
+    """
     pick, seen = laid.pick(oil, lot)
+    lots = tuple(lot for name, lot in laid.bottles if name == oil)
+    is_this = seen or not any((lot, *lots))
     more = 0.0 if seen else question.lot_sd**2
     sd = math.sqrt(max(float(pick @ after.covariance @ pick), 0.0) + more)
     mean, width = question.centres[oil]
-    return Belief(float(pick @ after.mean), sd, mean, math.hypot(width, question.lot_sd), *counts, told)
+    return Belief(
+        float(pick @ after.mean), sd, mean, math.hypot(width, question.lot_sd), *counts, told,
+        lots, is_this, agree,
+    )  # fmt: skip

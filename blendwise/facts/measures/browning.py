@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from blendwise.beliefs.believe import OWN
+from blendwise.beliefs.traits import RANK
 from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, inverted, number, word
@@ -14,6 +15,7 @@ from blendwise.facts.scales import BANDS
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import browning as science
 
+COUNTS = 0.1  # of a portion's load: an oil with less of it decides nothing (judgement)
 SOURCE = "contents and colours in scents.yaml; bands of the rulebook (common practice)"
 
 
@@ -92,13 +94,19 @@ def browning_band(s: Situation) -> Column:
 
 
 def _who(s: Situation) -> dict[int, str]:
-    """Whose word the browning of each portion stands on: the weakest evidence among what browns in it."""
+    """Whose word the browning of each portion stands on: the weakest of those that count in it.
+
+    Those count that are a tenth of the portion's load or more, by the top of what is believed of them.
+    """
     said = [t.browner.evidence for t in s.traits]
+    tops = np.array([t.browner.high if t.browner.known else 0.0 for t in s.traits], dtype=float)
+    parts = s.x * tops[:, None]
+    counts = parts >= COUNTS * parts.sum(axis=0)
     found = {}
     for p in range(len(s.portions)):
-        here = [said[i] for i in np.flatnonzero(s.presence[:, p]) if s.traits[i].browner.low > 0 and said[i]]
+        here = [said[i] for i in np.flatnonzero(counts[:, p] & (parts[:, p] > 0)) if said[i]]
         if here:
-            found[p] = ", ".join(dict.fromkeys(here))
+            found[p] = min(here, key=lambda word: RANK.get(word, 0))
     return found
 
 

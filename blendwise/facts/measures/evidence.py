@@ -23,6 +23,8 @@ from blendwise.records.kinds.scent import Scent
 SOURCE = "scents.yaml and the notes"
 
 BEHAVIOUR = "behaviour in soap"
+# What another lot showed ranks one lower than what this bottle's did.
+RANKED_AS = {"own batch of another lot": "own cup", "own cup of another lot": "supplier"}
 DAYS_A_YEAR = 365.25
 DESCRIBED_BY = ("acceleration", "vanillin", "browns_to", "ricing", "after_six_weeks")
 
@@ -37,7 +39,7 @@ def best_evidence(s: Situation) -> Column:
 def _best(scent: Scent, traits: Traits) -> str | None:
     said: list[str | None] = [scent.evidence, traits.speed.evidence, traits.browner.evidence]
     said += [part.evidence for part in (scent.acceleration, scent.browns_to) if part is not None]
-    known = [word for word in said if word]
+    known = [RANKED_AS.get(word, word) for word in said if word]
     return max(known, key=EVIDENCE.index) if known else None
 
 
