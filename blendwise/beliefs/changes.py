@@ -42,6 +42,7 @@ class Change:
     order, where the oil was the main one in a portion; ``cups``: how many of the batches were test cups.
     ``dose`` (g per g of oils): the dose that the words speak of, None where they speak of none.  ``mean``,
     ``sd``, the interval of 80 % and the prior: log factor, log content (fraction) or fraction left.
+    ``notes``: what each batch's note said, and the dose (g per g of portion oils) that it said it at.
     """
 
     oil: str
@@ -61,6 +62,7 @@ class Change:
     prior_sd: float
     cups: int = 0
     evidence: str = OWN[0]
+    notes: tuple[tuple[str, float | None], ...] = ()
 
     @property
     def beyond(self) -> tuple[str, ...]:
@@ -119,6 +121,7 @@ def _change(
     return Change(
         scent.name, trait, was, now, told.count(now), told, belief.batches, belief.looks, dose,
         belief.mean, belief.sd, low, high, belief.prior_mean, belief.prior_sd, belief.cups, belief.evidence,
+        tuple((each.shown, each.dose) for each in belief.told),
     )  # fmt: skip
 
 

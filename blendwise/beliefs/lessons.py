@@ -14,7 +14,10 @@ OwnWord = Literal["own batch", "own cup", "own batch of another lot", "own cup o
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """One batch's own word on one oil, at the dose of its entry: a bound where ``side`` says so."""
+    """One batch's own word on one oil, at the dose of its entry: a bound where ``side`` says so.
+
+    ``shown``: what the note says, at ``dose`` (g per g of portion oils; None where it was not kept).
+    """
 
     batch: str
     note: str
@@ -22,6 +25,7 @@ class Told:
     shown: str
     value: float
     side: int
+    dose: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -96,30 +96,36 @@ def _turns_alone(d: Details, units: Units) -> str:
     return f"{planned}, and others are judged by what they add."
 
 
-VERB: Final = {"browning": "went", "acceleration": "were", "after six weeks": "smelled"}
 TAKEN: Final = {
-    "browning": "it is taken as browning to {now}{at}",
-    "acceleration": "its acceleration is taken as {now}{at}",
+    "browning": "here it is taken as browning to {now}{at}",
+    "acceleration": "here its acceleration is taken as {now}{at}",
     "after six weeks": "after six weeks it is taken as {now}",
 }
+MOST_NOTES: Final = 3
 
 
 def _belief_changed(d: Details, units: Units) -> str:
-    """ "2 of 3 batches of tonka-milk went tan; the catalogue says beige." and what it is taken as."""
+    """ "The notes of 2 batches of tonka-milk say tan at 5 % of oils; the catalogue says beige: …" """
     entry = "the catalogue does not say" if d["was"] is None else f"the catalogue says {d['was']}"
-    at = f" at {format_number(100 * d['dose'])} % of oils" if d["dose"] is not None else ""
-    taken = TAKEN[d["trait"]].format(now=d["now"], at=at)
-    told, beyond, agreeing = d["told"], d["beyond"], d["agreeing"]
-    number = int(agreeing) or len(beyond)
+    taken = TAKEN[d["trait"]].format(now=d["now"], at=_at(d["dose"]))
+    another = "" if d["evidence"] in ("own batch", "own cup") else "of another lot, so with more doubt "
     one, many = batches_or_cups(d["batches"], d["cups"])
-    if number:
-        of = f"{number} of {len(told)} {many}" if len(told) > 1 else f"The one {one}"
-        went = d["now"] if agreeing else max(beyond, key=beyond.count)
-        between = "" if agreeing else "between the two "
-        verb = "was" if d["trait"] == "acceleration" and len(told) == 1 else VERB[d["trait"]]
-        return f"{of} of {d['oil']} {verb} {went}; {entry}: {between}{taken}."
     held = f"one {one}" if d["batches"] == 1 else f"{d['batches']:g} {many}"
-    return f"By {held} with {d['oil']} in them, {taken}; {entry}."
+    if not d["notes"]:
+        return f"By {held} with {d['oil']} in them, {another}{taken}; {entry}."
+    noted = dict.fromkeys(f"{shown}{_at(dose)}" for shown, dose in d["notes"])
+    said = [
+        *list(noted)[:MOST_NOTES],
+        *([f"{len(noted) - MOST_NOTES} more"] if len(noted) > MOST_NOTES else []),
+    ]
+    whose = f"The note of {held}" if d["batches"] == 1 else f"The notes of {held}"
+    verb = "says" if d["batches"] == 1 else "say"
+    return f"{whose} of {d['oil']} {verb} {joined(said)}; {entry}: {another}{taken}."
+
+
+def _at(dose: float | None) -> str:
+    """The dose that a word speaks of."""
+    return "" if dose is None else f" at {format_number(round(100 * dose, 2))} % of oils"
 
 
 Words = str | Callable[[Details, Units], str]

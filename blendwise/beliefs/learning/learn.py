@@ -144,8 +144,18 @@ def _asked(
 
 
 def _told(batches: Sequence[Batch], word: Word) -> Told:
-    row = word.row
-    return Told(batches[row.batch].key, row.note, row.portion, row.shown, word.value, row.side)
+    row, batch = word.row, batches[word.row.batch]
+    dose = _dose_of(batch, word.oil, row.portion)
+    return Told(batch.key, row.note, row.portion, row.shown, word.value, row.side, dose)
+
+
+def _dose_of(batch: Batch, oil: str, portion: str) -> float | None:
+    """The oil's dose in a portion as poured (g per g of portion oils), the strongest of the versions."""
+    frozen = [
+        poured for poured in map(batch.frozen, batch.variations) if poured and portion in poured.portions
+    ]
+    doses = [poured.doses[portion].get(oil, 0.0) / poured.portions[portion].oils for poured in frozen]
+    return max(doses, default=None)
 
 
 def _lots_agree(words: Sequence[Word], lot_sd: float) -> bool:

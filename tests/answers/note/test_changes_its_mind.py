@@ -85,7 +85,7 @@ def test_the_fourth_plan_is_seen_with_other_eyes(blendwise: Blendwise, book: Pat
     assert 1 == after.code
     assert "rule browning-shows-in-light" in after.flat
     assert "told by your own batch" in after.flat
-    assert "3 of 3 batches of fudge-cloud went tan; the catalogue says cream" in after.flat
+    assert "The notes of 3 batches of fudge-cloud say" in after.flat
     assert 0 == blendwise("check", "fourth", "--book", str(book), "--as-written").code
 
     told = blendwise("review", "--book", str(book))
@@ -113,8 +113,8 @@ def test_assign_and_the_worse_end(blendwise: Blendwise, book: Path) -> None:
     note_all(blendwise, book)
     counted = blendwise("assign", "fourth", "--book", str(book), "--more")
     written = blendwise("assign", "fourth", "--book", str(book), "--as-written", "--more")
-    assert "3 of 3 batches of fudge-cloud" in counted.flat
-    assert "3 of 3 batches of fudge-cloud" not in written.flat
+    assert "The notes of 3 batches of fudge-cloud" in counted.flat
+    assert "The notes of 3 batches of fudge-cloud" not in written.flat
     assert "fudge-cloud" in written.out
     careful = blendwise("check", "fourth", "--book", str(book), "--careful", "--more")
     assert 1 == careful.code
