@@ -59,3 +59,12 @@ def test_an_oil_that_may_go_nowhere_is_named_and_no_scale_is_blamed(ounces: bool
     assert "iner" not in said, said
     assert "wet-slate" in said.partition("These cannot all be")[2], said
     assert "Way out 1" in said, said
+
+
+@pytest.mark.parametrize("name", IMPOSSIBLE)
+def test_the_sheet_tells_the_same_first_way_out(name: str, tmp_path: Path) -> None:
+    """Asked for the bench sheet of a plan to which nothing fits, a maker reads what `assign` says first."""
+    plan = DEMO / "plans" / f"{name}.yaml"
+    first = ran("assign", plan, "--json").document["levers"][0]
+    sheet = ran("sheet", plan, "--json").document
+    assert sheet["levers"][0]["details"] == first["details"]

@@ -71,10 +71,10 @@ def assign_situation(
     """Solve, round to the scale, judge again, explain; ``every``: with all the levers that are found."""
     lye = lye_first(s, rulebook)
     if lye is not None:
-        return _mended(lye, s, rulebook, every) if explain else lye
+        return mended(lye, s, rulebook, every) if explain else lye
     if not (s.scenting.blend > 0).any() or s.scenting.total <= 0:
         bare = _unscented(s, rulebook)
-        return _mended(bare, s, rulebook, every) if explain else bare
+        return mended(bare, s, rulebook, every) if explain else bare
     begun, ask = time.monotonic(), Ask(free=free, seconds=seconds, runner_up=explain, explain=explain)
     problem = compile_problem(s, rulebook.rules, prefer=prefer, premixes=premixes)
     result = solve(problem, ask)
@@ -88,12 +88,16 @@ def assign_situation(
     if explain:
         costs = prices(problem, result, Ask(free=free, seconds=seconds), PRICE_SECONDS)
         tight = tuple(tights(problem, result, costs, s.book.folder, rulebook))
-        found = _mended(replace(found, tight=tight), s, rulebook, every, min(seconds, WAYS_SECONDS))
+        found = mended(replace(found, tight=tight), s, rulebook, every, min(seconds, WAYS_SECONDS))
     return replace(found, seconds=time.monotonic() - begun)
 
 
-def _mended(
-    found: AssignResult, s: Situation, rulebook: Rulebook, every: bool, seconds: float = 0.0
+def mended(
+    found: AssignResult,
+    s: Situation,
+    rulebook: Rulebook,
+    every: bool = False,
+    seconds: float = WAYS_SECONDS,
 ) -> AssignResult:
     """With what would mend it: where no split fits the ways out, else what the split's check asks for."""
 
@@ -104,10 +108,15 @@ def _mended(
         return replace(found, levers=ways_out(s, rulebook, found, again, seconds, every=every))
     if found.check is None or s.plan.doc is None:
         return found
-    if found.plan_text:
-        plan = plan_of(text_document(found.plan_text, s.plan.doc.file), s.book)
-        s = work_out(plan, s.book, s.today, s.variation, s.believing)
-    return replace(found, check=with_levers(found.check, s, rulebook, every))
+    return replace(found, check=with_levers(found.check, as_placed(s, found), rulebook, every))
+
+
+def as_placed(s: Situation, found: AssignResult | None) -> Situation:
+    """The plan with the split that was found written into it, so that a change of it can be written too."""
+    if found is None or not found.plan_text or s.plan.doc is None:
+        return s
+    plan = plan_of(text_document(found.plan_text, s.plan.doc.file), s.book)
+    return work_out(plan, s.book, s.today, s.variation, s.believing)
 
 
 def _told(s: Situation, rulebook: Rulebook, problem: Problem, result: Result) -> AssignResult:

@@ -8,7 +8,7 @@ from typing import Any
 from blendwise.answers.check.compute import unasked
 from blendwise.answers.check.result import CheckResult
 from blendwise.answers.levers.case import Case, Way
-from blendwise.answers.levers.costs import TRIED, USUALLY
+from blendwise.answers.levers.costs import COST, TRIED, USUALLY
 from blendwise.answers.levers.result import Mended
 from blendwise.answers.levers.trial import NOTHING, Judgement, edited
 from blendwise.answers.levers.weighing import (
@@ -34,7 +34,10 @@ from blendwise.records.place import RecordError
 
 
 class AsWritten:
-    """The plan of a situation, with what its check found; ``mended``: what an earlier change mended."""
+    """The plan of a situation, with what its check found; ``mended``: what an earlier change mended.
+
+    ``ways``: those that may be tried.
+    """
 
     beyond = NOTHING
 
@@ -44,15 +47,18 @@ class AsWritten:
         rulebook: Rulebook,
         check: CheckResult,
         mended: frozenset[Key] = frozenset(),
+        ways: frozenset[str] = frozenset(COST),
     ) -> None:
         assert s.plan.doc is not None
+        self.ways = ways
         self.s, self.rulebook, self.check, self.mended = s, rulebook, check, mended
         self.doc, self.lye_stop = s.plan.doc, check.lye_stop
         self.rules = [rule for rule in rulebook.rules if rule.level != "hint"]
 
     def names(self, case: Case) -> Sequence[str]:
         """The ways that the table names for the measure."""
-        return TRIED.get(case.first.measure, USUALLY.get(case.first.looks_at, ()))
+        known = TRIED.get(case.first.measure, USUALLY.get(case.first.looks_at, ()))
+        return [name for name in known if name in self.ways]
 
     def case_of(self, found: Sequence[Finding]) -> Case:
         """The findings against the plan, or the version of it that they speak of."""
@@ -65,7 +71,9 @@ class AsWritten:
     def after(self, plan: Plan, case: Case) -> AsWritten:
         """The same check of a changed plan: what the first change mended may not come back."""
         mended = frozenset((each.rule, each.subject) for each in case.found)
-        return AsWritten(self._situation(plan, self.s.variation), self.rulebook, self.check, mended)
+        return AsWritten(
+            self._situation(plan, self.s.variation), self.rulebook, self.check, mended, self.ways
+        )
 
     def passes(self, case: Case, way: Way, value: Any, rules: Set[str]) -> bool:
         """Whether the findings are mended and these rules say nothing worse of the changed plan."""

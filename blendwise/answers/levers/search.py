@@ -76,11 +76,21 @@ Near = tuple[Candidate, Sequence[Finding]]
 """What mends the finding, and what it breaks instead."""
 
 
-def levers(s: Situation, rulebook: Rulebook, check: CheckResult, *, every: bool = False) -> tuple[Lever, ...]:
-    """The best for each rule broken at stop or conflict, at most three; ``every``: all, of cautions too."""
+def levers(
+    s: Situation,
+    rulebook: Rulebook,
+    check: CheckResult,
+    *,
+    every: bool = False,
+    ways: frozenset[str] = frozenset(COST),
+) -> tuple[Lever, ...]:
+    """The best for each rule broken at stop or conflict, at most three; ``every``: all, of cautions too.
+
+    ``ways``: those that may be tried.
+    """
     if s.plan.doc is None:
         return ()
-    trial = AsWritten(s, rulebook, check)
+    trial = AsWritten(s, rulebook, check, ways=ways)
     told: list[Lever] = []
     whole = Purse(*SHORT)
     for group in groups(check, every):

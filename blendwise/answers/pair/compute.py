@@ -10,9 +10,11 @@ from collections.abc import Iterable, Sequence
 
 from blendwise.answers.check.compute import asides, at_home, grams_of, unasked
 from blendwise.answers.check.result import CheckResult
+from blendwise.answers.levers.result import Lever
 from blendwise.answers.pair.colours import colours
 from blendwise.answers.pair.findings import Hearing
 from blendwise.answers.pair.help import Looked, helps
+from blendwise.answers.pair.levers import levers_of
 from blendwise.answers.pair.plan import load_on_oils, situation
 from blendwise.answers.pair.pours import findings_in, pour_rules, poured, pours, without_pours
 from blendwise.answers.pair.question import Question
@@ -35,7 +37,7 @@ def pair(question: Question, rulebook: Rulebook) -> PairResult:
     caps = _region(question, s, rulebook)
     fits = tuple(pours(question, rules))
     tints = colours(question, rules)
-    looked = Looked(s, rules, hearing, findings, side, both, caps, fits, tints)
+    looked = Looked(s, rules, hearing, findings, side, both, fits, tints)
     return PairResult(
         oils=question.oils,
         shares=dict(zip(question.oils, question.shares, strict=True)),
@@ -49,7 +51,7 @@ def pair(question: Question, rulebook: Rulebook) -> PairResult:
         pours=fits,
         colours=tints,
         helps=tuple(helps(looked)),
-        check=_check(s, findings, rulebook),
+        check=_check(s, findings, rulebook, levers_of(question, own, rulebook)),
         said=question.said,
         units=question.book.usual.units,
     )
@@ -72,7 +74,9 @@ def _of_the_pour(question: Question, own: Iterable[Finding], rulebook: Rulebook)
     return [finding for finding in found if finding.rule not in spoken]
 
 
-def _check(s: Situation, findings: Sequence[Finding], rulebook: Rulebook) -> CheckResult:
+def _check(
+    s: Situation, findings: Sequence[Finding], rulebook: Rulebook, levers: tuple[Lever, ...]
+) -> CheckResult:
     """The findings as a check of the bar in memory, heaviest first."""
     ranked = sorted((*unasked(s, rulebook), *findings), key=lambda finding: -LEVELS.index(finding.level))
     return CheckResult(
@@ -85,5 +89,6 @@ def _check(s: Situation, findings: Sequence[Finding], rulebook: Rulebook) -> Che
         rules=len(rulebook.rules),
         rules_off=len(rulebook.off),
         aside=tuple(asides(rulebook, s.book.folder)),
+        levers=levers,
         units=s.book.usual.units,
     )

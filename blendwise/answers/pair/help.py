@@ -1,4 +1,4 @@
-"""What would help: another load or ratio, a darker plan, dark beside light, pours with time, a cup first."""
+"""What would help beside the levers: dark beside light, colours, a little of another, a pour, a cup."""
 
 from __future__ import annotations
 
@@ -6,25 +6,30 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+import numpy as np
+
 from blendwise.answers.cup.sizes import CUP_BATTER
 from blendwise.answers.heaviest import CAUTION, heaviest, one_each
 from blendwise.answers.pair.findings import Hearing
-from blendwise.answers.pair.plan import BAR, Cup, load_on_oils, situation
+from blendwise.answers.pair.plan import Cup, load_on_oils, situation
 from blendwise.answers.pair.question import Question
-from blendwise.answers.pair.result import Cap, ColourFit, Help, PourFit, Side, Together
+from blendwise.answers.pair.result import ColourFit, Help, PourFit, Side, Together
 from blendwise.answers.pair.sides import column
-from blendwise.answers.pair.stand_ins import kin
-from blendwise.facts.scales import BANDS
+from blendwise.answers.shelf.bar import Shelf
+from blendwise.answers.shelf.blend_judge import Bench
+from blendwise.answers.shelf.blends import Blends
+from blendwise.facts.scales import BANDS, NOTED
 from blendwise.facts.situation.worked_out import Situation
+from blendwise.judge.conditions.logic import UNDECIDED
 from blendwise.judge.findings.finding import Finding
 from blendwise.judge.rulebook.compile import Rule
 from blendwise.science.colour import lab_from_hex
 
 OWN_LOOKS: Final = ("own cup", "own batch")
-LEAST_WORTH: Final = 0.01
-"""Load on oils below which nobody smells the bar, so that it is not offered: judgement."""
+A_LITTLE: Final = 0.15
+"""Share of the blend at which an oil is added to hold or mend it; 5 to 20 % are common practice."""
+MOST_NAMED: Final = 3
 LIGHT, DARK = "light", "dark"
-PLANNED: Final = "planned band"
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,7 +42,6 @@ class Looked:
     findings: Sequence[Finding]
     sides: Sequence[Side]
     together: Together
-    region: Sequence[Cap]
     pours: Sequence[PourFit]
     colours: Sequence[ColourFit]
 
@@ -48,31 +52,11 @@ class Looked:
 
 def helps(found: Looked) -> Iterator[Help]:
     """In a maker's order: what costs least first; a cup last, since it is worth making whatever was done."""
-    yield from _other_load(found)
     yield from _split(found)
-    yield from _may_become(found)
     yield from _colours(found)
-    yield from kin(found.hearing, found.rules, found.findings)
+    yield from _additions_of(found)
     yield from _pours(found)
     yield from _cup(found)
-
-
-def _other_load(found: Looked) -> Iterator[Help]:
-    """Less of it, or more of the one that bears more, where the asked load is not allowed."""
-    load, here = load_on_oils(found.s), found.region[0]
-    if here.most is None or load <= here.most * (1 + 1e-9):
-        return
-    if here.most >= LEAST_WORTH:
-        yield Help("lower load", {"most": here.most, "rule": here.stops[0].rule})
-    blends = [cap for cap in found.region[1:] if min(cap.shares.values()) > 0]
-    fits = [cap for cap in blends if cap.most is None or cap.most >= load]
-    if fits:
-        near = min(fits, key=lambda cap: _apart(cap, here))
-        yield Help("another ratio", dict(near.shares))
-
-
-def _apart(one: Cap, other: Cap) -> float:
-    return sum(abs(a - b) for a, b in zip(one.shares.values(), other.shares.values(), strict=True))
 
 
 def _split(found: Looked) -> Iterator[Help]:
@@ -135,20 +119,6 @@ def darkest(question: Question) -> str | None:
     return min(fit, key=lambda c: float(lab_from_hex(c.hex)[0])).name if fit else None
 
 
-def _may_become(found: Looked) -> Iterator[Help]:
-    """Plan it at the colour that it will reach: only the rules that read the planned band are asked again."""
-    reaches = column(found.s, "browning band").high[0]
-    shows = [f for f in found.findings if f.limit_measure == PLANNED and f.level != "hint"]
-    if not shows or not reaches < len(BANDS):
-        return
-    again = [rule for rule in found.hearing.rules if PLANNED in rule.measures]
-    names = {rule.name for rule in again}
-    band = BANDS[int(reaches)]
-    planned = situation(found.question, [Cup(BAR, colour=found.question.colour, may_become=band)])
-    left = [f for f in found.findings if f.rule not in names] + found.hearing.of(planned, again)
-    yield Help("may become", {"band": band, "sound": "yes" if heaviest(left) <= CAUTION else "no"})
-
-
 def _colours(found: Looked) -> Iterator[Help]:
     """Colours under which the browning does not show."""
     safe = [fit.colourant for fit in found.colours if fit.word == "stays" and not fit.rules]
@@ -175,3 +145,43 @@ def _cup(found: Looked) -> Iterator[Help]:
     grams = {f"grams of {side.name}": load_on_oils(found.s) * oils * side.share for side in found.sides}
     why = {"unseen": _names(unseen), "gaps": _names(gaps), "unmet": "; ".join(unmet)}
     yield Help("cup", {"batter": CUP_BATTER, **why, **grams})
+
+
+def _additions_of(found: Looked) -> Iterator[Help]:
+    """Oils of the shelf of which a little mends a caution, judged all at once; hints, no credit is given."""
+    question, findings = found.question, found.findings
+    broken = [finding for finding in findings if finding.status == "broken"]
+    light = list(dict.fromkeys(f.rule for f in broken if f.level == "caution"))
+    others = [name for name in question.book.scents if name not in question.oils]
+    if not (others and light):
+        return
+    bench = Bench(Shelf(question, tuple(question.book.scents)), found.rules, found.hearing)
+    own = [bench.shelf.place[name] for name in question.oils]
+    rest = [bench.shelf.place[name] for name in others]
+    yield from _additions(question, bench, own, rest, light, max(CAUTION, heaviest(findings)))
+
+
+def _additions(
+    question: Question, bench: Bench, own: list[int], rest: list[int], light: Sequence[str], bearable: int
+) -> Iterator[Help]:
+    """Oils of which a little mends a caution and brings nothing heavier than there is."""
+    index = np.array([[*own, other] for other in rest], dtype=np.intp)
+    shares = np.tile([*((1 - A_LITTLE) * np.array(question.shares)), A_LITTLE], (len(rest), 1))
+    asked = list(bench.asked(Blends(bench.shelf, index, shares)))
+    verdicts = bench.verdicts(asked, len(rest))
+    no_heavier = np.maximum(verdicts.broken, verdicts.undecided) <= bearable
+    for each in (each for each in asked if each.rule.name in light):
+        fit = np.flatnonzero((each.outcomes < UNDECIDED) & no_heavier)
+        liked = sorted(
+            (_liking(bench, own, rest[int(k)], int(verdicts.cautions[k])), rest[int(k)]) for k in fit
+        )
+        if liked:
+            names = ", ".join(bench.shelf.names[place] for _, place in liked[:MOST_NAMED])
+            yield Help("a little of", {"rule": each.rule.name, "share": A_LITTLE, "names": names})
+
+
+def _liking(bench: Bench, own: list[int], place: int, cautions: int) -> tuple[bool, float, int, str]:
+    """Noted as good with any of the blend first, then what brings fewest cautions, then by name."""
+    noted = bench.shelf.noted_codes(np.array(own), np.full(len(own), place))
+    bad = bool(noted.min() == NOTED.index("bad"))
+    return bad, -float(noted.max()), cautions, bench.shelf.names[place]

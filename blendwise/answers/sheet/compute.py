@@ -15,9 +15,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from blendwise.answers.assign.compute import assign_situation
-from blendwise.answers.assign.result import AssignStatus
+from blendwise.answers.assign.compute import as_placed, assign_situation, mended
 from blendwise.answers.check.compute import check_situation, relative
+from blendwise.answers.check.versions import with_levers
 from blendwise.answers.sheet import after_pour as after
 from blendwise.answers.sheet import weigh
 from blendwise.answers.sheet.clock import clock_of, trouble_of
@@ -32,13 +32,15 @@ from blendwise.judge.rulebook.layers import Rulebook
 
 if TYPE_CHECKING:
     from blendwise.answers.assign.result import AssignResult
+    from blendwise.answers.check.result import CheckResult
+    from blendwise.answers.levers.result import Lever
 
 
 def sheet_of(s: Situation, rulebook: Rulebook, *, evenly: bool = False, seconds: float = 20.0) -> Sheet:
     """The sheet of a plan worked out; ``seconds`` bounds the search for a split where doses are open."""
-    settled, source, status = _settled(s, rulebook, evenly, seconds)
+    settled, source, found = _settled(s, rulebook, evenly, seconds)
     poured = weigh.weighable(settled)
-    check = check_situation(poured, rulebook)
+    check, ways = _judged(s, poured, rulebook, found)
     aftermath = after.after_of(poured)
     label = after.label_of(poured, aftermath.ready[1])
     sheet = Sheet(
@@ -48,7 +50,8 @@ def sheet_of(s: Situation, rulebook: Rulebook, *, evenly: bool = False, seconds:
         day=s.today,
         variation=s.variation,
         doses_from=source,
-        assignment=status,
+        assignment=None if found is None else found.status,
+        levers=ways,
         check=check,
         pot=weigh.pot_sheet(poured),
         portions=weigh.cups(poured),
@@ -75,6 +78,17 @@ def sheet_of(s: Situation, rulebook: Rulebook, *, evenly: bool = False, seconds:
     return _empty(sheet) if check.harm else sheet
 
 
+def _judged(
+    s: Situation, poured: Situation, rulebook: Rulebook, found: AssignResult | None
+) -> tuple[CheckResult, tuple[Lever, ...]]:
+    """What is found on the sheet with what would mend it, and where nothing fits the ways out."""
+    check = check_situation(poured, rulebook)
+    ways = () if found is None else mended(found, s, rulebook).levers
+    if check.sound or ways:
+        return check, ways
+    return with_levers(check, as_placed(s, found), rulebook, every=False), ways
+
+
 def _empty(sheet: Sheet) -> Sheet:
     """The sheet past a harm: what the check says, and nothing that could be weighed or timed."""
     check = replace(sheet.check, grams=())
@@ -83,7 +97,7 @@ def _empty(sheet: Sheet) -> Sheet:
 
 def _settled(
     s: Situation, rulebook: Rulebook, evenly: bool, seconds: float
-) -> tuple[Situation, Source, AssignStatus | None]:
+) -> tuple[Situation, Source, AssignResult | None]:
     """The doses that go on the sheet, and whose they are."""
     if not s.x.any():
         return s, "no scent", None
@@ -93,8 +107,8 @@ def _settled(
         return s, "an even spread", None
     result = assign_situation(s, rulebook, seconds=seconds, explain=False)
     if not result.portions:
-        return s, "an even spread", result.status
-    return assigned(s, result), "the assignment", result.status
+        return s, "an even spread", result
+    return assigned(s, result), "the assignment", result
 
 
 def doses_open(s: Situation) -> bool:

@@ -10,6 +10,7 @@ from typing import Literal
 from blendwise.answers.answer import Answer, Unbounded, hidden, keys, told
 from blendwise.answers.assign.result import AssignStatus
 from blendwise.answers.check.result import CheckResult
+from blendwise.answers.levers.result import Lever
 from blendwise.answers.portion_colours import Look
 from blendwise.quantity import METRIC, Units
 
@@ -269,6 +270,7 @@ class Dated:
 class Sheet(Answer):
     """A bench sheet.  ``doses_from``: whose doses these are; ``assignment``: its status, if asked.
 
+    ``levers``: where no split fits, what would make one; what mends its own doses stands in ``check``.
     Past a harm (``check.harm``) there is nothing to weigh: ``pot`` is None, ``portions`` is empty.
     """
 
@@ -288,6 +290,7 @@ class Sheet(Answer):
     label_names: tuple[str, ...]
     label_names_not_known_of: tuple[str, ...]
     check: CheckResult
+    levers: tuple[Lever, ...] = ()
     pot: PotSheet | None = hidden()
     mixes: tuple[Mix, ...] = hidden()
     stabilised: tuple[str, ...] = hidden()

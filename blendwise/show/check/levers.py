@@ -12,6 +12,7 @@ from blendwise.show.numbers import amount, grams
 from blendwise.show.text import joined
 
 TAG: Final = "Try"
+WAY_OUT: Final = "Way out"
 SAME: Final = "a change told for another of these mends this too"
 ONLY_ONE: Final = " (mends {subject} alone)"
 SOUND: Final = "; then nothing worse than a caution is left"

@@ -8,7 +8,7 @@ from blendwise.answers.answer import Range
 from blendwise.answers.pair.result import Cap, ColourFit, Help, PourFit, Stop, Words
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.numbers import counted, grams, minutes_left
-from blendwise.show.pair.words import from_to, of_oils, rate
+from blendwise.show.pair.words import from_to, of_oils
 from blendwise.show.text import command, joined
 
 REGION, POURS, COLOURS, HELPS = (
@@ -101,30 +101,14 @@ def help_line(held: Help, units: Units = METRIC) -> str:
     """What would help, in a sentence."""
     d = held.details
     match held.kind:
-        case "lower load":
-            return (
-                f"Less of it: up to {rate(float(d['most']), units)} at this ratio, where {d['rule']} stops it"
-            )
-        case "another ratio":
-            blend = joined([f"{format_number(100 * float(share))} % {oil}" for oil, share in d.items()])
-            return f"Another ratio: {blend} bears the asked load"
         case "split":
             return _split(held, units)
         case "white unscented":
             return _white(held, units)
-        case "may become":
-            sound = (
-                "then nothing worse than a caution is left"
-                if d["sound"] == "yes"
-                else "other rules still stand against it"
-            )
-            return f"Plan it at the colour that it will reach: `may become: {d['band']}`; {sound}"
         case "a little of":
             share = format_number(100 * float(d["share"]))
             little = f"A little of another ({share} % of the blend) mends {d['rule']}: {d['names']}"
             return f"{little}; a hint, whether holding works is disputed"
-        case "stand-in":
-            return f"In place of {d['for']}, with nothing worse than a caution left: {d['names']}"
         case "colours that stay":
             number = counted(int(d["number"]), "colourant")
             return f"Colours under which it does not show ({number}): {d['names']}"

@@ -43,7 +43,7 @@ def _lines(heading: str, lines: Sequence[str]) -> Iterator[Block]:
 
 
 def _rules(result: PairResult) -> Iterator[Block]:
-    advice = list(advice_blocks(result.check))
+    advice = list(advice_blocks(result.check, levers=result.check.levers))
     if advice:
         yield Section(say.RULES)
         yield from advice

@@ -108,21 +108,14 @@ def ways(helps: Sequence[Help]) -> Iterator[Line]:
 def _way(held: Help) -> str:
     d = held.details
     match held.kind:
-        case "another ratio":
-            shares = [f"{format_number(100 * float(share))} % {oil}" for oil, share in d.items()]
-            return f"Try another ratio: {joined(shares)}"
         case "split" if d["sound"] == "yes":
             dark = f"{d['dark oils']} in a dark cup ({d['dark colour']})"
             return f"Try them apart: {dark}, {d['light oils']} in the white"
         case "white unscented" if d["sound"] == "yes":
             dark = f"{d['dark oils']} in a dark cup ({d['dark colour']})"
             return f"Try {dark}, and leave the white one unscented"
-        case "may become" if d["sound"] == "yes":
-            return f"Or plan it as {d['band']}, the colour it will reach"
         case "a little of":
             return (
                 f"A little of another may hold it ({format_number(100 * float(d['share']))} %): {d['names']}"
             )
-        case "stand-in":
-            return f"In place of {d['for']}: {d['names']}"
     return ""

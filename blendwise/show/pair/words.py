@@ -74,7 +74,7 @@ def verdict(result: PairResult, ways: str = "is said below") -> str:
 
 def _only_browning(result: PairResult) -> bool:
     """Whether planning the bar at the colour that it reaches is all that is wanted."""
-    return any(each.kind == "may become" and each.details["sound"] == "yes" for each in result.helps)
+    return any(each.way == "band" and each.sound and not each.together for each in result.check.levers)
 
 
 def ratio(shares: Sequence[float]) -> str:

@@ -9,6 +9,7 @@ from blendwise.answers.sheet.result import Sheet
 from blendwise.judge.findings.finding import LEVELS, Finding
 from blendwise.quantity import Units
 from blendwise.show import words
+from blendwise.show.check import levers
 from blendwise.show.numbers import counted
 from blendwise.show.pages.render import name, names, said
 from blendwise.show.text import sentence
@@ -32,9 +33,16 @@ def findings(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
         if finding.level != "hint":
             groups.setdefault((finding.level, finding.rule), []).append(finding)
     brief = len(groups) > MOST_EXPLAINED
+    written = [each for each in sheet.check.levers if each.plan]
     for level in ("stop", "conflict"):
         told = (g for key, g in groups.items() if key[0] == level)
-        yield from ((words.TAGS[level], _group(g, sheet.units, brief)) for g in told)
+        for group in told:
+            yield words.TAGS[level], _group(group, sheet.units, brief)
+            yield from (
+                (levers.TAG, _lever(text)) for _, text in levers.lines(written, group, sheet.units)[:1]
+            )
+    if sheet.levers:
+        yield levers.WAY_OUT, _lever(levers.said(sheet.levers[0], sheet.units))
     yield from _not_known(sheet)
     cautions = [group for key, group in groups.items() if key[0] == "caution"]
     most = len(cautions) if sheet.sound else MOST_CAUTIONS
@@ -56,6 +64,10 @@ def _group(group: Sequence[Finding], units: Units, brief: bool) -> Markup:
         what=what,
         because=because,
     )
+
+
+def _lever(text: str) -> Markup:
+    return said("{text}", text=sentence(text))
 
 
 def _not_known(sheet: Sheet) -> Iterator[tuple[str, Markup]]:

@@ -9,6 +9,7 @@ from blendwise.answers.check.result import CheckResult
 from blendwise.judge.findings.finding import Finding
 from blendwise.quantity import Units
 from blendwise.show import words
+from blendwise.show.check import levers
 from blendwise.show.check.says import says
 from blendwise.show.poured import POURED, POURED_ALREADY
 from blendwise.show.sheet.words import LAW
@@ -36,16 +37,18 @@ def to_mend(check: CheckResult, units: Units) -> Iterator[Mend]:
     for group in (check.stops("harm"), check.stops("paper"), conflicts):
         for status in ("broken", "undecided"):
             for together in words.by_rule([each for each in group if each.status == status]):
-                yield _mend(together, units)
+                yield _mend(together, check, units)
 
 
-def _mend(together: list[Finding], units: Units) -> Mend:
+def _mend(together: list[Finding], check: CheckResult, units: Units) -> Mend:
     first = together[0]
     if first.status == "broken":
         what = says(together, units)
     else:
         what = f"{words.headline_of(together, units)}; not settled"
-    return Mend(words.TAGS[first.level], sentence(what), sentence(first.because), sentence(first.try_))
+    told = levers.lines([each for each in check.levers if each.plan], together, units)
+    remedy = told[0][1] if told else first.try_
+    return Mend(words.TAGS[first.level], sentence(what), sentence(first.because), sentence(remedy))
 
 
 __all__ = ["DO_NOT_POUR", "LAW", "MEND", "NOTHING_HERE", "POURED", "POURED_ALREADY", "to_mend", "verdict"]

@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
+from blendwise.answers.check.compute import check_situation
 from blendwise.answers.heaviest import CAUTION, heaviest
 from blendwise.answers.pair.findings import Hearing
-from blendwise.answers.pair.help import CUP_BATTER, darkest
-from blendwise.answers.pair.plan import BAR, Cup, situation
+from blendwise.answers.pair.help import A_LITTLE, CUP_BATTER, darkest
+from blendwise.answers.pair.levers import written_out
+from blendwise.answers.pair.plan import Cup, situation
 from blendwise.answers.pair.question import ask
 from blendwise.answers.pair.result import Help, PairResult
-from blendwise.answers.pair.stand_ins import A_LITTLE
 from blendwise.api import Book
+from blendwise.facts.situation.worked_out import work_out
 from blendwise.judge.findings.finding import Finding
 from blendwise.records.as_of import AsOf
+from blendwise.records.book import plan_of
+from blendwise.records.reading.document import text_document
 from tests.answers.pair.conftest import TODAY
 
 
@@ -38,19 +42,37 @@ def judged(
     return Hearing(asked, book.rulebook.rules).of(situation(asked, cups or ()))
 
 
-def test_less_of_it_is_the_regions_edge(book: Book) -> None:
-    """The lower load that is offered is what the rule allows at this ratio, and a touch less is sound."""
-    offered = helps(pair(book, "orange-veil", "sea-glass", load="8 %"), "lower load")[0].details
-    assert "browning-shows-in-light" == offered["rule"]
-    less = pair(book, "orange-veil", "sea-glass", load=f"{99.9 * float(offered['most']):.6f} %")
-    assert less.sound
+@pytest.mark.parametrize(
+    ("oils", "load", "ways"),
+    [
+        (("orange-veil", "sea-glass"), "8 %", {"band"}),
+        (("tonka-milk", "lime"), "4 %", {"band"}),
+        (("clove-leaf", "lime"), "4 %", {"less of one", "band"}),
+        (("labdanum",), "4 %", {"less of all", "band"}),
+    ],
+)
+def test_what_is_broken_is_told_its_lever(
+    book: Book, oils: tuple[str, ...], load: str, ways: set[str]
+) -> None:
+    """By the engine of `check`: the plan that a lever gives no longer holds what it mends."""
+    result = pair(book, *oils, load=load)
+    assert ways <= {each.way for each in result.check.levers}
+    for lever in (each for each in result.check.levers if each.plan):
+        plan = plan_of(text_document(lever.plan, Path("question.yaml")), book.files)
+        left = check_situation(work_out(plan, book.files, TODAY), book.rulebook)
+        there = {(each.rule, each.subject_text) for each in left.findings if each.status == "broken"}
+        assert not there & {(each.rule, each.subject) for each in lever.mends}
+        assert left.sound == lever.sound
 
 
-def test_another_ratio_bears_the_load(book: Book) -> None:
-    """The ratio that is offered has no stop or conflict at the load that was asked."""
-    details = helps(pair(book, "orange-veil", "sea-glass", load="8 %"), "another ratio")[0].details
-    ratio = ":".join(str(round(100 * float(part))) for part in details.values())
-    assert pair(book, *details, ratio=ratio, load="8 %").sound
+def test_the_question_written_out_is_the_question(book: Book) -> None:
+    """The plan whose levers are told holds the same grams as the bar that was judged."""
+    for oils, said in (
+        (("tonka-milk", "lime"), {"load": "8 %", "ratio": "1:3"}),
+        (("lime",), {"colour": "charcoal"}),
+    ):
+        asked = ask(book.files, oils, today=TODAY, **said)
+        assert pytest.approx(situation(asked).x) == written_out(asked).x
 
 
 def test_the_split_keeps_every_gram_and_is_sound(book: Book) -> None:
@@ -92,22 +114,6 @@ def test_the_darkest_is_stable_and_keeps_to_itself(book: Book) -> None:
     assert darkest(replace(asked, book=replace(book.files, colourants=unstable))) is None
 
 
-def test_planned_at_its_colour_it_is_sound(book: Book) -> None:
-    """The band that is offered is the one it reaches, and the plan with it has nothing heavy left."""
-    result = pair(book, "tonka-milk", "lime")
-    details = helps(result, "may become")[0].details
-    assert result.together.bands.high == details["band"]
-    left = judged(book, ["tonka-milk", "lime"], (0.5, 0.5), [Cup(BAR, may_become=str(details["band"]))])
-    assert heaviest(left) <= CAUTION
-    assert "yes" == details["sound"]
-
-
-def test_a_band_does_not_mend_a_missing_certificate(book: Book) -> None:
-    """Where more than browning stands against it, planning it darker is not called enough."""
-    details = helps(pair(book, "labdanum"), "may become")[0].details
-    assert "no" == details["sound"]
-
-
 @pytest.mark.parametrize("oil", ["lime", "frankincense", "cut-stem", "linalool"])
 def test_a_little_of_another_mends_the_rule(book: Book, oil: str) -> None:
     """With the share that is named, the rule that was broken holds."""
@@ -117,28 +123,6 @@ def test_a_little_of_another_mends_the_rule(book: Book, oil: str) -> None:
         left = judged(book, [oil, name], (1 - A_LITTLE, A_LITTLE))
         assert "faded-and-unheld" not in {finding.rule for finding in left}
         assert heaviest(left) <= CAUTION
-
-
-def test_stand_ins_are_kin_and_leave_nothing_heavy(book: Book) -> None:
-    """Each shares a tag or the scent note with the oil that it replaces, and is sound in its place."""
-    result = pair(book, "burnt-sugar", "sea-glass")
-    offered = helps(result, "stand-in")
-    assert offered
-    for each in offered:
-        out = book.files.scents[str(each.details["for"])]
-        for name in re.findall(r"([\w-]+) \(", str(each.details["names"])):
-            kin = book.files.scents[name]
-            assert set(kin.tags) & set(out.tags) or kin.scent_note == out.scent_note
-            oils = [name if oil == out.name else oil for oil in result.oils]
-            assert pair(book, *oils).sound
-
-
-def test_a_calmer_stand_in_is_offered_for_a_pour(book: Book) -> None:
-    """Where the clock is what stands against it, the kin that is offered leaves time for that pour."""
-    result = pair(book, "lilac-lane", colour="charcoal", pour="column")
-    names = re.findall(r"([\w-]+) \(", str(helps(result, "stand-in")[0].details["names"]))
-    for name in names:
-        assert pair(book, name, colour="charcoal", pour="column").sound
 
 
 def test_pours_with_time_are_those_of_the_table(book: Book) -> None:
