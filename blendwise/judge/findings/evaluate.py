@@ -115,7 +115,7 @@ def _of_set(atom: Atom, column: SetColumn) -> Truths:
     if atom.relation in ("known", "unknown"):
         known = np.asarray(column.known).view(np.int8) * np.int8(TRUE)
         return known if atom.relation == "known" else negate(known)
-    members = np.isin(column.words, atom.words)
+    members: Bools = np.isin(column.words, atom.words)
     known = column.known
     if column.maybe is not None:
         known = np.asarray(known & ~np.any(column.maybe[:, members], axis=1))

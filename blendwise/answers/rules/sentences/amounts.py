@@ -1,0 +1,83 @@
+"""Amounts in a sentence: ``half a per cent``, ``0.3 oz per pound``, ``90 °F``, ``18 months``, ``minute 12``."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Final
+
+from blendwise.answers.rules.sentences.terms import NUMBERS
+
+_WORDS: Final = "|".join(sorted(map(re.escape, NUMBERS), key=len, reverse=True))
+_NUMBER: Final = rf"(?P<number>\d+(?:[.,]\d+)?|[½¼¾]|\b(?:{_WORDS})\b)"
+_UNITS: Final = {
+    "A": (
+        (r"(?:oz|ounces?) (?:ppo|per (?:lb|pound)(?: of oils?)?)", "oz per lb"),
+        (r"%|per ?cent\b|percent\b|pct\b", "%"),
+        (r"g(?:rams?)? per kg\b", "g per kg"),
+    ),
+    "H": ((r"(?:°|degrees? ?)? ?F(?:ahrenheit)?\b", "°F"), (r"(?:°|degrees? ?)? ?C(?:elsius)?\b|°", "°C")),
+    "J": ((r"(?:oz|ounces?)\b", "oz"), (r"kg\b", "kg"), (r"(?:lbs?|pounds?)\b", "lb"), (r"g(?:rams?)?\b", "g")),
+    "I": ((r"min(?:utes?)?\b", "min"),),
+    "Y": ((r"years?\b", "year"), (r"months?\b", "month"), (r"weeks?\b", "week"), (r"days?\b", "day")),
+}
+_PATTERNS: Final = tuple(
+    (letter, unit, re.compile(rf"{_NUMBER}(?: an?)? ?(?:{pattern})", re.IGNORECASE))
+    for letter, units in _UNITS.items()
+    for pattern, unit in units
+)
+_MINUTE: Final = re.compile(r"minute (?P<number>\d+(?:\.\d+)?)", re.IGNORECASE)
+_COUNT: Final = re.compile(_NUMBER, re.IGNORECASE)
+_ARTICLES: Final = frozenset({"a", "an", "one"})
+_HALVES: Final = frozenset({"half", "a half", "half a", "a quarter", "quarter", "a third", "½", "¼", "¾"})
+_SIGNS: Final = {"½": 0.5, "¼": 0.25, "¾": 0.75}
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """An amount in a text: ``letter`` tells its kind, ``text`` is how a rule writes it, up to ``end``."""
+
+    letter: str
+    text: str
+    end: int
+
+
+def amount_at(text: str, start: int) -> Said | None:
+    """The amount that begins at a place of a text, the longest; None where none does."""
+    if found := _MINUTE.match(text, start):
+        return Said("I", f"{_plain(float(found['number']))} min", found.end())
+    matches = [
+        (match.end(), letter, unit, match)
+        for letter, unit, pattern in _PATTERNS
+        if (match := pattern.match(text, start)) is not None
+    ]
+    if matches:
+        end, letter, unit, match = max(matches, key=lambda found: found[0])
+        return Said(letter, f"{_plain(_value(match['number']))} {unit}", end)
+    return _count(text, start)
+
+
+def _count(text: str, start: int) -> Said | None:
+    match = _COUNT.match(text, start)
+    word = match["number"].casefold() if match else ""
+    if match is None or (word in _ARTICLES and not _counts(text, match.end())):
+        return None
+    if word in _HALVES:
+        return Said("A", f"{_plain(100 * _value(word))} %", match.end())
+    return Said("#", _plain(_value(word)), match.end())
+
+
+def _counts(text: str, end: int) -> bool:
+    """Whether "one" counts: before a cup."""
+    return re.match(r" (?:cups?|portions?|layers?|oils?|scents?)\b", text[end:], re.IGNORECASE) is not None
+
+
+def _value(word: str) -> float:
+    word = word.casefold()
+    if word in _SIGNS:
+        return _SIGNS[word]
+    return NUMBERS[word] if word in NUMBERS else float(word.replace(",", "."))
+
+
+def _plain(value: float) -> str:
+    return f"{value:.10g}"

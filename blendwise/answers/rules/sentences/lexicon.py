@@ -1,0 +1,128 @@
+"""A book's own words beside the trade's, and a sentence cut into them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+from blendwise.answers.rules.sentences.amounts import amount_at
+from blendwise.answers.rules.sentences.terms import FILLERS, SEASONS, TERMS
+from blendwise.facts.scales import MONTHS
+from blendwise.records.book import BookFiles
+from blendwise.science.constituents import constituents
+from blendwise.science.substances import substances
+
+_WORD: Final = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?|\d+(?:[.,]\d+)?|[½¼¾%°]", re.UNICODE)
+LONGEST: Final = 7
+"""Words of the longest wording."""
+MOST: Final = 300
+"""Letters of a sentence that are read."""
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """A part of a sentence: its letter, its values, and where it stands."""
+
+    letter: str
+    values: tuple[str, ...]
+    start: int
+    end: int
+
+    @property
+    def value(self) -> str:
+        return self.values[0]
+
+
+Key = tuple[str, ...]
+
+
+def key_of(text: str) -> Key:
+    """A wording as it is looked up: its words in small letters, hyphens aside."""
+    return tuple(word.casefold().replace("’", "'") for word in _WORD.findall(text.replace("’", "'")))
+
+
+@dataclass(frozen=True)
+class Lexicon:
+    """Wordings → (letter, value), the book's own names before the trade's words."""
+
+    own: Mapping[Key, tuple[str, str]]
+
+    @cached_property
+    def entries(self) -> dict[Key, list[tuple[str, str]]]:
+        found: dict[Key, list[tuple[str, str]]] = {}
+        for key, entry in self.own.items():
+            found.setdefault(key, []).append(entry)
+        for term in TERMS:
+            for said in term.said:
+                found.setdefault(key_of(said), []).append((term.letter, term.value))
+        return found
+
+    def at(self, words: tuple[str, ...]) -> list[tuple[str, str]]:
+        """What a run of words may be, its last word in the plural too."""
+        found = self.entries.get(words)
+        if found is None and words and words[-1].endswith("s"):
+            last = words[-1]
+            singles = (last[:-1], last[:-2], last[:-3] + "y")
+            found = next((self.entries[k] for one in singles if (k := (*words[:-1], one)) in self.entries), None)
+        return found or []
+
+
+def lexicon_of(book: BookFiles) -> Lexicon:
+    """All names of a book as a sentence may say them."""
+    own: dict[Key, tuple[str, str]] = {}
+    for letter, names in _names(book):
+        for said, value in names:
+            own.setdefault(key_of(said), (letter, value))
+    return Lexicon(own)
+
+
+def _names(book: BookFiles) -> Iterator[tuple[str, Iterable[tuple[str, str]]]]:
+    """Letter → (wording, value), the nearest to a maker's hand first."""
+    yield "X", ((name, name) for name in book.scents)
+    yield "X", ((tag, tag) for scent in book.scents.values() for tag in scent.tags)
+    yield "C", ((name, name) for name in book.colourants)
+    yield "B", ((name, name) for name in book.oils)
+    for pour in book.pours.values():
+        yield "U", ((said, pour.name) for each in (pour.name, *pour.also_called) for said in (each, f"{each} pour"))
+    yield "D", ((each.name, each.name) for each in substances())
+    yield "Q", ((each.name, each.name.casefold()) for each in constituents() if each.kind != "whole oil")
+    yield "S", ((name, name) for name in (*MONTHS, *SEASONS))
+
+
+def tokens(sentence: str, lexicon: Lexicon) -> list[Token]:
+    """A sentence cut into its longest known parts; ``?`` for a word that nobody knows, fillers left out."""
+    text = sentence.replace("’", "'").replace("-", " ")
+    words = list(_WORD.finditer(text))
+    found: list[Token] = []
+    at = 0
+    while at < len(words):
+        token, count = _longest(text, words, at, lexicon)
+        if token is not None:
+            found.append(token)
+        at += count
+    return found
+
+
+def _longest(
+    text: str, words: list[re.Match[str]], at: int, lexicon: Lexicon
+) -> tuple[Token | None, int]:
+    """The part that begins at a word, and how many words it takes."""
+    start = words[at].start()
+    amount = amount_at(text, start)
+    taken = sum(1 for word in words[at:] if amount is not None and word.start() < amount.end)
+    for count in range(min(LONGEST, len(words) - at), max(taken, 1) - 1, -1):
+        run = words[at : at + count]
+        key = tuple(word[0].casefold() for word in run)
+        entries = lexicon.at(key)
+        if entries and not (count == 1 and key[0] in FILLERS and entries[0][0] in "ct"):
+            letter = "".join(dict.fromkeys(letter for letter, _ in entries))
+            values = tuple(value for _, value in entries)
+            return Token(letter, values, start, run[-1].end()), count
+    if amount is not None:
+        return Token(amount.letter, (amount.text,), start, amount.end), taken
+    if words[at][0].casefold() in FILLERS:
+        return None, 1
+    return Token("?", (words[at][0],), start, words[at].end()), 1

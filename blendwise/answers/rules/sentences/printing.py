@@ -1,0 +1,265 @@
+"""A rule printed as the sentence that is read back as that rule; in its plain form where it has no shape."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from typing import Final
+
+from blendwise.answers.rules.sentences.alike import alike, rule_of
+from blendwise.answers.rules.sentences.draft import Draft
+from blendwise.answers.rules.sentences.parts import BY_SORT
+from blendwise.answers.rules.sentences.plain import say_plain
+from blendwise.answers.rules.sentences.reading import read_sentence
+from blendwise.answers.rules.sentences.terms import FLAGS, LIGHTNESS, MEASURES, printed
+from blendwise.facts.measures.named import strangers
+from blendwise.judge.conditions.conditions import BOUNDS, Atom
+from blendwise.judge.rulebook.compile import Rule
+from blendwise.records.book import BookFiles
+
+Atoms = Sequence[Atom]
+OILS: Final = frozenset({"scent", "tags", *(measure for measure, _ in BY_SORT.values())})
+_PLACES: Final = frozenset({"planned lightness", "place", "pour", "month"})
+
+
+def sentence_of(rule: Rule, book: BookFiles) -> str:
+    """One line that says the rule, and is read back as it."""
+    for said in _tried(rule):
+        for text in (said, f"{rule.level}: {said}"):
+            found = read_sentence(text, book)
+            if isinstance(found, Draft) and not found.asks:
+                back = rule_of(found)
+                if back is not None and alike(back, rule):
+                    return text
+    return say_plain(rule.looks_at, rule.record.when, rule.record.must, rule.level)
+
+
+def _tried(rule: Rule) -> Iterator[str]:
+    """What may say it, the first that fits its shape."""
+    if rule.must.branches or len(rule.must.atoms) != 1 or len(rule.when.branches) > 1:
+        return
+    when = list(rule.when.atoms) + [atom for branch in rule.when.branches for atom in branch]
+    for shape in _SHAPES:
+        said = shape(rule.looks_at, when, rule.must.atoms[0])
+        if said:
+            yield said
+
+
+def _subject(atoms: Atoms, side: str = "") -> tuple[str, list[Atom]] | None:
+    """Who is meant, and the lines that are left."""
+    for atom in atoms:
+        measure = atom.measure.removeprefix(side) if atom.measure.startswith(side) else ""
+        if measure in OILS and (said := _oils(measure, atom)):
+            return said, [each for each in atoms if each is not atom]
+    return None
+
+
+def _oils(measure: str, atom: Atom) -> str:
+    if measure in ("scent", "tags"):
+        return " and ".join(atom.words) if atom.relation in ("is", "one of") else ""
+    text = f"{atom.relation} {atom.limits[0].text}" if atom.limits else ""
+    wanted = (measure, text.removeprefix("is "))
+    return next((printed("X", sort) for sort, line in BY_SORT.items() if line == wanted), "")
+
+
+def _conditions(atoms: Atoms) -> str | None:
+    """Conditions behind the core of a sentence; None where one of them has no wording."""
+    said = [_condition(atom) for atom in atoms]
+    return None if None in said else "".join(f" {each}" for each in said)
+
+
+def _condition(atom: Atom) -> str | None:
+    place = _where(atom)
+    if place:
+        return place
+    if atom.measure in ("scent", "tags") and atom.relation == "none of":
+        return f"unless {' and '.join(atom.words)}"
+    flag = f"{atom.measure}: {_tail(atom)}"
+    for term in FLAGS:
+        if term.value in (flag, flag.replace(": ", ": is ")):
+            return f"when {term.said[0]}"
+    measured = next((t.said[0] for t in MEASURES if t.value == atom.measure), None)
+    if measured is None or atom.relation not in BOUNDS or atom.limit_measures:
+        return None
+    return f"when {measured} {atom.relation} {atom.limits[0].text}"
+
+
+def _tail(atom: Atom) -> str:
+    return atom.limits[0].text if atom.limits else " ".join(atom.words)
+
+
+def _where(atom: Atom, *, negated: bool = False) -> str:
+    """A cup, a pour or months, as words behind "in"; nothing for any other line."""
+    words = " and ".join(atom.words)
+    one_of = atom.relation == ("none of" if negated else "one of") or (atom.relation == "is" and not negated)
+    match atom.measure:
+        case "planned lightness" if atom.relation in BOUNDS and not atom.limit_measures:
+            return _colour(atom, negated)
+        case "place" if one_of:
+            return f"in {words} portions"
+        case "pour" if one_of and len(atom.words) == 1:
+            return f"in {words} pour"
+        case "month" if one_of and words:
+            return f"in {words}"
+        case "month" if one_of and atom.limits:
+            return f"in {atom.limits[0].text}"
+    return ""
+
+
+def _colour(atom: Atom, negated: bool) -> str:
+    turned = {"below": "at least", "above": "at most"} if negated else {"at least": "at least", "at most": "at most"}
+    wanted = turned.get(atom.relation), atom.limits[0].value
+    return next((f"in {word}" for word, line in LIGHTNESS.items() if line == wanted), "")
+
+
+def _apart(grain: str, when: list[Atom], must: Atom) -> str:
+    if grain != "pair" or must.measure != "together" or _tail(must) != "no":
+        return ""
+    one = _subject(when, "one ")
+    other = _subject(one[1], "other ") if one else None
+    rest = _conditions(other[1]) if other else None
+    return f"never {one[0]} with {other[0]}{rest}" if one and other and rest is not None else ""
+
+
+def _of_oils(when: list[Atom], core: Callable[[str], str]) -> str:
+    """A sentence about oils, with the conditions that are left behind it."""
+    subject = _subject(when)
+    rest = _conditions(subject[1]) if subject else None
+    return f"{core(subject[0])}{rest}" if subject and rest is not None else ""
+
+
+def _with(grain: str, when: list[Atom], must: Atom) -> str:
+    if grain != "dose" or must.measure != "with" or must.relation not in ("is", "one of"):
+        return ""
+    words = " and ".join(printed("X", word) for word in must.words)
+    return _of_oils(when, lambda oils: f"{oils} only with {words}")
+
+
+def _there(grain: str, when: list[Atom], must: Atom) -> str:
+    if grain not in ("dose", "scent") or must.measure not in _PLACES:
+        return ""
+    only, never = _where(must), _where(must, negated=True)
+    if not (only or never):
+        return ""
+    return _of_oils(when, lambda oils: f"{oils} only {only}" if only else f"{oils} never {never}")
+
+
+def _embed(grain: str, when: list[Atom], must: Atom) -> str:
+    rest = _conditions(when)
+    fits = grain == "embed" and must.measure == "embed holds" and must.relation == "none of"
+    return f"no {' and '.join(must.words)} {printed('E', 'embed')}{rest}" if fits and rest is not None else ""
+
+
+def _beside(grain: str, when: list[Atom], must: Atom) -> str:
+    if grain != "edge" or must.measure != "touching" or _tail(must) != "no":
+        return ""
+    sides = [_side(when, side) for side in ("one ", "other ")]
+    if not all(sides):
+        return ""
+    (one, first), (other, second) = (side for side in sides if side)
+    rest = _conditions([atom for atom in when if atom not in (first, second)])
+    return f"{one} never next to {other}{rest}" if rest is not None else ""
+
+
+def _side(when: list[Atom], side: str) -> tuple[str, Atom] | None:
+    for atom in when:
+        measure = atom.measure.removeprefix(side) if atom.measure.startswith(side) else ""
+        if measure in ("holds", "colourants") and atom.relation in ("is", "one of"):
+            return " and ".join(printed("X", word) for word in atom.words), atom
+        if measure == "planned lightness" and atom.relation in BOUNDS and (word := _colour(atom, False)):
+            return word.removeprefix("in "), atom
+    return None
+
+
+def _last(grain: str, when: list[Atom], must: Atom) -> str:
+    found = strangers(must.measure)
+    if grain != "portion" or found is None or not found[0].startswith("scented after") or _tail(must) != "no":
+        return ""
+    rest = [atom for atom in when if atom.measure not in ("scented", "holds")]
+    said = _conditions(rest)
+    return f"{_names(found[1])} last{said}" if said is not None else ""
+
+
+def _names(names: Sequence[str]) -> str:
+    return " and ".join(printed("X", name) for name in names)
+
+
+def _bound(grain: str, when: list[Atom], must: Atom) -> str:
+    """A bound on the minute, the batter's warmth or the bottle's age of oils."""
+    if must.relation not in BOUNDS or must.limit_measures:
+        return ""
+    text = must.limits[0].text
+    match grain, must.measure:
+        case "dose", "scented at":
+            return _of_oils(when, lambda oils: f"{oils} {must.relation} {text}")
+        case "dose", "batter temperature":
+            return _of_oils(when, lambda oils: f"{oils} {must.relation} {text}")
+        case "scent", "bottle age" if must.relation == "at most":
+            age = text if " " in text else f"{text} years"
+            return _of_oils(when, lambda oils: f"no {oils} older than {age}")
+    return ""
+
+
+def _amount(grain: str, when: list[Atom], must: Atom) -> str:
+    """How much: a relation and a limit on named things, a constituent or a measure that has a wording."""
+    if must.relation not in BOUNDS or must.limit_measures:
+        return ""
+    if must.measure == "scent rate":
+        when = [atom for atom in when if atom.measure != "scented"]
+    rest, text = _conditions(when), must.limits[0].text
+    what, basis = _what(must)
+    if rest is None or not what:
+        return ""
+    behind = f" {basis}" if basis and " of " not in text and text.endswith("%") else ""
+    return f"{what} {must.relation} {text}{behind}{rest}"
+
+
+def _what(must: Atom) -> tuple[str, str]:
+    """What a measure is of, in words, and the basis that its limit may lack."""
+    named = strangers(must.measure)
+    if named is not None:
+        pattern, names = named
+        basis = printed("z", "of its scent") if pattern.startswith("share of") else must.word.basis
+        return _names(names), basis
+    for place in (" in portion", " in bar"):
+        if must.measure.endswith(place):
+            return must.measure.removesuffix(place), must.word.basis
+    basis = must.word.basis if must.measure in ("scent rate", "scent of batch oils") else ""
+    measure = "scent rate" if must.measure == "scent of batch oils" else must.measure
+    return next((t.said[0] for t in MEASURES if t.value == measure), ""), basis
+
+
+def _count(grain: str, when: list[Atom], must: Atom) -> str:
+    rest, named = _conditions(when), strangers(must.measure)
+    if rest is None or must.relation not in BOUNDS:
+        return ""
+    if must.measure == "scents in portion":
+        return f"{must.relation} {must.limits[0].text} oils in one cup{rest}"
+    if named and named[0].startswith("portions with"):
+        return f"{must.relation} {must.limits[0].text} cups with {_names(named[1])}{rest}"
+    return ""
+
+
+def _colourants(grain: str, when: list[Atom], must: Atom) -> str:
+    rest = _conditions(when)
+    fits = grain == "portion" and must.measure == "colourants" and must.relation == "none of"
+    return f"no {' and '.join(must.words)}{rest}" if fits and rest is not None else ""
+
+
+def _unscented(grain: str, when: list[Atom], must: Atom) -> str:
+    rest = _conditions(when)
+    fits = grain == "portion" and must.measure == "scented" and _tail(must) == "no"
+    return f"no scent{rest}" if fits and rest else ""
+
+
+def _papers(grain: str, when: list[Atom], must: Atom) -> str:
+    if grain != "scent" or must.measure != "certificate" or _tail(must) != "yes":
+        return ""
+    subject = _subject(when)
+    oils, left = subject or ("nothing", when)
+    rest = _conditions(left)
+    return f"{'no ' if subject else ''}{oils} without a certificate{rest}" if rest is not None else ""
+
+
+_SHAPES: Final = (
+    _apart, _with, _count, _bound, _amount, _there, _embed, _beside, _last, _colourants, _unscented, _papers,
+)  # fmt: skip

@@ -1,0 +1,119 @@
+"""Sentences that say how much: of oils, a constituent, base oils, a colourant, an additive, or a measure."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import Final
+
+from blendwise.answers.rules.sentences.draft import Draft, merged
+from blendwise.answers.rules.sentences.heard import AMOUNTS, Heard
+from blendwise.answers.rules.sentences.lexicon import Token
+from blendwise.facts.measures.members import listed
+from blendwise.facts.tables import vocabulary
+
+PORTION, BATCH, BAR, SCENT = "of portion oils", "of batch oils", "of finished bar", "of its scent"
+ANSWERED: Final = {"portion oils": PORTION, "batch oils": BATCH, "finished bar": BAR, "scent in the cup": SCENT}
+MEANT: Final = {
+    PORTION: "of the oils of each cup",
+    BATCH: "of all oils of the batch",
+    BAR: "of the bar as limits see it, dried",
+    SCENT: "of all scent in the cup",
+}
+"""Basis → what a rate is then of, in words."""
+LEVEL: Final = "caution"
+
+
+def capped(heard: Heard) -> Draft | None:
+    """A relation, an amount, and of what; cups, pours and months beside them are conditions."""
+    letters = heard.without("WPUSTtczE")
+    what = next((each for each in "XQBCDM" if each in letters), "")
+    amount = next((each for each in AMOUNTS if each in letters), "")
+    if not what or not amount or Counter(letters) != Counter(f"R{amount}{what}") or heard.unless:
+        return None
+    relation, said = heard.first("R").value, heard.first(amount).value
+    measured = _measured(heard, what, amount)
+    if measured is None:
+        return None
+    measure, basis, asks = measured
+    when, of_cup = heard.situation()
+    grain = vocabulary()[measure].grain
+    if of_cup and grain == "batch":
+        return None
+    if measure == "scent rate" and relation in ("at least", "above"):
+        when = merged(when, {"scented": "is yes"})
+    text = f"{relation} {said}{f' {basis}' if basis and said.endswith('%') else ''}"
+    return Draft(grain, when, {measure: text}, LEVEL, "", dict(heard.meaning.counts), asks)
+
+
+Measured = tuple[str, str, str]
+
+
+def _measured(heard: Heard, what: str, amount: str) -> Measured | None:
+    """(measure, basis as written, what is asked) of an amount; None where they do not go together."""
+    token = heard.first(what)
+    match what, amount:
+        case "X", "A":
+            return _of_oils(heard, token)
+        case "X", "J":
+            return f"grams of {heard.meaning.names(token)}", "", ""
+        case "Q", "A":
+            return _of_constituent(heard, token)
+        case "B", "A":
+            heard.meaning.counts["per cent"] = "of all base oils"
+            return f"oil share of {listed(token.values)}", "", ""
+        case "D", "A":
+            heard.meaning.counts["per cent"] = MEANT[BATCH]
+            return f"additive rate of {listed(token.values)}", BATCH, ""
+        case "C", "A":
+            heard.meaning.counts["per cent"] = MEANT[PORTION]
+            return f"colour rate of {listed(token.values)}", PORTION, ""
+        case "M", _:
+            return _of_measure(heard, token, amount)
+    return None
+
+
+def _basis(heard: Heard) -> tuple[str, str]:
+    """What the rate is of, and whether that has to be asked."""
+    said = next((part.value for part in heard.all("z") if part.value != "in batch"), "")
+    found = said or ANSWERED.get(heard.basis, "")
+    heard.meaning.counts["per cent"] = MEANT.get(found or PORTION, "")
+    return found or PORTION, "" if found else "basis"
+
+
+def _of_oils(heard: Heard, token: Token) -> Measured | None:
+    basis, asks = _basis(heard)
+    names = heard.meaning.names(token)
+    if len(token.values) > 1 or token.values[0] not in heard.meaning.book.scents:
+        heard.meaning.counts["together"] = "all of these oils, summed"
+    measures = {
+        PORTION: f"dose of {names}",
+        BATCH: f"batch dose of {names}",
+        SCENT: f"share of {names}",
+    }
+    if basis not in measures:
+        return None
+    return measures[basis], "" if basis == SCENT else basis, asks
+
+
+def _of_constituent(heard: Heard, token: Token) -> Measured | None:
+    basis, asks = _basis(heard)
+    where = {PORTION: "portion", BAR: "bar"}.get(basis)
+    return None if where is None else (f"{token.value} in {where}", basis, asks)
+
+
+_FITS: Final = {"A": "FRACTION", "H": "TEMPERATURE", "J": "MASS", "I": "TIME", "#": "NUMBER"}
+
+
+def _of_measure(heard: Heard, token: Token, amount: str) -> Measured | None:
+    word = vocabulary()[token.value]
+    if word.dimension != _FITS.get(amount):
+        return None
+    if token.value == "scent rate":
+        basis, asks = _basis(heard)
+        measure = {PORTION: "scent rate", BATCH: "scent of batch oils"}.get(basis)
+        return None if measure is None else (measure, basis, asks)
+    if word.unit:
+        heard.meaning.counts[token.value] = word.unit
+    return token.value, word.basis, ""
+
+
