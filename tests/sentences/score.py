@@ -58,7 +58,10 @@ def main() -> None:
     """Print the score of each file."""
     for file in FILES:
         found = [(verdict(entry), entry["said"]) for entry in sentences(file)]
-        counts = {kind: sum(each == kind for each, _ in found) for kind in ("as meant", "not understood", "otherwise")}
+        counts = {
+            kind: sum(each == kind for each, _ in found)
+            for kind in ("as meant", "not understood", "otherwise")
+        }
         print(f"{file.name}: {counts}")
         for kind, said in found:
             if kind != "as meant":

@@ -17,7 +17,12 @@ _UNITS: Final = {
         (r"g(?:rams?)? per kg\b", "g per kg"),
     ),
     "H": ((r"(?:°|degrees? ?)? ?F(?:ahrenheit)?\b", "°F"), (r"(?:°|degrees? ?)? ?C(?:elsius)?\b|°", "°C")),
-    "J": ((r"(?:oz|ounces?)\b", "oz"), (r"kg\b", "kg"), (r"(?:lbs?|pounds?)\b", "lb"), (r"g(?:rams?)?\b", "g")),
+    "J": (
+        (r"(?:oz|ounces?)\b", "oz"),
+        (r"kg\b", "kg"),
+        (r"(?:lbs?|pounds?)\b", "lb"),
+        (r"g(?:rams?)?\b", "g"),
+    ),
     "I": ((r"min(?:utes?)?\b", "min"),),
     "Y": ((r"years?\b", "year"), (r"months?\b", "month"), (r"weeks?\b", "week"), (r"days?\b", "day")),
 }

@@ -35,11 +35,15 @@ class Draft:
 
 @dataclass(frozen=True)
 class Unread:
-    """A sentence that is no rule yet: the places not understood, the nearest shape, and an example of it."""
+    """A sentence that is no rule yet: the places not understood, the nearest shape, and an example of it.
+
+    ``either``: what a word may mean, where it may mean more than one thing.
+    """
 
     spans: tuple[tuple[int, int], ...]
     nearest: str
     example: str
+    either: tuple[str, ...] = ()
 
 
 def merged(first: Conditions, second: Conditions) -> Conditions:

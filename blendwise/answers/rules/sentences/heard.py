@@ -78,7 +78,8 @@ def _conditions(parts: list[Token]) -> tuple[list[Token], list[list[Token]]]:
     """The core, and each group of parts that is a condition."""
     rest: list[Token] = []
     groups: list[list[Token]] = []
-    amounts = sum(part.letter in AMOUNTS for part in parts)
+    opened_by_word = any(part.letter == "k" for part in parts)
+    amounts = 0 if opened_by_word else sum(part.letter in AMOUNTS for part in parts)
     at = 0
     while at < len(parts):
         opened = parts[at].letter in "kw" and at + 1 < len(parts)
@@ -120,5 +121,5 @@ def _lines(group: Sequence[Token], meaning: Meaning) -> Conditions:
         case "P":
             return meaning.place(head)
         case "U":
-            return {"pour": head.value}
+            return {"pour": list(head.values)}
     return {"month": meaning.months(head)}

@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import Final
 
 from blendwise.answers.rules.sentences.amounts import amount_at
-from blendwise.answers.rules.sentences.terms import FILLERS, SEASONS, TERMS
+from blendwise.answers.rules.sentences.terms import FILLERS, MEASURES, SEASONS, TERMS
 from blendwise.facts.scales import MONTHS
 from blendwise.records.book import BookFiles
 from blendwise.science.constituents import constituents
@@ -48,13 +48,13 @@ def key_of(text: str) -> Key:
 class Lexicon:
     """Wordings → (letter, value), the book's own names before the trade's words."""
 
-    own: Mapping[Key, tuple[str, str]]
+    own: Mapping[Key, tuple[tuple[str, str], ...]]
 
     @cached_property
     def entries(self) -> dict[Key, list[tuple[str, str]]]:
         found: dict[Key, list[tuple[str, str]]] = {}
-        for key, entry in self.own.items():
-            found.setdefault(key, []).append(entry)
+        for key, entries in self.own.items():
+            found.setdefault(key, []).extend(entries)
         for term in TERMS:
             for said in term.said:
                 found.setdefault(key_of(said), []).append((term.letter, term.value))
@@ -66,17 +66,19 @@ class Lexicon:
         if found is None and words and words[-1].endswith("s"):
             last = words[-1]
             singles = (last[:-1], last[:-2], last[:-3] + "y")
-            found = next((self.entries[k] for one in singles if (k := (*words[:-1], one)) in self.entries), None)
+            found = next(
+                (self.entries[k] for one in singles if (k := (*words[:-1], one)) in self.entries), None
+            )
         return found or []
 
 
 def lexicon_of(book: BookFiles) -> Lexicon:
     """All names of a book as a sentence may say them."""
-    own: dict[Key, tuple[str, str]] = {}
+    own: dict[Key, dict[str, str]] = {}
     for letter, names in _names(book):
         for said, value in names:
-            own.setdefault(key_of(said), (letter, value))
-    return Lexicon(own)
+            own.setdefault(key_of(said), {}).setdefault(letter, value)
+    return Lexicon({key: tuple(entries.items()) for key, entries in own.items()})
 
 
 def _names(book: BookFiles) -> Iterator[tuple[str, Iterable[tuple[str, str]]]]:
@@ -86,8 +88,14 @@ def _names(book: BookFiles) -> Iterator[tuple[str, Iterable[tuple[str, str]]]]:
     yield "C", ((name, name) for name in book.colourants)
     yield "B", ((name, name) for name in book.oils)
     for pour in book.pours.values():
-        yield "U", ((said, pour.name) for each in (pour.name, *pour.also_called) for said in (each, f"{each} pour"))
-    yield "D", ((each.name, each.name) for each in substances())
+        yield (
+            "U",
+            ((said, pour.name) for each in (pour.name, *pour.also_called) for said in (each, f"{each} pour")),
+        )
+    measured = {said for term in MEASURES for said in term.said}
+    yield "D", ((each.name, each.name) for each in substances() if each.name not in measured)
+    yield "D", ((f"additive {each.name}", each.name) for each in substances())
+    yield "X", ((f"{tag} oil", tag) for scent in book.scents.values() for tag in scent.tags)
     yield "Q", ((each.name, each.name.casefold()) for each in constituents() if each.kind != "whole oil")
     yield "S", ((name, name) for name in (*MONTHS, *SEASONS))
 
@@ -106,9 +114,7 @@ def tokens(sentence: str, lexicon: Lexicon) -> list[Token]:
     return found
 
 
-def _longest(
-    text: str, words: list[re.Match[str]], at: int, lexicon: Lexicon
-) -> tuple[Token | None, int]:
+def _longest(text: str, words: list[re.Match[str]], at: int, lexicon: Lexicon) -> tuple[Token | None, int]:
     """The part that begins at a word, and how many words it takes."""
     start = words[at].start()
     amount = amount_at(text, start)
@@ -118,9 +124,10 @@ def _longest(
         key = tuple(word[0].casefold() for word in run)
         entries = lexicon.at(key)
         if entries and not (count == 1 and key[0] in FILLERS and entries[0][0] in "ct"):
-            letter = "".join(dict.fromkeys(letter for letter, _ in entries))
-            values = tuple(value for _, value in entries)
-            return Token(letter, values, start, run[-1].end()), count
+            by_letter: dict[str, str] = {}
+            for letter, value in entries:
+                by_letter.setdefault(letter, value)
+            return Token("".join(by_letter), tuple(by_letter.values()), start, run[-1].end()), count
     if amount is not None:
         return Token(amount.letter, (amount.text,), start, amount.end), taken
     if words[at][0].casefold() in FILLERS:

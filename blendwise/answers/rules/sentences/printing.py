@@ -96,7 +96,7 @@ def _where(atom: Atom, *, negated: bool = False) -> str:
             return _colour(atom, negated)
         case "place" if one_of:
             return f"in {words} portions"
-        case "pour" if one_of and len(atom.words) == 1:
+        case "pour" if one_of and words:
             return f"in {words} pour"
         case "month" if one_of and words:
             return f"in {words}"
@@ -106,7 +106,11 @@ def _where(atom: Atom, *, negated: bool = False) -> str:
 
 
 def _colour(atom: Atom, negated: bool) -> str:
-    turned = {"below": "at least", "above": "at most"} if negated else {"at least": "at least", "at most": "at most"}
+    turned = (
+        {"below": "at least", "above": "at most"}
+        if negated
+        else {"at least": "at least", "at most": "at most"}
+    )
     wanted = turned.get(atom.relation), atom.limits[0].value
     return next((f"in {word}" for word, line in LIGHTNESS.items() if line == wanted), "")
 
@@ -209,7 +213,7 @@ def _amount(grain: str, when: list[Atom], must: Atom) -> str:
     what, basis = _what(must)
     if rest is None or not what:
         return ""
-    behind = f" {basis}" if basis and " of " not in text and text.endswith("%") else ""
+    behind = f" {basis}" if basis and " of " not in text and must.word.dimension == "FRACTION" else ""
     return f"{what} {must.relation} {text}{behind}{rest}"
 
 
@@ -219,7 +223,7 @@ def _what(must: Atom) -> tuple[str, str]:
     if named is not None:
         pattern, names = named
         basis = printed("z", "of its scent") if pattern.startswith("share of") else must.word.basis
-        return _names(names), basis
+        return ("additive " if pattern.startswith("additive") else "") + _names(names), basis
     for place in (" in portion", " in bar"):
         if must.measure.endswith(place):
             return must.measure.removesuffix(place), must.word.basis

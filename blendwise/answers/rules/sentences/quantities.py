@@ -12,7 +12,12 @@ from blendwise.facts.measures.members import listed
 from blendwise.facts.tables import vocabulary
 
 PORTION, BATCH, BAR, SCENT = "of portion oils", "of batch oils", "of finished bar", "of its scent"
-ANSWERED: Final = {"portion oils": PORTION, "batch oils": BATCH, "finished bar": BAR, "scent in the cup": SCENT}
+ANSWERED: Final = {
+    "portion oils": PORTION,
+    "batch oils": BATCH,
+    "finished bar": BAR,
+    "scent in the cup": SCENT,
+}
 MEANT: Final = {
     PORTION: "of the oils of each cup",
     BATCH: "of all oils of the batch",
@@ -58,18 +63,27 @@ def _measured(heard: Heard, what: str, amount: str) -> Measured | None:
             return f"grams of {heard.meaning.names(token)}", "", ""
         case "Q", "A":
             return _of_constituent(heard, token)
-        case "B", "A":
-            heard.meaning.counts["per cent"] = "of all base oils"
-            return f"oil share of {listed(token.values)}", "", ""
-        case "D", "A":
-            heard.meaning.counts["per cent"] = MEANT[BATCH]
-            return f"additive rate of {listed(token.values)}", BATCH, ""
-        case "C", "A":
-            heard.meaning.counts["per cent"] = MEANT[PORTION]
-            return f"colour rate of {listed(token.values)}", PORTION, ""
+        case (("B" | "D" | "C"), "A"):
+            return _of_stock(heard, what, token)
         case "M", _:
             return _of_measure(heard, token, amount)
     return None
+
+
+_STOCK: Final = {
+    "B": ("oil share of", BATCH, ""),
+    "D": ("additive rate of", BATCH, BATCH),
+    "C": ("colour rate of", PORTION, PORTION),
+}
+"""Base oils, additives and colourants: the measure, the one basis that it has, and the basis as written."""
+
+
+def _of_stock(heard: Heard, what: str, token: Token) -> Measured | None:
+    measure, only, written = _STOCK[what]
+    if any(part.value not in (only, "in batch") for part in heard.all("z")):
+        return None
+    heard.meaning.counts["per cent"] = "of all base oils" if what == "B" else MEANT[only]
+    return f"{measure} {listed(token.values)}", written, ""
 
 
 def _basis(heard: Heard) -> tuple[str, str]:
@@ -115,5 +129,3 @@ def _of_measure(heard: Heard, token: Token, amount: str) -> Measured | None:
     if word.unit:
         heard.meaning.counts[token.value] = word.unit
     return token.value, word.basis, ""
-
-

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import islice, product
 from typing import Final
 
 from blendwise.answers.rules.sentences.draft import Draft, Unread
@@ -22,8 +23,11 @@ _LEVEL: Final = re.compile(rf"\s*({'|'.join(LEVELS)}|warn me)\s*[:,]\s*", re.IGN
 _REASON: Final = re.compile(
     r"[,;]?\s*\b(?:because|otherwise|or else|else|since)\b(.*)$", re.IGNORECASE | re.DOTALL
 )
+MOST_WAYS: Final = 16
 _HINT: Final = re.compile(rf"\b(?:{'|'.join(SMALL)})\b,?", re.IGNORECASE)
-_LISTED: Final = re.compile(r"\s*(?:,|\b(?:and|or|nor|plus)\b|&|\+)+\s*(?:(?:and|or|a|an|the)\s+)*", re.IGNORECASE)
+_LISTED: Final = re.compile(
+    r"\s*(?:,|\b(?:and|or|nor|plus)\b|&|\+)+\s*(?:(?:and|or|a|an|the)\s+)*", re.IGNORECASE
+)
 
 
 def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Unread:
@@ -62,29 +66,49 @@ def _level(text: str) -> tuple[str, int]:
 def _read(text: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft | Unread:
     parts = tokens(text, lexicon)
     unknown = [part for part in parts if part.letter == "?"]
-    known = _joined(_settled([part for part in parts if part.letter != "?"]), text)
-    if unknown or not known:
-        return _unread(unknown, known)
+    ways = [_joined(way, text) for way in _ways([part for part in parts if part.letter != "?"])]
+    if unknown or not ways[0]:
+        return _unread(unknown, ways[0])
+    drafts = {str(draft.body()): draft for draft in (_shaped(way, book, basis) for way in ways) if draft}
+    if len(drafts) > 1:
+        return _either(parts, ways[0])
+    return next(iter(drafts.values()), None) or _unread([], ways[0])
+
+
+def _shaped(parts: list[Token], book: BookFiles, basis: str) -> Draft | None:
+    """The first shape that parts fit."""
     for shape in SHAPES:
         try:
-            draft = shape.read(Heard.of(known, Meaning(book), basis))
+            draft = shape.read(Heard.of(parts, Meaning(book), basis))
         except ValueError:  # kinds of words that no line of a rule takes together
             continue
         if draft is not None:
             return replace(draft, shape=shape.name)
-    return _unread([], known)
+    return None
 
 
-def _settled(parts: list[Token]) -> list[Token]:
-    """Each part with one letter: whether "over" is of an amount or of an age is told by what follows."""
-    found: list[Token] = []
+def _ways(parts: list[Token]) -> list[list[Token]]:
+    """Every way to take the parts that may be more than one thing ("honey": a tag, or an additive)."""
+    choices: list[list[Token]] = []
     for at, part in enumerate(parts):
         following = parts[at + 1].letter[0] if at + 1 < len(parts) else ""
-        letter = part.letter[0]
-        if set(part.letter) >= {"R", "g"}:
-            letter = "g" if following == "Y" else "R"
-        found.append(replace(part, letter=letter, values=(part.values[part.letter.index(letter)],)))
-    return found
+        letters = part.letter
+        if set(letters) >= {"R", "g"}:  # "over" an amount, or an age
+            letters = "g" if following == "Y" else "R"
+        choices.append([_taken(part, letter) for letter in letters])
+    return [list(way) for way in islice(product(*choices), MOST_WAYS)]
+
+
+def _taken(part: Token, letter: str) -> Token:
+    return replace(part, letter=letter, values=(part.values[part.letter.index(letter)],))
+
+
+def _either(parts: list[Token], known: list[Token]) -> Unread:
+    """A word that may mean two things, with the wordings that tell them apart."""
+    part = next(part for part in parts if len(part.letter) > 1)
+    wordings = {"X": "{} oils", "D": "additive {}", "Q": "{}, the constituent", "C": "{}, the colourant"}
+    either = tuple(wordings.get(letter, "{}").format(part.value) for letter in part.letter)
+    return replace(_unread([], known), spans=((part.start, part.end),), either=either)
 
 
 def _joined(parts: list[Token], text: str) -> list[Token]:
@@ -93,12 +117,12 @@ def _joined(parts: list[Token], text: str) -> list[Token]:
     for at, part in enumerate(parts):
         before = found[-1] if found else None
         following = parts[at + 1].letter if at + 1 < len(parts) else ""
-        carries = part.letter == "M" and part.value == "scent rate" and following in ("X", "N")
-        if part.letter == "&" or (carries and before is None and following == "X"):
+        carries = part.letter == "M" and part.value == "scent rate" and following == "X"
+        if part.letter == "&" or (carries and (before is None or before.letter == "N")):
             continue
         if part.letter in "cs" and before is not None and before.letter in "WPXUE":
             continue
-        if before is not None and part.letter == before.letter and part.letter in "XSPCB":
+        if before is not None and part.letter == before.letter and part.letter in "XSPCBU":
             between = text[before.end : part.start]
             listed = _LISTED.fullmatch(between.replace("-", " "))
             if listed or part.letter == "S":

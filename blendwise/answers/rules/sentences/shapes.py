@@ -60,7 +60,7 @@ def _apart(heard: Heard) -> Draft | None:
 
 
 def _only_with(heard: Heard) -> Draft | None:
-    if not _fits(r"XO[tw]+X|NXoX|XNoX|XwXO", heard) or heard.unless:
+    if not _fits(r"XO[tw]+X|NXoX|XNoX|XwXO|Xew?X", heard) or heard.unless:
         return None
     one, other = heard.all("X")
     heard.meaning.names(other)
@@ -76,7 +76,7 @@ def _place(heard: Heard, part: Token, *, negated: bool) -> Conditions | None:
         case "P":
             return meaning.place(part, negated=negated)
         case "U":
-            return {"pour": {"none of": [part.value]} if negated else part.value}
+            return {"pour": {"none of": list(part.values)} if negated else list(part.values)}
         case "S":
             months = meaning.months(part)
             return {"month": {"none of": months} if negated else months}
@@ -84,7 +84,7 @@ def _place(heard: Heard, part: Token, *, negated: bool) -> Conditions | None:
 
 
 def _where(heard: Heard) -> Draft | None:
-    only, never = _fits(r"XO[WPUS]|OX[PW]", heard), _fits(r"NX[WPUS]|XN[WPUS]", heard)
+    only, never = _fits(r"XO[WPUS]|OX[PW]", heard), _fits(r"NX[WPUS]|XN[WPUS]|Xa[WP]", heard)
     if not (only or never):
         return None
     part = next(part for part in heard.core if part.letter in "WPUS")
@@ -156,7 +156,7 @@ def _minute(heard: Heard) -> Draft | None:
 
 
 def _temperature(heard: Heard) -> Draft | None:
-    if not _fits(r"N?X(?:M)?RH|XN?MRH", heard):
+    if not _fits(r"N?XM?RH|XN?MRH|XORH|NMXRH", heard):
         return None
     relation = heard.first("R").value
     relation = OPPOSITE[relation] if "N" in heard.letters else relation
@@ -185,15 +185,17 @@ def _span(token: Token) -> str:
 def _count(heard: Heard) -> Draft | None:
     if _fits(r"R#w?X|O#w?X|X[O R]#|XR#", heard):
         names = heard.meaning.names(heard.first("X"))
-        return _counted(heard, "batch", f"portions with {names}")
-    if _fits(r"R#[sM]|[sM]R#", heard, "cT") and ("s" in heard.letters or heard.first("M").value == "scents in portion"):
-        return _counted(heard, "portion", "scents in portion")
+        return _counted(heard, "batch", f"portions with {names}", dict(heard.when))
+    if _fits(r"R#[sM]|[sM]R#", heard, "cTWPUS") and (
+        "s" in heard.letters or heard.first("M").value == "scents in portion"
+    ):
+        return _counted(heard, "portion", "scents in portion", heard.situation()[0])
     return None
 
 
-def _counted(heard: Heard, grain: str, measure: str) -> Draft:
+def _counted(heard: Heard, grain: str, measure: str, when: Conditions) -> Draft:
     relation = heard.first("R").value if "R" in heard.letters else "at most"
-    return _draft(heard, grain, dict(heard.when), {measure: f"{relation} {heard.first('#').value}"}, "caution")
+    return _draft(heard, grain, when, {measure: f"{relation} {heard.first('#').value}"}, "caution")
 
 
 def _no_colour(heard: Heard) -> Draft | None:

@@ -35,7 +35,7 @@ RELATIONS: Final = _terms(
     at_most="at most, not more than, no more than, never more than, not over, never over, not above, never above,"
     " max, maximum, at the most, up to, no higher than, not higher than, no hotter than, not hotter than,"
     " no warmer than, never hotter than, and not a drop more, and no more, no stronger than, not stronger than,"
-    " never stronger than, never exceed, must not exceed, not exceed, may not exceed, do not exceed",
+    " never stronger than, limit, limited to, cap, capped at, never exceed, must not exceed, not exceed, may not exceed, do not exceed",
     at_least="at least, not less than, no less than, never less than, never under, never below, not under,"
     " not below, no weaker than, not weaker than, min, minimum, not before, no lower than, not lower than,"
     " or more, never before, no sooner than",
@@ -44,11 +44,15 @@ RELATIONS: Final = _terms(
 )
 NEGATIONS: Final = _terms(
     "N",
-    no="never, no, not, do not, don't, must not, mustn't, can't, cannot, may not, out of, nothing, none, avoid",
+    no="never, no, not, do not, don't, must not, mustn't, can't, cannot, may not, out of, nothing, none, avoid,"
+    " shouldn't, should not, won't, isn't, aren't, neither",
 )
 PARTS: Final = (
     *_terms("O", only="only, nowhere but, always, nothing but"),
-    *_terms("w", with_="with, go with, goes with, mixed with, meet, meets, alongside, in company of, gets, get"),
+    *_terms("e", needs="needs, need, asks for, wants, calls for, requires"),
+    *_terms(
+        "w", with_="with, go with, goes with, mixed with, meet, meets, alongside, in company of, gets, get"
+    ),
     *_terms("o", without="without"),
     *_terms("t", together="together, mixed, in all, all told"),
     *_terms("a", apart="apart, apart from, separate, away from, separate from"),
@@ -59,7 +63,8 @@ PARTS: Final = (
     *_terms("g", older="older than, past its, more than, over, after"),
     *_terms("g", within="within, younger than, not older than, no older than, never older than"),
     *_terms(
-        "y", discard="is for the diffuser, goes out, is out, throw out, discard, bin, goes in the bin, too old"
+        "y",
+        discard="is for the diffuser, goes out, is out, throw out, discard, bin, goes in the bin, too old",
     ),
     *_terms("&", and_="and, or, nor, plus"),
     *_terms("E", embed="in embeds, inside embeds, in an embed, in the embeds, inside an embed, into embeds"),
@@ -161,11 +166,7 @@ TERMS: Final = (
 )  # fmt: skip
 
 FILLERS: Final = frozenset(
-    "the a an of in into to on any anything again ever one ones is are be being it its goes go going put"
-    " puts use uses used using keep keeps kept please must should shall may will does do did i you my we our"
-    " that this these those then for as at from by than so all every each scent smell add adds added thing things"
-    " stuff stay stays comes come getting also just really absolutely too much both them they there has have had"
-    " which inside something someone soap bar bars here pour poured pours portions".split()
+    ["the", "a", "an", "of", "in", "into", "to", "on", "any", "anything", "again", "ever", "one", "ones", "is", "are", "be", "being", "it", "its", "goes", "go", "going", "put", "puts", "use", "uses", "used", "using", "keep", "keeps", "kept", "please", "must", "should", "shall", "may", "will", "does", "do", "did", "i", "you", "my", "we", "our", "that", "this", "these", "those", "then", "for", "as", "at", "from", "by", "than", "so", "all", "every", "each", "scent", "smell", "add", "adds", "added", "thing", "things", "stuff", "stay", "stays", "comes", "come", "getting", "blend", "blends", "mix", "mixes", "combine", "lie", "lies", "sit", "sits", "also", "just", "really", "absolutely", "too", "much", "both", "them", "they", "there", "has", "have", "had", "which", "inside", "something", "someone", "soap", "bar", "bars", "here", "pour", "poured", "pours", "portions"]
 )
 """Words that carry nothing in a rule."""
 SMALL: Final = ("rather", "better", "prefer", "preferably")

@@ -1,0 +1,153 @@
+"""Sentences of makers become the rules that are meant, and every rule is printed as a sentence that is it."""
+
+from __future__ import annotations
+
+import random
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blendwise.answers.rules.sentences.alike import alike, rule_of
+from blendwise.answers.rules.sentences.draft import Draft, Unread
+from blendwise.answers.rules.sentences.printing import sentence_of
+from blendwise.answers.rules.sentences.reading import read_sentence
+from blendwise.facts.tables import vocabulary
+from blendwise.judge.rulebook.compile import Rule, compile_rule
+from blendwise.records.kinds.rule import RuleRecord, load_rule_files
+from blendwise.records.place import RecordError
+from tests.sentences.score import book, meant, sentences, verdict
+
+HERE = Path(__file__).parent
+SIXTY, LATER = sentences(HERE / "sentences.yaml"), sentences(HERE / "later.yaml")
+RULES = HERE.parents[1] / "rules"
+
+
+def test_at_least_fifty_of_sixty_are_understood_as_meant() -> None:
+    """Sixty sentences, written before anything read them."""
+    assert 60 == len({entry["said"] for entry in SIXTY})
+    assert sum(verdict(entry) == "as meant" for entry in SIXTY) >= 50
+
+
+def test_of_forty_later_ones_most_are() -> None:
+    """Forty written once the reader stood, and committed before they were run: 24 at first."""
+    assert sum(verdict(entry) == "as meant" for entry in LATER) >= 33
+
+
+@pytest.mark.parametrize("entry", [*SIXTY, *LATER], ids=lambda entry: entry["said"][:50])
+def test_none_is_understood_otherwise_than_meant(entry: dict[str, Any]) -> None:
+    """What is not understood as meant is not understood."""
+    assert "otherwise" != verdict(entry)
+
+
+def round_trip(rule: Rule) -> None:
+    """Print a rule and read it back."""
+    said = sentence_of(rule, book())
+    found = read_sentence(said, book())
+    assert isinstance(found, Draft), said
+    back = rule_of(found)
+    assert back is not None, said
+    assert alike(back, rule), said
+    assert not found.asks
+
+
+SHIPPED = [
+    compile_rule(entry, vocabulary()) for entry in load_rule_files(RULES) if isinstance(entry, RuleRecord)
+]
+
+
+@pytest.mark.parametrize("rule", SHIPPED, ids=lambda rule: rule.name)
+def test_every_shipped_rule_is_read_back(rule: Rule) -> None:
+    """The sentence of a rule of the rulebook is read back as that rule."""
+    round_trip(rule)
+
+
+@pytest.mark.parametrize("entry", [*SIXTY, *LATER], ids=lambda entry: entry["said"][:50])
+def test_every_rule_that_is_meant_has_a_shape_and_is_read_back(entry: dict[str, Any]) -> None:
+    """What makers say can be said back to them without `when … must …`, and is the same rule."""
+    rule = rule_of(meant(entry))
+    assert rule is not None
+    round_trip(rule)
+    assert not sentence_of(rule, book()).startswith("each ")
+
+
+WHEN: list[tuple[str, Any]] = [
+    ("scent", "lime"), ("tags", ["citrus", "spice"]), ("acceleration", "at least fast"), ("place", "outer"),
+    ("planned lightness", "at least 80"), ("planned lightness", "between 30 and 55"), ("pour", "column"),
+    ("gel", "force"), ("month", "May to August"), ("batter temperature", "above 90 °F"), ("embeds", "yes"),
+    ("holds", {"none of": ["fast", "lavender"]}), ("scent rate", "at least 1.2 × scent of batch oils"),
+    ("lye concentration", "below 29 %"), ("for skin", "unknown"), ("purpose", "is not home"),
+]  # fmt: skip
+MUST: list[tuple[str, Any]] = [
+    ("dose", "at most 2 % of portion oils"), ("dose of [lime, cedar]", "below 0.25 oz ppo"),
+    ("share of [citrus]", "at most 50 %"), ("batch dose of [fast]", "at most 1.5 % of batch oils"),
+    ("scented at", "at least 12 min"), ("portions with [browner]", "at most 2"), ("with", ["cedar", "fixative"]),
+    ("bottle age", "at most 18 months"), ("certificate", "yes"), ("citral in bar", "below 0.1 %"),
+    ("grams of [lime]", "at most 2 oz"), ("place", {"none of": ["inner", "bottom"]}), ("month", ["June"]),
+    ("batter temperature", "between 30 °C and 38 °C"), ("colourants", {"none of": ["charcoal"]}),
+    ("acceleration", "at most fastest the pour bears"),
+]  # fmt: skip
+GRAINS = ("batch", "portion", "scent", "dose")
+
+
+def random_rule(seed: int) -> Rule | None:
+    """A rule of lines drawn at random; None where they do not go together at its grain."""
+    rng = random.Random(seed)
+    drawn = {
+        part: dict(rng.sample(lines, rng.randint(low, 2)))
+        for part, lines, low in (("when", WHEN, 0), ("must", MUST, 1))
+    }
+    for part, lines in drawn.items():
+        if rng.random() < 0.25:
+            (measure, said), other = rng.choice(WHEN), rng.choice(MUST)
+            if measure not in lines and other[0] not in lines:
+                drawn[part] = {**lines, "any of": [{measure: said}, dict([other])]}
+    body = {key: lines for key, lines in drawn.items() if lines}
+    grain, level = rng.choice(GRAINS), rng.choice(("hint", "caution", "conflict", "stop"))
+    try:
+        record = RuleRecord.model_validate({"rule": "drawn", "looks at": grain, "else": level, **body})
+        return compile_rule(record, vocabulary())
+    except RecordError:
+        return None
+
+
+def test_rules_drawn_at_random_are_read_back() -> None:
+    """Rules of all sorts of lines, with any-ofs, at every level: each sentence is the rule again."""
+    drawn = [rule for rule in map(random_rule, range(900)) if rule is not None]
+    assert len(drawn) > 150
+    for rule in drawn:
+        round_trip(rule)
+
+
+@pytest.mark.parametrize(
+    ("said", "word"),
+    [
+        ("no tonka-milk in the moonlight", "moonlight"),
+        ("what shall I cook tonight", "what"),
+        ("never lime with glue", "glue"),
+        ("each dose, when moonlight above 3, must dose at most 2 %, else caution", "moonlight above 3"),
+    ],
+)
+def test_what_is_not_understood_is_pointed_at(said: str, word: str) -> None:
+    """The very word, with the nearest shape and an example of it."""
+    found = read_sentence(said, book())
+    assert isinstance(found, Unread)
+    assert word in [said[start:end] for start, end in found.spans]
+    assert isinstance(read_sentence(found.example, book()), Draft)
+
+
+def test_a_word_that_may_be_two_things_is_asked_about() -> None:
+    """Honey is a tag of the shelf and an additive: neither is guessed."""
+    found = read_sentence("honey not over 1 % of batch oils", book())
+    assert isinstance(found, Unread)
+    assert ("honey oils", "additive honey") == found.either
+    for said in found.either:
+        assert isinstance(read_sentence(f"{said} not over 1 % of batch oils", book()), Draft)
+
+
+@pytest.mark.parametrize(
+    "said", ["", "   ", "%", "never", "lime", "x" * 5000, "é" * 400, "at most 2 %", "[]{};:"]
+)
+def test_nonsense_is_no_rule(said: str) -> None:
+    """Nothing, signs and endless letters are not understood, and break nothing."""
+    assert isinstance(read_sentence(said, book()), Unread)
