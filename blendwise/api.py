@@ -20,6 +20,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from blendwise.answers.notebook import NotesDoor
+from blendwise.answers.rules_keeping import RulesDoor
 from blendwise.answers.shelf_keeping import ScentsDoor
 from blendwise.records.as_of import AsOf
 from blendwise.records.book import BookFiles, is_text, load_book, load_plan, plan_in_memory
@@ -34,8 +35,6 @@ if TYPE_CHECKING:
     from blendwise.answers.draft.result import DraftResult
     from blendwise.answers.label.result import LabelDraft
     from blendwise.answers.pair.result import PairResult
-    from blendwise.answers.rules.filters import RuleFilters
-    from blendwise.answers.rules.result import RuleReport, RulesResult
     from blendwise.answers.sheet.result import Sheet
     from blendwise.answers.shelf.all_pairs import PairBlock
     from blendwise.answers.shelf.compute import Filters, Progress
@@ -46,7 +45,7 @@ if TYPE_CHECKING:
     from blendwise.judge.rulebook.layers import Rulebook
 
 
-class Book(NotesDoor, ScentsDoor):
+class Book(NotesDoor, ScentsDoor, RulesDoor):
     """A maker's book: a folder with ``scents.yaml`` and the files around it."""
 
     def __init__(self, folder: str | Path) -> None:
@@ -326,38 +325,6 @@ class Book(NotesDoor, ScentsDoor):
         asked = ask(self.files, list(self.files.scents)[:1], load=load, today=on.today)
         asked = believed(asked, self.believing(on))
         return all_pairs(asked, self.rulebook)
-
-    def rules(self, filters: RuleFilters | None = None) -> RulesResult:
-        """Every rule that counts (or those the filters take), and what the maker's own layer changes."""
-        from blendwise.answers.rules.compute import all_rules
-        from blendwise.answers.rules.filters import RuleFilters, only
-
-        return only(all_rules(self.files), filters or RuleFilters())
-
-    def changed_rules(self) -> RulesResult:
-        """All in which the maker's rules differ from the starter's."""
-        from blendwise.answers.rules.compute import changed_rules
-
-        return changed_rules(self.files)
-
-    def rule(self, name: str) -> RulesResult:
-        """One rule with its record in the notes; RecordError with the nearest name where there is none."""
-        from blendwise.answers.rules.compute import one_rule, with_record
-
-        found = one_rule(self.files, name)
-        return with_record(found, self.review(rules=True).rules)
-
-    def test_rules(self) -> RuleReport:
-        """Every rule asked of its own hits, misses and limit cases."""
-        from blendwise.answers.rules.compute import tested_rules
-
-        return tested_rules(self.files)
-
-    def lint_rules(self) -> RuleReport:
-        """Everything wrong with the rules as they are written."""
-        from blendwise.answers.rules.compute import linted_rules
-
-        return linted_rules(self.files)
 
     def write_lever(self, result: CheckResult, path: Path, number: int = 1) -> str:
         """Write the plan with one of a check's levers to a new file, under its name; RecordError where it has

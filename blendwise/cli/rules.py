@@ -10,6 +10,7 @@ from blendwise.cli.commands import command_app
 from blendwise.cli.completion import rule_names
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
 from blendwise.cli.options import BookOption, JsonOption, PageOption, PlainOption
+from blendwise.cli.rules_new import new
 
 if TYPE_CHECKING:
     from blendwise.answers.rules.result import RuleReport
@@ -18,6 +19,9 @@ app = command_app(
     help="The rulebook: list the rules, show one, test them, look them over; or all of it as a booklet.",
     invoke_without_command=True,
 )
+
+
+app.command()(new)
 
 
 @app.callback()

@@ -18,6 +18,7 @@ from blendwise.answers.note import result as note_results
 from blendwise.answers.pair.result import PairResult
 from blendwise.answers.review import result as review_results
 from blendwise.answers.rules import result as rule_results
+from blendwise.answers.rules import taught as rules_taught
 from blendwise.answers.rules import words as rule_words
 from blendwise.answers.scents import result as shelf
 from blendwise.answers.sheet import result as sheet_results
@@ -43,6 +44,7 @@ ANSWERS: dict[str, type[Answer]] = {
     "export": sheets.ExportResult,
     "start": starting.StartResult,
     "rule-list": rule_results.RulesResult,
+    "new-rule": rules_taught.Taught,
     "rule-words": rule_words.WordsResult,
     "rule-report": rule_results.RuleReport,
     "note-written": note_results.NoteResult,

@@ -81,7 +81,8 @@ WHEN: list[tuple[str, Any]] = [
 MUST: list[tuple[str, Any]] = [
     ("dose", "at most 2 % of portion oils"), ("dose of [lime, cedar]", "below 0.25 oz ppo"),
     ("share of [citrus]", "at most 50 %"), ("batch dose of [fast]", "at most 1.5 % of batch oils"),
-    ("scented at", "at least 12 min"), ("portions with [browner]", "at most 2"), ("with", ["cedar", "fixative"]),
+    ("scented at", "at least 12 min"), ("portions with [browner]", "at most 2"),
+    ("with", ["cedar", "fixative"]),
     ("bottle age", "at most 18 months"), ("certificate", "yes"), ("citral in bar", "below 0.1 %"),
     ("grams of [lime]", "at most 2 oz"), ("place", {"none of": ["inner", "bottom"]}), ("month", ["June"]),
     ("batter temperature", "between 30 °C and 38 °C"), ("colourants", {"none of": ["charcoal"]}),

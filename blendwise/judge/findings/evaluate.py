@@ -116,10 +116,10 @@ def _of_set(atom: Atom, column: SetColumn) -> Truths:
         known = np.asarray(column.known).view(np.int8) * np.int8(TRUE)
         return known if atom.relation == "known" else negate(known)
     members: Bools = np.isin(column.words, atom.words)
-    known = column.known
+    complete: Bools = column.known
     if column.maybe is not None:
-        known = np.asarray(known & ~np.any(column.maybe[:, members], axis=1))
-    found = contains(column.has, known, members)
+        complete = np.asarray(complete & ~np.any(column.maybe[:, members], axis=1))
+    found = contains(column.has, complete, members)
     return found if atom.relation in ("is", "one of") else negate(found)
 
 

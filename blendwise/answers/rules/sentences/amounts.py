@@ -1,4 +1,4 @@
-"""Amounts in a sentence: ``half a per cent``, ``0.3 oz per pound``, ``90 °F``, ``18 months``, ``minute 12``."""
+"""Amounts in a sentence: ``half a per cent``, ``0.3 oz per pound``, ``90 °F``, ``18 months``."""
 
 from __future__ import annotations
 

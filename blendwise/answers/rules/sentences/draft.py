@@ -16,7 +16,7 @@ BASES: Final = ("portion oils", "batch oils", "finished bar", "scent in the cup"
 class Draft:
     """A rule as far as a sentence gives it.
 
-    ``counts``: word → what it counts as; ``asks``: "basis" where a rate has none; ``like``: the shape's example.
+    ``counts``: word → what it counts as; ``asks``: "basis" where a rate has none.
     """
 
     looks_at: str

@@ -1,4 +1,4 @@
-"""A sentence's parts, its conditions ("when gel is forced", "into batter over 90 °F") set apart from its core."""
+"""A sentence's parts, its conditions ("when gel is forced") set apart from its core."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ OF_THE_BATCH: Final = "US"
 
 @dataclass(frozen=True)
 class Heard:
-    """``core``: the parts that are no condition; ``when``: the conditions as lines; ``unless``: who is excepted.
+    """``core``: the parts that are no condition; ``when``: these as lines; ``unless``: who is excepted.
 
     ``of_cup``: whether a condition speaks of one cup.
     """

@@ -75,7 +75,7 @@ class Meaning:
     def place(self, token: Token, *, negated: bool = False) -> Conditions:
         """Where a cup comes to lie."""
         if token.value in ("outer", "inner"):
-            self.counts[token.value] = "as the pour has it, or as the plan says with `lies:`"
+            self.counts[token.value] = "lies"
         return {"place": {"none of": list(token.values)} if negated else _one_or(token.values)}
 
     def months(self, token: Token) -> list[str]:

@@ -90,7 +90,7 @@ def _basis(heard: Heard) -> tuple[str, str]:
     """What the rate is of, and whether that has to be asked."""
     said = next((part.value for part in heard.all("z") if part.value != "in batch"), "")
     found = said or ANSWERED.get(heard.basis, "")
-    heard.meaning.counts["per cent"] = MEANT.get(found or PORTION, "")
+    heard.meaning.counts["per cent"] = MEANT.get(found, "")
     return found or PORTION, "" if found else "basis"
 
 

@@ -14,8 +14,8 @@ from blendwise.answers.rules.sentences.draft import Draft, Unread
 from blendwise.answers.rules.sentences.heard import Heard
 from blendwise.answers.rules.sentences.lexicon import MOST, Lexicon, Token, lexicon_of, tokens
 from blendwise.answers.rules.sentences.parts import Meaning, span_of_months
+from blendwise.answers.rules.sentences.patterns import SHAPES
 from blendwise.answers.rules.sentences.plain import is_plain, read_plain
-from blendwise.answers.rules.sentences.shapes import SHAPES
 from blendwise.answers.rules.sentences.terms import LEVELS, SMALL
 from blendwise.records.book import BookFiles
 

@@ -19,7 +19,7 @@ Read = Callable[[Heard], Draft | None]
 
 @dataclass(frozen=True)
 class Shape:
-    """One shape: its name, an example, the letters of the example, and its reader (None where it does not fit)."""
+    """One shape: its name, an example, its letters, and its reader (None where it does not fit)."""
 
     name: str
     example: str
@@ -141,7 +141,7 @@ def _last(heard: Heard) -> Draft | None:
     token = heard.first("X")
     names = heard.meaning.names(token)
     when = {"scented": "is yes", "holds": {"none of": list(token.values)}}
-    heard.meaning.counts["last"] = "no cup without it is scented after a cup with it"
+    heard.meaning.counts["last"] = "order"
     return _draft(heard, "portion", _grown(heard, when), {f"scented after {names}": "is no"})
 
 

@@ -1,0 +1,73 @@
+"""What teaching a rule answers: the rule as understood, what its words count as, what it would have said."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from blendwise.answers.answer import Answer, told
+
+
+@dataclass(frozen=True, slots=True)
+class CountsAs:
+    """A word of the sentence, and what it is taken for."""
+
+    word: str
+    means: str
+
+
+@dataclass(frozen=True, slots=True)
+class NotRead:
+    """A part of the sentence that was not understood: from letter ``start`` up to ``end``."""
+
+    text: str
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """What the rule says of a plan as it now stands: ``poured`` is the last day of its pour, if noted.
+
+    ``broken``: the subjects it speaks against; ``undecided``: those of which a fact is missing.
+    """
+
+    plan: str
+    poured: str
+    broken: tuple[str, ...]
+    undecided: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Taught(Answer):
+    """A sentence as a rule; ``rule`` is empty where it is none yet.
+
+    ``reads_as``: the sentence that the rule is printed as.  ``asks``: what a rate may be of, to be chosen
+    from.  ``either``: what an unclear word may mean.  ``nearest``, ``example``: the shape most like it.
+    ``trouble``: why it can never hold or never be broken beside other rules.  ``written``: where it was kept.
+    """
+
+    SCHEMA = "blendwise/new-rule/1"
+
+    sentence: str
+    rule: str
+    level: Literal["", "hint", "caution", "conflict", "stop"]
+    looks_at: str
+    reads_as: str
+    counts: tuple[CountsAs, ...] = ()
+    asks: tuple[str, ...] = ()
+    unread: tuple[NotRead, ...] = ()
+    either: tuple[str, ...] = ()
+    nearest: str = ""
+    example: str = ""
+    trouble: tuple[str, ...] = ()
+    tried: tuple[Tried, ...] = ()
+    compiles: str = ""
+    entry: str = ""
+    to: str = ""
+    written: bool = False
+
+    @told
+    def understood(self) -> bool:
+        """Whether the sentence is a rule, with nothing left to ask."""
+        return bool(self.rule) and not self.asks

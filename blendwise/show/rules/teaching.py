@@ -1,0 +1,115 @@
+"""A taught rule on one screen: as understood, what it would have said, how to keep it."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+from datetime import date
+
+from blendwise.answers.rules.taught import NotRead, Taught, Tried
+from blendwise.show.blocks import Block, Line, Raw, Title
+from blendwise.show.numbers import counted
+from blendwise.show.text import joined, quoted, sentence
+
+UNDERSTOOD, COUNTS, WOULD, NOT_READ = "Understood", "", "It would have spoken of", "Not understood"
+WIDTH = 76
+MOST = 6
+ASKS = "Per cent of what? Say it in the sentence, or add `--basis` with one of: {}."
+EITHER = "{} may mean two things. Say {}."
+LIKE = "The nearest that I can read is like: {}"
+ALWAYS = (
+    "Any rule can be said as `each GRAIN, when …, must …, else LEVEL`; `blendwise rules words` has the words."
+)
+NOT_KEPT = "Not kept yet: add `--yes`, and it is written to {}."
+KEPT = "Kept in {} as {}; it counts from now on. Take it out there whenever you like."
+TROUBLE = "Mind"
+SILENT = "Of your plans it would have said nothing."
+NO_PLANS = "There are no plans yet to try it on."
+OPEN = "It could not tell of {}: a fact is missing there."
+MEANS = {
+    "lies": "as the pour has it, or as the plan says with `lies:`",
+    "order": "no cup without it is scented after a cup with it",
+}
+LEVELS = {
+    "hint": "a hint",
+    "caution": "a caution",
+    "conflict": "a conflict: a plan that breaks it does not pass",
+    "stop": "a stop: do not pour",
+}
+
+
+def taught_blocks(result: Taught) -> list[Block]:
+    """The whole screen."""
+    return [*_understood(result)] if result.rule else [*_not_understood(result)]
+
+
+def _understood(result: Taught) -> Iterator[Block]:
+    yield Title(
+        f"{UNDERSTOOD}: {sentence(result.reads_as)}", sentence(f"It counts as {LEVELS[result.level]}")
+    )
+    for each in result.counts:
+        yield Line("", f"  {sentence(f'{each.word.capitalize()}: {MEANS.get(each.means, each.means)}')}")
+    for trouble in result.trouble:
+        yield Line(TROUBLE, trouble)
+    if result.asks:
+        yield Line("", ASKS.format(", ".join(f'"{basis}"' for basis in result.asks)))
+        return
+    yield from _tried(result)
+    yield Line("", (KEPT if result.written else NOT_KEPT).format(result.to, result.rule))
+
+
+def _tried(result: Taught) -> Iterator[Block]:
+    spoken = [each for each in result.tried if each.broken]
+    if spoken:
+        more = len(spoken) - MOST
+        told = [_spoken(each) for each in spoken[:MOST]]
+        told += [f"{counted(more, 'more plan')}"] if more > 0 else []
+        of = f"{counted(len(spoken), 'plan')} of {len(result.tried)}"
+        yield Line(f"{WOULD} {of}", f"{sentence('; '.join(told))}")
+    else:
+        yield Line("", SILENT if result.tried else NO_PLANS)
+    open_ = [each.plan for each in result.tried if each.undecided and not each.broken]
+    if open_:
+        yield Line("", OPEN.format(joined(open_[:MOST])))
+
+
+def _spoken(tried: Tried) -> str:
+    day = f" (poured {_day(tried.poured)})" if tried.poured else ""
+    subjects = [subject for subject in tried.broken if subject != tried.plan]
+    return f"{tried.plan}{day}{': ' if subjects else ''}{joined(subjects[:4])}"
+
+
+def _day(text: str) -> str:
+    day = date.fromisoformat(text)
+    return f"{day.day} {day:%B %Y}"
+
+
+def _not_understood(result: Taught) -> Iterator[Block]:
+    yield Title(f"{NOT_READ}.", sentence(_why(result)))
+    yield Raw(tuple(underlined(result.sentence, result.unread)))
+    if result.either:
+        said = result.unread[0].text if result.unread else "A word"
+        yield Line("", EITHER.format(f'"{said}"', joined([f'"{each}"' for each in result.either], "or")))
+    if result.example:
+        yield Line("", LIKE.format(f'"{result.example}"'))
+    yield Line("", ALWAYS)
+
+
+def _why(result: Taught) -> str:
+    if result.unread and not result.either:
+        words = joined([quoted(each.text) for each in result.unread])
+        return f"No rule was made: {words} {'has' if len(result.unread) == 1 else 'have'} no part in one here"
+    return "No rule was made: the words are known, but not put together so"
+
+
+def underlined(text: str, spans: tuple[NotRead, ...]) -> Iterator[str]:
+    """A sentence in lines, with marks under what was not understood."""
+    at = 0
+    for line in textwrap.wrap(text, WIDTH, drop_whitespace=False, break_long_words=True):
+        yield f"  {line.rstrip()}"
+        marks = "".join(
+            "^" if any(s.start <= i < s.end for s in spans) else " " for i in range(at, at + len(line))
+        )
+        if marks.strip():
+            yield f"  {marks.rstrip()}"
+        at += len(line)

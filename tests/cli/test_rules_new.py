@@ -1,0 +1,153 @@
+"""`rules new` at the command line: shown as understood, asked back, kept on yes, byte for byte."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+import yaml
+
+from blendwise.api import Book
+from blendwise.cli.exit_codes import CLEAN, FINDINGS
+from tests.cli.conftest import Run
+
+DEMO = Path(__file__).resolve().parents[2] / "demo_catalog"
+SAID = "rules/mine/said.yaml"
+EIGHT = [
+    "Tonka-milk and lime never again in one cup.",
+    "Not more than half a per cent of tonka-milk in anything white.",
+    "2 % citrus at most when the batter is over 90 °F",
+    "Lime older than a year is for the diffuser.",
+    "The fast ones go last",
+    "The fast ones not before minute 12",
+    "Clove-leaf only in the outer portions",
+    "Tonka-milk and burnt-sugar together: not over 2 % of a cup's oils.",
+    "No clove-leaf inside embeds.",
+]
+"""Eight notes of a maker (one says two things), each a sentence."""
+
+
+@pytest.fixture
+def own(tmp_path: Path) -> Path:
+    """The demo's book, to write in."""
+    shutil.copytree(DEMO, tmp_path / "book")
+    return tmp_path / "book"
+
+
+def taught(run: Run, own: Path, sentence: str, *more: str) -> str:
+    """Teach a sentence and keep it; what the screen says."""
+    ran = run("rules", "new", sentence, "--book", str(own), "--basis", "portion oils", "--yes", *more)
+    assert CLEAN == ran.code, ran.out + ran.err
+    return ran.out
+
+
+def test_nothing_is_written_without_yes(run: Run, own: Path) -> None:
+    """The rule is shown, with the way to keep it; the book stays as it is."""
+    ran = run("rules", "new", "never lime with clove-leaf", "--book", str(own))
+    assert CLEAN == ran.code
+    assert "Understood: never lime with clove-leaf." in ran.out
+    assert "add `--yes`" in ran.out
+    assert not (own / SAID).exists()
+
+
+def test_an_unsaid_basis_is_asked(run: Run, own: Path) -> None:
+    """Per cent of nothing in particular is no rule yet, not even on yes."""
+    ran = run("rules", "new", "tonka-milk at most 2 %", "--book", str(own), "--yes")
+    assert FINDINGS == ran.code
+    assert "Per cent of what?" in ran.out
+    assert "portion oils" in ran.out
+    assert not (own / SAID).exists()
+
+
+def test_what_is_not_understood_is_underlined(run: Run, own: Path) -> None:
+    """The word has marks under it, and an example of the nearest shape stands below."""
+    ran = run("rules", "new", "never lime with moonlight", "--book", str(own), "--yes")
+    lines = ran.out.splitlines()
+    at = next(i for i, line in enumerate(lines) if line.strip() == "never lime with moonlight")
+    assert FINDINGS == ran.code
+    assert lines[at].index("moonlight") == lines[at + 1].index("^")
+    assert "^" * len("moonlight") == lines[at + 1].strip()
+    assert "never lime with clove-leaf" in ran.out
+
+
+def test_eight_notes_are_taught_and_count(run: Run, own: Path) -> None:
+    """Each of the notes becomes a rule that the book reads, lints and asks."""
+    for sentence in EIGHT:
+        taught(run, own, sentence)
+    rulebook = Book(own).rulebook
+    mine = [rule for rule in rulebook.rules if rule.record.is_mine]
+    assert len(EIGHT) == len(mine)
+    assert not rulebook.asides
+    assert CLEAN == run("rules", "test", "--book", str(own)).code
+    document = json.loads(run("check", str(own / "plans" / "greenhouse-morning.yaml"), "--json").out)
+    spoken = {finding["rule"] for finding in document["findings"]}
+    assert "never-tonka-milk-with-lime" in spoken
+
+
+def test_the_finding_speaks_the_maker_s_own_words(run: Run, own: Path) -> None:
+    """By default no measure and no rule's name is told, but what the maker said."""
+    taught(run, own, "never lime with tonka-milk")
+    out = " ".join(run("check", str(own / "plans" / "greenhouse-morning.yaml")).out.split())
+    assert "your rule says never lime with tonka-milk" in out
+
+
+@pytest.mark.parametrize("newline", ["\n", "\r\n"])
+def test_what_stands_in_the_file_stays_byte_for_byte(run: Run, own: Path, newline: str) -> None:
+    """A second rule is added behind the first and the maker's remarks, in the file's own line ends."""
+    before = newline.join(["# mine", "- rule: old   # keep", "  looks at: batch",
+                           "  must: {superfat: at least 2 %}",
+                           "  else: hint", "# the end"]).encode()  # fmt: skip
+    (own / "rules" / "mine").mkdir(parents=True)
+    (own / SAID).write_bytes(before)
+    taught(run, own, "never lime with clove-leaf", "--because", "It bit.")
+    after = (own / SAID).read_bytes()
+    assert after.startswith(before)
+    assert after.count(b"\n") == after.count(newline.encode())
+    entries = yaml.safe_load(after.decode())
+    assert ["old", "never-lime-with-clove-leaf"] == [entry["rule"] for entry in entries]
+    assert "It bit." == entries[1]["because"]
+
+
+def test_what_it_would_have_said_is_what_it_says(run: Run, own: Path) -> None:
+    """The plans that are named are those that a check then speaks against."""
+    sentence = "tonka-milk at most 0.5 % of portion oils in white"
+    shown = json.loads(run("rules", "new", sentence, "--book", str(own), "--json").out)
+    taught(run, own, sentence)
+    book = Book(own)
+    assert any(tried["broken"] for tried in shown["tried"])
+    for tried in shown["tried"]:
+        found = [f for f in book.check(tried["plan"]).findings if f.rule == shown["rule"]]
+        plain = {f.subject_text for f in found if f.status == "broken" and "version" not in f.subject_text}
+        assert set(tried["broken"]) == plain, tried["plan"]
+
+
+def test_a_name_that_is_taken_is_refused(run: Run, own: Path) -> None:
+    """A rule named as a shipped one would be no new rule."""
+    ran = run(
+        "rules", "new", "never lime with cedar", "--book", str(own), "--name", "pour-outruns-the-batter"
+    )
+    assert 2 == ran.code
+    assert "Choose another name." in ran.err
+
+
+def test_a_rule_that_says_the_same_and_one_that_contradicts_are_told(run: Run, own: Path) -> None:
+    """Twice the same, or two that can never both hold, is said before it is kept."""
+    taught(run, own, "superfat at least 5 %")
+    again = run("rules", "new", "superfat never under 5 %", "--book", str(own)).out
+    assert "says the same already" in " ".join(again.split())
+    against = " ".join(run("rules", "new", "superfat at most 4 %", "--book", str(own)).out.split())
+    assert "can never both hold" in against
+
+
+def test_five_hundred_rules(run: Run, own: Path) -> None:
+    """Among five hundred rules of one's own another is taught, and all are asked."""
+    rules = "".join(
+        f"- {{rule: r{i}, looks at: portion, must: {{portion mass: at least {1 + i % 9} g}}, else: hint}}\n"
+        for i in range(500)
+    )
+    (own / "rules" / "mine").mkdir(parents=True)
+    (own / "rules" / "mine" / "many.yaml").write_text(rules, "utf-8")
+    taught(run, own, "never lime with clove-leaf")
+    assert 501 == sum(rule.record.is_mine for rule in Book(own).rulebook.rules)
