@@ -25,7 +25,7 @@ HEAD = 2000  # characters of a page in which its generator stands
 PATIENCE = 60.0  # s until a browser that does not print is given up
 TO_STDOUT = Path("-")
 HOW_TO_PRINT = (
-    "Open {file} in a browser and print it: one page, A4 or Letter, at 100 %, with background graphics."
+    "Open {file} in a browser and print it, A4 or Letter, both sides, at 100 %, with background graphics."
 )
 
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from blendwise.answers.sheet.result import Clock, Simpler, Trouble, Turn
 from blendwise.facts.columns import Column, Floats
-from blendwise.facts.pour.minutes import style_minutes
+from blendwise.facts.pour.minutes import hands_of, style_minutes
 from blendwise.facts.situation.appearance import gel_word
 from blendwise.facts.situation.timeline import Timeline, timeline
 from blendwise.facts.situation.worked_out import Situation
@@ -37,6 +37,8 @@ def clock_of(s: Situation) -> Clock | None:
         first_scenting=line.first,
         end=line.end,
         turns=tuple(_turns(s, line)),
+        split_by=len(s.portions) * line.jobs.split,
+        coloured_from=line.jobs.split * (len(s.portions) if hands_of(s) == 1 else 1),
     )
 
 
@@ -48,8 +50,11 @@ def _turns(s: Situation, line: Timeline) -> Iterator[Turn]:
             float(line.scented_at[p]),
             float(line.needed_until[p]),
             tuple(m.subject for m in q.missing.get(int(p), ())),
+            stirred_by=min(float(line.scented_at[p]) + line.jobs.scent, float(line.needed_until[p])),
+            must_run=bool(line.asks[p]),
             number=int(p) + 1,
-            fluid=(float(cautious[p]), float(line.fluid_until[1][p])),
+            quick_day=float(cautious[p]),
+            fluid=(float(line.fluid_until[0][p]), float(line.fluid_until[1][p])),
         )
 
 

@@ -37,14 +37,16 @@ class Weighed:
 class Dye:
     """A colourant of one portion.
 
-    ``dispersed_in``: oil, water, glycerin, batter, or None where nobody has written it.  ``carrier``: grams
-    (least, most) of that liquid.  ``carrier_from``: oils that the plan gives this portion anyway and that
-    serve as the carrier.  ``teaspoons``: as a help, where a spoon of it has been weighed.
+    ``dispersed_in``: oil, water, glycerin, batter, or None where nobody has written it.  ``carrier``: what is
+    added besides the recipe to wet it, None where it is smoothed in batter or in oil that the portion gets
+    anyway (``carrier_from``).  ``smoothed_in``: grams of the portion's own batter to smooth it in, None where
+    it is wetted.  ``teaspoons``: as a help, where a spoon of it has been weighed.
     """
 
     weighed: Weighed
     dispersed_in: str | None
-    carrier: Span
+    carrier: Weighed | None
+    smoothed_in: float | None = None
     carrier_from: tuple[str, ...] = ()
     teaspoons: float | None = None
 
@@ -53,13 +55,15 @@ class Dye:
 class Cup:
     """One portion: batter to weigh out at the split, what comes back, is mixed in, colours and scents it.
 
-    ``share``: of the pot; ``dose``: scent on the portion's own oils; both fractions.
+    ``share``: of the pot; ``dose``: scent on the portion's own oils; both fractions.  ``holds``: mL that its
+    vessel should hold.
     """
 
     portion: str
     share: float
     dose: float
-    number: int = hidden()
+    number: int
+    holds: float
     batter: Weighed = hidden()
     returned: tuple[Weighed, ...] = hidden()
     mixed_in: tuple[Weighed, ...] = hidden()
@@ -93,26 +97,35 @@ class Cup:
         yield self.batter
         yield from (*self.returned, *self.mixed_in)
         yield from (dye.weighed for dye in self.dyes)
+        yield from (dye.carrier for dye in self.dyes if dye.carrier is not None)
         yield from self.scents
 
 
 @dataclass(frozen=True, slots=True)
 class Mix:
-    """Scents that are mixed before they are divided."""
+    """Scents that are mixed before they are divided; ``spare``: grams more than the portions take."""
 
     name: str
     scents: tuple[Weighed, ...]
     grams: float
+    spare: float
 
 
 @dataclass(frozen=True, slots=True)
 class PotSheet:
-    """What goes into the pot, what is held back left out: grams rounded to the scale's step.
+    """What goes into the pot, what is held back left out: grams rounded to the scale's step, lye down.
 
+<<<<<<< HEAD
     ``hard``: the fats to melt.  ``whole``: the full pot, to compare.  ``clear_from``: °C from which its fats
     are clear, None where not known.  ``kinds``: of each additive, such as milk.  ``on_your_word``: what
     additives.yaml says that each does to lye, oils.yaml of fats that nobody knows.  ``jug``: mL it should
     hold; ``hottest``: °C of the lye.
+=======
+    ``superfat``, ``concentration``: of what is weighed.  ``hard``: the fats to melt.  ``whole``: the full
+    pot, to compare.  ``clear_from``: °C from which its fats are clear, None where not known.  ``kinds``: of
+    each additive, such as milk.  ``on_your_word``: what additives.yaml says that each does to lye.  ``jug``,
+    ``holds``: mL that jug and pot should hold; ``hottest``: °C of the lye.
+>>>>>>> 9e164b6 (sheet: two designed sides, rows in mm, a clock that shows all jobs, lye and superfat as weighed; charts in a room of their own)
     """
 
     oils: tuple[Weighed, ...]
@@ -125,11 +138,12 @@ class PotSheet:
     oils_in_pot: float
     whole: float
     concentration: float
-    superfat: float | None
+    superfat: float
     clear_from: float | None
     left_in_pot: float
     kinds: Mapping[str, str]
     jug: float
+    holds: float
     hottest: float
     on_your_word: Mapping[str, str] = field(default_factory=dict)
 
@@ -138,14 +152,19 @@ class PotSheet:
 class Turn:
     """One portion against the clock, minutes from emulsion; ``fluid`` (worst, best) may be endless.
 
-    ``not_known``: the scents of which nobody wrote how they thicken.
+    ``quick_day``: until when it is fluid by the cautious end of judgement.  ``stirred_by``: its scent is in.
+    ``must_run``: whether it must still pour when its turn comes; layers that are spooned on and a top that is
+    piped need not.  ``not_known``: the scents of which nobody wrote how they thicken.
     """
 
     portion: str
     scented_at: float
     needed_until: float
     not_known: tuple[str, ...]
-    number: int = hidden()
+    stirred_by: float
+    must_run: bool
+    number: int
+    quick_day: float
     fluid: Span = hidden()
 
     @told
@@ -159,9 +178,17 @@ class Turn:
         return self.fluid[1]
 
     @property
-    def slack(self) -> float:
-        """Minutes to spare by the cautious end."""
-        return self.fluid[0] - self.needed_until
+    def late(self) -> float:
+        """Minutes by which it is too short, 0 where it is not, need not run, or is not known."""
+        return self._short(self.fluid[0])
+
+    @property
+    def late_on_a_quick_day(self) -> float:
+        """The same by the cautious end."""
+        return self._short(self.quick_day)
+
+    def _short(self, thick_at: float) -> float:
+        return max(self.needed_until - thick_at, 0.0) if self.must_run and not self.not_known else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,7 +206,10 @@ class Simpler:
 
 @dataclass(frozen=True, slots=True)
 class Clock:
-    """The pour against the clock, minutes from emulsion; ``turns`` in the order of scenting."""
+    """The pour against the clock, minutes from emulsion; ``turns`` in the order of scenting.
+
+    All cups are split by ``split_by`` and coloured from ``coloured_from`` to ``first_scenting``.
+    """
 
     pour: str
     family: str
@@ -187,6 +217,8 @@ class Clock:
     first_scenting: float
     end: float
     turns: tuple[Turn, ...]
+    split_by: float
+    coloured_from: float
     how: str = hidden()
     batter: str = hidden()
     wait: Span | None = hidden()
@@ -290,9 +322,14 @@ class Sheet(Answer):
     label_names: tuple[str, ...]
     label_names_not_known_of: tuple[str, ...]
     check: CheckResult
+<<<<<<< HEAD
     levers: tuple[Lever, ...] = ()
     pot: PotSheet | None = hidden()
     mixes: tuple[Mix, ...] = hidden()
+=======
+    pot: PotSheet | None
+    mixes: tuple[Mix, ...]
+>>>>>>> 9e164b6 (sheet: two designed sides, rows in mm, a clock that shows all jobs, lye and superfat as weighed; charts in a room of their own)
     stabilised: tuple[str, ...] = hidden()
     trouble: Trouble = hidden()
     after: After = hidden()
@@ -310,6 +347,11 @@ class Sheet(Answer):
     def sound(self) -> bool:
         """Whether nothing worse than a caution stands against pouring it."""
         return self.check.sound
+
+    @told
+    def batch(self) -> str:
+        """The batch's code, as ``note`` gives it where no other is typed."""
+        return f"{self.plan} {self.day.isoformat()}"
 
     @told
     def weighed(self) -> tuple[Weighed, ...]:

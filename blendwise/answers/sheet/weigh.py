@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from blendwise.answers.portion_colours import Look, looks_of
-from blendwise.answers.sheet.result import Cup, Dye, Mix, PotSheet, Span, Weighed
+from blendwise.answers.sheet.result import Cup, Dye, Mix, PotSheet, Weighed
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.situation.additions.additives import Added
@@ -16,8 +16,13 @@ from blendwise.facts.situation.pot import Pot, lye_step
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.colourant import Colourant
 from blendwise.science import lye as lye_science
+from blendwise.science.mould import batter_volume
 
-CARRIER: Span = (2.0, 3.0)  # grams of liquid to a gram of powder: common practice
+CARRIER = 2.5  # grams of liquid to a gram of powder: common practice, 2 to 3
+WETTING_STEP = 1.0  # g: nobody weighs it more finely
+SMOOTH_IN, SPOONFUL = 10.0, 15.0  # g of batter to a gram of powder, and at least: common practice
+CLINGS, DROPS = 0.03, 0.5  # part of a mix, and g at least, that stay on glass and spoon: judgement
+CUP_ROOM, POT_ROOM = 2.0, 1.5  # times the batter that a cup and the pot should hold: common practice
 DECIMALS = 6  # of a gram, so that 38 steps of 0.1 g are 3.8 g
 ALIKE = 1e-6  # parts of a mix that agree to this share count as equal
 
@@ -53,16 +58,16 @@ def _same_parts(x: Floats) -> bool:
 
 
 def mixes(s: Situation) -> tuple[Mix, ...]:
-    """The premixes: what goes into each, and its grams in all."""
-    step = scale_step(s)
-    return tuple(
-        Mix(
-            mix_name(number),
-            tuple(_scent(s, mix_name(number), i, float(s.x[i].sum()), step) for i in group if s.x[i].any()),
-            float(s.x[list(group)].sum()),
-        )
-        for number, group in enumerate(mixes_of(s), 1)
-    )
+    """The premixes: what goes into each with what will cling to glass and spoon, and its grams in all."""
+    return tuple(_mix(s, mix_name(number), group) for number, group in enumerate(mixes_of(s), 1))
+
+
+def _mix(s: Situation, name: str, group: tuple[int, ...]) -> Mix:
+    step, taken = scale_step(s), float(s.x[list(group)].sum())
+    more = 1 + max(CLINGS, DROPS / taken) if taken > 0 else 1.0
+    scents = tuple(_scent(s, name, i, more * float(s.x[i].sum()), step) for i in group if s.x[i].any())
+    grams = round(math.fsum(each.grams for each in scents), DECIMALS)
+    return Mix(name, scents, grams, max(round(grams - taken, DECIMALS), 0.0))
 
 
 def mix_name(number: int) -> str:
@@ -83,11 +88,12 @@ def pot_sheet(s: Situation) -> PotSheet:
     net = np.array([rounded(float(grams), coarse) for grams in pot.masses - pot.held])
     clear = s.home("clear temperature")
     assert isinstance(clear, Column)
+    water = rounded(pot.water, coarse)
     return PotSheet(
         oils=tuple(Weighed("pot", "oil", n, float(g), coarse) for n, g in zip(pot.oils, net, strict=True)),
         hard=tuple(n for n in pot.oils if s.book.oils[n].hardness in ("hard", "soft")),
         naoh=Weighed("jug", "lye", "sodium hydroxide", pot.weighed, coarse),
-        water=Weighed("jug", "water", "water", rounded(pot.water, coarse), coarse),
+        water=Weighed("jug", "water", "water", water, coarse),
         purity=pot.purity,
         purity_stated=pot.purity_stated,
         additives=tuple(
@@ -95,12 +101,13 @@ def pot_sheet(s: Situation) -> PotSheet:
         ),
         oils_in_pot=pot.pot_oils,
         whole=pot.batter,
-        concentration=pot.mixed_concentration,
+        concentration=pot.weighed / (pot.weighed + water),
         superfat=_superfat(pot, net),
         clear_from=float(clear.low[0]) if clear.known[0] else None,
         left_in_pot=pot.batter * pot.loss,
         kinds={each.name: _kind(each) for each in pot.added if each.known},
         jug=_jug(s),
+        holds=_vessel(s, pot.batter, POT_ROOM),
         hottest=_number(s, "hottest lye"),
         on_your_word=_on_your_word(s),
     )
@@ -119,6 +126,14 @@ def _on_your_word(s: Situation) -> dict[str, str]:
         **{each.name: said for each in s.pot.added if (said := each.on_its_makers_word)},
         **{fat.name: f"{fat.lot_saponification or fat.saponification} mg KOH/g" for fat in fats},
     }
+
+
+def _vessel(s: Situation, batter: float, room: float) -> float:
+    """mL, in whole hundreds, of a vessel that holds so much batter (g) with room to stir."""
+    pot = s.pot
+    share = batter / pot.batter
+    volume = float(batter_volume(share * pot.pot_oils, share * pot.naoh, pot.lye_concentration))
+    return math.ceil(room * volume / 100) * 100.0
 
 
 def _kind(each: Added) -> str:
@@ -154,6 +169,7 @@ def _cup(s: Situation, p: int, look: Look) -> Cup:
         number=p + 1,
         portion=name,
         share=float(s.split.share[p]),
+        holds=_vessel(s, float(s.split.pot_batter[p]), CUP_ROOM),
         batter=Weighed(name, "batter", "batter", rounded(float(s.split.pot_batter[p]), coarse), coarse),
         returned=returned,
         mixed_in=mixed,
@@ -179,12 +195,16 @@ def _dyes(s: Situation, p: int, carriers: tuple[str, ...], step: float) -> Itera
 
 
 def _dye(into: str, record: Colourant, grams: float, carriers: tuple[str, ...], step: float) -> Dye:
-    mass, spoon = rounded(grams, step), record.grams_per_teaspoon
+    mass, spoon, way = rounded(grams, step), record.grams_per_teaspoon, record.dispersed_in
+    wetted = way in ("water", "glycerin")
+    carrier = max(float(round(CARRIER * mass)), WETTING_STEP)
+    own = carriers if way == "oil" else ()
     return Dye(
         Weighed(into, "colourant", record.name, mass, step),
-        record.dispersed_in,
-        (CARRIER[0] * mass, CARRIER[1] * mass),
-        carriers if record.dispersed_in == "oil" else (),
+        way,
+        Weighed(into, "carrier", str(way), carrier, WETTING_STEP) if wetted else None,
+        None if wetted or own else max(SPOONFUL, math.ceil(SMOOTH_IN * mass / 5) * 5.0),
+        own,
         grams / spoon.value if spoon else None,
     )
 

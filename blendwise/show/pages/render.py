@@ -6,7 +6,6 @@ forbids both, so that nothing in a name could run even if it got past the escapi
 
 from __future__ import annotations
 
-import math
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -14,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 from blendwise.answers.sheet.result import Weighed
 from blendwise.quantity import Units, format_number
 from blendwise.quantity.units import GRAMS_PER_OUNCE
-from blendwise.show.numbers import amount
+from blendwise.show.numbers import amount, minutes_left
 from blendwise.version import __version__
 
 if TYPE_CHECKING:
@@ -47,6 +46,9 @@ def _environment(units: Units) -> Environment:
     env.globals["style"] = Markup((TEMPLATES / "style.css").read_text("utf-8"))
     env.filters.update(
         mass=lambda weighed: mass(weighed, units),
+        bare=lambda weighed: mass(weighed, units).rpartition(" ")[0],
+        unit=lambda weighed: mass(weighed, units).rpartition(" ")[2],
+        left=minutes_left,
         grams=lambda value, step=1.0: grams(value, step, units),
         warmth=lambda celsius: warmth(celsius, units),
         day=day,
@@ -119,11 +121,6 @@ def minute(value: float) -> str:
     return f"{whole or ''}½" if half else str(whole)
 
 
-def deadline(value: float) -> str:
-    """A minute by which something must be done, rounded down to the half: "7½" for 7.9."""
-    return minute(math.floor(value * 2 + 1e-9) / 2)
-
-
 def day(when: date) -> str:
     """A day as it is written on a shelf label: Fri 27 Nov 2026."""
     return f"{DAYS[when.weekday()]} {when.day} {MONTHS[when.month - 1]} {when.year}"
@@ -146,7 +143,6 @@ __all__ = [
     "amount",
     "day",
     "days",
-    "deadline",
     "grams",
     "mass",
     "minute",

@@ -1,41 +1,45 @@
-"""The bench sheet as a page."""
+"""The bench sheet as a page: fronts for the bench, a back for trouble, record, cure and label."""
 
 from __future__ import annotations
 
 from blendwise.answers.sheet.result import Sheet
-from blendwise.show.pages import fit
-from blendwise.show.pages.figure import areas, axis_of, halves, kind_of
+from blendwise.show.charts.clock import hatching, sample
 from blendwise.show.pages.render import page
-from blendwise.show.sheet import stopped, words
+from blendwise.show.sheet import front, paper, stopped, words
 from blendwise.show.sheet.findings import findings
+from blendwise.show.sheet.layout import clock_face, layout, picture
 from blendwise.show.sheet.trouble import trouble
+from blendwise.show.words import conflicts
 
 PAPERS = ("A4", "Letter")
+SIZES = {"row": paper.ROW, "cup": paper.CUP, "clock": paper.CLOCK, "write": paper.WRITE, "box": paper.BOX}
+WIDTHS = {"who": paper.WHO, "batter": paper.BATTER, "gutter": paper.GUTTER}
 
 
 def sheet_page(sheet: Sheet, paper: str = "") -> str:
     """The whole HTML file; ``paper`` (A4 or Letter) fixes the paper, else the printer's own counts.
 
-    Past a harm it is another page: "Do not pour", and what to mend.
+    Where it is not to be poured it is another page: "Do not pour", and what to mend.
     """
-    if sheet.pot is None:
+    if sheet.pot is None or conflicts(sheet.check):
         return stopped_page(sheet, paper)
-    clock, told, fixes = sheet.clock, list(findings(sheet)), list(trouble(sheet))
-    kind = kind_of(
-        clock.pour if clock else None, clock.family if clock else None, sheet.touching, len(sheet.portions)
-    )
+    told, fixes = list(findings(sheet)), list(trouble(sheet))
+    lies, drawn = picture(sheet)
     return page(
         "sheet.html",
         sheet.units,
         sheet=sheet,
         words=words,
+        front=front,
         paper=paper,
-        size=fit.type_size(sheet, told, fixes, kind),
-        kind=kind,
-        areas=areas(kind, sheet.portions, lying_order(sheet, kind)),
-        halves=halves(kind),
-        axis=axis_of(clock) if clock else None,
-        by_name={cup.portion: cup for cup in sheet.portions},
+        mm={f"{key}": f"{value:g}mm" for key, value in (SIZES | WIDTHS).items()},
+        layout=layout(sheet, told, fixes),
+        face=clock_face(sheet),
+        key=sample,
+        hatching=hatching(),
+        columns=front.columns(sheet),
+        lies=lies,
+        drawn=drawn,
         findings=told,
         trouble=fixes,
     )
@@ -46,18 +50,13 @@ def stopped_page(sheet: Sheet, paper: str = "") -> str:
     return page(
         "stopped.html",
         sheet.units,
+        levers=[],
+        across=stopped.DO_NOT_POUR if sheet.check.harm else stopped.NOT_YET,
         sheet=sheet,
         words=stopped,
         paper=paper,
         mend=list(stopped.to_mend(sheet.check, sheet.units)),
     )
-
-
-def lying_order(sheet: Sheet, kind: str) -> list[int]:
-    """Portion numbers from the bottom of layers (as they are poured), else as the plan sets them in a row."""
-    if sheet.clock is None or kind != "layers":
-        return [cup.number for cup in sheet.portions]
-    return [turn.number for turn in sheet.clock.turns]
 
 
 __all__ = ["PAPERS", "sheet_page"]

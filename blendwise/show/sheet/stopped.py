@@ -16,6 +16,7 @@ from blendwise.show.sheet.words import LAW
 from blendwise.show.text import sentence
 
 DO_NOT_POUR = "Do not pour"
+NOT_YET = "Do not pour yet"  # where nothing harms, but it would not come out as planned
 NOTHING_HERE = "There is nothing to weigh on this page until what stands below is mended."
 MEND = "Mend this first"
 verdict = words.verdict

@@ -6,7 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from blendwise.answers.sheet.result import Sheet, Simpler, Trouble
-from blendwise.show.pages.render import minute, name, names, said, warmth
+from blendwise.show.numbers import minutes_left
+from blendwise.show.pages.render import name, names, said, warmth
+from blendwise.show.sheet.cups import cups_named
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -20,32 +22,34 @@ HEATS = {
 
 
 def trouble(sheet: Sheet) -> Iterator[tuple[str, list[Markup]]]:
-    """If it thickens, rices, seizes, separates or heats: what to do with these portions."""
-    yield "Thickens", list(_thickens(sheet.trouble))
-    yield "Rices (grains)", list(_rices(sheet.trouble))
-    yield "Seizes (solid)", list(_seizes(sheet.trouble))
+    """If it rices, seizes, separates or heats: what to do with these portions (thick: on the front)."""
+    if sheet.trouble.simpler:
+        yield "Thickens: the ways out", list(plan_b(sheet.trouble.simpler))
+    yield "Rices (grains)", list(_rices(sheet))
+    yield "Seizes (solid)", list(_seizes(sheet))
     yield "Separates", list(_separates(sheet))
     yield "Heats, cracks, rises", list(_heats(sheet.trouble))
 
 
-def _thickens(t: Trouble) -> Iterator[Markup]:
-    if t.quick:
-        yield said("Likeliest in {cups}.", cups=names(t.quick))
-    yield from _of_unknown("Not known of", t.speed_unknown)
-    if t.wanted_in:
-        yield said("Thick is wanted in {cup}, and only there.", cup=name(t.wanted_in))
-    yield said("Whisk only. Scent no more cups until the thick ones are in: thickest first, or on top.")
-    yield from _plan_b(t.simpler)
+def ways_out(simpler: Sequence[Simpler]) -> Iterator[Markup]:
+    """The same in a few words."""
+    for other in simpler:
+        if other.begin_by is None:
+            yield said("Thick already: {pour}, by the spoon.", pour=name(other.pour))
+        else:
+            by = minutes_left(other.begin_by)
+            yield said("Still runs by minute {by}: {pour}.", by=by, pour=name(other.pour))
 
 
-def _plan_b(simpler: Sequence[Simpler]) -> Iterator[Markup]:
+def plan_b(simpler: Sequence[Simpler]) -> Iterator[Markup]:
+    """The pours that ask for less, and by when they must begin."""
     for other in simpler:
         if other.begin_by is None:
             yield said("<b>Thick already: {pour}.</b> {how}", pour=name(other.pour), how=other.how)
         else:
             yield said(
                 "<b>Still runs, begun by minute {by}: {pour}.</b> {how}",
-                by=minute(other.begin_by),
+                by=minutes_left(other.begin_by),
                 pour=name(other.pour),
                 how=other.how,
             )
@@ -56,23 +60,27 @@ def _of_unknown(words_: str, scents: Mapping[str, Sequence[str]]) -> Iterator[Ma
         yield said("{words} {scents}.", words=words_, scents=names(list(scents)))
 
 
-def _expected(scents: Mapping[str, Sequence[str]]) -> Iterator[Markup]:
+def expected(sheet: Sheet, scents: Mapping[str, Sequence[str]]) -> Iterator[Markup]:
+    """Of which scent it is to be expected, and in which cups."""
     for scent, cups in scents.items():
-        yield said("Expect it of {scent} in {cups}.", scent=name(scent), cups=names(list(cups)))
+        yield said("Expect it of {scent} in {cups}.", scent=name(scent), cups=cups_named(sheet, cups))
 
 
-def _rices(t: Trouble) -> Iterator[Markup]:
-    yield from _expected(t.rices)
+def _rices(sheet: Sheet) -> Iterator[Markup]:
+    t = sheet.trouble
+    yield from expected(sheet, t.rices)
     yield from _of_unknown("Not known of", t.ricing_unknown)
     if t.fit_blender:
-        yield said("Stick blend it smooth where the blender fits: {cups}.", cups=names(t.fit_blender))
+        yield said(
+            "Stick blend it smooth where the blender fits: {cups}.", cups=cups_named(sheet, t.fit_blender)
+        )
     else:
         yield said("No cup here takes a stick blender.")
     yield said("A small cup: tip it into a larger one of like colour, or into the pot. Not smooth: cook it.")
 
 
-def _seizes(t: Trouble) -> Iterator[Markup]:
-    yield from _expected(t.seizes)
+def _seizes(sheet: Sheet) -> Iterator[Markup]:
+    yield from expected(sheet, sheet.trouble.seizes)
     yield said(
         "Hands out, do not lean over. Unplug the blender, then free it. Pack it into the mould with a spoon, "
         "or warm it gently and cook it."

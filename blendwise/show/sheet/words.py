@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from blendwise.answers.portion_colours import Look
-from blendwise.answers.sheet.result import Clock, Dye, PotSheet, Sheet, Weighed
+from blendwise.answers.sheet.result import Clock, Dye, PotSheet, Sheet, Turn, Weighed
 from blendwise.quantity import Units, format_number
-from blendwise.quantity.units import ML_PER_FLUID_OUNCE
+from blendwise.quantity.units import CM_PER_INCH, GRAMS_PER_OUNCE, ML_PER_FLUID_OUNCE
 from blendwise.show import words as plain_words
-from blendwise.show.pages.render import deadline, grams, minute, names, said, warmth
+from blendwise.show.numbers import minutes_left
+from blendwise.show.pages.render import minute, names, said, warmth
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -22,13 +25,6 @@ IN_LYE = {
     "honey": "thinned with a little water, at emulsion",
     "alcohol": "boiled off, flat and cold, before the lye",
 }
-ALWAYS = (
-    "Goggles and gloves on, sleeves down, before the lye is opened, until all is washed.",
-    "Lye into water, slowly, never water into lye. It heats and fumes: fresh air, no aluminium.",
-    "Batter burns for days. Skin: brush off, running water for 15 minutes or more, no vinegar. Eyes: the "
-    "same, and urgent care.",
-    "Children and pets out. Powders: do not breathe the dust.",
-)
 LAW = (
     "Advice, not legal or safety advice; local rules differ. Screens and printers differ: judge by the soap."
 )
@@ -42,12 +38,6 @@ NOTHING_FITS = (
     "No split of these oils fits: the open doses are spread evenly, only so that the weights can be seen."
 )
 PROVEN = {"proven": " No better split keeps the rules.", "best found": " It is the best found in the time."}
-DISPERSE = {
-    "oil": "smooth into a little batter first",
-    "water": "wet with {carrier} of water first",
-    "glycerin": "wet with {carrier} of glycerin first",
-    "batter": "smooth into a little batter first",
-}
 IN_WATER = ("sugar", "citric acid", "salt", "sodium citrate")
 COVERS = {
     "avoid": "Do not cover. Stand it cool, with air around it; no gel is wanted.",
@@ -55,15 +45,20 @@ COVERS = {
     "force": "Cover it and keep it warm{at} until it has gelled through; look in every half hour.",
     None: "The plan says nothing of gel: leave it uncovered and watch it for an hour.",
 }
-READY = (
-    "Ready before the lye meets the oils: mould lined{size}, a whisk a cup, spatula, stick blender, "
-    "thermometer, clock."
-)
 LIES = {
     "rings": "How they lie, from above; left half as poured, right half cured",
     "layers": "How they lie, cut; left half as poured, right half cured",
     "sides": "How they lie, from above; upper half as poured, lower half cured",
 }
+KEY = (
+    ("split", "split"),
+    ("colour", "colour"),
+    ("scent", "stir scent in"),
+    ("pour", "pour"),
+    ("thick", "thick at"),
+    ("late", "too late"),
+)
+FOOT = "Advice, not legal or safety advice; local rules differ."
 EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
 CONDITION = {
     "thin": "Every cup must still run like thin cream.",
@@ -100,34 +95,6 @@ def purpose(sheet: Sheet) -> Markup | str:
     return "For sale only where your own rules allow it: ask those who know them."
 
 
-def dispersion(dye: Dye, units: Units) -> Markup | str:
-    """How a powder goes in."""
-    if dye.carrier_from:
-        return said("smooth in the {oils} of this cup", oils=names(dye.carrier_from))
-    template = DISPERSE.get(dye.dispersed_in or "", "smooth into a little batter first (nobody noted how)")
-    low, high = (value for value in dye.carrier)
-    step = 1.0 if high >= 10 else 0.1
-    carrier = f"{grams(low, step, units).rsplit(' ', 1)[0]} to {grams(high, step, units)}"
-    return template.format(carrier=carrier)
-
-
-def ready(sheet: Sheet) -> str:
-    """What stands ready before the lye meets the oils."""
-    mould = sheet.mould
-    if mould is not None and mould.inside is not None:
-        size = f" ({' × '.join(format_number(side) for side in mould.inside)} cm inside)"
-    elif mould is not None and mould.cavities is not None and mould.volume is not None:
-        size = f" ({mould.cavities} cavities of {format_number(mould.volume)} mL)"
-    else:
-        size = f" (for {grams(all_batter(sheet), sheet.lye_step, sheet.units)} of batter)"
-    return READY.format(size=size)
-
-
-def extra_oil(sheet: Sheet) -> bool:
-    """Whether any cup gets oil that was not in the pot."""
-    return any(cup.returned or cup.mixed_in for cup in sheet.portions)
-
-
 def all_batter(sheet: Sheet) -> float:
     """Grams of batter in all cups."""
     return sum(cup.batter.grams for cup in sheet.portions)
@@ -141,11 +108,28 @@ def spoon(dye: Dye) -> str:
     return f" (about {whole or ''}{EIGHTHS[eighths]} tsp)"
 
 
-def jug(millilitres: float, units: Units) -> str:
-    """What the lye's jug should hold, in whole hundreds of mL or whole fluid ounces."""
+def volume(millilitres: float, units: Units) -> str:
+    """What a vessel holds: mL, or whole fluid ounces."""
     if units.mass != "oz":
-        return f"{millilitres:g} mL or more"
-    return f"{math.ceil(millilitres / ML_PER_FLUID_OUNCE)} fl oz or more"
+        return f"{millilitres:g} mL"
+    return f"{math.ceil(millilitres / ML_PER_FLUID_OUNCE)} fl oz"
+
+
+def coarse(units: Units) -> float:
+    """Grams to which a finished bar is told: whole grams, or tenths of an ounce."""
+    return 1.0 if units.mass != "oz" else 0.1 * GRAMS_PER_OUNCE
+
+
+def thickness(centimetres: float, units: Units) -> str:
+    """How thick a slice is: mm, or inches."""
+    return f"{10 * centimetres:.0f} mm" if units.mass != "oz" else lengths((centimetres,), units)
+
+
+def lengths(centimetres: Sequence[float], units: Units) -> str:
+    """Sides of a mould, "25 × 9 × 6.5 cm", or in inches where the book weighs in ounces."""
+    inch = units.mass == "oz"
+    sides = (format_number(round(side / CM_PER_INCH, 2) if inch else side) for side in centimetres)
+    return f"{' × '.join(sides)} {'in' if inch else 'cm'}"
 
 
 def additive(each: Weighed, pot: PotSheet) -> str:
@@ -161,7 +145,7 @@ def fat(each: Weighed, pot: PotSheet) -> str:
     """Whether it is melted, and on whose word the lye is that it takes."""
     lye = pot.on_your_word.get(each.what)
     told = (
-        "melt until clear" if each.what in pot.hard else "",
+        "melt it clear" if each.what in pot.hard else "",
         f"lye on your word alone: {lye}" if lye else "",
     )
     return "; ".join(filter(None, told))
@@ -180,15 +164,32 @@ def cured(look: Look) -> Markup | str:
     return " to ".join(look.cured_words)
 
 
-def fluid(clock: Clock, place: int) -> Markup | str:
-    """Until when the portion in a place of the order is fluid."""
-    turn = clock.turns[place]
+@dataclass(frozen=True, slots=True)
+class Thick:
+    """When a cup thickens, for the last column of the clock: the minute, what it means, if it warns."""
+
+    at: str
+    told: Markup | str
+    warns: bool = False
+
+
+def thick(turn: Turn, clock: Clock) -> Thick:
+    """Until when a portion still pours; past that it says by how much."""
+    at = minutes_left(turn.fluid[0]) if math.isfinite(turn.fluid[0]) else "late"
     if turn.not_known:
-        return said("not known ({who}): watch it", who=names(turn.not_known))
-    low, high = (deadline(value) for value in turn.fluid)
-    until = low if low == high else f"{low} to {high}"
-    if clock.family == "thick":
-        return f"about {until}"
-    if turn.slack < 0:
-        return f"{until}, {minute(-turn.slack)} too short"
-    return f"{until}, {deadline(turn.slack)} to spare"
+        return Thick("?", said("not known of {who}: watch it", who=names(turn.not_known)), warns=True)
+    if not turn.must_run:
+        return Thick(
+            at, "wanted thick, then piped" if clock.family == "thick" else "need not run: spooned on"
+        )
+    if turn.late > 0:
+        return Thick(at, f"{shortage(turn.late)} too short", warns=True)
+    quick = minutes_left(turn.quick_day)
+    if turn.late_on_a_quick_day > 0:
+        return Thick(at, f"quick day {quick}, {shortage(turn.late_on_a_quick_day)} short", warns=True)
+    return Thick(at, f"quick day {quick}" if quick != at else "")
+
+
+def shortage(minutes: float) -> str:
+    """Minutes that are lacking, rounded up to the half."""
+    return f"{minute(math.ceil(minutes * 2 - 1e-9) / 2)} min"

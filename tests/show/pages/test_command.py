@@ -63,21 +63,21 @@ def test_without_a_browser_it_says_how_to_print(
     monkeypatch.setattr(pages, "browser", lambda: None)
     ran = run("sheet", PLAN, "--out", str(tmp_path / "x.html"), "--pdf")
     assert NOT_ASKED == ran.code
-    assert "print it: one page, A4 or Letter, at 100 %" in ran.err
+    assert "print it, A4 or Letter, both sides, at 100 %" in ran.err
     assert (tmp_path / "x.html").exists()
 
 
 @pytest.mark.browser
 @pytest.mark.parametrize(("paper", "width"), [("a4", 595.9), ("Letter", 612.0)])
 def test_with_a_browser_it_prints(run: Run, tmp_path: Path, paper: str, width: float) -> None:
-    """``--pdf`` prints one page of the paper asked for, beside the page."""
+    """``--pdf`` prints front and back on the paper asked for, beside the page."""
     ran = run("sheet", PLAN, "--out", str(tmp_path / "x.html"), "--pdf", "--paper", paper)
     assert CLEAN == ran.code, ran.err
     pdf = (tmp_path / "x.pdf").read_bytes()
     box = re.search(rb"/MediaBox \[0 0 ([\d.]+)", pdf)
     assert box is not None
     assert width == pytest.approx(float(box[1]), abs=1)
-    assert 1 == len(re.findall(rb"/Type /Page\b", pdf))
+    assert 2 == len(re.findall(rb"/Type /Page\b", pdf))
 
 
 def test_paper_and_names_are_told_apart(run: Run) -> None:

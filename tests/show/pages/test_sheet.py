@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import json
 import math
+import re
+import shutil
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -16,12 +19,29 @@ from blendwise.answers.sheet.weigh import rounded
 from blendwise.quantity import ShownIn
 from blendwise.records.as_of import AsOf
 from blendwise.records.place import RecordError
+from blendwise.show.numbers import minutes_left
 from blendwise.show.pages.render import day, days, grams, minute
 from blendwise.show.schemas import schema_of
 from blendwise.show.sheet.page import sheet_page
-from tests.show.pages.conftest import DAY, PLANS
+from tests.show.pages.conftest import DAY, DEMO, PLANS
 
 STEP_OFF = 1e-6
+
+
+def one_oil(folder: Path) -> Path:
+    """The demo with a plan of one oil, one cup, no scent and no colour."""
+    book = folder / "book"
+    shutil.copytree(DEMO, book)
+    (book / "plans" / "one.yaml").write_text(
+        "plan: one\nfor: home\nrecipe:\n  oils: {olive: 500 g}\n"
+        "  lye: {concentration: 31 %, superfat: 5 %}\nportions: [{name: all, share: the rest}]\n",
+        "utf-8",
+    )
+    return book
+
+
+WHOLE = [name for name in PLANS if name not in ("clove-hearth", "market-day")]
+"""Plans that may be poured: the others are past a harm, and their sheet holds nothing to weigh."""
 
 
 def every(sheet: Sheet) -> list[Weighed]:
@@ -32,10 +52,6 @@ def every(sheet: Sheet) -> list[Weighed]:
     pot = sheet.pot
     assert pot is not None
     return [*pot.oils, pot.naoh, pot.water, *pot.additives, *cups, *dyes, *mixes]
-
-
-WHOLE = [name for name in PLANS if name not in ("clove-hearth", "market-day")]
-"""Plans that may be poured: the others are past a harm, and their sheet holds nothing to weigh."""
 
 
 @pytest.mark.parametrize("name", WHOLE)
@@ -60,13 +76,38 @@ def test_the_cups_take_what_the_pot_gives(sheets: dict[str, Sheet], name: str) -
 
 
 @pytest.mark.parametrize("name", PLANS)
-def test_premixes_hold_what_the_cups_take_of_them(sheets: dict[str, Sheet], name: str) -> None:
-    """What is mixed first is what the cups take of it, to half a step a part."""
+def test_premixes_hold_what_the_cups_take_of_them_and_what_clings(
+    sheets: dict[str, Sheet], name: str
+) -> None:
+    """What is mixed first is what the cups take of it and the spare that is told, at least half a gram."""
     sheet = sheets[name]
     for mix in sheet.mixes:
         taken = math.fsum(w.grams for cup in sheet.portions for w in cup.scents if w.what == mix.name)
         mixed = math.fsum(w.grams for w in mix.scents)
-        assert taken == pytest.approx(mixed, abs=sheet.scale_step / 2 * (len(mix.scents) + 1) + STEP_OFF)
+        assert mixed == pytest.approx(mix.grams, abs=STEP_OFF)
+        assert taken + mix.spare == pytest.approx(mixed, abs=sheet.scale_step)
+        assert mix.spare >= 0.5 - sheet.scale_step
+
+
+@pytest.mark.parametrize("name", WHOLE)
+def test_lye_and_pot_are_those_that_are_weighed(sheets: dict[str, Sheet], name: str) -> None:
+    """The strength of the lye and the whole pot are those of the weights that are printed."""
+    sheet = sheets[name]
+    pot = sheet.pot
+    assert pot is not None
+    assert pot.concentration == pytest.approx(pot.naoh.grams / (pot.naoh.grams + pot.water.grams))
+    assert pot.whole == pytest.approx(
+        math.fsum(w.grams for w in (*pot.oils, pot.naoh, pot.water, *pot.additives))
+    )
+
+
+def test_superfat_is_reckoned_by_hand(tmp_path: Path) -> None:
+    """500 g of oil of 190 mg KOH/g need 67.7 g; 5 % less is 64.3, 64 are weighed: 1 − 64 ÷ 67.7 is 5.5 %."""
+    sheet = Book(one_oil(tmp_path)).sheet("one", on=AsOf(DAY))
+    assert sheet.pot is not None
+    assert 64.0 == sheet.pot.naoh.grams
+    assert 1 - 64 / (500 * 0.190 * 39.997 / 56.106) == pytest.approx(sheet.pot.superfat, abs=1e-4)
+    assert "superfat 5.5 %" in sheet_page(sheet)
 
 
 @pytest.mark.parametrize("name", ["greenhouse-morning", "harbour-morning", "honey-crown", "winter-window"])
@@ -81,8 +122,6 @@ def test_open_doses_are_those_of_assign(demo: Book, sheets: dict[str, Sheet], na
 
 def test_written_doses_are_the_plans(demo: Book, tmp_path: Path) -> None:
     """Where the plan writes every dose, nothing is placed anew."""
-    import shutil
-
     book = tmp_path / "book"
     shutil.copytree(demo.folder, book)
     Book(book).write_split(demo.assign("harbour-morning", on=AsOf(DAY)), book / "plans" / "written.yaml")
@@ -96,12 +135,14 @@ def test_written_doses_are_the_plans(demo: Book, tmp_path: Path) -> None:
 
 
 def test_where_nothing_fits_the_sheet_says_not_to_pour(sheets: dict[str, Sheet]) -> None:
-    """An even spread with its stop or conflict is marked on the face of the sheet, and its source said."""
+    """An even spread with its conflict: "do not pour yet" across, what to mend, nothing to tick or weigh."""
     sheet = sheets["three-whites"]
     assert ("an even spread", "nothing fits", False) == (sheet.doses_from, sheet.assignment, sheet.sound)
     html = sheet_page(sheet)
-    assert "Do not pour this as it stands" in html
-    assert "No split of these oils fits" in html
+    assert '<p class="across">Do not pour yet</p>' in html
+    assert "Mend this first" in html
+    assert "checkbox" not in html
+    assert "sodium hydroxide" not in html
     assert "Do not pour" not in sheet_page(sheets["harbour-morning"])
 
 
@@ -161,13 +202,70 @@ def test_the_dates_count_from_the_pour(sheets: dict[str, Sheet]) -> None:
 
 
 def test_the_order_is_the_clocks(sheets: dict[str, Sheet]) -> None:
-    """Portions are scented in rising minutes, quicker ones later, and every end is told."""
+    """Portions are scented in rising minutes, once all are split and coloured, and every end is told."""
     clock = sheets["greenhouse-morning"].clock
     assert clock is not None
     starts = [turn.scented_at for turn in clock.turns]
     assert sorted(starts) == starts
     assert all(turn.fluid[0] <= turn.fluid[1] and turn.fluid[1] >= turn.needed_until for turn in clock.turns)
     assert clock.end == max(turn.needed_until for turn in clock.turns)
+    assert 0 < clock.split_by <= clock.first_scenting
+    assert clock.coloured_from < clock.first_scenting == starts[0]
+    assert all(turn.scented_at <= turn.stirred_by <= turn.needed_until for turn in clock.turns)
+
+
+@pytest.mark.parametrize("name", ["greenhouse-morning", "harbour-morning", "honey-crown", "winter-window"])
+def test_a_minute_on_the_clock_is_that_of_assign(demo: Book, sheets: dict[str, Sheet], name: str) -> None:
+    """Until when a cup still pours is told from emulsion, rounded down, in the figures of ``assign``."""
+    clock, page = sheets[name].clock, sheet_page(sheets[name])
+    assert clock is not None
+    assigned = {pour.portion: pour for pour in demo.assign(name, on=AsOf(DAY)).portions}
+    for turn in clock.turns:
+        until = assigned[turn.portion].fluid_until
+        assert until is not None
+        assert until.low is not None
+        assert turn.fluid[0] == pytest.approx(until.low, abs=0.2)
+        assert f"<b>{minutes_left(turn.fluid[0])}</b>" in page
+        assert float(minutes_left(turn.fluid[0])) <= turn.fluid[0] + STEP_OFF
+
+
+def test_past_the_minute_it_thickens_the_bar_breaks(sheets: dict[str, Sheet]) -> None:
+    """A cup that is thick before its pour is done says by how much, and its bar is in pieces from there."""
+    sheet = sheets["harbour-morning"]
+    assert sheet.clock is not None
+    first, *rest = sheet.clock.turns
+    late = replace(first, fluid=(first.needed_until - 2.2, first.needed_until), quick_day=first.scented_at)
+    html = sheet_page(replace(sheet, clock=replace(sheet.clock, turns=(late, *rest))))
+    assert "2½ min too short" in html
+    assert "too short" not in sheet_page(sheet)
+    assert html.count('height="8"') > sheet_page(sheet).count('height="8"')
+
+
+def test_what_need_not_run_says_so(sheets: dict[str, Sheet]) -> None:
+    """The top of a piped pour is wanted thick, and no minute is told as too short for it."""
+    clock, page = sheets["honey-crown"].clock, sheet_page(sheets["honey-crown"])
+    assert clock is not None
+    assert [True, True, False] == [turn.must_run for turn in clock.turns]
+    assert "wanted thick, then piped" in page
+    assert 0.0 == clock.turns[-1].late
+
+
+def test_what_was_guessed_is_said(sheets: dict[str, Sheet]) -> None:
+    """Where scent waits, whose water wets a powder, how much batter and when, sizes, the spare."""
+    page = sheet_page(sheets["greenhouse-morning"])
+    for told in (
+        "Scent waits in its own small glass",
+        "What wets a powder is extra",
+        "out of the cup after the split",
+        "g of its batter",
+        "Spare in the mix",
+        "lye-proof jug of",
+        "cups 3, 4 of 800 mL",
+        "split by 2, then coloured",
+    ):
+        assert told in page
+    sheet = sheets["greenhouse-morning"]
+    assert all(cup.holds >= 1.5 * cup.batter.grams for cup in sheet.portions)
 
 
 def test_a_simpler_pour_is_quicker_than_the_plans(sheets: dict[str, Sheet]) -> None:
@@ -203,6 +301,7 @@ def test_the_document_keeps_its_schema(sheets: dict[str, Sheet]) -> None:
         "held back",
         "mixed in",
         "colourant",
+        "carrier",
         "scent",
     } == set(frame["kind"])
 
@@ -254,8 +353,6 @@ def test_days_and_minutes_are_told_plainly() -> None:
 
 def test_ounces_are_used_where_the_book_says_so(demo: Book, tmp_path: Path) -> None:
     """A book in ounces and degrees Fahrenheit has a sheet in them and in nothing else."""
-    import shutil
-
     book = tmp_path / "book"
     shutil.copytree(demo.folder, book)
     usual = (book / "usual.yaml").read_text("utf-8")
@@ -263,7 +360,7 @@ def test_ounces_are_used_where_the_book_says_so(demo: Book, tmp_path: Path) -> N
     (book / "usual.yaml").write_text(changed, "utf-8")
     html = sheet_page(Book(book).sheet("lake-house", on=AsOf(DAY)))
     body = html.split("</style>")[1]
-    assert "14.39 oz" in body or "14.40 oz" in body
+    assert re.search(r'14.(39|40)<span class="unit"> oz</span>', body)
     assert "92 °F" in body
     assert " g<" not in body
     assert "°C" not in body

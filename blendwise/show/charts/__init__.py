@@ -1,0 +1,1 @@
+"""Drawings for pages, as SVG: each module makes one figure of numbers alone."""

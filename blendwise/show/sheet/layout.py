@@ -1,0 +1,181 @@
+"""Which part of the sheet stands on which side, and what its clock and its bar look like."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from blendwise.answers.sheet.result import Sheet
+from blendwise.show.charts import clock as chart
+from blendwise.show.charts import cut
+from blendwise.show.numbers import minutes_left
+from blendwise.show.sheet import front, paper, words
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+    Findings = Sequence[tuple[str, Markup]]
+    Fixes = Sequence[tuple[str, list[Markup]]]
+
+PICTURE = 45.0  # mm of the picture of the bar with what is said of it
+CURE = 560  # characters of the lines about cutting and cure
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A line of the clock: the cup's number and name, its minutes as told, its bar."""
+
+    number: int
+    portion: str
+    scented: bool
+    scent_at: str
+    by: str
+    verb: str
+    thick: words.Thick
+    drawn: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class ClockFace:
+    """The clock: its axis, what is done with all cups first, a line a cup."""
+
+    axis: Markup
+    before: Markup
+    split_by: str
+    coloured_from: str
+    first: str
+    verb: str
+    rows: tuple[Row, ...]
+
+
+def clock_face(sheet: Sheet) -> ClockFace | None:
+    """None where the plan names no pour."""
+    told = sheet.clock
+    if told is None:
+        return None
+    on = chart.scale(told.end, min(told.base[0], 3 * told.end), told.turns)
+    first, last = told.first_scenting, len(told.turns) - 1
+    spooned = told.family == "sequential"
+    rows = []
+    for place, turn in enumerate(told.turns):
+        thick = words.thick(turn, told)
+        piped = told.family == "thick" and place == last
+        verb = "piped" if piped else "spooned" if spooned and not turn.must_run else "poured"
+        at, by = minutes_left(turn.scented_at), minutes_left(turn.needed_until)
+        label = f"cup {turn.number}, {turn.portion}: from minute {at}, {verb} by {by}, thick at {thick.at}"
+        scented = bool(sheet.portions[turn.number - 1].scents)
+        drawn = chart.bar(on, turn, scented, first, told.end, label)
+        rows.append(Row(turn.number, turn.portion, scented, at, by, verb, thick, drawn))
+    split, colour = minutes_left(told.split_by), minutes_left(told.coloured_from)
+    start = minutes_left(first)
+    what = f"all cups: split by minute {split}, coloured from {colour} to {start}"
+    done = chart.before(on, told.split_by, told.coloured_from, first, what)
+    return ClockFace(
+        chart.axis(on, "minutes from emulsion"), done, split, colour, start, _verb(rows), tuple(rows)
+    )
+
+
+def _verb(rows: Sequence[Row]) -> str:
+    """What is done with most cups; the one that differs says so in its row."""
+    verbs = [row.verb for row in rows]
+    return max(dict.fromkeys(verbs), key=verbs.count)
+
+
+def picture(sheet: Sheet) -> tuple[str, Markup | str]:
+    """How the portions lie, with what it shows; empty where the tool cannot say."""
+    clock = sheet.clock
+    kind = cut.kind_of(
+        clock.pour if clock else None, clock.family if clock else None, sheet.touching, len(sheet.portions)
+    )
+    if kind == "swatches":
+        return "", ""
+    order = (
+        [t.number for t in clock.turns] if clock and kind == "layers" else range(1, len(sheet.portions) + 1)
+    )
+    row = [
+        cut.Part(cup.number, cup.share, cup.fresh, cup.cured or "")
+        for cup in (sheet.portions[number - 1] for number in order)
+    ]
+    return words.LIES[kind], cut.cut(kind, row, words.LIES[kind])
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """The parts on each front and on each back, and how the cups are set."""
+
+    fronts: list[tuple[str, ...]]
+    backs: list[tuple[str, ...]]
+    matrix: paper.Matrix
+
+
+def layout(sheet: Sheet, findings: Findings, fixes: Fixes) -> Layout:
+    """Counted in mm: see ``paper``."""
+    cups, columns = front.cup_rows(sheet), front.columns(sheet)
+    matrix = paper.matrix(cups, columns)
+    many = len(cups) > MOST_CUPS or len(columns) > paper.MOST_SCENTS
+    parts = _front_parts(sheet, findings, matrix)
+    head = paper.HEAD + 7.5 * (paper.lines(sheet.plan, 17, paper.WIDTH - 75) - 1) + _banner(sheet)
+    whole = paper.sides(parts, paper.FRONT, head, "cups")
+    if len(whole) == 1 and many:
+        whole = [tuple(p for p in whole[0] if p in WEIGH), tuple(p for p in whole[0] if p not in WEIGH)]
+    return Layout(whole, paper.sides(_back_parts(sheet, findings, fixes), paper.BACK, paper.LATER), matrix)
+
+
+MOST_CUPS = 5
+WEIGH = ("before", "pot", "colours")
+
+
+def _banner(sheet: Sheet) -> float:
+    text = words.banner(sheet)
+    return 3 + paper.tall(text, 11, paper.WIDTH - 8) if text else 0.0
+
+
+def _front_parts(sheet: Sheet, findings: Findings, matrix: paper.Matrix) -> dict[str, float]:
+    plain = front.plain
+    before = [" ".join(plain(line) for line in front.before(sheet, findings))]
+    pot = [[front.thing(tick, sheet) for tick in ticks] for _, ticks in front.pot(sheet)]
+    steps = [f"{text}{'_' * 9}{more}" if more else text for text, more in front.steps(sheet)]
+    stirred = [t for cup in sheet.portions for t in front.stirred(cup, sheet)]
+    notes = [plain(line) for line in front.notes(sheet)]
+    said = [" ".join(plain(line) for line in front.turn_of_events(sheet))]
+    helps = [f"{what} {plain(line)}" for what, line in front.help_lines(sheet)]
+    return {
+        "before": paper.texts(before) + 0.8,
+        "pot": paper.pot_rows(pot),
+        "colours": 5.5 + 10.6 * -(-len(stirred) // 2) if matrix.apart and stirred else 0.0,
+        "cups": matrix.head + sum(matrix.rows) + paper.texts(notes) + 1,
+        "lye": sum(
+            max(paper.ROW + 0.3, paper.tall(step, paper.STEP, paper.INNER - 9) + 1.2) for step in steps
+        ),
+        "clock": paper.texts(said) + _clock(sheet),
+        "help": paper.texts(helps, 10.5) + 1,
+    }
+
+
+def _clock(sheet: Sheet) -> float:
+    if sheet.clock is None:
+        return 0.0
+    rows = (
+        max(paper.CLOCK, paper.tall(turn.portion, paper.NAME, paper.WHO - 8) + 1)
+        for turn in sheet.clock.turns
+    )
+    return 6.0 + paper.AXIS + paper.CLOCK + sum(rows)
+
+
+def _back_parts(sheet: Sheet, findings: Findings, fixes: Fixes) -> dict[str, float]:
+    plain, half = front.plain, paper.WIDTH / 2 - 4
+    told = paper.texts([f"{tag} {plain(text)}" for tag, text in findings], paper.BODY, half) / 2
+    wrong = (
+        paper.texts([f"{what}: {' '.join(map(plain, lines))}" for what, lines in fixes], paper.BODY, half) / 2
+    )
+    rows = (max(paper.WRITE, paper.tall(cup.portion, paper.BODY, 34)) for cup in sheet.portions)
+    lots = "; ".join(f"{scent} {lot or '_' * 12}" for scent, lot in sheet.lots)
+    due = [" ".join(sheet.label_names), " ".join(sheet.label_names_not_known_of), lots + "_" * 40]
+    return {
+        "check": 12 + told,
+        "trouble": 18 + wrong,
+        "record": 16.5 + sum(rows) + 2 * paper.WRITE,
+        "after": 8 + 4.1 * -(-CURE // 103),
+        "label": max(14 + paper.texts(due, width=paper.WIDTH - 50), PICTURE if picture(sheet)[0] else 0.0),
+    }
