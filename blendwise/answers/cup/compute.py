@@ -21,8 +21,8 @@ from blendwise.answers.cup.batter import CONTROL, Cup, SmallPot
 from blendwise.answers.cup.question import Wanted
 from blendwise.answers.cup.result import SKIN, CupResult, LookDay, TestCup
 from blendwise.answers.pair.pours import without_pours
-from blendwise.answers.sheet.result import Dye, Weighed
-from blendwise.answers.sheet.weigh import CARRIER
+from blendwise.answers.sheet.result import Weighed
+from blendwise.answers.sheet.weigh import dye
 from blendwise.facts.columns import Column
 from blendwise.facts.pour.minutes import base_of
 from blendwise.facts.pour.temperatures import split_temperature
@@ -167,23 +167,13 @@ def _cup(poured: Poured, n: int, looking_only: bool) -> TestCup:
             Weighed(each.name, "scent", oil, grams, step, each.lots.get(oil) or s.book.scents[oil].lot)
             for oil, grams in each.scents.items()
         ),
-        dyes=tuple(_dye(s, each, name, grams, step) for name, grams in each.colours.items()),
+        dyes=tuple(
+            dye(each.name, s.book.colourants[name], grams, (), step) for name, grams in each.colours.items()
+        ),
         drops=tuple(Range(grams * DROPS[0], grams * DROPS[1]) for grams in each.scents.values()),
         looking_only=looking_only,
         thick=_thick(s, n),
         band=_band(s, n),
-    )
-
-
-def _dye(s: Situation, each: Cup, name: str, grams: float, step: float) -> Dye:
-    record = s.book.colourants[name]
-    spoon = record.grams_per_teaspoon
-    return Dye(
-        Weighed(each.name, "colourant", name, grams, step),
-        record.dispersed_in,
-        (CARRIER[0] * grams, CARRIER[1] * grams),
-        (),
-        grams / spoon.value if spoon else None,
     )
 
 

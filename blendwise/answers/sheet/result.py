@@ -115,17 +115,10 @@ class Mix:
 class PotSheet:
     """What goes into the pot, what is held back left out: grams rounded to the scale's step, lye down.
 
-<<<<<<< HEAD
-    ``hard``: the fats to melt.  ``whole``: the full pot, to compare.  ``clear_from``: °C from which its fats
-    are clear, None where not known.  ``kinds``: of each additive, such as milk.  ``on_your_word``: what
-    additives.yaml says that each does to lye, oils.yaml of fats that nobody knows.  ``jug``: mL it should
-    hold; ``hottest``: °C of the lye.
-=======
     ``superfat``, ``concentration``: of what is weighed.  ``hard``: the fats to melt.  ``whole``: the full
     pot, to compare.  ``clear_from``: °C from which its fats are clear, None where not known.  ``kinds``: of
-    each additive, such as milk.  ``on_your_word``: what additives.yaml says that each does to lye.  ``jug``,
-    ``holds``: mL that jug and pot should hold; ``hottest``: °C of the lye.
->>>>>>> 9e164b6 (sheet: two designed sides, rows in mm, a clock that shows all jobs, lye and superfat as weighed; charts in a room of their own)
+    each additive, such as milk.  ``on_your_word``: what additives.yaml says that each does to lye, oils.yaml
+    of fats that nobody knows.  ``jug``, ``holds``: mL that jug and pot should hold; ``hottest``: °C of the lye.
     """
 
     oils: tuple[Weighed, ...]
@@ -322,14 +315,9 @@ class Sheet(Answer):
     label_names: tuple[str, ...]
     label_names_not_known_of: tuple[str, ...]
     check: CheckResult
-<<<<<<< HEAD
-    levers: tuple[Lever, ...] = ()
-    pot: PotSheet | None = hidden()
-    mixes: tuple[Mix, ...] = hidden()
-=======
     pot: PotSheet | None
     mixes: tuple[Mix, ...]
->>>>>>> 9e164b6 (sheet: two designed sides, rows in mm, a clock that shows all jobs, lye and superfat as weighed; charts in a room of their own)
+    levers: tuple[Lever, ...] = ()
     stabilised: tuple[str, ...] = hidden()
     trouble: Trouble = hidden()
     after: After = hidden()

@@ -191,10 +191,11 @@ def _returned(s: Situation, p: int, step: float) -> Iterator[Weighed]:
 def _dyes(s: Situation, p: int, carriers: tuple[str, ...], step: float) -> Iterator[Dye]:
     for record, row in zip(s.colourant_records, s.split.colour, strict=True):
         if row[p] > 0:
-            yield _dye(s.portions[p], record, float(row[p]), carriers, step)
+            yield dye(s.portions[p], record, float(row[p]), carriers, step)
 
 
-def _dye(into: str, record: Colourant, grams: float, carriers: tuple[str, ...], step: float) -> Dye:
+def dye(into: str, record: Colourant, grams: float, carriers: tuple[str, ...], step: float) -> Dye:
+    """A colourant as it is weighed, and what it is wetted with or smoothed in."""
     mass, spoon, way = rounded(grams, step), record.grams_per_teaspoon, record.dispersed_in
     wetted = way in ("water", "glycerin")
     carrier = max(float(round(CARRIER * mass)), WETTING_STEP)
