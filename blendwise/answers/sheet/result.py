@@ -118,7 +118,7 @@ class PotSheet:
     ``superfat``, ``concentration``: of what is weighed.  ``hard``: the fats to melt.  ``whole``: the full
     pot, to compare.  ``clear_from``: °C from which its fats are clear, None where not known.  ``kinds``: of
     each additive, such as milk.  ``on_your_word``: what additives.yaml says that each does to lye, oils.yaml
-    of fats that nobody knows.  ``jug``, ``holds``: mL that jug and pot should hold; ``hottest``: °C of the lye.
+    of fats that nobody knows.  ``jug``, ``holds``: mL that jug and pot should hold; ``hottest``: °C.
     """
 
     oils: tuple[Weighed, ...]
