@@ -120,7 +120,7 @@ def test_a_batch_already_poured_stays_open(base: str, lye: str, tmp_path: Path) 
     for answer in (noted, asked, reviewed):
         said = " ".join(answer.said.split())
         assert "Do not use it, sell it or give it away. Gloves on" in said
-        assert "more of the recipe's oils to use up its lye" in said
+        assert "more of the recipe's oils to use that up" in said
     again = in_process(["again", read(plan)["plan"], "--book", str(plan.parents[1]), "--today", TODAY])
     assert again.code == 1, again.said
     assert "NaOH" not in again.said

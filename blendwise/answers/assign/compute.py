@@ -127,6 +127,10 @@ def _told(s: Situation, rulebook: Rulebook, problem: Problem, result: Result) ->
     check = None if settled is None else _judged(settled, text, rulebook)
     if check is not None and check.lye_stop:
         return _lye_first(s, check)
+    if check is not None and any(
+        each.status == "broken" and not each.version for each in check.stops("harm")
+    ):
+        return replace(_lye_first(s, check), status="harm first")
     return replace(
         _blank(s, STATUS[result.status]),
         premixes=premixes_of(problem, best),

@@ -17,7 +17,7 @@ from blendwise.facts.assumed import Assumed
 from blendwise.quantity import METRIC, Units
 from blendwise.records.place import Spot
 
-AssignStatus = Literal["proven", "best found", "nothing fits", "not decided", "lye first"]
+AssignStatus = Literal["proven", "best found", "nothing fits", "not decided", "lye first", "harm first"]
 ConflictKind = Literal["", "proved", "only with premixes", "only with steps"]
 TOTALS = ("portion", "grams", "dose", "slack")
 
@@ -135,7 +135,8 @@ class WaitsOn:
 class AssignResult(Answer):
     """Which portion takes which oil, in weighable grams, judged again; or what stands in the way.
 
-    ``status`` is "lye first" where the lye burns: no split until that is mended; ``check`` says why.
+    ``status`` is "lye first" where the lye burns, "harm first" where every split would harm (an oil that is
+    banned or not for skin): no split until that is mended; ``check`` says why.
     ``levers``: what would make it fit; what mends a split that was found stands in ``check``.
 
     How long it took is not published: same answer, same bytes.

@@ -16,14 +16,14 @@ from blendwise.records.place import Fault, Place, RecordError
 def written_plan(result: AssignResult, lever: int = 0) -> str:
     """The text of the plan with its split (0), or with one of its levers (from 1) and what split that gives.
 
-    Where nothing fits, 0 is the first lever.  RecordError where there is neither; the harm of a version alone
-    is told and does not stop the plan's own.
+    Where nothing fits, 0 is the first lever; past a harm nothing is changed that was not asked for.
+    RecordError where there is neither; the harm of a version alone is told and does not stop the plan's own.
     """
     levers = result.levers or (result.check.levers if result.check else ())
+    if not lever and result.check is not None and result.check.not_to_be_made:
+        raise _not_written(result)
     if lever or not result.portions:
         return with_lever(levers, result.file, lever or 1)
-    if result.check is not None and any(not each.version for each in result.check.stops("harm")):
-        raise _not_written(result)
     if result.plan_text:
         return result.plan_text
     there = "Its text does not lend itself to a split; write the grams by hand."

@@ -241,6 +241,11 @@ class CheckResult(Answer):
         return tuple(Question(m.subject, m.fact, tuple(rules)) for m, rules in waiting(held).items())
 
     @property
+    def not_to_be_made(self) -> bool:
+        """Whether the plan itself would harm, not a version alone: its doses are not to be weighed."""
+        return any(not each.version for each in self.stops("harm"))
+
+    @property
     def lye_stop(self) -> bool:
         """Whether one of the harms is the lye's: there is no split and no lye to be weighed."""
         return any(stop.protects == "lye" for stop in self.harm)

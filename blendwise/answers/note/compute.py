@@ -374,7 +374,7 @@ def note(noting: Noting, asked: Asked, folder: Path, dry_run: bool = False) -> N
     fields, day, batch = prepare(noting, asked)
     name, file, text = write_note(folder, fields, day, dry_run, noting.files)
     poured = date.fromisoformat(str(fields["poured"]))
-    past = None if day is None else poured_past(noting.situation, noting.rulebook)
+    past = None if day is None else poured_past(_as_weighed(noting.situation, asked), noting.rulebook)
     seen = {str(fields["look"])} | ({look.look for look in batch.looks} if batch else set())
     return NoteResult(
         note=name,

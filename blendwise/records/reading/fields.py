@@ -196,6 +196,9 @@ class GelPlan:
     at: Amount | None
     text: str
 
+    def __str__(self) -> str:
+        return self.text
+
 
 def parse_gel(text: str) -> GelPlan:
     """``avoid``, ``leave``, ``force``, ``force at 70 °C``; raises FieldError."""

@@ -26,7 +26,7 @@ def check_blocks(result: CheckResult, working: bool = False, wrote: str | None =
     return [
         Title(title, words.verdict(result)),
         *advice_blocks(result, every=working, levers=result.levers),
-        *grams_blocks(result.grams, result.units),
+        *grams_blocks(() if result.not_to_be_made else result.grams, result.units),
         *(label_blocks(result.label, result.units) if result.purpose == "sale" else ()),
         *assumed_blocks(all_said(result.assumptions, result.units)),
         *(_working(result) if working else ()),

@@ -40,7 +40,7 @@ def brief_blocks(result: CheckResult, wrote: str | None = None) -> list[Block]:
         *aside_blocks(result.aside),
         *finding_lines(result),
         *free_lye_lines(result),
-        *_grams(result.grams, result.units),
+        *_grams(() if result.not_to_be_made else result.grams, result.units),
         *drawing_blocks(result.drawn),
         *_label(result),
         *unknown_lines(result),

@@ -36,7 +36,8 @@ def says(findings: Sequence[Finding], units: Units = METRIC, portions: Iterable[
     if not first.says:
         return f"{subjects(findings)}: {first.because}"
     filled = _filled(findings, units, tuple(portions))
-    return _PLACE.sub(lambda place: filled.get(place[1], place[0]), first.says)
+    told = _PLACE.sub(lambda place: filled.get(place[1], place[0]), first.says)
+    return told if first.version in told else f"version {first.version}: {told}"
 
 
 def _filled(findings: Sequence[Finding], units: Units, portions: tuple[str, ...]) -> dict[str, str]:
