@@ -37,7 +37,8 @@ ANSWERED: Final = ("evidence", "test cup")
 """Topics of the rules that ask for the very cup."""
 OF_A_CUP: Final = ("rates", "lye", "heat", "additives")
 """Topics of the cautions that speak of a cup; the others judge a design."""
-OF_A_LOAD: Final = "times the load"
+OF_A_DESIGN: Final = frozenset({"times the load", "steps of the scale"})
+"""What is measured against a load, or mended by a premix: a cup has neither, and tells its own error."""
 DROPS: Final = (20.0, 40.0)
 """Drops to a gram of oil, by bottle and dropper: common practice; a drop is no measure."""
 MOST_OF_A_NAME: Final = 60
@@ -98,11 +99,11 @@ def _check(poured: Poured, rulebook: Rulebook, skin: Sequence[Finding]) -> Check
 def _asked_of_cups(rules: Sequence[Rule]) -> Iterator[Rule]:
     """What guards lye, skin, fire or law, and what can be asked of cups that no pour brings together.
 
-    Not what asks for this very cup, nor what compares a cup with a load, for there is none.
+    Not what asks for this very cup, nor what speaks of a design.
     """
     free = {rule.name for rule in without_pours(rules)}
     for rule in rules:
-        apart = rule.looks_at != "edge" and OF_A_LOAD not in rule.measures and rule.level != "hint"
+        apart = rule.looks_at != "edge" and not OF_A_DESIGN & rule.measures and rule.level != "hint"
         topic, heavy = rule.record.topic, rule.level == "conflict"
         here = topic in OF_A_CUP or (heavy and topic not in ANSWERED)
         if rule.is_locked or (apart and here and rule.name in free):
@@ -130,7 +131,7 @@ def _result(poured: Poured, check: CheckResult, skin: dict[str, tuple[Finding, .
         celsius=split_temperature(wanted.base),
         hottest=_number(s, "hottest lye", 0),
         hard=tuple(n for n in s.pot.oils if s.book.oils[n].hardness in ("hard", "soft")),
-        coarse=bool(smallest) and step / 2 > COARSE * smallest,
+        coarse=step / 2 / smallest if smallest and step / 2 > COARSE * smallest else 0.0,
         kept=None,
         check=check,
         looks=tuple(LookDay(look, day + timedelta(days)) for look, days in DAYS_OF_LOOKS.items()),

@@ -76,8 +76,9 @@ def of_plan(asked: Asked, s: Situation) -> Wanted:
     held = {name: rates[name] for name in names if name in rates}
     missing = [name for name in names if name not in rates]
     if not names or (missing and not asked.doses):
+        where = s.portions[p] if asked.portion or held else "any portion"
         raise NotAskable(
-            f'No {" and no ".join(missing) or "scent"} goes into {s.portions[p]} of "{s.plan.plan}".',
+            f'No {" and no ".join(missing) or "scent"} goes into {where} of "{s.plan.plan}".',
             f"Say how much with --doses 4%, or name another portion: {', '.join(s.portions)}.",
         )
     total = sum(held.values())

@@ -56,8 +56,8 @@ class CupResult(Answer):
 
     Refused (``refused``), it holds nothing to weigh.  ``name``: what ``note`` calls it; ``kept``: the file
     of its record, None where it is not kept.  ``spare``: batter that clings to the pot; ``superfat``: of
-    what is weighed, beside the ``asked``; ``coarse``: half a step of the scale is more than a twentieth of
-    a dose.
+    what is weighed, beside the ``asked``; ``coarse``: how far half a step of the scale is of the
+    least dose, a fraction, where that is more than a twentieth; else 0.
     """
 
     SCHEMA = "blendwise/cup/1"
@@ -78,7 +78,7 @@ class CupResult(Answer):
     celsius: float
     hottest: float
     hard: tuple[str, ...]
-    coarse: bool
+    coarse: float
     kept: str | None
     check: CheckResult
     looks: tuple[LookDay, ...]

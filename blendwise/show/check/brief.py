@@ -14,7 +14,7 @@ from blendwise.show.check import levers
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.blocks import own_dose
 from blendwise.show.check.drawing import drawing_blocks
-from blendwise.show.check.questions import cup_line, open_line, what_is_it
+from blendwise.show.check.questions import CUP, cup_line, open_line, what_is_it
 from blendwise.show.check.says import says
 from blendwise.show.numbers import counted, grams
 from blendwise.show.poured import free_lye
@@ -139,7 +139,10 @@ def _open(result: CheckResult, level: str) -> Iterator[Line]:
 def unknown_lines(result: CheckResult) -> Iterator[Line]:
     """All that is asked of the maker, and what else is not known, in one line."""
     told = [sentence(what_is_it(additive)) for additive in result.unknown_additives]
-    told += [sentence(open_line(result.open_questions))] if result.open_questions else []
+    cups = cup_line(result)
+    asked_of_cups = any(each.fact in CUP for each in result.open_questions)
+    if result.open_questions:
+        told += [sentence(open_line(result.open_questions, cups if asked_of_cups else ""))]
     tag = words.UNKNOWN_TAG if told else ""
     asked = {(each.subject, each.fact) for each in result.open_questions}
     light = [f for f in result.findings if f.status == "undecided" and f.level not in HEAVY]
@@ -150,7 +153,7 @@ def unknown_lines(result: CheckResult) -> Iterator[Line]:
         told.append(f"Write down, when you learn it: {joined([next(iter(facts)), *more])}")
     if told:
         yield Line(tag, " ".join(told))
-    if cups := cup_line(result):
+    if cups and not asked_of_cups:
         yield Line("", cups)
 
 

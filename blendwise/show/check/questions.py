@@ -30,14 +30,15 @@ WITH_THE_REST: Final = (BEHAVIOUR, "evidence")
 """Known as soon as anything is written down."""
 
 
-def open_line(questions: Sequence[Question]) -> str:
-    """All of it in one line: what is asked of which oils, and where it is written if it is known."""
+def open_line(questions: Sequence[Question], cups: str = "") -> str:
+    """All of it in one line: what is asked of which oils, what to write where, or which ``cups``."""
     keys = dict.fromkeys(_key(each.fact) for each in questions if each.fact in CUP)
     if not keys:
         return asked_of(questions)
     told = joined([f"`{key}`" for key in keys])
     name = "its name" if len(_of_cups(questions)) == 1 else "each name"
-    return f"{asked_of(questions)} If you know, write {told} under {name} in `scents.yaml`"
+    known = f"write {told} under {name} in `scents.yaml`"
+    return f"{asked_of(questions)} {f'{cups}; if you know, {known}' if cups else f'If you know, {known}'}"
 
 
 def cups_to_make(result: CheckResult) -> tuple[str, ...]:
@@ -64,7 +65,7 @@ def cup_line(result: CheckResult) -> str:
     if not oils:
         return ""
     plan = PurePosixPath(result.file).stem
-    return f"A test cup answers: `{cup_command(oils, plan)}`; what you note of it counts"
+    return f"A test cup answers: `{cup_command(oils, plan)}`"
 
 
 def asked_of(questions: Sequence[Question]) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from blendwise.answers.cup.result import CupResult, TestCup
 from blendwise.show.blocks import Block, Line, Note, Raw, Rows, Section, Title
@@ -22,16 +23,17 @@ def _blocks(result: CupResult, more: bool) -> Iterator[Block]:
     told = words.title(result)
     yield Title(told if more or result.refused else f"{told}; {MORE}", words.verdict(result))
     skin = words.looking_only(result)
-    yield from finding_lines(result.besides_skin)
     if result.refused:
+        yield from finding_lines(replace(result.check, findings=result.check.stops("harm")))
         yield Line("", SAFETY)
         return
+    yield from finding_lines(result.besides_skin)
     if skin:
         yield Line(TAGS["caution"], skin)
     yield Line("", f"Weigh: {words.pot(result)}; {words.superfat(result)}")
     yield _cups(result)
     if result.coarse:
-        yield Line(TAGS["caution"], words.COARSE)
+        yield Line(TAGS["caution"], words.coarse(result))
     if more:
         yield from _steps(result)
     yield Line("", words.looks(result))

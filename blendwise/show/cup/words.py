@@ -20,9 +20,10 @@ WHAT_TO_DO = "What to do minute by minute"
 THICK = "thick is when the trail of the spoon stays standing"
 DROPS = "Drops differ from bottle to bottle and only help the eye: weigh."
 COARSE = (
-    "Your scale is coarse for so little scent: count the drops of this bottle that make one step of it, "
-    "or take larger cups (`--size 300g`)."
+    "on your scale the least dose may be off by {error:.0f} %: count the drops of this bottle that make one "
+    "step of it, or take larger cups (`--size {size}`)"
 )
+LARGER = {"g": "300g", "oz": "10oz"}
 OF_THE_CUP = (
     "It is weighed on the finer of your scales, its lye rounded down. Soap from a cup is raw for days like "
     "any soap: none of it is for use before it is cured and does not zap."
@@ -69,6 +70,11 @@ def superfat(result: CupResult) -> str:
     if result.superfat is None or result.asked is None:
         return "superfat not known"
     return f"superfat as weighed {100 * result.superfat:.1f} %, asked for {100 * result.asked:.1f} %"
+
+
+def coarse(result: CupResult) -> str:
+    """How far the scale may put a dose off, and what helps."""
+    return COARSE.format(error=100 * result.coarse, size=LARGER[result.units.mass])
 
 
 def drops(cup: TestCup) -> str:
