@@ -135,6 +135,7 @@ def _result(poured: Poured, check: CheckResult, skin: dict[str, tuple[Finding, .
         kept=None,
         check=check,
         looks=tuple(LookDay(look, day + timedelta(days)) for look, days in DAYS_OF_LOOKS.items()),
+        is_spread=wanted.is_spread,
         judge=(day + timedelta(first), day + timedelta(last)),
         units=s.book.usual.units,
     )

@@ -8,6 +8,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
 
+import numpy as np
+
 from blendwise.answers.cup.sizes import CUP_BATTER, LEAST_CUP, MOST_CUP, MOST_CUPS
 from blendwise.answers.names import find_name
 from blendwise.answers.pair import plan as pair_plan
@@ -52,7 +54,7 @@ class Wanted:
 
     ``base``: the recipe worked out, as the plan or the maker's usual way has it; ``plan`` and ``portion``:
     where the doses come from, None without a plan; ``colours``: colourant → rate of the cup's oils;
-    ``size``: g of batter in a cup.
+    ``size``: g of batter in a cup; ``is_spread``: the plan leaves doses open, taken as spread evenly.
     """
 
     base: Situation
@@ -62,6 +64,7 @@ class Wanted:
     size: float
     plan: str | None = None
     portion: str | None = None
+    is_spread: bool = False
 
 
 def of_plan(asked: Asked, s: Situation) -> Wanted:
@@ -83,7 +86,9 @@ def of_plan(asked: Asked, s: Situation) -> Wanted:
         )
     total = sum(held.values())
     shares = tuple(held[name] / total for name in names) if total and not missing else None
-    return _wanted(asked, s, names, shares, total, (s.plan.plan, s.portions[p]))
+    found = _wanted(asked, s, names, shares, total, (s.plan.plan, s.portions[p]))
+    rows = [s.scents.index(name) for name in held]
+    return replace(found, is_spread=not asked.doses and bool(np.isnan(s.scenting.written[rows, p]).any()))
 
 
 def of_usual(asked: Asked, book: BookFiles, today: date, believing: Believing) -> Wanted:

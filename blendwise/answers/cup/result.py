@@ -83,6 +83,7 @@ class CupResult(Answer):
     check: CheckResult
     looks: tuple[LookDay, ...]
     judge: tuple[date, date] = hidden()
+    is_spread: bool = hidden(False)
     units: Units = hidden(METRIC)
 
     @property

@@ -33,7 +33,8 @@ OF_THE_CUP = (
 def title(result: CupResult) -> str:
     """Which cup, of whose batter."""
     of = f"{result.portion} of {result.plan}" if result.plan else "your usual batter"
-    return f"{result.name}, {result.day.isoformat()}: {joined(list(result.oils))} in {of}"
+    spread = ", its open doses spread evenly" if result.is_spread else ""
+    return f"{result.name}, {result.day.isoformat()}: {joined(list(result.oils))} in {of}{spread}"
 
 
 def verdict(result: CupResult) -> str:
