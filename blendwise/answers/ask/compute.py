@@ -9,14 +9,17 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from blendwise.answers.ask.after_the_pour import resized, sold
 from blendwise.answers.ask.lexicon import read_lexicon, split
 from blendwise.answers.ask.matching import Match, Wordings
 from blendwise.answers.ask.result import AskResult, Named, Near
 from blendwise.answers.ask.slots import read
-from blendwise.answers.ask.topics import HEALTH, NOT_OURS, PAGES, WHY, topic_of
+from blendwise.answers.ask.topics import HEALTH, NOT_OURS, PAGES, WHY, Topic, topic_of
 from blendwise.answers.ask.ways import half_scented, watered
-from blendwise.answers.refusals import is_of_health
+from blendwise.answers.refusals import NotAskable, is_of_health
+from blendwise.quantity import QuantityError
 from blendwise.records.as_of import AsOf
+from blendwise.records.place import RecordError
 
 if TYPE_CHECKING:
     from blendwise.answers.answer import Answer
@@ -152,17 +155,21 @@ def answer(result: AskResult, question: str, book: Door, plan: str | Path | None
     """The answer to a question that was understood; ``lacks`` where nothing is named that it is asked of."""
     topic = topic_of(question)
     result = replace(result, question=question, number=topic.number)
-    named = result.named
-    own = plan is not None and set(named.oils) <= _oils_of(book, plan)
-    if named.oils and topic.oils and not (plan is not None and topic.plan and own and topic.oils != "why"):
+    call = topic.plan if plan is not None else topic.without
+    if result.named.oils and topic.oils not in ("", "why") and not _of_plan(topic, result.named, book, plan):
         call = topic.oils
-    else:
-        call = topic.plan if plan is not None else topic.without
     if not call:
         lacks = "oil" if topic.oils and not topic.plan else "plan" if not topic.oils else "oil or plan"
         return replace(result, status="not named", lacks=lacks, command=("ask",))
     made: dict[str, object] = {"call": call}
     return CALLS[call](replace(result, **made), book, plan, on)  # type: ignore[arg-type]
+
+
+def _of_plan(topic: Topic, named: Named, book: Door, plan: str | Path | None) -> bool:
+    """Whether a question that names oils is asked of the plan that holds them, not of the oils."""
+    return (
+        plan is not None and bool(topic.plan) and not topic.of_oil and set(named.oils) <= _oils_of(book, plan)
+    )
 
 
 def _oils_of(book: Door, plan: str | Path | None) -> set[str]:
@@ -192,13 +199,52 @@ def _load(result: AskResult) -> str:
 
 def _check(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
     assert plan is not None
-    found = book.check(plan, on=on, working=True, variation=None)
+    found = book.check(plan, on=on, working=True, levers="best")
     result = replace(result, found=found, command=("check", _name(plan), "--more"))
     if result.question == "half scented":
         return replace(result, half=half_scented(found, result.named.portions))
     if result.question == "water":
         return replace(result, water=watered(book, plan, on))
+    if result.question == "colour rate":
+        return replace(result, typed=_typed(book, plan))
     return result
+
+
+def _typed(book: Door, plan: str | Path) -> dict[str, str]:
+    """What the plan writes of each colour in each cup, by "colour in cup"."""
+    return {
+        f"{name} in {portion.name}": amount.text
+        for portion in book.plan(plan).portions
+        for name, amount in portion.colourants.items()
+    }
+
+
+def _said(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
+    """What is true of every oil, where none is named."""
+    return replace(result, command=("ask", f"{result.asked} OIL"))
+
+
+def _label(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
+    assert plan is not None
+    return replace(result, found=book.label(plan, on=on), command=("label", _name(plan)))
+
+
+def _sold(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
+    assert plan is not None
+    return replace(result, sold=sold(book, plan, on), command=("label", _name(plan), "--weights", "112 g, …"))
+
+
+def _resized(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
+    """The plan at the size that is named; the page where none is, or where it cannot be written so."""
+    assert plan is not None
+    try:
+        found = resized(book, plan, result.named.amounts, on)
+    except (RecordError, QuantityError, NotAskable):
+        found = None
+    if found is None:
+        return _why(result, book, plan, on)
+    split, option = found
+    return replace(result, found=split, command=("assign", _name(plan), *option, "--more"))
 
 
 def _half(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
@@ -243,4 +289,8 @@ CALLS: Final = {
     "review": _review,
     "why": _why,
     "half": _half,
+    "said": _said,
+    "label": _label,
+    "sold": _sold,
+    "resized": _resized,
 }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Literal, Protocol
 
 from blendwise.records.as_of import AsOf
 from blendwise.records.book import BookFiles
@@ -13,6 +13,7 @@ from blendwise.records.kinds.plan import Plan
 if TYPE_CHECKING:
     from blendwise.answers.assign.result import AssignResult
     from blendwise.answers.check.result import CheckResult
+    from blendwise.answers.label.result import LabelDraft
     from blendwise.answers.pair.result import PairResult
     from blendwise.answers.review.result import ReviewResult
     from blendwise.answers.scents.result import ScentResult
@@ -37,13 +38,25 @@ class Door(Protocol):
         ...
 
     def check(
-        self, plan: Named, *, on: AsOf | None = None, working: bool = False, variation: str | None = None
+        self,
+        plan: Named,
+        *,
+        on: AsOf | None = None,
+        working: bool = False,
+        variation: str | None = None,
+        levers: Literal["none", "best", "all"] = "none",
     ) -> CheckResult:
-        """What breaks the rulebook."""
+        """What breaks the rulebook, and what would mend it."""
         ...
 
-    def assign(self, plan: Named, *, on: AsOf | None = None) -> AssignResult:
-        """Which portion takes which oil."""
+    def assign(
+        self, plan: Named, *, on: AsOf | None = None, bars: int | None = None, oils: str = "", mould: str = ""
+    ) -> AssignResult:
+        """Which portion takes which oil, at the plan's own size or another."""
+        ...
+
+    def label(self, plan: Named, *, on: AsOf | None = None, weights: str = "") -> LabelDraft:
+        """A draft of the label."""
         ...
 
     def pair(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from typing import Literal
 
 from blendwise.answers.answer import Answer, hidden
@@ -62,11 +63,30 @@ class Watered:
 
 
 @dataclass(frozen=True, slots=True)
+class Sold:
+    """When a batch is called cured, and its weight: masses in g, ``net_ounces`` in oz; None until weighed.
+
+    ``batch``: empty where nothing is poured yet; ``still``: what a bar may still lose, a fraction.
+    """
+
+    batch: str
+    poured: date
+    first: date
+    last: date
+    weighed: float | None
+    weighed_on: date | None
+    still: float
+    net: float | None
+    net_ounces: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class AskResult(Answer):
     """What was understood of a question, and the command that says more.
 
     ``near``: the nearest questions, to choose from where it is unsure.  ``lacks``: what must be named
-    (oil | plan) before it can be answered.  ``sure``: no other question is about as near.  ``found``: the
+    (oil | plan) before it can be answered.  ``typed``: what
+    the plan writes of a colour in a cup.  ``sure``: no other question is about as near.  ``found``: the
     answer of the call.
     """
 
@@ -85,6 +105,8 @@ class AskResult(Answer):
     sure: bool = False
     half: HalfScented | None = None
     water: tuple[Watered, ...] = ()
+    sold: Sold | None = None
+    typed: Mapping[str, str] = field(default_factory=dict)
     units: Units = hidden(METRIC)
     found: Answer | None = hidden(None)
 

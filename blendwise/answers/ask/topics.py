@@ -19,12 +19,14 @@ class Topic:
     """A question: its number, the call where oils are named, where a plan is, where neither.
 
     ``facts``: measures whose values answer it; ``minds``: further measures on which a finding belongs to it.
+    ``of_oil``: it is asked of the oil that is named, even where the plan holds it.
     """
 
     number: int | None
     oils: str = ""
     plan: str = "check"
     without: str = ""
+    of_oil: bool = False
     facts: tuple[str, ...] = ()
     minds: tuple[str, ...] = ()
 
@@ -32,7 +34,7 @@ class Topic:
 TOPICS: Final[Mapping[str, Topic]] = {
     "browns": Topic(1, "pair", facts=("browning band",), minds=("cured lightness", "browning seen")),
     "no vanillin": Topic(
-        2, "pair", facts=("browning band",), minds=("vanillin", "browning seen", "together")
+        2, "pair", of_oil=True, facts=("browning band",), minds=("vanillin", "browning seen", "together")
     ),
     "colours left": Topic(
         3, "pair", facts=("browning band",), minds=("colour shift", "colour morphs", "colour stable in lye")
@@ -43,9 +45,13 @@ TOPICS: Final[Mapping[str, Topic]] = {
         6, "pair", facts=("scent of batch oils", "scent rate", "limit used"), minds=("limit used in portion",)
     ),
     "certificate": Topic(
-        7, "pair", facts=("limit used", "scent in bar"), minds=("certificate", "certificate age")
+        7,
+        "pair",
+        without="said",
+        facts=("limit used", "scent in bar"),
+        minds=("certificate", "certificate age"),
     ),
-    "citrus lasts": Topic(8, "pair", facts=("after six weeks",), minds=("fixatives", "citrus")),
+    "citrus lasts": Topic(8, "pair", of_oil=True, facts=("after six weeks",), minds=("fixatives", "citrus")),
     "quick in swirl": Topic(
         9, "pair", facts=("minutes fluid", "minutes needed"), minds=("thickening", "seizes", "ricing")
     ),
@@ -79,7 +85,7 @@ TOPICS: Final[Mapping[str, Topic]] = {
     ),
     "time": Topic(22, "pair", facts=("fluid until", "minutes needed"), minds=("minutes fluid", "thickening")),
     "change next": Topic(35, "", "review", "why"),
-    "label": Topic(38, "pair", minds=("label names known", "allergen sheet")),
+    "label": Topic(38, "pair", "label"),
     "plan as a whole": Topic(None, ""),
     "oil as a whole": Topic(None, "scent", plan=""),
 }
@@ -106,9 +112,13 @@ SYMPTOMS: Final[Mapping[str, int]] = {
 """Symptom → the number of its question; the others have none."""
 
 
+REACHED: Final[Mapping[str, str]] = {"when can it be sold": "sold", "a bigger mould": "resized"}
+"""Symptom → the call that works out of a plan what its page can only describe."""
+
+
 def topic_of(question: str) -> Topic:
-    """How a question is answered; a symptom by ``why``, whatever is named."""
+    """How a question is answered; a symptom by ``why``, whatever is named, but for what can be worked out."""
     if question.startswith(WHY):
         symptom = question.removeprefix(WHY)
-        return Topic(SYMPTOMS.get(symptom), "why", "why", "why")
+        return Topic(SYMPTOMS.get(symptom), "why", REACHED.get(symptom, "why"), "why")
     return TOPICS[question]

@@ -9,6 +9,7 @@ from typing import Final
 from blendwise.answers.ask.result import AskResult
 from blendwise.answers.assign.result import AssignResult
 from blendwise.answers.check.result import CheckResult
+from blendwise.answers.label.result import LabelDraft
 from blendwise.answers.pair.result import PairResult
 from blendwise.answers.review.result import ReviewResult
 from blendwise.answers.scents.result import ScentResult
@@ -76,8 +77,12 @@ def _answer(result: AskResult) -> Iterator[Line]:
         yield from parts.of_pair(result, found)
     elif isinstance(found, CheckResult):
         yield from parts.of_check(result, found)
+    elif result.sold is not None:
+        yield from parts.of_sold(result.sold, result.units)
     elif result.half is not None:
         yield from parts.of_half(result.half, result.units)
+    elif result.call == "said":
+        yield from parts.said_first(result.question)
     for kind, told in OTHERS.items():
         if isinstance(found, kind):
             yield from told(found)
@@ -85,6 +90,7 @@ def _answer(result: AskResult) -> Iterator[Line]:
 
 OTHERS: Final[Mapping[type, Callable[..., Iterator[Line]]]] = {
     AssignResult: parts.of_assign,
+    LabelDraft: parts.of_label,
     ReviewResult: parts.of_review,
     ScentResult: parts.of_scent,
     WhyResult: parts.of_why,

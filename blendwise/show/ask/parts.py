@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from math import floor
 from typing import Final
 
-from blendwise.answers.ask.result import AskResult, HalfScented, Watered
+from blendwise.answers.ask.result import AskResult, HalfScented, Sold, Watered
 from blendwise.answers.ask.topics import topic_of
 from blendwise.answers.assign.result import AssignResult
 from blendwise.answers.check.result import CheckResult, Fact
+from blendwise.answers.label.result import LabelDraft
 from blendwise.answers.pair.result import PairResult
 from blendwise.answers.review.result import ReviewResult
 from blendwise.answers.scents.result import ScentResult
@@ -18,8 +20,8 @@ from blendwise.judge.findings.finding import LEVELS, Finding
 from blendwise.quantity import Units
 from blendwise.show.ask import words as say
 from blendwise.show.blocks import Block, Line, Rows, Title
-from blendwise.show.check.brief import _label as label_line
-from blendwise.show.check.brief import brief_verdict, finding_lines
+from blendwise.show.check.brief import SAFETY, brief_verdict, finding_lines, with_lever
+from blendwise.show.check.levers import for_group, mended_above
 from blendwise.show.check.says import says
 from blendwise.show.numbers import amount, counted, grams
 from blendwise.show.pair import brief as pairs
@@ -34,12 +36,12 @@ STEPS, CAUSES = 3, 2
 
 def of_pair(result: AskResult, found: PairResult) -> Iterator[Line]:
     """A pairing: what is said first, then what the question looks for."""
-    yield from _said_first(result.question)
+    yield from said_first(result.question)
     for part in PAIR_PARTS.get(result.question, ("verdict", "findings", "sides")):
         yield from _pair_part(part, result, found)
 
 
-def _said_first(question: str) -> Iterator[Line]:
+def said_first(question: str) -> Iterator[Line]:
     told = {"stabiliser": say.STABILISER, "certificate": say.CERTIFICATE, "one name": say.ONE_PRODUCT}
     if question in told:
         yield Line("", told[question])
@@ -47,13 +49,13 @@ def _said_first(question: str) -> Iterator[Line]:
 
 PAIR_PARTS: Final = {
     "browns": ("about", "sides", "when"),
-    "no vanillin": ("about", "sides", "when"),
+    "no vanillin": ("about", "sides", "untested", "when"),
     "colours left": ("colours", "sides"),
     "part white": ("ways", "about", "sides"),
     "get on": ("verdict", "noted", "findings", "ways"),
     "how strong": ("how much", "about", "used"),
     "certificate": ("how much", "about", "used"),
-    "citrus lasts": ("about", "sides", "ways"),
+    "citrus lasts": ("fades", "about", "sides"),
     "quick in swirl": ("about", "pours", "sides"),
     "time": ("about", "pours", "sides"),
     "stabiliser": ("about", "sides"),
@@ -71,6 +73,14 @@ def _pair_part(part: str, result: AskResult, found: PairResult) -> Iterator[Line
             yield from finding_lines(found.check)
         case "about":
             yield from _about(result.question, found.check)
+        case "untested":
+            yield from (
+                Line("", say.UNTESTED.format(oil=oil.name))
+                for oil in found.sides
+                if oil.browning_by not in ("own batch", "own cup")
+            )
+        case "fades":
+            yield from (Line("", say.fades(oil.name, oil.after_six_weeks)) for oil in found.sides)
         case "sides":
             yield from (Line("", pair_words.short_side(oil)) for oil in found.sides)
         case "when":
@@ -103,22 +113,41 @@ def of_check(result: AskResult, found: CheckResult) -> Iterator[Line]:
         yield Line("", brief_verdict(found))
         yield from finding_lines(found)
         return
-    yield from _said_first(result.question)
+    yield from said_first(result.question)
     yield from _harm(found)
     if result.half is not None:
         yield from of_half(result.half, result.units)
     facts = list(_facts(result, found))
+    yield from _in_time(result, found)
     yield from _gel(result, found)
     yield from of_water(result.water)
     yield from facts[:3]
     yield from _in_cups(result, found)
-    if result.question == "label":
-        yield from label_line(found)
     about = list(_about(result.question, found))
     yield from about
     yield from facts[3:]
-    if not about and result.question not in ("label", "mould volume", "colour rate"):
+    if not about and result.question not in ("mould volume", "colour rate"):
         yield Line("", "No rule has anything against it")
+
+
+def _in_time(result: AskResult, found: CheckResult) -> Iterator[Line]:
+    """Whether the pour can be made in time, by the cup with the least to spare."""
+    if result.question not in ("time", "quick in swirl"):
+        return
+    spare = {f.subject: f.low for f in found.working if f.measure == "minutes to spare"}
+    known = {name: minutes for name, minutes in spare.items() if isinstance(minutes, float)}
+    quick = [each for each in found.findings if each.level in HEAVY and _is_about(result.question, each)]
+    if any(each.status == "broken" for each in quick):
+        yield Line("", say.NO_TIME)
+    elif known and not quick:
+        tightest = min(known, key=lambda name: known[name])
+        yield Line("", say.spare(tightest, known[tightest]))
+
+
+def _is_about(question: str, finding: Finding) -> bool:
+    topic = topic_of(question)
+    asked = {*topic.facts, *topic.minds} & {finding.measure, *finding.also}
+    return bool(asked) and finding.status != "accepted" and not finding.hidden
 
 
 def _harm(found: CheckResult) -> Iterator[Line]:
@@ -129,11 +158,9 @@ def _harm(found: CheckResult) -> Iterator[Line]:
 
 def _about(question: str, found: CheckResult) -> Iterator[Line]:
     """What the rules find on the measures of a question, a line a rule, the heaviest first."""
-    topic = topic_of(question)
-    minds = {*topic.facts, *topic.minds}
     groups: dict[str, list[Finding]] = {}
     for each in found.findings:
-        if minds & {each.measure, *each.also} and each.status != "accepted" and not each.hidden:
+        if _is_about(question, each):
             groups.setdefault(each.rule, []).append(each)
     names = [row.portion for row in found.grams]
     for held in sorted(groups.values(), key=lambda held: -LEVELS.index(held[0].level)):
@@ -141,7 +168,16 @@ def _about(question: str, found: CheckResult) -> Iterator[Line]:
         if first.status == "undecided":
             yield from _open(held)
         else:
-            yield Line(TIGHT_TAG if first.status == "tight" else first.level, says(held, found.units, names))
+            tag = TIGHT_TAG if first.status == "tight" else first.level
+            yield Line(tag, _mended(held, found, names) if tag in HEAVY else says(held, found.units, names))
+
+
+def _mended(held: Sequence[Finding], found: CheckResult, names: Sequence[str]) -> str:
+    """What is found with the change that mends it, though it may have been worked out for another finding."""
+    own = [each for each in found.levers if each.plan and for_group([each], held)]
+    above = [each for each in found.levers if each.plan and mended_above([each], held)]
+    told = tuple(replace(each, rule=held[0].rule, version=held[0].version) for each in (own or above)[:1])
+    return with_lever(held, replace(found, levers=told), names)
 
 
 def _open(held: Sequence[Finding]) -> Iterator[Line]:
@@ -156,13 +192,15 @@ def _facts(result: AskResult, found: CheckResult) -> Iterator[Line]:
     for measure in topic_of(result.question).facts:
         rows = [fact for fact in found.working if fact.measure == measure and fact.grain != "base oil"]
         own = [fact for fact in rows if of & set(fact.subject.split(" in "))]
-        yield from _fact(measure, own or rows, result.units)
+        yield from _fact(measure, own or rows, result)
 
 
-def _fact(measure: str, rows: Sequence[Fact], units: Units) -> Iterator[Line]:
+def _fact(measure: str, rows: Sequence[Fact], result: AskResult) -> Iterator[Line]:
     values: dict[str, list[str]] = {}
     for fact in rows:
-        values.setdefault(_value(fact, units), []).append(fact.subject)
+        typed = result.typed.get(fact.subject, "")
+        as_typed = f" ({typed})" if say.BY_SPOON.search(typed) else ""
+        values.setdefault(f"{_value(fact, result.units)}{as_typed}", []).append(fact.subject)
     template = say.FACTS[measure]
     each = "; ".join(f"{joined(names)} {value}" for value, names in values.items())
     if values:
@@ -202,7 +240,17 @@ def of_water(ways: Sequence[Watered]) -> Iterator[Line]:
     if told:
         needed = next((each.needed for each in ways if each.needed is not None), None)
         against = f" (the pour takes {needed:.0f} min)" if needed is not None else ""
+        yield Line("", say.best_lye(best_lye(ways)))
         yield Line("", f"The first cup to thicken{against}: {'; '.join(told)}")
+
+
+def best_lye(ways: Sequence[Watered]) -> float | None:
+    """The strongest lye with which the tightest cup still has its minutes: the less water, the fewer veins.
+
+    None where no strength is known to leave them.
+    """
+    fits = [each.lye for each in ways if each.fluid is not None and each.fluid >= (each.needed or 0.0)]
+    return max(fits, default=None)
 
 
 def _in_cups(result: AskResult, found: CheckResult) -> Iterator[Line]:
@@ -238,7 +286,7 @@ def of_assign(found: AssignResult) -> Iterator[Line]:
     """The grams of each cup in a line, after the verdict."""
     from blendwise.show.assign.brief import assign_brief
 
-    return _lines(assign_brief(found))
+    return (line for line in _lines(assign_brief(found)) if line.text != SAFETY)
 
 
 def of_review(found: ReviewResult) -> Iterator[Line]:
@@ -255,6 +303,45 @@ def of_scent(found: ScentResult) -> Iterator[Line]:
     from blendwise.show.scents.brief import scent_brief
 
     return _lines(scent_brief(found))
+
+
+def of_label(draft: LabelDraft) -> Iterator[Line]:
+    """Ingredients in their order, allergens due, what is to be weighed and asked; nothing past a harm."""
+    from blendwise.show.label import words as label
+
+    if draft.harm:
+        yield Line(TAGS["stop"], label.OPEN["harm"])
+        return
+    us = draft.units.mass == "oz"
+    names = [(each.name_us if us else each.name) + ("" if each.known else " (?)") for each in draft.as_put_in]
+    yield Line("", f"Ingredients, as put in: {joined(names)}")
+    for each in sorted(draft.markets, key=lambda each: (each.market == "US") != us)[:2]:
+        yield Line("", f"{each.market}: {label.due(each)}")
+    net = draft.weight
+    weighed = (
+        label.NET.format(grams=net.net, ounces=net.net_ounces)
+        if net.net is not None and net.net_ounces is not None
+        else label.OPEN["weight"]
+    )
+    yield Line("", f"{weighed.rstrip('.')}; batch code {draft.batch_code}")
+    lacking = draft.names.not_known
+    yield Line("", f"Allergens not known of {joined(lacking)}" if lacking else label.OPEN["assessor"])
+
+
+def of_sold(found: Sold, units: Units) -> Iterator[Line]:
+    """From when, then the weight that may be printed, or how to come by it."""
+    when = f"poured {pair_words.day(found.poured)}" if found.batch else "if poured today"
+    days = f"{pair_words.day(found.first)} to {pair_words.day(found.last)}"
+    yield Line("", f"Cured from {days} ({when}, four to six weeks), once a week changes a bar by under 1 %")
+    if found.net is not None and found.weighed is not None and found.weighed_on is not None:
+        bar = f"Your bar weighed {grams(found.weighed, units)} on {pair_words.day(found.weighed_on)}"
+        yield Line("", f"{bar} and may still lose {amount(found.still, '%')}")
+        ounces = f"{found.net_ounces or 0.0:g} oz ({found.net:g} g)"
+        net = ounces if units.mass == "oz" else f"{found.net:g} g"
+        yield Line("", f"Label it {net} at most, by that one bar; weigh ten on the day and take the lightest")
+    else:
+        yield Line("", say.WEIGH_TEN.format(still=amount(found.still, "%")))
+    yield Line("", say.BEFORE_SALE)
 
 
 def of_why(found: WhyResult) -> Iterator[Line]:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
+from math import floor
 from typing import Final
 
 from blendwise.answers.ask.topics import WHY
+from blendwise.show.numbers import amount
 
 QUESTIONS: Final[Mapping[str, str]] = {
     "browns": "Will it turn my soap brown, and how brown?",
@@ -93,8 +96,58 @@ ONE_PRODUCT: Final = (
 )
 
 
+NO_TIME: Final = "No, not as planned"
+BY_SPOON: Final = re.compile(r"tsp|spoon|drop", re.IGNORECASE)
+"""Amounts that a maker measures otherwise than by the scale; they stand beside the mass."""
+WEIGH_TEN: Final = (
+    "Weigh ten bars on the day of sale: the lightest, rounded down, less the {still} that it may still lose"
+)
+BEFORE_SALE: Final = (
+    "Look for free lye first, from the third day; selling has rules of its own where you live"
+)
+FADES: Final[Mapping[str, str]] = {
+    "strong": "{oil} lasts: strong after six weeks",
+    "fair": "{oil} lasts fairly: still there after six weeks, weaker",
+    "faint": "{oil} fades: faint after six weeks",
+    "gone": "{oil} does not last: gone after six weeks",
+}
+
+
+PAGES: Final[Mapping[str, str]] = {
+    "when can it be sold": "When can it be sold, and at what weight?",
+    "a bigger mould": "Can I make it at another size?",
+}
+
+
+UNTESTED: Final = (
+    "No vanillin is not yet fit for white: other causes are unknown until a cup of {oil} has stood six weeks"
+)
+
+
+def best_lye(strength: float | None) -> str:
+    """What water to take for a design, where a strength of lye leaves the time that it needs."""
+    if strength is None:
+        return "No strength of lye is known to leave the time: a slower scent first, then less water"
+    return f"Take {amount(strength, '%')} lye: as little water as still leaves the time, so fewer veins"
+
+
+def fades(oil: str, word: str | None) -> str:
+    """What is believed of an oil's strength after six weeks."""
+    said = FADES.get(word or "")
+    return said.format(oil=oil) if said else f"How {oil} lasts is not known; a cup answers"
+
+
+def spare(portion: str, minutes: float) -> str:
+    """Minutes that the tightest cup has left, rounded down."""
+    return (
+        f"{'Yes' if minutes >= 0 else 'Just'}: {floor(minutes)} min to spare in the tightest cup ({portion})"
+    )
+
+
 def question(name: str) -> str:
     """A question as a maker would put it; a symptom as its page is called."""
     if name.startswith(WHY):
-        return f"{name.removeprefix(WHY)}: what now, and why?".capitalize()
+        return (
+            PAGES.get(name.removeprefix(WHY)) or f"{name.removeprefix(WHY)}: what now, and why?".capitalize()
+        )
     return QUESTIONS[name]

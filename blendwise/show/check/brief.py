@@ -84,7 +84,7 @@ def finding_lines(result: CheckResult) -> Iterator[Line]:
     names = [row.portion for row in result.grams]
     for level in HEAVY:
         for each in groups(result, "broken", level):
-            yield Line(words.TAGS[level], _with_lever(each, result, names))
+            yield Line(words.TAGS[level], with_lever(each, result, names))
         yield from _open(result, level)
     cautions = [(words.TAGS["caution"], each) for each in groups(result, "broken", "caution")]
     cautions += [(words.TIGHT_TAG, each) for each in groups(result, "tight", "caution")]
@@ -107,7 +107,7 @@ def free_lye_lines(result: CheckResult) -> Iterator[Line]:
         yield Line("", free_lye(each, result.units))
 
 
-def _with_lever(group: Group, result: CheckResult, names: Sequence[str]) -> str:
+def with_lever(group: Group, result: CheckResult, names: Sequence[str]) -> str:
     """What is found, and in place of the advice that a rule recites the lever that was worked out for it.
 
     A paper or a cup to ask for is what the rule's own words say already.

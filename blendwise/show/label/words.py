@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from blendwise.answers.label.result import Open
+from blendwise.answers.label.result import AtMarket, Open
+from blendwise.show.text import joined
 
 TITLE = "Draft of a label"
 PUT_IN = "Ingredients, as put in"
@@ -34,9 +35,19 @@ PAPERS: Final[Mapping[str, str]] = {
     "net weight": "the net weight, in ounces and grams",
     "name and address": "your name and place of business",
 }
+NET: Final = "Net weight {grams:g} g, {ounces:g} oz"
 US_NOTE = "no list of ingredients is asked of soap that is sold only as soap; a cosmetic needs one"
 UK_NOTE = "Great Britain keeps its own list: ask which names it has by then"
+
 HELP = (
     "A draft to take to your assessor, not a label. Law: Regulation (EC) No 1223/2009, Articles 10 to 19, "
     "from memory; allergens as read in its Annex III; 21 CFR 701.20, read. Local rules differ."
 )
+
+
+def due(each: AtMarket) -> str:
+    """What a market asks to be named, in few words."""
+    if each.market == "US":
+        return US_NOTE
+    names = joined(each.allergens) if each.allergens else "none that is known"
+    return f"name these allergens in the list: {names}"

@@ -16,6 +16,12 @@ from blendwise.show.text import joined
 
 FEW: Final = 5
 """Pours and colours named in a line; the others are counted."""
+COLOURS: Final = (
+    ("stays", "Colours that stay"),
+    ("warms", "Colours that grow warmer"),
+    ("turns", "Colours that turn to another"),
+    ("lost", "Colours that are lost"),
+)
 WAYS: Final = 3
 """Ways out that are told."""
 
@@ -86,8 +92,8 @@ def pours(fits: Sequence[PourFit]) -> Iterator[Line]:
 
 
 def colours(fits: Sequence[ColourFit]) -> Iterator[Line]:
-    """Which colours keep their name, and which are lost."""
-    for word, said in (("stays", "Colours that stay"), ("lost", "Colours that are lost")):
+    """Which colours keep their name, which turn to another, and which are lost."""
+    for word, said in COLOURS:
         names = [fit.colourant for fit in fits if fit.word == word]
         if names:
             yield Line("", f"{said}: {_few(names)}")
