@@ -14,7 +14,7 @@ from blendwise.answers.pair.result import PairResult
 from blendwise.answers.review.result import ReviewResult
 from blendwise.answers.scents.result import ScentResult
 from blendwise.answers.why.result import WhyResult
-from blendwise.show.ask import parts
+from blendwise.show.ask import parts, selling
 from blendwise.show.ask import words as say
 from blendwise.show.blocks import Block, Line, Rows, Title
 from blendwise.show.check.brief import SAFETY
@@ -78,7 +78,7 @@ def _answer(result: AskResult) -> Iterator[Line]:
     elif isinstance(found, CheckResult):
         yield from parts.of_check(result, found)
     elif result.sold is not None:
-        yield from parts.of_sold(result.sold, result.units)
+        yield from selling.of_sold(result.sold, result.units)
     elif result.half is not None:
         yield from parts.of_half(result.half, result.units)
     elif result.call == "said":
@@ -90,7 +90,7 @@ def _answer(result: AskResult) -> Iterator[Line]:
 
 OTHERS: Final[Mapping[type, Callable[..., Iterator[Line]]]] = {
     AssignResult: parts.of_assign,
-    LabelDraft: parts.of_label,
+    LabelDraft: selling.of_label,
     ReviewResult: parts.of_review,
     ScentResult: parts.of_scent,
     WhyResult: parts.of_why,

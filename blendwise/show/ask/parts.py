@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from math import floor
 from typing import Final
 
-from blendwise.answers.ask.result import AskResult, HalfScented, Sold, Watered
+from blendwise.answers.ask.result import AskResult, HalfScented, Watered
 from blendwise.answers.ask.topics import topic_of
 from blendwise.answers.assign.result import AssignResult
 from blendwise.answers.check.result import CheckResult, Fact
-from blendwise.answers.label.result import LabelDraft
 from blendwise.answers.pair.result import PairResult
 from blendwise.answers.review.result import ReviewResult
 from blendwise.answers.scents.result import ScentResult
@@ -65,46 +64,49 @@ PAIR_PARTS: Final = {
 
 
 def _pair_part(part: str, result: AskResult, found: PairResult) -> Iterator[Line]:
-    both = found.together
+    """One part of what is told of a pairing: its lines, of what the short answer says of it too."""
+    both, units = found.together, found.units
     match part:
         case "verdict":
             yield Line("", pair_words.verdict(found, "comes with the command below"))
-        case "findings":
-            yield from finding_lines(found.check)
         case "about":
             yield from _about(result.question, found.check)
-        case "untested":
-            yield from (
-                Line("", say.UNTESTED.format(oil=oil.name))
-                for oil in found.sides
-                if oil.browning_by not in ("own batch", "own cup")
-            )
-        case "fades":
-            yield from (Line("", say.fades(oil.name, oil.after_six_weeks)) for oil in found.sides)
-        case "sides":
-            yield from (Line("", pair_words.short_side(oil)) for oil in found.sides)
         case "when":
             judged = f"from {pair_words.day(both.judge_from)} to {pair_words.day(both.judge_by)}"
-            yield Line(
-                "", f"At {pair_words.rate(found.load, found.units)}; judge it {judged} if poured today"
-            )
-        case "noted":
-            yield from pairs.noted(found)
-        case "how much":
-            yield from pairs.how_much(found)
+            yield Line("", f"At {pair_words.rate(found.load, units)}; judge it {judged} if poured today")
         case "used":
-            used = f"{pair_words.rate(found.load, found.units)} is {pair_words.of_bar(both.scent_in_bar)}"
+            used = f"{pair_words.rate(found.load, units)} is {pair_words.of_bar(both.scent_in_bar)}"
             yield Line("", f"{used}; 6.25 % of oils is the most that makers normally use")
-        case "pours":
-            yield from pairs.pours(found.pours)
-        case "colours":
-            yield from pairs.colours(found.colours)
-        case "ways":
-            yield from pairs.ways(found.helps)
         case "label":
             names = joined(both.label_names) if both.label_names else "none that is known"
             lacking = f"; no complete sheet of {joined(both.label_unknown)}" if both.label_unknown else ""
             yield Line("", f"Names due on the label: {names}{lacking}")
+        case _:
+            yield from OF_PAIR[part](found)
+
+
+def _sides(found: PairResult) -> Iterator[Line]:
+    return (Line("", pair_words.short_side(oil)) for oil in found.sides)
+
+
+def _untested(found: PairResult) -> Iterator[Line]:
+    for oil in found.sides:
+        if oil.browning_by not in ("own batch", "own cup"):
+            yield Line("", say.UNTESTED.format(oil=oil.name))
+
+
+OF_PAIR: Final[Mapping[str, Callable[[PairResult], Iterator[Line]]]] = {
+    "findings": lambda found: finding_lines(found.check),
+    "sides": _sides,
+    "untested": _untested,
+    "fades": lambda found: (Line("", say.fades(oil.name, oil.after_six_weeks)) for oil in found.sides),
+    "noted": pairs.noted,
+    "how much": pairs.how_much,
+    "pours": lambda found: pairs.pours(found.pours),
+    "colours": lambda found: pairs.colours(found.colours, every=True),
+    "ways": lambda found: pairs.ways(found.helps),
+}
+"""Part → its lines, where they hang on the pairing alone."""
 
 
 def of_check(result: AskResult, found: CheckResult) -> Iterator[Line]:
@@ -303,45 +305,6 @@ def of_scent(found: ScentResult) -> Iterator[Line]:
     from blendwise.show.scents.brief import scent_brief
 
     return _lines(scent_brief(found))
-
-
-def of_label(draft: LabelDraft) -> Iterator[Line]:
-    """Ingredients in their order, allergens due, what is to be weighed and asked; nothing past a harm."""
-    from blendwise.show.label import words as label
-
-    if draft.harm:
-        yield Line(TAGS["stop"], label.OPEN["harm"])
-        return
-    us = draft.units.mass == "oz"
-    names = [(each.name_us if us else each.name) + ("" if each.known else " (?)") for each in draft.as_put_in]
-    yield Line("", f"Ingredients, as put in: {joined(names)}")
-    for each in sorted(draft.markets, key=lambda each: (each.market == "US") != us)[:2]:
-        yield Line("", f"{each.market}: {label.due(each)}")
-    net = draft.weight
-    weighed = (
-        label.NET.format(grams=net.net, ounces=net.net_ounces)
-        if net.net is not None and net.net_ounces is not None
-        else label.OPEN["weight"]
-    )
-    yield Line("", f"{weighed.rstrip('.')}; batch code {draft.batch_code}")
-    lacking = draft.names.not_known
-    yield Line("", f"Allergens not known of {joined(lacking)}" if lacking else label.OPEN["assessor"])
-
-
-def of_sold(found: Sold, units: Units) -> Iterator[Line]:
-    """From when, then the weight that may be printed, or how to come by it."""
-    when = f"poured {pair_words.day(found.poured)}" if found.batch else "if poured today"
-    days = f"{pair_words.day(found.first)} to {pair_words.day(found.last)}"
-    yield Line("", f"Cured from {days} ({when}, four to six weeks), once a week changes a bar by under 1 %")
-    if found.net is not None and found.weighed is not None and found.weighed_on is not None:
-        bar = f"Your bar weighed {grams(found.weighed, units)} on {pair_words.day(found.weighed_on)}"
-        yield Line("", f"{bar} and may still lose {amount(found.still, '%')}")
-        ounces = f"{found.net_ounces or 0.0:g} oz ({found.net:g} g)"
-        net = ounces if units.mass == "oz" else f"{found.net:g} g"
-        yield Line("", f"Label it {net} at most, by that one bar; weigh ten on the day and take the lightest")
-    else:
-        yield Line("", say.WEIGH_TEN.format(still=amount(found.still, "%")))
-    yield Line("", say.BEFORE_SALE)
 
 
 def of_why(found: WhyResult) -> Iterator[Line]:

@@ -151,10 +151,10 @@ def unknown_lines(result: CheckResult) -> Iterator[Line]:
     if facts:
         more = [f"{len(facts) - 1} more"] if len(facts) > 1 else []
         told.append(f"Write down, when you learn it: {joined([next(iter(facts)), *more])}")
+    if cups and not asked_of_cups:
+        told.append(sentence(cups))
     if told:
         yield Line(tag, " ".join(told))
-    if cups and not asked_of_cups:
-        yield Line("", cups)
 
 
 def _label(result: CheckResult) -> Iterator[Line]:

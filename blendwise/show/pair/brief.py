@@ -91,9 +91,9 @@ def pours(fits: Sequence[PourFit]) -> Iterator[Line]:
             yield Line("", f"{said}: {_few(names)}")
 
 
-def colours(fits: Sequence[ColourFit]) -> Iterator[Line]:
-    """Which colours keep their name, which turn to another, and which are lost."""
-    for word, said in COLOURS:
+def colours(fits: Sequence[ColourFit], every: bool = False) -> Iterator[Line]:
+    """Which colours keep their name and which are lost; ``every``: and which turn to another."""
+    for word, said in COLOURS if every else (COLOURS[0], COLOURS[-1]):
         names = [fit.colourant for fit in fits if fit.word == word]
         if names:
             yield Line("", f"{said}: {_few(names)}")
