@@ -14,7 +14,8 @@ if TYPE_CHECKING:
     from blendwise.answers.review.result import ReviewResult
     from blendwise.answers.rules.filters import RuleFilters
     from blendwise.answers.rules.result import RuleReport, RulesResult
-    from blendwise.answers.rules.taught import Taught
+    from blendwise.answers.rules.taught import Proven, Taught
+    from blendwise.beliefs.believe import Believing
     from blendwise.facts.situation.worked_out import Situation
     from blendwise.judge.rulebook.layers import Rulebook
     from blendwise.records.kinds.plan import Plan
@@ -31,10 +32,12 @@ class RulesDoor(Protocol):
         """The rules that count."""
         ...
 
-    def situation(
-        self, plan: str | Path | Plan, on: AsOf | None = None, variation: str | None = None
-    ) -> Situation:
-        """A plan worked out against this book."""
+    def plan(self, plan: str | Path | Plan) -> Plan:
+        """The record of a plan."""
+        ...
+
+    def believing(self, on: AsOf | None = None) -> Believing:
+        """What is believed of the oils on a day."""
         ...
 
     def review(self, plan: str | None = None, *, on: AsOf | None = None, rules: bool = False) -> ReviewResult:
@@ -96,17 +99,36 @@ class RulesDoor(Protocol):
 
     def _tried(self, found: Taught, on: AsOf) -> Taught:
         from blendwise.answers.rules.teach import rule_in, tried
+        from blendwise.facts.situation.worked_out import work_out
         from blendwise.records.notes.batches import batches_of
         from blendwise.records.notes.notebook import read_notebook
 
         batches = batches_of(read_notebook(self.folder), self.folder, on.today)[0]
         days = {batch.plan: batch.poured for batch in batches}
 
-        def work_out(plan: Path, day: str) -> Situation:
-            return self.situation(plan, replace(on, today=_day(day)) if day else on)
+        believing = self.believing(on)
+
+        def situation(plan: Path, day: str) -> Situation:
+            poured = date.fromisoformat(day) if day else on.today
+            return work_out(self.plan(plan), self.files, poured, None, believing)
 
         plans = self.files.plan_paths()
-        return replace(found, tried=tuple(tried(rule_in(found), plans, days, work_out)))
+        return replace(found, tried=tuple(tried(rule_in(found), plans, days, situation)))
+
+    def prove(self, name: str) -> Proven:
+        """A rule's cases, and those that its bounds suggest; RecordError with the nearest name."""
+        from blendwise.answers.rules.compute import one_rule
+        from blendwise.answers.rules.prove import proven
+
+        if name not in self.rulebook.by_name:
+            one_rule(self.files, name)
+        return proven(self.rulebook.by_name[name], self.files)
+
+    def keep_cases(self, found: Proven) -> Proven:
+        """Write proposed cases into the maker's own rule; RecordError where they cannot be written."""
+        from blendwise.answers.rules.prove import write_cases
+
+        return write_cases(found, self.rulebook.by_name[found.rule])
 
     def keep_rule(self, found: Taught) -> Taught:
         """Write a taught rule to the end of the maker's own file; RecordError where it cannot be written."""
@@ -114,7 +136,3 @@ class RulesDoor(Protocol):
 
         add_entry(self.folder / found.to, found.entry)
         return replace(found, written=True)
-
-
-def _day(text: str) -> date:
-    return date.fromisoformat(text)

@@ -11,7 +11,7 @@ from blendwise.records.book import BookFiles
 if TYPE_CHECKING:
     import pandas as pd
 
-    from blendwise.answers.scents.result import CompareResult, ScentResult, ScentsResult
+    from blendwise.answers.scents.result import CompareResult, RenameResult, ScentResult, ScentsResult
     from blendwise.answers.shelf.compute import Filters
     from blendwise.answers.spreadsheet.answers import Answers
     from blendwise.answers.spreadsheet.result import ExportResult, ImportResult
@@ -76,6 +76,18 @@ class ScentsDoor(Protocol):
         from blendwise.answers.spreadsheet.importing import write_import
 
         return write_import(result, self.files.docs["scents.yaml"])
+
+    def rename_scent(self, old: str, new: str) -> RenameResult:
+        """Where an oil is spoken of by name; ``write_renamed`` changes it.  RecordError where it cannot."""
+        from blendwise.answers.scents.rename import renamed
+
+        return renamed(self.files, old, new)
+
+    def write_renamed(self, result: RenameResult) -> RenameResult:
+        """Give an oil its new name in every file, all or none; every other byte stays."""
+        from blendwise.answers.scents.rename import write_renamed
+
+        return write_renamed(self.files, result)
 
     def export_scents(self, to: str | Path) -> ExportResult:
         """The shelf as a new CSV, TSV or XLSX file."""

@@ -1,4 +1,4 @@
-"""``blendwise rules …``: list, show, changed, words, test, lint."""
+"""``blendwise rules …``: list, show, changed, new, words, prove, test, lint."""
 
 from __future__ import annotations
 
@@ -131,6 +131,27 @@ def lint(book: BookOption = None, json: JsonOption = False, plain: PlainOption =
     from blendwise.cli.books import open_book
 
     return _said(open_book(book).lint_rules(), json, plain)
+
+
+@app.command()
+def prove(
+    name: Annotated[str, typer.Argument(metavar="NAME", help="The rule's name.", autocompletion=rule_names)],
+    yes: Annotated[bool, typer.Option("--yes", "-y", help="Write them into your rule.")] = False,
+    book: BookOption = None,
+    json: JsonOption = False,
+    plain: PlainOption = False,
+) -> int:
+    """A rule's cases; where it has none, one that it must find and one at its limit, from its own bounds."""
+    from blendwise.cli.books import open_book
+    from blendwise.cli.output import show
+    from blendwise.show.rules.proving import proven_blocks
+
+    opened = open_book(book)
+    result = opened.prove(name)
+    if yes and result.proposed and result.mine:
+        result = opened.keep_cases(result)
+    show(result, lambda: proven_blocks(result), json, plain)
+    return CLEAN
 
 
 def _said(report: RuleReport, json: bool, plain: bool) -> int:

@@ -126,6 +126,28 @@ def compare(
     return CLEAN
 
 
+@app.command(epilog=_example("rename lime persian-lime"))
+def rename(
+    old: Annotated[str, typer.Argument(metavar="OLD", help="Its name now.", autocompletion=scent_names)],
+    new: Annotated[str, typer.Argument(metavar="NEW", help="Its new name.")],
+    yes: Annotated[bool, typer.Option("--yes", "-y", help="Give it the new name.")] = False,
+    book: BookOption = None,
+    json: JsonOption = False,
+    plain: PlainOption = False,
+) -> int:
+    """Which rules, plans and notes speak of an oil; with --yes it bears its new name in all of them."""
+    from blendwise.cli.books import open_book
+    from blendwise.cli.output import show
+    from blendwise.show.scents.renaming import rename_blocks
+
+    opened = open_book(book)
+    result = opened.rename_scent(old, new)
+    if yes:
+        result = opened.write_renamed(result)
+    show(result, lambda: rename_blocks(result), json, plain)
+    return CLEAN
+
+
 @app.command("import", epilog=f"Example: blendwise scents import demo_catalog/bottles.csv {DEMO}")
 def import_(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="A CSV, TSV, XLSX or ODS of oils.")],

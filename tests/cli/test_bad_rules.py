@@ -152,7 +152,8 @@ def test_a_thousand_rules_of_ones_own(run: Run, own: Path) -> None:
     (own / "rules" / "mine" / "own.yaml").write_text(rules, "utf-8")
     assert CLEAN == run("check", PLAN, "--book", str(own)).code
     looked = run("rules", "lint", "--book", str(own))
-    assert 2000 == looked.out.count("It has no hits") + looked.out.count("It has no misses")
+    assert CLEAN == looked.code
+    assert "No cases prove r0, r1, r2, r3, r4 and 995 more" in " ".join(looked.out.split())
 
 
 def test_a_thousand_bad_rules_are_counted(run: Run, own: Path) -> None:

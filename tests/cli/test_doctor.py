@@ -164,10 +164,10 @@ def test_looks_that_are_due(run: Run, demo: Path) -> None:
 
 
 def test_own_rules_are_looked_over(run: Run, demo: Path) -> None:
-    """A rule of the maker's own without reason or rows is a caution, not an error."""
+    """A stop of the maker's own without reason or rows is a caution, not an error."""
     mine = demo / "rules" / "mine"
     mine.mkdir(parents=True)
-    text = "- rule: mine\n  looks at: batch\n  must: {portions: at most 5}\n  else: hint\n"
+    text = "- rule: mine\n  looks at: batch\n  must: {portions: at most 5}\n  else: stop\n"
     (mine / "mine.yaml").write_text(text, "utf-8")
     code, read = examined(run, demo)
     assert CLEAN == code

@@ -151,3 +151,40 @@ def test_five_hundred_rules(run: Run, own: Path) -> None:
     (own / "rules" / "mine" / "many.yaml").write_text(rules, "utf-8")
     taught(run, own, "never lime with clove-leaf")
     assert 501 == sum(rule.record.is_mine for rule in Book(own).rulebook.rules)
+
+
+def test_proposed_cases_are_written_and_prove_the_rule(run: Run, own: Path) -> None:
+    """`rules prove` shows a hit and a miss; on yes they stand in the rule, and the test asks them."""
+    taught(run, own, "no citrus above 35 °C unless folded", "--name", "warm-citrus")
+    before = (own / SAID).read_text("utf-8")
+    shown = run("rules", "prove", "warm-citrus", "--book", str(own))
+    assert "Hit: tags citrus; batter temperature limit + 1 °C: it speaks." in shown.out
+    assert before == (own / SAID).read_text("utf-8")
+    assert CLEAN == run("rules", "prove", "warm-citrus", "--book", str(own), "--yes").code
+    assert (own / SAID).read_text("utf-8").startswith(before.rstrip("\n"))
+    proofs = Book(own).rule("warm-citrus").rules[0].cases
+    assert {("hit", "broken"), ("miss", "holds")} <= {(proof.kind, proof.outcome) for proof in proofs}
+    assert CLEAN == run("rules", "test", "--book", str(own)).code
+
+
+def test_own_rules_count_without_reason_and_cases_but_a_stop_does_not(run: Run, own: Path) -> None:
+    """Lint asks kindly of a caution, and finds a bare stop wrong."""
+    taught(run, own, "superfat at least 5 %", "--name", "fat")
+    asked = run("rules", "lint", "--book", str(own))
+    assert CLEAN == asked.code
+    assert "No reason is given of fat" in asked.out
+    taught(run, own, "Stop: superfat at least 2 %", "--name", "fat-stop")
+    wrong = run("rules", "lint", "--book", str(own))
+    assert FINDINGS == wrong.code
+    assert '"fat-stop": It has no hits.' in " ".join(wrong.out.split())
+
+
+def test_the_first_rule_of_the_readme_passes_its_own_commands(run: Run, own: Path) -> None:
+    """As the README writes it, the rule is read, and test and lint find nothing wrong."""
+    text = (DEMO.parent / "README.md").read_text("utf-8")
+    rule = text.partition("```yaml\n- rule:")[2].partition("```")[0]
+    (own / "rules" / "mine").mkdir(parents=True)
+    (own / "rules" / "mine" / "learned.yaml").write_text(f"- rule:{rule}", "utf-8")
+    assert [rule.partition("\n")[0].strip()] == [r.name for r in Book(own).rulebook.rules if r.record.is_mine]
+    assert CLEAN == run("rules", "test", "--book", str(own)).code
+    assert CLEAN == run("rules", "lint", "--book", str(own)).code

@@ -56,8 +56,9 @@ def test_a_good_rule_passes() -> None:
     ],
 )
 def test_a_missing_part_is_asked_for(line: str, what: str) -> None:
-    """Reason, remedy, basis, hits and misses are each asked for, and the entry's own lines are shown."""
-    text = "".join(row for row in GOOD.splitlines(keepends=True) if f"  {line}:" not in row)
+    """Of a stop, reason, remedy, basis, hits and misses are each asked for, beside the entry's own lines."""
+    stop = GOOD.replace("else: conflict", "else: stop")
+    text = "".join(row for row in stop.splitlines(keepends=True) if f"  {line}:" not in row)
     (found,) = complaints(text)
     assert what in found.fault.message
     assert found.lines == text.removeprefix("- ").rstrip()
@@ -126,7 +127,7 @@ def test_a_thousand_rules_are_looked_over() -> None:
     """A rulebook of a thousand rules, each with a slip, is told of each slip."""
     rows = (
         f"- {{rule: r{i}, looks at: portion, when: {{planned lightness: at least {1 + i % 90}}}, "
-        f"must: {{scent load: at most {1 + i % 7} %}}, else: hint, because: x, try: y, "
+        f"must: {{scent load: at most {1 + i % 7} %}}, else: stop, because: x, try: y, "
         "hits: [{planned lightness: 99, scent load: limit + 1 %}], "
         "misses: [{planned lightness: 99, scent load: limit}]}\n"
         for i in range(1000)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from blendwise.answers.check.compute import relative
 from blendwise.answers.review.rule_record import Record
 from blendwise.answers.rules.proofs import proofs_of
-from blendwise.answers.rules.result import ChangeView, RuleReport, RulesResult, RuleView, Wrong
+from blendwise.answers.rules.result import ChangeView, RuleReport, RulesResult, RuleView, Wish, Wrong
 from blendwise.assignment.problem.kinds import how_it_compiles
 from blendwise.facts.tables import vocabulary
 from blendwise.judge.rulebook.compile import Rule
@@ -60,7 +60,7 @@ def tested_rules(book: BookFiles) -> RuleReport:
         Wrong(
             each.why,
             "Correct the row or the rule.",
-            _spot(each.case.rule.place, book),
+            place_of(each.case.rule.place, book),
             each.case.rule.record.text,
         )
         for each in failed
@@ -71,7 +71,7 @@ def tested_rules(book: BookFiles) -> RuleReport:
 def linted_rules(book: BookFiles) -> RuleReport:
     """Everything wrong with the rules as they are written."""
     from blendwise.judge.rulebook.guards import faults_of_guards
-    from blendwise.judge.rulebook.lint import Complaint, lint
+    from blendwise.judge.rulebook.lint import Complaint, kindly, lint
 
     rulebook = standing(book, vocabulary())
     shipped = [rule for rule in rulebook.rules if not rule.record.is_mine]
@@ -79,18 +79,19 @@ def linted_rules(book: BookFiles) -> RuleReport:
     complaints = [*lint(book.rules, vocabulary()), *(Complaint(fault, "") for fault in strange)]
     complaints.sort(key=lambda each: each.fault.place)
     wrong = (
-        Wrong(each.fault.message, each.fault.remedy, _spot(each.fault.place, book), each.lines)
+        Wrong(each.fault.message, each.fault.remedy, place_of(each.fault.place, book), each.lines)
         for each in complaints
     )
     unread = _unread(rulebook, book, {each.fault.place for each in complaints})
-    return RuleReport("lint", len(book.rules), (*unread, *wrong))
+    wishes = tuple(Wish(rule.name, lacks) for rule in rulebook.rules if (lacks := kindly(rule)))
+    return RuleReport("lint", len(book.rules), (*unread, *wrong), wishes)
 
 
 def _unread(rulebook: Rulebook, book: BookFiles, said: Collection[Place] = ()) -> Iterator[Wrong]:
     """The maker's entries and files that cannot be read, but for those told already."""
     for aside in rulebook.asides:
         if aside.why == "cannot be read" and aside.place not in said:
-            yield Wrong(aside.message, aside.remedy, _spot(aside.place, book))
+            yield Wrong(aside.message, aside.remedy, place_of(aside.place, book))
 
 
 def _result(rulebook: Rulebook, book: BookFiles) -> RulesResult:
@@ -116,7 +117,7 @@ def _view(rule: Rule, book: BookFiles) -> RuleView:
         misses=len(record.misses),
         mine=record.is_mine,
         compiles=how_it_compiles(rule),
-        where=_spot(rule.place, book),
+        where=place_of(rule.place, book),
     )
 
 
@@ -127,9 +128,10 @@ def with_record(result: RulesResult, records: Iterable[Record]) -> RulesResult:
 
 
 def _change(change: Change, book: BookFiles) -> ChangeView:
-    spot = _spot(change.place, book)
+    spot = place_of(change.place, book)
     return ChangeView(change.verb, change.rule, change.was, change.now, change.because, spot)
 
 
-def _spot(place: Place, book: BookFiles) -> Spot:
+def place_of(place: Place, book: BookFiles) -> Spot:
+    """A place as it is told: the file as the book has it."""
     return Spot(relative(str(place.file), book.folder), place.line, place.column)

@@ -109,14 +109,26 @@ class Wrong:
 
 
 @dataclass(frozen=True, slots=True)
+class Wish:
+    """What a rule of the maker's own does not give, and need not: ``lacks`` of because, try, cases."""
+
+    rule: str
+    lacks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class RuleReport(Answer):
-    """How a test or lint of the rules came out: how many cases or rules were asked, and what is wrong."""
+    """How a test or lint of the rules came out: how many cases or rules were asked, and what is wrong.
+
+    ``wishes``: what would help, of rules that count without it.
+    """
 
     SCHEMA = "blendwise/rule-report/1"
 
     kind: Literal["test", "lint"]
     asked: int
     wrong: tuple[Wrong, ...]
+    wishes: tuple[Wish, ...] = ()
 
     @told
     def sound(self) -> bool:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from blendwise.answers.answer import Answer, told
+from blendwise.answers.answer import Answer, hidden, told
+from blendwise.answers.rules.result import Proof
+from blendwise.records.place import Spot
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +39,26 @@ class Tried:
     poured: str
     broken: tuple[str, ...]
     undecided: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Proven(Answer):
+    """Cases of a rule: those that it has, asked, and those that its bounds suggest where it has none.
+
+    ``proposed``: each with its outcome; ``lacks``: parts for which no row was found; ``mine``: whether
+    it is the maker's own, and can be written to; ``written``: whether it was.
+    """
+
+    SCHEMA = "blendwise/rule-cases/1"
+
+    rule: str
+    cases: tuple[Proof, ...]
+    proposed: tuple[Proof, ...]
+    lacks: tuple[str, ...]
+    mine: bool
+    where: Spot
+    written: bool = False
+    rows: tuple[tuple[str, Mapping[str, object]], ...] = hidden(())
 
 
 @dataclass(frozen=True, slots=True)

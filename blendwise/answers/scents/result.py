@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 from blendwise.answers.answer import Answer, hidden, keys, published, told
 from blendwise.answers.scents.statements import Statement
@@ -136,3 +136,33 @@ class CompareResult(Answer):
 
         rows = [[one.text if one else None for one in row.scents.values()] for row in self.facts]
         return pd.DataFrame(rows, index=[row.fact for row in self.facts], columns=list(self.scents))
+
+
+@dataclass(frozen=True, slots=True)
+class RenamedIn:
+    """A file that speaks of an oil by name: its kind, the lines, and how often besides in sentences."""
+
+    file: str
+    kind: Literal["shelf", "plan", "note", "rule"]
+    lines: tuple[int, ...]
+    in_sentences: int
+
+
+@dataclass(frozen=True, slots=True)
+class RenameResult(Answer):
+    """Where an oil is spoken of, and whether it bears its new name there now.
+
+    ``unread``: files that cannot be read, so that nobody knows what they speak of.
+    """
+
+    SCHEMA = "blendwise/rename/1"
+
+    old: str
+    new: str
+    files: tuple[RenamedIn, ...]
+    unread: tuple[str, ...] = ()
+    written: bool = False
+
+    def frame_rows(self) -> Iterator[RenamedIn]:
+        """A row a file."""
+        return iter(self.files)

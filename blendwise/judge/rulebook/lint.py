@@ -69,12 +69,29 @@ def _finder(entries: Sequence[RuleEntry]) -> Callable[[Place], str]:
 
 
 def look_over(rule: Rule, vocabulary: Vocabulary) -> Iterator[Wrong]:
-    """Everything wrong with one rule by itself."""
-    yield from _unexplained(rule)
+    """Everything wrong with one rule by itself.
+
+    A maker's own rule counts without reason, remedy, basis or cases; a stop has to give them (``kindly``).
+    """
+    if demands_proof(rule):
+        yield from _unexplained(rule)
+        yield from _without_cases(rule)
     yield from unfillable(rule)
     yield from _silenced(rule)
     yield from pointless(rule)
     yield from _unproved(rule, vocabulary)
+
+
+def demands_proof(rule: Rule) -> bool:
+    """Whether a rule must give reason, remedy, basis and cases: what ships, and every stop."""
+    return rule.level == "stop" or not rule.record.is_mine
+
+
+def kindly(rule: Rule) -> tuple[str, ...]:
+    """What would help in a year, of a maker's own rule: reason, remedy, cases; asked for, never wrong."""
+    record = rule.record
+    there = {"because": record.because, "try": record.try_, "cases": record.hits and record.misses}
+    return () if demands_proof(rule) else tuple(part for part, given in there.items() if not given)
 
 
 def _unexplained(rule: Rule) -> Iterator[Wrong]:
@@ -176,13 +193,15 @@ def pointless(rule: Rule) -> Iterator[Wrong]:
     return (wrong for check in _POINTLESS for wrong in check(rule))
 
 
-def _unproved(rule: Rule, vocabulary: Vocabulary) -> Iterator[Wrong]:
-    """No hits or misses, rows that cannot be read or speak of something else, rows that come out wrong."""
+def _without_cases(rule: Rule) -> Iterator[Wrong]:
     for part in ("hits", "misses"):
         if not getattr(rule.record, part):
-            yield Wrong(
-                (), f"It has no {part}.", f"Add `{part}:` with one row just {_BESIDE[part]} the limit."
-            )
+            remedy = f"Add `{part}:` with one row just {_BESIDE[part]} the limit; `rules prove` proposes it."
+            yield Wrong((), f"It has no {part}.", remedy)
+
+
+def _unproved(rule: Rule, vocabulary: Vocabulary) -> Iterator[Wrong]:
+    """Rows that cannot be read or speak of something else, rows that come out wrong."""
     try:
         results = [run(case) for case in cases_of(rule, vocabulary)]
     except ConditionError as error:

@@ -40,6 +40,12 @@ UNCHANGED = "Your own layer changes nothing"
 CHANGES = "What your own layer changes"
 SUMMARY = "A rule is shown whole by `blendwise rules show NAME`."
 VERBS = {"new": "new", "replace": "replaced", "adjust": "adjusted", "off": "switched off"}
+WISHED = 5
+WISHES = {
+    "because": "No reason is given of {}: a line `because:` tells you in a year why.",
+    "try": "No remedy is given of {}: a line `try:` tells what to do instead.",
+    "cases": "No cases prove {}: `blendwise rules prove NAME` proposes them.",
+}
 ASKED = {"test": "case", "lint": "entry"}
 FINE = {
     "test": "Every rule answers its own cases rightly",
@@ -119,7 +125,20 @@ def report_blocks(report: RuleReport) -> list[Block]:
     asked = counted(report.asked, ASKED[report.kind], "entries" if report.kind == "lint" else "")
     failed = f"{counted(len(report.wrong), 'thing')} wrong".capitalize()
     verdict = FINE[report.kind] if report.sound else failed
-    return [Title(f"The rules: {asked} asked", sentence(verdict)), *map(_wrong, report.wrong)]
+    return [
+        Title(f"The rules: {asked} asked", sentence(verdict)),
+        *map(_wrong, report.wrong),
+        *_wishes(report),
+    ]
+
+
+def _wishes(report: RuleReport) -> Iterator[Block]:
+    """What would help in a year, in a line each; nothing of it is wrong."""
+    for part, said_so in WISHES.items():
+        rules = [wish.rule for wish in report.wishes if part in wish.lacks]
+        if rules:
+            more = f" and {len(rules) - WISHED} more" if len(rules) > WISHED else ""
+            yield Note(f"{said_so.format(', '.join(rules[:WISHED]) + more)}")
 
 
 def _wrong(wrong: Wrong) -> Entry:
