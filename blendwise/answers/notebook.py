@@ -109,9 +109,17 @@ class NotesDoor(Protocol):
     ) -> NoteResult:
         """Record a look at a batch of a plan in a new file; nothing is ever replaced."""
         from blendwise.answers.note.compute import note
+        from blendwise.answers.note.turns import turns
+        from blendwise.beliefs.kept import lessons_of
 
-        noting = self.noting(plan, on or AsOf(), asked.variation)
-        return note(noting, asked, self.folder, dry_run)
+        on = on or AsOf()
+        noting = self.noting(plan, on, asked.variation)
+        before = lessons_of(self.files, on.today)
+        done = note(noting, asked, self.folder, dry_run)
+        if dry_run:
+            return done
+        changes = turns(self.files, before, lessons_of(self.files, on.today))
+        return dataclasses.replace(done, changes=changes)
 
     def cup(
         self,

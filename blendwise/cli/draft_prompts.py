@@ -10,10 +10,10 @@ import typer
 from blendwise.answers.draft.compute import Draft
 from blendwise.answers.draft.questions import Question
 from blendwise.answers.refusals import NotAskable
+from blendwise.cli.prompting import BACK, EXPLAIN, HOW, Back, prompted, tell
 from blendwise.quantity import QuantityError
 from blendwise.records.writing.unfinished import Unfinished
 from blendwise.show.draft import words as say
-from blendwise.show.text import visible
 
 
 def converse(draft: Draft, given: Mapping[str, str], kept: Unfinished, defaults: bool) -> None:
@@ -25,7 +25,7 @@ def converse(draft: Draft, given: Mapping[str, str], kept: Unfinished, defaults:
     before = kept.read()
     taken = 0
     if sys.stdin.isatty() and not defaults:
-        _tell(say.HOW)
+        tell(f"{HOW} {say.KEPT_AS_YOU_GO}")
     while (question := draft.question()) is not None:
         if question.key in given:
             _take(draft, question, given[question.key])
@@ -35,9 +35,9 @@ def converse(draft: Draft, given: Mapping[str, str], kept: Unfinished, defaults:
             _take(draft, question, "")
         else:
             if taken:
-                _tell(say.resumed(taken))
+                tell(say.resumed(taken))
                 taken = 0
-            _ask(draft, question)
+            _ask(draft, question, given)
             kept.keep(draft.answers)
 
 
@@ -57,45 +57,48 @@ def _take(draft: Draft, question: Question, text: str) -> None:
         raise NotAskable(f"{say.prompt(question)}: {error.message}", error.remedy) from None
 
 
-def _ask(draft: Draft, question: Question) -> None:
+def _ask(draft: Draft, question: Question, given: Mapping[str, str]) -> None:
     """Ask once, or at a terminal until the answer can be taken."""
     while True:
-        text = _read(question)
-        if text == say.LIST and question.words:
-            _tell(say.words(question))
-            continue
-        if text == say.BACK:
-            draft.back()
+        try:
+            text = _read(question)
+        except Back:
+            draft.back(given)
             return
+        if text == EXPLAIN:
+            tell(say.explained(question))
+            continue
         if not sys.stdin.isatty():
             _take(draft, question, text)
             return
         try:
-            for remark in draft.answer(question, text):
+            remarks = draft.answer(question, text)
+            if text and (told := say.taken_as(text, draft.answers[question.key])):
+                tell(told)
+            for remark in remarks:
                 for line in say.remark(remark, draft.book.usual.units):
-                    _tell(line)
+                    tell(line)
             return
         except QuantityError as error:
-            _tell(f"{error.message} {error.remedy}".rstrip())
+            tell(f"{error.message} {error.remedy}".rstrip())
 
 
 def _read(question: Question) -> str:
     """One answer: by a prompt at a terminal, else the next line of the input."""
-    asked = visible(say.prompt(question))
+    asked = say.prompt(question)
     if sys.stdin.isatty():
         try:
-            answer: str = typer.prompt(
-                asked, default=question.default, show_default=bool(question.default), err=True
-            )
+            return prompted(asked, question.default, say.explained(question))
         except typer.Abort:
-            _tell(f"\n{say.KEPT}")
+            tell(f"\n{say.KEPT}")
             raise
-        return answer
     line = _line()
     if not line:
         raise NotAskable(
             f"The input ended before this was answered: {asked}.", f"Give --yes for the defaults. {say.KEPT}"
         )
+    if line.strip() == BACK:
+        raise Back
     return line.strip()
 
 
@@ -104,7 +107,3 @@ def _line() -> str:
         return sys.stdin.readline()
     except OSError:  # no input at all
         return ""
-
-
-def _tell(text: str) -> None:
-    typer.echo(visible(text) if "\n" not in text else text, err=True)

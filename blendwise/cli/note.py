@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -92,9 +93,9 @@ def note(
 
     if due or plan is None:
         return _due(plan, book, json, plain, today, asked_for=due)
+    now = day(today)
     asked = Asked(
-        look=f"week {look}" if look in ("1", "2", "4", "6") else look,
-        on=day(on) if on else None, poured=day(poured) if poured else None,
+        look=look, on=day(on, now) if on else None, poured=day(poured, now) if poured else None,
         variation=variation or None, batch=batch, corrects=corrects,
         saw=saw or (), doses=dose or (), lots=lot or (),
         votes=vote or (), favourites=favourite or (), photos=photo or (),
@@ -145,11 +146,25 @@ def _note(
         from blendwise.cli.note_prompts import by_prompts
 
         asked, finished = by_prompts(opened, file, asked, day(today), anew)
+    if not dry_run and sys.stdin.isatty() and not _agreed(opened, file, asked, day(today)):
+        return CLEAN
     result = opened.note(file, asked, on=AsOf(day(today)), dry_run=dry_run)
     if finished is not None and not dry_run:
         finished()
     show(result, lambda: note_blocks(result), json, plain)
     return CLEAN
+
+
+def _agreed(opened: Book, file: Path, asked: Asked, today: date) -> bool:
+    """Whether the maker keeps the look as it is understood; not asked where nothing was in own words."""
+    from blendwise.show.note.blocks import understood_blocks
+    from blendwise.show.plain import plain
+
+    tried = opened.note(file, asked, on=AsOf(today), dry_run=True)
+    if not any(each.in_own_words for each in tried.understood):
+        return True
+    typer.echo(plain(understood_blocks(tried)), err=True)
+    return typer.confirm("Keep it so", default=True, err=True)
 
 
 def _assigned(opened: Book, file: Path, today: str) -> dict[str, dict[str, float]]:

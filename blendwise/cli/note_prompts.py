@@ -12,17 +12,17 @@ from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
-import typer
-
-from blendwise.answers.note.compute import Asked, prepare
+from blendwise.answers.note.compute import Asked, Noting, prepare
+from blendwise.answers.note.plain_words import VALUES
 from blendwise.answers.note.said import checked
+from blendwise.answers.note.typed import day_typed, look_typed
 from blendwise.answers.refusals import NotAskable
+from blendwise.cli.prompting import HOW, Back, prompted, tell
 from blendwise.quantity import QuantityError
 from blendwise.records.as_of import AsOf
 from blendwise.records.notes.note import LOOKS
 from blendwise.records.writing.unfinished import Unfinished
 from blendwise.show.numbers import counted
-from blendwise.show.text import visible
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -31,11 +31,12 @@ if TYPE_CHECKING:
 
 AT_THE_POT: Final = ("minutes to thick", "still fluid at", "ricing", "remarks")
 AT_THE_CUT: Final = ("colour", "edge", "strength", "gel", "ash", "rivers", "remarks")
-LATER: Final = ("colour", "edge", "strength", "spots", "remarks")
+LATER: Final = ("colour", "edge", "halo", "strength", "spots", "remarks")
 WORDS: Final = {
     "ricing": "none, slight, bad",
-    "colour": "ivory, cream, beige, tan, brown, chocolate, or #rrggbb",
+    "colour": "in your words, such as tan, orangey tan or pale pink; or #rrggbb",
     "edge": "clean, soft, bled",
+    "halo": "how far brown crept into its neighbour, such as 3 mm",
     "strength": "strong, fair, faint, gone",
     "gel": "none, partial, full",
     "ash": "none, slight, heavy",
@@ -46,6 +47,10 @@ WORDS: Final = {
     "remarks": "anything else",
 }
 
+ANY: Final = "Enter leaves it out, or takes what stands in brackets."
+DAY: Final = "The day it was looked at, such as 2026-03-14, 14 March, yesterday or 3 days ago."
+LOOK: Final = f"One of {', '.join(LOOKS)}; cut and 6 weeks are understood."
+
 
 class Session:
     """The answers of one look, each kept on disk as soon as it is given."""
@@ -55,23 +60,43 @@ class Session:
         self.kept = Unfinished(folder / "notes" / f".unfinished-{digest}.json")
         self.answers: dict[str, str] = {} if anew else self.kept.read()
         self.resumed = bool(self.answers)
+        self.asked: list[str] = []
 
-    def ask(self, key: str, question: str, default: str, check: Callable[[str], str]) -> str:
-        """The answer kept, else one that passes ``check``; it is asked again until it does."""
+    def ask(
+        self, key: str, question: str, default: str, check: Callable[[str], str], explained: str = ANY
+    ) -> str:
+        """The answer kept, else one that passes ``check``; it is asked again until it does.
+
+        Back where the maker wants the question before: its answer is forgotten.
+        """
         if self._still_holds(key, check):
+            self.asked.append(key)
             return self.answers[key]
         while True:
-            said = typer.prompt(
-                visible(question), default=default, show_default=bool(default), err=True
-            ).strip()
             try:
+                said = prompted(question, default, explained)
                 answer = check(said) if said else ""
             except QuantityError as error:
-                typer.echo(visible(f"{error.message} {error.remedy}".rstrip()), err=True)
+                tell(f"{error.message} {error.remedy}".rstrip())
                 continue
-            self.answers[key] = answer
-            self.kept.keep(self.answers)
+            except Back:
+                self._forget()
+                raise
+            if said and answer.casefold() not in said.casefold():
+                tell(f'"{said}" is noted as {answer}.')
+            self._keep(key, answer)
             return answer
+
+    def _keep(self, key: str, answer: str) -> None:
+        self.answers[key] = answer
+        self.asked.append(key)
+        self.kept.keep(self.answers)
+
+    def _forget(self) -> None:
+        if self.asked:
+            self.answers.pop(self.asked[-1], None)
+            self.kept.keep(self.answers)
+        self.asked = []
 
     def _still_holds(self, key: str, check: Callable[[str], str]) -> bool:
         """Whether an answer was kept that would be taken today: the file may be of another day or hand."""
@@ -91,11 +116,21 @@ def by_prompts(
     session = Session(book.folder, noting.plan, anew)
     if session.resumed:
         told = counted(len(session.answers), "answer")
-        typer.echo(f"An unfinished look is resumed ({told}); --anew begins again.", err=True)
-    on = session.ask("on", "Day of the look", (asked.on or today).isoformat(), _day(today))
+        tell(f"An unfinished look is resumed ({told}); --anew begins again.")
+    tell(HOW)
+    while True:
+        try:
+            return _whole(book, noting, session, asked, today), session.kept.finish
+        except Back:
+            continue
+
+
+def _whole(book: Book, noting: Noting, session: Session, asked: Asked, today: date) -> Asked:
+    """Every question in its order; Back where one before is to be asked once more."""
+    on = session.ask("on", "Day of the look", (asked.on or today).isoformat(), _day(today), DAY)
     asked = replace(asked, on=date.fromisoformat(on))
     fields, _, batch = prepare(noting, asked)
-    look = session.ask("look", "Which look", asked.look or str(fields["look"]), _look)
+    look = session.ask("look", "Which look", asked.look or str(fields["look"]), look_typed, LOOK)
     asked = replace(asked, look=look)
     prepare(noting, asked)
     saw = tuple(_portions(session, noting.portions(batch, asked.variation), look))
@@ -108,7 +143,7 @@ def by_prompts(
             asked, repeat=asked.repeat or session.ask("repeat", "Make it again (yes, no)", "", _yes)
         )
     remarks = session.ask("remarks", "Anything else", "", str)
-    return replace(asked, saw=saw, remarks=asked.remarks or remarks), session.kept.finish
+    return replace(asked, saw=saw, remarks=asked.remarks or remarks)
 
 
 def _portions(session: Session, portions: tuple[str, ...], look: str) -> Iterator[str]:
@@ -119,11 +154,17 @@ def _portions(session: Session, portions: tuple[str, ...], look: str) -> Iterato
             if field == "still fluid at" and found.get("minutes to thick"):
                 continue
             question = f"{portion}: {field} ({WORDS[field]})"
-            answer = session.ask(f"{portion}/{field}", question, "", _checked(field))
+            answer = session.ask(f"{portion}/{field}", question, "", _checked(field), _explained(field))
             if answer:
                 found[field] = answer
         if found:
             yield f"{portion}: " + ", ".join(f"{field} {value}" for field, value in found.items())
+
+
+def _explained(field: str) -> str:
+    held = VALUES.get(field, {})
+    others = "; ".join(f"{word}: {', '.join(words)}" for word, words in held.items())
+    return f"{field.capitalize()}: {WORDS[field]}.{f' Also understood: {others}.' if others else ''} {ANY}"
 
 
 def _checked(field: str) -> Callable[[str], str]:
@@ -132,24 +173,16 @@ def _checked(field: str) -> Callable[[str], str]:
 
 def _day(today: date) -> Callable[[str], str]:
     def check(text: str) -> str:
-        try:
-            found = date.fromisoformat(text)
-        except ValueError:
-            raise NotAskable(f'"{text}" is no date.', "Write year-month-day.") from None
+        found = day_typed(text, today)
         if found > today:
             raise NotAskable(f"{text} lies in the future.", "Note a look on its day.")
-        return text
+        return found.isoformat()
 
     return check
 
 
-def _look(text: str) -> str:
-    if text not in LOOKS:
-        raise NotAskable(f'"{text}" is not one of the looks.', f"They are {', '.join(LOOKS)}.")
-    return text
-
-
 def _yes(text: str) -> str:
-    if text not in ("yes", "no"):
+    word = {"y": "yes", "n": "no"}.get(text.casefold(), text.casefold())
+    if word not in ("yes", "no"):
         raise NotAskable(f'"{text}" is neither yes nor no.', 'Write "yes" or "no".')
-    return text
+    return word

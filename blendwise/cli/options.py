@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from datetime import date
 from pathlib import Path
 from typing import Annotated
@@ -40,13 +41,13 @@ PageOption = Annotated[
 ]
 
 
-def day(text: str) -> date:
-    """The date meant by ``--today``: the real one where nothing was said."""
+def day(text: str, today: date | None = None) -> date:
+    """The day meant, as people type them: ``today`` (else the real one) where nothing was said."""
+    since = today or date.today()
     if not text:
-        return date.today()
-    try:
+        return since
+    with suppress(ValueError):
         return date.fromisoformat(text)
-    except ValueError as error:
-        raise typer.BadParameter(
-            f'"{text}" is no date. Write year-month-day, such as 2026-03-14.', param_hint="--today"
-        ) from error
+    from blendwise.answers.note.typed import day_typed
+
+    return day_typed(text, since)

@@ -7,8 +7,6 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import typer
-
 from blendwise.cli.exit_codes import FINDINGS
 
 if TYPE_CHECKING:
@@ -51,27 +49,23 @@ def told_open(result: ImportResult, json: bool, plain: bool) -> int:
 def _asked(file: Path, questions: Sequence[Question], answers: Answers) -> Answers:
     """Ask one after another; ``<`` goes back to the one before, ``?`` explains."""
     from blendwise.answers.spreadsheet.answers import keep_answers
+    from blendwise.cli.prompting import Back, prompted, tell
     from blendwise.show.scents import questions as say
 
-    _tell(say.how(len(questions), file.name))
+    tell(say.how(len(questions), file.name))
     place = 0
     while place < len(questions):
         question = questions[place]
-        text = str(
-            typer.prompt(say.prompt(question), default=question.guess or "", err=True, show_default=False)
-        )
-        if text.strip() == say.BACK:
+        try:
+            text = prompted(say.prompt(question), question.guess, say.explained(question))
+        except Back:
             place = max(0, place - 1)
             continue
         answer = say.answer_of(question, text)
-        if text.strip() == say.EXPLAIN or not answer:
-            _tell(say.explained(question))
+        if not answer:
+            tell(say.explained(question))
             continue
         answers = answers.with_answer(question, answer)
         keep_answers(file, answers, questions[place + 1 :])
         place += 1
     return answers
-
-
-def _tell(text: str) -> None:
-    typer.echo(text, err=True)

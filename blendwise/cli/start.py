@@ -130,23 +130,30 @@ def _started(
 def _asked(given: dict[str, str]) -> dict[str, str]:
     """Every question in its order: as given, else as answered now; a wrong answer is asked again."""
     from blendwise.answers.start.questions import QUESTIONS
-    from blendwise.show.start.blocks import HOW
+    from blendwise.cli.prompting import HOW, Back, tell
+    from blendwise.show.start.blocks import FEW
 
-    typer.echo(HOW, err=True)
-    answers: dict[str, str] = {}
-    for question in QUESTIONS:
-        answers[question.key] = given.get(question.key) or _one(question, answers)
+    tell(f"{FEW} {HOW}")
+    open_ = [question for question in QUESTIONS if not given.get(question.key)]
+    answers, place = dict(given), 0
+    while place < len(open_):
+        try:
+            answers[open_[place].key] = _one(open_[place], answers)
+            place += 1
+        except Back:
+            place = max(0, place - 1)
     return answers
 
 
 def _one(question: Question, answers: dict[str, str]) -> str:
     from blendwise.answers.start.questions import answered, default_of
+    from blendwise.cli.prompting import prompted, tell
     from blendwise.quantity import QuantityError
-    from blendwise.show.start.blocks import refused
+    from blendwise.show.start.blocks import explained, refused
 
     while True:
-        text = typer.prompt(question.asks, default=default_of(question, answers), err=True)
+        text = prompted(question.asks, default_of(question, answers), explained(question))
         try:
-            return answered(question, str(text))
+            return answered(question, text, answers)
         except QuantityError as error:
-            typer.echo(refused(error.message, error.remedy), err=True)
+            tell(refused(error.message, error.remedy))

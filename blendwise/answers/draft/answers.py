@@ -54,10 +54,7 @@ def usual_amount(book: BookFiles) -> str:
     amount = usual_recipe(book).get("amount", "")
     if not isinstance(amount, dict):
         return str(amount)
-    if "oils" in amount:
-        return str(amount["oils"])
-    if "inside" in amount:
-        return f"{amount.get('mould', 'loaf')} {amount['inside']}"
-    if "cavities" in amount and "volume" in amount:
-        return f"{amount['cavities']} cavities of {amount['volume']}"
+    told = {str(key): str(text) for key, text in amount.items()}
+    if {"oils", "inside"} & told.keys() or {"cavities", "volume"} <= told.keys():
+        return check.amount_words({"mould": "loaf", **told})
     return ""

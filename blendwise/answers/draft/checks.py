@@ -9,17 +9,21 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Final, TypeVar, get_args
 
+from blendwise.answers.names import find_name
 from blendwise.answers.refusals import NotAskable
 from blendwise.quantity import (
+    METRIC,
     THE_REST,
     Amount,
     Basis,
     Dimension,
+    Units,
     format_number,
     parse_amount,
     parse_inside,
     parse_share,
 )
+from blendwise.quantity.typed import figures, share_in_words, sides, with_unit
 from blendwise.records.book import BookFiles
 from blendwise.records.kinds.plan import Dosing, ForWhom
 from blendwise.records.kinds.scent import BANDS
@@ -66,17 +70,17 @@ def _field(read: Callable[[str], T], text: str) -> T:
         raise NotAskable(error.message, error.remedy) from None
 
 
-def amount(text: str) -> dict[str, str]:
+def amount(text: str, units: Units = METRIC) -> dict[str, str]:
     """How much: "loaf 25 x 9 x 6.5 cm", "6 cavities of 95 mL", "1100 g" of oils → fields of ``amount:``."""
     tidy = " ".join(text.split())
+    if inside := sides(tidy, "in" if units.mass == "oz" else "cm"):
+        return {"mould": "loaf", "inside": _inside(inside)}
     if (match := _MOULD.fullmatch(tidy)) is not None:
         return {"mould": match[1].lower(), "inside": _inside(match[2])}
     if (match := _CAVITIES.fullmatch(tidy)) is not None:
         parse_amount(match[2], Dimension.VOLUME, ranges=False)
         return {"mould": "cavities", "cavities": match[1], "volume": match[2]}
-    if " x " in tidy or "×" in tidy:
-        return {"mould": "loaf", "inside": _inside(tidy)}
-    mass = tidy.removesuffix(" of oils").removesuffix(" oils")
+    mass = with_unit(tidy.removesuffix(" of oils").removesuffix(" oils"), units.mass)
     try:
         parse_amount(mass, Dimension.MASS, ranges=False)
     except ValueError as error:
@@ -85,6 +89,15 @@ def amount(text: str) -> dict[str, str]:
             message, "Write like 1100 g, loaf 25 x 9 x 6.5 cm, or 6 cavities of 95 mL."
         ) from error
     return {"oils": mass}
+
+
+def amount_words(fields: Mapping[str, str]) -> str:
+    """An amount as it would be typed again."""
+    if "oils" in fields:
+        return fields["oils"]
+    if "inside" in fields:
+        return f"{fields['mould']} {fields['inside']}"
+    return f"{fields['cavities']} cavities of {fields['volume']}"
 
 
 def _inside(text: str) -> str:
@@ -116,7 +129,8 @@ def base_oils(text: str, book: BookFiles) -> dict[str, str]:
 
 def lye(text: str) -> dict[str, str]:
     """Lye concentration and superfat: "31 %, 5 %" → fields of ``lye:``."""
-    parts = [part.replace("superfat", "").replace("lye", "").strip() for part in _parts(text)]
+    bare = figures(text, 2)
+    parts = bare or [part.replace("superfat", "").replace("lye", "").strip() for part in _parts(text)]
     if len(parts) != 2:
         raise NotAskable(f'"{text}" is not two figures.', "Write lye and superfat, such as 31 %, 5 %.")
     for part in parts:
@@ -185,8 +199,8 @@ def band(text: str) -> str:
 
 
 def scent(text: str, book: BookFiles) -> str:
-    """An oil of the shelf."""
-    return one_of(text, book.scents, "scent", "The catalogue")
+    """An oil of the shelf, by its name or as ``pair`` understands it."""
+    return find_name(text, book.scents, "scent").name
 
 
 def parts(text: str) -> str:
@@ -235,6 +249,7 @@ def _named(part: str, example: str) -> tuple[str, str]:
 
 def checked(kind: str, said: str, book: BookFiles, answers: Answers) -> str:
     """An answer to a question of a kind, as it is kept: names as the book spells them, figures as typed."""
+    said = _in_full(kind, said, book.usual.units)
     simple = _SIMPLE.get(kind)
     if simple is not None:
         return simple(said)
@@ -245,6 +260,8 @@ def checked(kind: str, said: str, book: BookFiles, answers: Answers) -> str:
         return meant.name if meant else one_of(said, book.pours, "pour", "The rulebook")
     if kind == "colours":
         return inline(colours(said, book))
+    if kind == "amount":
+        return amount_words(amount(said, book.usual.units))
     if kind in ("portion", "scent"):
         return _named_once(kind, said, book, answers)
     if kind == "share":
@@ -253,14 +270,13 @@ def checked(kind: str, said: str, book: BookFiles, answers: Answers) -> str:
     return ", ".join(f"{scent} in {portion}" for scent, portion in kept_out(said, scents, portions))
 
 
-def _kept(read: Callable[[str], object]) -> Callable[[str], str]:
-    """A check that keeps the answer as it was typed."""
-
-    def keep(said: str) -> str:
-        read(said)
-        return said
-
-    return keep
+def _in_full(kind: str, said: str, units: Units) -> str:
+    """A bare number with the unit it was asked in, a share in words as per cent."""
+    if kind == "share":
+        return share_in_words(said)
+    if kind == "batter":
+        return with_unit(said, f"°{units.temperature}")
+    return with_unit(said, "oz ppo" if units.rates == "ppo" else "%") if kind == "load" else said
 
 
 def _lye(said: str) -> str:
@@ -277,7 +293,6 @@ def _purpose(said: str) -> str:
 
 _SIMPLE: Final[Mapping[str, Callable[[str], str]]] = {
     "for": _purpose,
-    "amount": _kept(amount),
     "bars": bars,
     "lye": _lye,
     "batter": temperature,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TYPE_CHECKING, Final
@@ -64,10 +64,10 @@ class Draft:
             return []
         return list(remarks(question, situation, self.rulebook, self.told))
 
-    def back(self) -> None:
-        """Take the last answer back."""
-        if self.answers:
-            self.answers.popitem()
+    def back(self, given: Collection[str] = ()) -> None:
+        """Take the last answer back that was not ``given`` beforehand."""
+        while self.answers and self.answers.popitem()[0] in given:
+            continue
 
     def finished(self) -> DraftResult:
         """The advice on the finished plan; RecordError where it cannot be worked out."""

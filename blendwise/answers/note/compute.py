@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 
@@ -16,8 +16,9 @@ from blendwise.answers.note.due import next_due
 from blendwise.answers.note.frozen import Day, freeze
 from blendwise.answers.note.measured import measured
 from blendwise.answers.note.result import NoteResult
-from blendwise.answers.note.said import doses_said, looks_said, pairs_said
+from blendwise.answers.note.said import doses_said, looks_said, pairs_said, read_as
 from blendwise.answers.note.text import Field, note_text
+from blendwise.answers.note.typed import look_typed
 from blendwise.answers.refusals import NotAskable
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.layers import Rulebook
@@ -25,6 +26,7 @@ from blendwise.quantity import METRIC, Dimension, parse_amount
 from blendwise.records.nearest import hint
 from blendwise.records.notes.batches import Batch
 from blendwise.records.notes.note import DAYS_OF_LOOKS, LOOKS
+from blendwise.records.notes.notebook import NoteRow
 from blendwise.records.place import RecordError
 from blendwise.records.writing.write import write_new
 
@@ -96,12 +98,14 @@ class Noting:
 
 def prepare(noting: Noting, asked: Asked) -> tuple[dict[str, Field], Day | None, Batch | None]:
     """The fields of the note, what it freezes (None where that is done), and the batch it belongs to."""
+    asked = replace(asked, look=look_typed(asked.look))
     on = _day(asked, noting.today)
     batch = _batch(noting, asked)
     asked = replace(asked, variation=_version(batch, asked))
     poured = _poured(batch, asked, on)
     look = _look(asked.look, batch, poured, on)
-    _not_twice(batch, look, asked)
+    saw = looks_said(asked.saw, noting.portions(batch, asked.variation))
+    _not_twice(batch, look, asked, on, saw)
     day = freeze(_as_weighed(noting.situation, asked), noting.rulebook) if _is_first(batch, asked) else None
     fields: dict[str, Field] = {
         "plan": noting.plan,
@@ -119,7 +123,7 @@ def prepare(noting: Noting, asked: Asked) -> tuple[dict[str, Field], Day | None,
         "lots": _lots(noting, asked, first=day is not None),
         "bars": asked.bars,
         "mass": asked.mass,
-        "portions": looks_said(asked.saw, noting.portions(batch, asked.variation)),
+        "portions": saw,
         "favourites": list(asked.favourites),
         "votes": pairs_said(asked.votes, "--vote"),
         "repeat": asked.repeat,
@@ -247,8 +251,6 @@ def _poured(batch: Batch | None, asked: Asked, on: date) -> date:
 def _look(word: str, batch: Batch | None, poured: date, on: date) -> str:
     """The look asked for, else the one whose day this is."""
     if word:
-        if word not in LOOKS:
-            raise NotAskable(f'"{word}" is not one of the looks.', f"They are {', '.join(LOOKS)}.")
         return word
     days = (on - poured).days
     if batch is None or days == 0:
@@ -257,16 +259,35 @@ def _look(word: str, batch: Batch | None, poured: date, on: date) -> str:
     return "later" if days > 60 else "at the cut" if days <= 4 else nearest
 
 
-def _not_twice(batch: Batch | None, look: str, asked: Asked) -> None:
-    if batch is None or asked.corrects or look == "later":
+def _not_twice(batch: Batch | None, look: str, asked: Asked, on: date, saw: Mapping[str, Any]) -> None:
+    """A first look is one; of any other, what was noted of a portion that day is not noted again."""
+    if batch is None or asked.corrects:
         return
-    looks = [each for each in batch.looks if not each.is_setting_out]
-    there = [each.note for each in looks if each.look == look and each.variation == asked.variation]
-    if there and look == LOOKS[0]:
+    there = [
+        each.note
+        for each in batch.looks
+        if (each.look, each.variation) == (look, asked.variation)
+        and not each.is_setting_out
+        and (look == LOOKS[0] or (each.on == on.isoformat() and _again(saw, each)))
+    ]
+    if there:
         raise NotAskable(
-            f'"{there[-1]}" is the look {look} of this batch already.',
-            f"Correct it with --corrects {there[-1]}, or name another batch with --batch CODE.",
+            f'"{there[0]}" is a look of this batch {look} already.',
+            f"Correct it with --corrects {there[0]}, or name another batch with --batch CODE.",
         )
+
+
+def _again(saw: Mapping[str, Mapping[str, str]], look: NoteRow) -> bool:
+    """Whether something is said of a portion that this look says already."""
+    return any(
+        getattr(look.portions[portion], _IN_A_ROW.get(field, field), None) is not None
+        for portion, fields in saw.items()
+        if portion in look.portions
+        for field in fields
+    )
+
+
+_IN_A_ROW: Final = {"minutes to thick": "minutes", "still fluid at": "fluid_at"}
 
 
 def _corrected(noting: Noting, asked: Asked) -> str:
@@ -388,6 +409,7 @@ def note(noting: Noting, asked: Asked, folder: Path, dry_run: bool = False) -> N
         written=not dry_run,
         text="" if past else text,
         next=next_due(poured, seen, noting.today),
+        understood=read_as(asked.saw, noting.portions(batch, asked.variation)),
         past=past,
         measured=measured(batch, text) if batch is not None and batch.is_cup else (),
         units=METRIC if past is None else noting.situation.book.usual.units,

@@ -10,6 +10,7 @@ from typing import Any
 from blendwise.answers.answer import Answer, hidden, keys
 from blendwise.answers.harm import PouredPast
 from blendwise.answers.note.measured import Measured
+from blendwise.answers.note.said import ReadAs
 from blendwise.quantity import METRIC, Units
 
 
@@ -33,11 +34,22 @@ class Due:
 
 
 @dataclass(frozen=True, slots=True)
+class Turn:
+    """What is believed of one trait of an oil, before a look and after it (None: nothing is known)."""
+
+    oil: str
+    trait: str
+    before: str | None
+    after: str | None
+
+
+@dataclass(frozen=True, slots=True)
 class NoteResult(Answer):
     """A note as it was written (or would be: ``written`` is False on a dry run).
 
-    ``past``: the harms that it was poured past, told at the first note; then a dry run keeps its text to
-    itself, for the plan's lye stands in it.  ``measured``: what a test cup's minutes come to.
+    ``understood``: what was said of each portion, as it is noted; ``changes``: what this look made of what
+    is believed of oils.  ``past``: the harms that it was poured past, told at the first note; then a dry run
+    keeps its text to itself, for the plan's lye stands in it.  ``measured``: of a test cup.
     """
 
     SCHEMA = "blendwise/note/1"
@@ -53,13 +65,16 @@ class NoteResult(Answer):
     written: bool
     text: str
     next: Next | None
+    understood: tuple[ReadAs, ...] = ()
+    changes: tuple[Turn, ...] = ()
     past: PouredPast | None = None
     measured: tuple[Measured, ...] = ()
     units: Units = hidden(METRIC)
 
     def frame_rows(self) -> Iterator[Mapping[str, Any]]:
-        """The document as one row, without the look to come, what it was poured past and what it measured."""
-        yield {key: value for key, value in self.to_json().items() if key not in ("next", "past", "measured")}
+        """The document as one row, without the look to come and what is told of its parts."""
+        apart = ("next", "past", "understood", "changes", "measured")
+        yield {key: value for key, value in self.to_json().items() if key not in apart}
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,11 +8,12 @@ soil: thick at 11 min
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Final
 
+from blendwise.answers.note.plain_words import colour_meant, meant, value_meant
 from blendwise.answers.refusals import NotAskable
-from blendwise.records.kinds.scent import BANDS
-from blendwise.records.nearest import hint
+from blendwise.records.nearest import hint, nearest
 from blendwise.records.notes.note import Look
 from blendwise.records.place import RecordError
 from blendwise.records.reading.document import text_document, validated
@@ -21,8 +22,8 @@ from blendwise.records.writing.edit import flow
 
 EVERY: Final = "all"
 FIELDS: Final = (
-    "minutes to thick", "still fluid at", "ricing", "colour", "edge", "strength", "gel", "ash", "rivers",
-    "spots", "remarks",
+    "minutes to thick", "still fluid at", "ricing", "colour", "edge", "halo", "strength", "gel", "ash",
+    "rivers", "spots", "remarks",
 )  # fmt: skip
 OTHER_WORDS: Final = {"thick at": "minutes to thick", "fluid at": "still fluid at", "smell": "strength"}
 MINUTES: Final = ("minutes to thick", "still fluid at")
@@ -32,12 +33,42 @@ SAW_LIKE: Final = 'Write it like --saw "milk: colour ivory, edge clean".'
 def looks_said(texts: Sequence[str], portions: Sequence[str]) -> dict[str, dict[str, str]]:
     """Portion → field → value for every ``--saw``; NotAskable where one cannot be read."""
     found: dict[str, dict[str, str]] = {}
-    for text in texts:
-        names, said = _split(text)
-        fields = dict(_fields(said))
-        for name in _portions(names, portions):
-            found.setdefault(name, {}).update(fields)
+    for each in read_as(texts, portions):
+        found.setdefault(each.portion, {})[each.field] = each.value
     return {name: found[name] for name in portions if name in found}
+
+
+@dataclass(frozen=True, slots=True)
+class ReadAs:
+    """One thing that was said of a portion: in whose words, and as what it is noted."""
+
+    portion: str
+    said: str
+    field: str
+    value: str
+
+    @property
+    def in_own_words(self) -> bool:
+        """Whether the words are not those of a note."""
+        return self.field != "remarks" and self.value.casefold() not in self.said.casefold()
+
+
+def read_as(texts: Sequence[str], portions: Sequence[str]) -> tuple[ReadAs, ...]:
+    """Everything that ``--saw`` says, as it is understood; NotAskable where it cannot be read."""
+    return tuple(
+        ReadAs(name, part, field, value)
+        for text in texts
+        for names, said in [_split(text)]
+        for part, field, value in _own_edge(list(_fields(said)))
+        for name in _portions(names, portions)
+    )
+
+
+def _own_edge(said: list[tuple[str, str, str]]) -> list[tuple[str, str, str]]:
+    """A halo speaks of the edge too, unless that is said by itself."""
+    halos = {part for part, field, _ in said if field == "halo"}
+    told = any(field == "edge" and part not in halos for part, field, _ in said)
+    return [each for each in said if not (told and each[1] == "edge" and each[0] in halos)]
 
 
 def _split(text: str) -> tuple[str, str]:
@@ -59,35 +90,42 @@ def _portions(names: str, portions: Sequence[str]) -> list[str]:
     return found
 
 
-def _fields(said: str) -> Iterator[tuple[str, str]]:
+def _fields(said: str) -> Iterator[tuple[str, str, str]]:
+    """(what was typed, field, value) of each part of a line."""
     parts = said.split(",")
     while parts:
         part = parts.pop(0).strip()
         if not part:
             continue
-        field, value = _field(part)
-        if field == "remarks":
-            value = ",".join([value, *parts]).strip()
-            parts = []
-        yield field, checked(field, value)
+        for field, value in _said(part):
+            if field == "remarks":
+                value = ",".join([value, *parts]).strip()
+                parts = []
+            yield part, field, checked(field, value)
 
 
-def _field(part: str) -> tuple[str, str]:
+def _said(part: str) -> list[tuple[str, str]]:
+    """The fields that a part of a line gives: by the field's own name, else in a maker's words."""
     for name in (*FIELDS, *OTHER_WORDS, "color", "mold"):
-        if part == name or part.startswith((f"{name} ", f"{name}:", f"{name}=")):
+        plain = part.casefold()
+        if plain == name or plain.startswith((f"{name} ", f"{name}:", f"{name}=")):
             value = part[len(name) :].lstrip(" :=").strip()
-            return OTHER_WORDS.get(name, spelt(name)), value
-    if part in ("riced", "seized"):
-        return ("ricing", "bad") if part == "riced" else ("minutes to thick", "1 min")
+            field = OTHER_WORDS.get(name, spelt(name))
+            return (field in ("halo", "edge") and meant(part)) or [(field, value)]
+    if found := meant(part):
+        return found
+    word = part.split(" ")[0]
+    near = nearest(word, (*FIELDS, *OTHER_WORDS))
+    remedy = f'The nearest is "{near}"; it' if near else "It"
     raise NotAskable(
-        f'"{part}" is not something that can be noted of a portion.', f"It may be {', '.join(FIELDS)}."
+        f'"{part}" is not something that can be noted of a portion.',
+        f"{remedy} may be {', '.join(FIELDS)}, or a colour; what has no field is remarks.",
     )
 
 
 def checked(field: str, value: str) -> str:
     """A value as it will stand in the note; NotAskable with the words that may stand there."""
-    if field == "colour":
-        value = _colour(value)
+    value = colour_meant(value) if field == "colour" else value_meant(field, value)
     if field in MINUTES and value.replace(".", "", 1).isdigit():
         value = f"{value} min"
     try:
@@ -95,15 +133,6 @@ def checked(field: str, value: str) -> str:
     except RecordError as error:
         raise NotAskable(error.faults[0].message, error.faults[0].remedy) from None
     return value
-
-
-def _colour(value: str) -> str:
-    """A band or hex as typed; a common name by the hex it stands for."""
-    from blendwise.science.colour_words import hex_of_word
-
-    if value in BANDS or value.startswith("#"):
-        return value
-    return hex_of_word(value) or value
 
 
 def doses_said(texts: Sequence[str], portions: Sequence[str]) -> dict[str, dict[str, str]]:

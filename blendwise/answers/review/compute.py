@@ -200,7 +200,7 @@ def in_short(seen: Seen) -> str:
         said.append(f"thick at {low:.3g} min" if low == high else f"thick at {low:.3g} to {high:.3g} min")
     if seen.fluid_at is not None:
         said.append(f"still fluid at {seen.fluid_at:.3g} min")
-    for field in ("ricing", "colour", "edge", "strength", "gel", "ash", "rivers", "spots"):
+    for field in ("ricing", "colour", "edge", "halo", "strength", "gel", "ash", "rivers", "spots"):
         value = getattr(seen, field)
         if value is not None:
             said.append(f"{field} {value}")

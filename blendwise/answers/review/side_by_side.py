@@ -14,7 +14,19 @@ from blendwise.science.colour import colour_difference, lab_from_hex
 NOT_NOTED: Final = "not noted"
 SAME: Final = 0.02  # masses that agree to two per cent count as the same
 SHADE: Final = 3.0  # CIEDE2000 below which two bars look the same: judgement
-BARS: Final = ("minutes", "fluid_at", "ricing", "colour", "edge", "strength", "gel", "ash", "rivers", "spots")
+BARS: Final = (
+    "minutes",
+    "fluid_at",
+    "ricing",
+    "colour",
+    "edge",
+    "halo",
+    "strength",
+    "gel",
+    "ash",
+    "rivers",
+    "spots",
+)
 
 
 def differences(one: Batch, other: Batch) -> Iterator[Difference]:

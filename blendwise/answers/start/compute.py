@@ -13,6 +13,7 @@ from pathlib import Path
 from string import Template
 from typing import TYPE_CHECKING, Final
 
+from blendwise.answers.draft.checks import amount
 from blendwise.answers.start.questions import QUESTIONS, answered, default_of
 from blendwise.answers.start.result import FIRST_PLAN, StartResult
 from blendwise.records.book import load_book, load_plan
@@ -43,7 +44,7 @@ def settled(given: Mapping[str, str]) -> tuple[dict[str, str], tuple[str, ...]]:
     taken = []
     for question in QUESTIONS:
         if question.key in given:
-            answers[question.key] = answered(question, given[question.key])
+            answers[question.key] = answered(question, given[question.key], answers)
         else:
             answers[question.key] = default_of(question, answers)
             taken.append(question.key)
@@ -206,6 +207,7 @@ def sheet_of(
 
 def _usual(answers: Mapping[str, str]) -> str:
     values = {key.replace(" ", "_"): flow(text) if text else "" for key, text in answers.items()}
+    values["oils"] = flow(amount(answers["oils"]))
     values["currency"] = f"currency: {values['currency']}" if values["currency"] else "# currency: crowns"
     return Template(_template("usual")).substitute(values)
 

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Final
 
+from blendwise.answers.draft.checks import amount, amount_words
 from blendwise.answers.refusals import NotAskable
-from blendwise.quantity import QuantityError
+from blendwise.quantity import QuantityError, ShownIn
+from blendwise.quantity.typed import with_unit
 from blendwise.records.kinds.usual import Usual
 from blendwise.records.place import RecordError
 from blendwise.records.reading.document import text_document, validated
@@ -43,7 +46,6 @@ QUESTIONS: Final = (
     Question("currency", "Word after a price (may stay empty)", ""),
 )
 _FIELDS: Final = {
-    "oils": "recipe: {oils: {olive: 100 %}, amount: {oils: %s}}",
     "concentration": "lye: {concentration: %s, superfat: 5 %%}",
     "superfat": "lye: {concentration: 31 %%, superfat: %s}",
     "load": "load: %s",
@@ -78,9 +80,12 @@ def default_of(question: Question, answers: Mapping[str, str]) -> str:
     return question.default
 
 
-def answered(question: Question, text: str) -> str:
-    """The answer as a book writes it; NotAskable with what may be written where it cannot be one."""
-    answer = " ".join(text.split())
+def answered(question: Question, text: str, before: Mapping[str, str] = MappingProxyType({})) -> str:
+    """The answer as a book writes it; NotAskable with what may be written where it cannot be one.
+
+    ``before``: answers that say in what units a bare number is.
+    """
+    answer = with_unit(text, _unit(question, before))
     if question.words:
         bare = answer.strip(" °.")
         said = SAID_OTHERWISE.get(bare.casefold(), bare)
@@ -90,16 +95,40 @@ def answered(question: Question, text: str) -> str:
                 f'"{text}" is no answer to "{question.asks}".', f"Write {' or '.join(question.words)}."
             )
         return found
+    if question.key == "oils":
+        return _amount(answer, before)
     if answer:
         _readable(question, answer)
     return answer
 
 
+def _unit(question: Question, before: Mapping[str, str]) -> str:
+    """The unit of a bare number, an empty text where it has none."""
+    if question.key in ("batter", "room"):
+        return f"°{before.get('temperature', 'C')}"
+    if question.key in ("oils", "scale step", "lye scale step"):
+        return before.get("mass", "g")
+    if question.key == "load":
+        return "oz ppo" if before.get("rates") == "ppo" else "% of batch oils"
+    return "%" if question.key in ("concentration", "superfat") else ""
+
+
+def _amount(answer: str, before: Mapping[str, str]) -> str:
+    """A mass of oils, or a mould in the units asked in, in the words in which it is asked for."""
+    fields = amount(answer, ShownIn(before.get("mass", "g"), "C", "percent"))
+    _readable_as("recipe: {oils: {olive: 100 %%}, amount: %s}", "Base oils", flow(fields))
+    return amount_words(fields)
+
+
 def _readable(question: Question, answer: str) -> None:
     """The book itself says whether it could read this answer."""
-    written = (_FIELDS[question.key].replace("100 %}", "100 %%}")) % flow(answer)
+    _readable_as(_FIELDS[question.key], question.asks, flow(answer))
+
+
+def _readable_as(field: str, asks: str, answer: str) -> None:
     try:
+        written = field % answer
         validated(Usual, text_document(written))
     except (RecordError, QuantityError) as error:
         fault = error.faults[0] if isinstance(error, RecordError) else error
-        raise NotAskable(f"{question.asks}: {fault.message}", fault.remedy) from None
+        raise NotAskable(f"{asks}: {fault.message}", fault.remedy) from None

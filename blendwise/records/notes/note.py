@@ -21,6 +21,7 @@ from blendwise.records.reading.fields import (
     Day,
     FieldError,
     Hex,
+    Length,
     Mass,
     Name,
     Number,
@@ -82,6 +83,7 @@ class Look(Record):
     ricing: RicingField | None = maybe("whether it riced")
     colour: SeenColour | None = maybe("a band word or a hex colour")
     edge: Annotated[Edge, OneOf()] | None = maybe("how the edge held")
+    halo: Annotated[Length, bands.HALO] | None = maybe("how far its colour went into its neighbour")
     strength: StrengthField | None = maybe("how strong it smells")
     gel: Annotated[GelSeen, OneOf()] | None = maybe("how far gel went")
     ash: Annotated[AshSeen, OneOf()] | None = maybe("ash on it")

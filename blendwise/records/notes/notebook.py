@@ -30,6 +30,7 @@ class Seen:
     ricing: str | None = None
     colour: str | None = None
     edge: str | None = None
+    halo: str | None = None
     strength: str | None = None
     gel: str | None = None
     ash: str | None = None
@@ -155,6 +156,7 @@ def _seen(look: Any) -> Seen:
     return Seen(
         minutes=None if taken is None else (taken.low, taken.high),
         fluid_at=None if fluid is None else fluid.low,
+        halo=None if look.halo is None else look.halo.text,
         **{word: getattr(look, word) for word in words},
     )
 

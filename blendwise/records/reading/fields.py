@@ -104,6 +104,7 @@ BATCH_BASES: Final = frozenset({_B.BATCH_OILS, _B.BATCH_BATTER})
 
 Mass = Annotated[Amount, _amount(_D.MASS, example="30 g; 1 oz")]
 Volume = Annotated[Amount, _amount(_D.VOLUME, example="1400 mL")]
+Length = Annotated[Amount, _amount(_D.LENGTH, example="3 mm; 1/8 in", ranges=True)]
 Temperature = Annotated[Amount, _amount(_D.TEMPERATURE, example="33 °C; 91 °F", ranges=True)]
 FlashPoint = Annotated[
     Amount, _amount(_D.TEMPERATURE, example="94 °C; above 93 °C", ranges=True, open_above=True)

@@ -33,10 +33,20 @@ ASKED: Final[Mapping[str, str]] = {
     "never": "Oils to keep out of portions, such as tonka-milk in milk (nothing for none)",
 }
 FIRST_PORTION: Final = "Name of the first portion"
-LIST: Final = "?"
 LISTED: Final = "? lists them"
-BACK: Final = "<"
-HOW: Final = "Enter takes what stands in brackets; < goes back a question; what you answer is kept as you go."
+KEPT_AS_YOU_GO: Final = "What you answer is kept as you go."
+EXPLAINED: Final[Mapping[str, str]] = {
+    "oils": "Every oil of the recipe with its share; usual takes the recipe of usual.yaml.",
+    "amount": "A mass of oils, or a mould: 1100, 20x8x6, loaf 25 x 9 x 6.5 cm, 6 cavities of 95 mL.",
+    "bars": "A whole number, such as 10.",
+    "lye": "Two figures, such as 33% 5%: lye as a share of lye and water, then superfat.",
+    "batter": "How warm the batter is when you divide it, such as 33 °C or 91 °F.",
+    "portion": "Each part of the batter with its own colour or scent; call it as you like, such as milk.",
+    "share": "35 %, half, 2 parts, 300 g, or the rest.",
+    "parts": "How much of the blend it is beside the others: 2 and 1 are two parts to one.",
+    "load": "All scent of the batch on its oils, such as 3 % or 0.5 oz ppo.",
+    "never": "An oil, in, a portion; more behind a comma: tonka-milk in milk, lime in soil.",
+}
 LOOK: Final = "Look it over:"
 ASSIGN: Final = "Which portion takes which oil:"
 TEXT = "The plan"
@@ -49,6 +59,23 @@ def prompt(question: Question) -> str:
     asked = FIRST_PORTION if question.key == "portion 1 name" else ASKED[question.kind]
     listed = f" ({LISTED})" if question.words else ""
     return asked.format(subject=quoted(question.subject)) + listed
+
+
+def explained(question: Question) -> str:
+    """What a question means, and what may be answered."""
+    told = EXPLAINED.get(question.kind, "")
+    return " ".join(part for part in (told, words(question)) if part) or ASKED[question.kind]
+
+
+def taken_as(typed: str, kept: str) -> str:
+    """That an answer was taken as something else; nothing where it was not."""
+    same = plain_spelling(kept) == plain_spelling(typed)
+    return "" if same or not kept else f"{quoted(typed)} is taken as {kept}."
+
+
+def plain_spelling(text: str) -> str:
+    """A text without blanks, for comparing."""
+    return "".join(text.split()).casefold()
 
 
 def words(question: Question) -> str:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
+from itertools import groupby
 
 from blendwise.answers.answer import Range
 from blendwise.answers.note.measured import Measured
-from blendwise.answers.note.result import Due, DueResult, NoteResult
+from blendwise.answers.note.result import Due, DueResult, NoteResult, Turn
+from blendwise.answers.note.said import ReadAs
 from blendwise.quantity import format_number
 from blendwise.show.blocks import Block, Line, Note, Raw, Rows, Section, Title
 from blendwise.show.numbers import counted
 from blendwise.show.poured import poured_blocks
-from blendwise.show.text import joined, sentence
+from blendwise.show.text import joined, quoted, sentence
 
 
 def note_blocks(result: NoteResult) -> list[Block]:
@@ -19,8 +22,11 @@ def note_blocks(result: NoteResult) -> list[Block]:
     done = (
         f"Noted in {result.file}." if result.written else f"Nothing was written; it would be {result.file}."
     )
-    blocks: list[Block] = [Title(f"{result.plan}, {result.look}, {result.on.isoformat()}", done)]
-    blocks += [Line("", sentence(measured(each))) for each in result.measured]
+    blocks: list[Block] = [
+        Title(f"{result.plan}, {result.look}, {result.on.isoformat()}", done),
+        *(Line("", sentence(measured(each))) for each in result.measured),
+        *understood_blocks(result),
+    ]
     if result.froze:
         blocks.append(
             Note(
@@ -29,6 +35,11 @@ def note_blocks(result: NoteResult) -> list[Block]:
             )
         )
     blocks += poured_blocks(result.past, result.units)
+    if result.changes:
+        lines = tuple(
+            _turned(oil, list(held)) for oil, held in groupby(result.changes, lambda each: each.oil)
+        )
+        blocks += [Section("What this look makes of your oils"), Rows((), (), lines)]
     if not result.written and result.text:
         blocks += [Section("The note"), Raw(tuple(result.text.splitlines()))]
     if result.next is not None:
@@ -50,6 +61,30 @@ def measured(each: Measured) -> str:
 def _minutes(span: Range) -> str:
     low, high = (format_number(end or 0.0, 4) for end in (span.low, span.high))
     return f"{low} min" if low == high else f"{low} to {high} min"
+
+
+def understood_blocks(result: NoteResult) -> list[Block]:
+    """What was said of each portion as it is noted, a line each; nothing where nothing was said."""
+    lines = tuple(
+        sentence(f"{quoted(portion)}: {'; '.join(_noted(each) for each in held)}")
+        for portion, held in groupby(result.understood, lambda each: each.portion)
+    )
+    return [Section("As understood"), Rows((), (), lines)] if lines else []
+
+
+def _noted(each: ReadAs) -> str:
+    own = f" ({quoted(each.said)})" if each.in_own_words else ""
+    return f"{each.field} {each.value}{own}"
+
+
+def _turned(oil: str, turns: Sequence[Turn]) -> str:
+    told = [
+        f"{each.trait} stays {each.after}"
+        if each.before == each.after
+        else f"{each.trait} {each.before or 'not known'} before, {each.after} now"
+        for each in turns
+    ]
+    return sentence(f"{quoted(oil)}: {'; '.join(told)}")
 
 
 def due_blocks(result: DueResult) -> list[Block]:

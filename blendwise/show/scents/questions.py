@@ -10,7 +10,6 @@ from blendwise.show.blocks import Block, Entry, Note, Title
 from blendwise.show.numbers import counted
 from blendwise.show.text import joined, quoted, sentence, visible
 
-BACK, EXPLAIN = "<", "?"
 _AGREED: Final = ("y", "yes", "ok")
 _WHY: Final = {
     "nothing particular": "nothing in this sheet is of scent oils alone: is this the name of one?",
@@ -42,9 +41,8 @@ def asks(question: Question) -> str:
 
 
 def prompt(question: Question) -> str:
-    """The question as it is asked on a terminal."""
-    guess = f" [{question.guess}]" if question.guess else ""
-    return visible(f"{asks(question)}?{guess}")
+    """The question as it is asked on a terminal, without its guess."""
+    return visible(f"{asks(question)}?")
 
 
 def _why(question: Question) -> str:
@@ -95,7 +93,7 @@ def answer_of(question: Question, text: str) -> str:
     if question.choices and folded not in (*question.choices, REMARK_ANSWER, UNKNOWN):
         begun = [word for word in question.choices if word.startswith(folded)] if folded else []
         return begun[0] if len(begun) == 1 else ""
-    return "" if answer == EXPLAIN else answer
+    return answer
 
 
 def open_blocks(result: ImportResult) -> list[Block]:

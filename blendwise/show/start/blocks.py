@@ -11,7 +11,7 @@ from blendwise.show.blocks import Block, Note, Rows, Section, Title
 from blendwise.show.numbers import counted
 from blendwise.show.text import command, joined, sentence
 
-HOW = "A new book, by a few questions. Enter takes what stands in brackets."
+FEW = "A new book, by a few questions."
 MADE, TAKEN, NEXT = "What was made", "Taken for granted", "What to do next"
 PARTS = {
     "scents.yaml": "your oils",
@@ -70,6 +70,30 @@ def _next(result: StartResult) -> list[str]:
         f"write your certificates' saponification values into {result.folder}/oils.yaml: a stop for the "
         "lye goes by them",
     ]
+
+
+EXPLAINED = {
+    "mass": "In what every mass is shown; both may be typed anywhere.",
+    "temperature": "In what every temperature is shown; both may be typed anywhere.",
+    "rates": "Scent as per cent of the oils, or ounces of it to a pound of oils: 3 % is 0.48 oz ppo.",
+    "oils": "All base oils of the batch you usually make, such as 1000 g or 2 lb 4 oz; or the mould: 20x8x6.",
+    "concentration": "Lye as a share of lye and water together: 31 % is 2.2 g of water to each g of lye.",
+    "superfat": "Oils that stay free of lye, usually 5 %.",
+    "load": "All scent of a batch together, such as 3 % of batch oils or 0.5 oz ppo.",
+    "scale step": "The smallest difference that your scale for scent shows.",
+    "lye scale step": "The smallest difference that your scale for lye shows.",
+    "hands": "How many people split, colour, scent and pour at once.",
+    "batter": "How warm the batter is when you divide it.",
+    "room": "How warm the room is.",
+    "purpose": "For sale every oil wants its certificate, and the label its names.",
+    "currency": "Such as crowns or $; it stands behind prices.",
+}
+
+
+def explained(question: Question) -> str:
+    """What a question means, and what may be answered."""
+    words = f" Write {' or '.join(question.words)}." if question.words else ""
+    return f"{EXPLAINED[question.key]}{words}"
 
 
 def refused(text: str, remedy: str) -> str:

@@ -12,7 +12,7 @@ import sys
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -28,10 +28,20 @@ from blendwise.records.notes.notebook import read_notebook
 from tests.answers.note.conftest import ROOT, TODAY, Blendwise
 from tests.answers.note.faulty import NOT_REACHED, Disk
 
-LOOK = Asked(look="later", on=date(2026, 11, 20), saw=("all: strength faint",))
+FIRST_DAY = date(2026, 10, 4)
 ARGUMENTS = ("note", "rain-jar", "--look", "later", "--on", "2026-11-20", "--saw", "all: strength faint")
 MORE_THAN_A_WRITE_TAKES = 40
 NOBODY = 65534
+
+
+def on_day(number: int) -> date:
+    """A day of its own for each try: the same look is not noted twice."""
+    return FIRST_DAY + timedelta(days=number)
+
+
+def arguments(number: int) -> tuple[str, ...]:
+    """The look of that day, typed."""
+    return (*ARGUMENTS[:5], on_day(number).isoformat(), *ARGUMENTS[6:])
 
 
 def digests(book: Path) -> dict[str, str]:
@@ -63,7 +73,8 @@ def test_an_error_at_any_call(demo: Path, monkeypatch: pytest.MonkeyPatch, what:
         before, disk = digests(demo), Disk(k, what)
         monkeypatch.setattr(write, "os", disk)
         try:
-            book.note("rain-jar", LOOK, on=AsOf(date.fromisoformat(TODAY)))
+            look = Asked(look="later", on=on_day(k), saw=("all: strength faint",))
+            book.note("rain-jar", look, on=AsOf(date.fromisoformat(TODAY)))
             written = True
         except (RecordError, OSError):
             written = False
@@ -84,7 +95,7 @@ def test_a_kill_at_any_call(demo: Path) -> None:
             "tests.answers.note.faulty",
             str(k),
             "kill",
-            *ARGUMENTS,
+            *arguments(k),
             "--book",
             str(demo),
         ]
@@ -152,12 +163,13 @@ def test_a_folder_that_may_only_be_read(demo: Path, capsys: pytest.CaptureFixtur
 
 
 def test_two_writers_at_once(demo: Path) -> None:
-    """Of six processes that note the same look at the same moment each writes a note of its own."""
+    """Of six processes that note looks at the same moment each writes a note of its own."""
     before = digests(demo)
-    command = [sys.executable, "-m", "blendwise.cli.main", *ARGUMENTS, "--book", str(demo), "--today", TODAY]
+    tail = ["--book", str(demo), "--today", TODAY]
+    commands = [[sys.executable, "-m", "blendwise.cli.main", *arguments(k), *tail] for k in range(6)]
     started = [
         subprocess.Popen(command, cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
-        for _ in range(6)
+        for command in commands
     ]
     ends = [(each.wait(), each.stderr.read() if each.stderr else b"") for each in started]
     for each in started:

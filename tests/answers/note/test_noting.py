@@ -20,13 +20,16 @@ from blendwise.answers.note.frozen import Day
 from blendwise.answers.note.result import Next
 from blendwise.answers.note.said import doses_said, looks_said
 from blendwise.answers.note.text import note_text
+from blendwise.answers.note.typed import day_typed, look_typed
 from blendwise.answers.refusals import NotAskable
+from blendwise.beliefs.changes import changes_of
 from blendwise.records.as_of import AsOf
 from blendwise.records.book import load_note
 from blendwise.records.notes.batches import batches_of
 from blendwise.records.notes.note import Note
 from blendwise.records.notes.notebook import read_notebook
 from blendwise.records.reading.document import text_document, validated
+from blendwise.science.colour_words import NAMED_HEXES
 from blendwise.show.schemas import schema_of
 from tests.answers.note.conftest import Blendwise
 
@@ -125,7 +128,7 @@ REFUSED = {
     "before the pour": (Asked(on=date(2026, 9, 1), saw=("pail: edge clean",)), "before the pour"),
     "in the future": (Asked(on=date(2027, 1, 1), saw=("pail: edge clean",)), "in the future"),
     "no such portion": (Asked(saw=("pal: edge clean",)), "No portion"),
-    "no such colour": (Asked(saw=("pail: colour greenish",)), "not a colour"),
+    "no such colour": (Asked(saw=("pail: colour sparkling",)), "not a colour"),
     "no such word": (Asked(saw=("pail: strength loud",)), "not one of the words"),
     "no such field": (Asked(saw=("pail: smoothness good",)), "not something that can be noted"),
     "no portion said": (Asked(saw=("colour tan",)), "does not say"),
@@ -258,3 +261,103 @@ def test_the_version_must_be_plain(demo: Path) -> None:
         book.note("greenhouse-morning", replace(look, batch="GM-260314"), on=AsOf(DAY))
     with pytest.raises(NotAskable, match="noted already"):
         book.note("rain-jar", replace(look, doses=("pail: rain-barrel 3 g",)), on=AsOf(DAY))
+
+
+@pytest.mark.parametrize(
+    ("said", "fields"),
+    [
+        ("orangey tan", {"colour": "#d39259"}),
+        ("Colour Dark Brown, crisp edge", {"colour": "chocolate", "edge": "clean"}),
+        ("halo", {"edge": "bled"}),
+        ("halo 3 mm", {"edge": "bled", "halo": "3 mm"}),
+        ("brown 3 mm in", {"edge": "bled", "halo": "3 mm"}),
+        ("edge halo 1/8 in, no ash", {"edge": "bled", "halo": "1/8 in", "ash": "none"}),
+        ("no halo", {"halo": "0 mm"}),
+        (
+            "smells weak, partial gel, some orange spots",
+            {"strength": "faint", "gel": "partial", "spots": "slight"},
+        ),
+        ("riced, thick at 9", {"ricing": "bad", "minutes to thick": "9 min"}),
+    ],
+)
+def test_a_portion_is_noted_in_a_makers_words(said: str, fields: dict[str, str]) -> None:
+    """What can mean one thing only is taken as that."""
+    assert fields == looks_said([f"milk: {said}"], ["milk"])["milk"]
+
+
+@pytest.mark.parametrize("said", ["none", "slight", "bad", "sad", "colour like my cat", "soft", "halo 3"])
+def test_words_that_may_mean_several_things_are_asked_back(said: str) -> None:
+    """Never guessed; the answer says what may be written."""
+    with pytest.raises(NotAskable) as caught:
+        looks_said([f"milk: {said}"], ["milk"])
+    assert caught.value.remedy
+
+
+@pytest.mark.parametrize("word", NAMED_HEXES)
+def test_every_colour_that_the_tool_names_can_be_noted(word: str) -> None:
+    """What `check` and the sheet call a colour is read back as that colour, or as its band."""
+    noted = looks_said([f"milk: {word}"], ["milk"])["milk"]["colour"]
+    assert noted in (NAMED_HEXES[word], word)
+
+
+@pytest.mark.parametrize(
+    ("typed", "day"),
+    [
+        ("2026-11-20", "2026-11-20"),
+        ("yesterday", "2026-11-24"),
+        ("3 days ago", "2026-11-22"),
+        ("two weeks ago", "2026-11-11"),
+        ("20 Nov", "2026-11-20"),
+        ("Nov. 20", "2026-11-20"),
+        ("26th November", "2025-11-26"),
+        ("November 20, 2026", "2026-11-20"),
+        ("20.11.2026", "2026-11-20"),
+        ("20/11/26", "2026-11-20"),
+        ("11/20/2026", "2026-11-20"),
+    ],
+)
+def test_days_are_read_as_people_type_them(typed: str, day: str) -> None:
+    """A day without its year is the last one."""
+    assert day == day_typed(typed, DAY).isoformat()
+
+
+@pytest.mark.parametrize("typed", ["3/4/2026", "31 Feb 2026", "someday", "45000"])
+def test_a_day_that_may_be_two_or_none_is_asked_back(typed: str) -> None:
+    """Day and month are never guessed."""
+    with pytest.raises(NotAskable):
+        day_typed(typed, DAY)
+
+
+@pytest.mark.parametrize(
+    ("typed", "look"), [("cut", "at the cut"), ("pot", "at the pot"), ("6", "week 6"), ("6 weeks", "week 6")]
+)
+def test_looks_are_read_as_people_call_them(typed: str, look: str) -> None:
+    """By their name, or by a plain word for it."""
+    assert look == look_typed(typed)
+    with pytest.raises(NotAskable, match="week 4"):
+        look_typed("week 3")
+
+
+def test_the_same_look_twice_is_refused_by_the_first_ones_name(demo: Path) -> None:
+    """What was noted of a portion that day is not noted again; of another portion it may be."""
+    book = Book(demo)
+    first = book.note("rain-jar", Asked(look="later", saw=("pail: edge clean",)), on=AsOf(DAY))
+    with pytest.raises(NotAskable, match=first.note):
+        book.note("rain-jar", Asked(look="later", saw=("pail: edge soft",)), on=AsOf(DAY))
+    book.note("rain-jar", Asked(look="later", saw=("cloud: edge soft", "pail: gel full")), on=AsOf(DAY))
+
+
+def test_what_a_look_makes_of_each_oil_is_told(demo: Path) -> None:
+    """Before and after, as a reader of the beliefs finds them on both sides of the note."""
+    book, on = Book(demo), AsOf(DAY)
+    before = book.believing(on)
+    done = book.note("three-whites", Asked(saw=("snow: thick at 1",)), on=on)
+    after = book.believing(on)
+    assert done.changes
+    for turn in done.changes:
+        scent = book.files.scents[turn.oil]
+        now = {each.trait: each.now for each in changes_of(scent, after.of(turn.oil), book.files.scales)}
+        was = {each.trait: each.now for each in changes_of(scent, before.of(turn.oil), book.files.scales)}
+        assert now[turn.trait] == turn.after
+        assert was.get(turn.trait, turn.before) == turn.before
+    assert {"burnt-sugar", "tonka-milk"} & {turn.oil for turn in done.changes}

@@ -51,14 +51,20 @@ def test_a_look_by_prompts(start: Start, demo: Path) -> None:
     child = start("rain-jar", "--look", "later")
     answer(child, "Day of the look [2026-11-25]: ", "")
     answer(child, "Which look [later]: ", "")
-    answer(child, "pail: colour", "greenish")
-    child.expect_exact("is not a colour that can be noted")
-    answer(child, "pail: colour", "cream")
-    answer(child, "pail: edge", "")
+    answer(child, "pail: colour", "sparkling")
+    child.expect_exact("is not a colour that is known here")
+    answer(child, "pail: colour", "?")
+    child.expect_exact("in your words")
+    answer(child, "pail: colour", "tan")
+    answer(child, "pail: edge", "<")
+    answer(child, "pail: colour", "orangey tan")
+    child.expect_exact("is noted as #d39259")
+    answer(child, "pail: edge", "crisp")
+    answer(child, "pail: halo", "3 mm")
     answer(child, "pail: strength", "faint")
     answer(child, "pail: spots", "")
     answer(child, "pail: remarks", "Grey, a little.")
-    for field in ("colour", "edge", "strength", "spots", "remarks"):
+    for field in ("colour", "edge", "halo", "strength", "spots", "remarks"):
         answer(child, f"cloud: {field}", "")
     answer(child, "Make it again", "maybe")
     child.expect_exact("neither yes nor no")
@@ -72,7 +78,12 @@ def test_a_look_by_prompts(start: Start, demo: Path) -> None:
     note = load_note(file)
     assert {"pail"} == note.portions.keys()
     seen = note.portions["pail"]
-    assert ("cream", "faint", "Grey, a little.") == (seen.colour, seen.strength, seen.remarks)
+    assert ("#d39259", "clean", "faint", "Grey, a little.") == (
+        seen.colour,
+        seen.edge,
+        seen.strength,
+        seen.remarks,
+    )
     assert note.repeat is False
     assert [] == list((demo / "notes").glob(".unfinished*"))
 
@@ -93,9 +104,9 @@ def test_an_interrupted_session_resumes(start: Start, demo: Path) -> None:
 
     child = start("rain-jar", "--look", "later")
     child.expect_exact("An unfinished look is resumed (three answers)")
-    for field in ("edge", "strength", "spots", "remarks"):
+    for field in ("edge", "halo", "strength", "spots", "remarks"):
         answer(child, f"pail: {field}", "")
-    for field in ("colour", "edge", "strength", "spots", "remarks"):
+    for field in ("colour", "edge", "halo", "strength", "spots", "remarks"):
         answer(child, f"cloud: {field}", "")
     answer(child, "Make it again", "")
     answer(child, "Anything else", "")

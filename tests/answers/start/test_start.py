@@ -163,7 +163,7 @@ def test_from_a_spreadsheet_to_advice_in_two_commands(run: Run, tmp_path: Path) 
 
 @pytest.mark.parametrize("purpose", ["home", "sale"])
 def test_what_it_is_for_is_kept_and_counts_everywhere(tmp_path: Path, run: Run, purpose: str) -> None:
-    """Asked once: what does not say is judged so, and drafts offer it; what is said counts."""
+    """Asked once: plans and questions that do not say are judged so; what they say goes before."""
     folder = tmp_path / "soap"
     assert CLEAN == run("start", str(folder), "--with-demo", "--for", purpose, "--defaults").code
     first, other = folder / "plans" / "first.yaml", {"home": "sale", "sale": "home"}[purpose]
