@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence, Set
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
@@ -17,7 +17,7 @@ from blendwise.answers.note.frozen import Day, freeze
 from blendwise.answers.note.measured import measured
 from blendwise.answers.note.result import NoteResult
 from blendwise.answers.note.said import doses_said, looks_said, pairs_said, read_as
-from blendwise.answers.note.text import Field, note_text
+from blendwise.answers.note.text import Field, write_note
 from blendwise.answers.note.typed import look_typed
 from blendwise.answers.refusals import NotAskable
 from blendwise.facts.situation.worked_out import Situation
@@ -27,10 +27,7 @@ from blendwise.records.nearest import hint
 from blendwise.records.notes.batches import Batch
 from blendwise.records.notes.note import DAYS_OF_LOOKS, LOOKS
 from blendwise.records.notes.notebook import NoteRow
-from blendwise.records.place import RecordError
-from blendwise.records.writing.write import write_new
 
-MOST_OF_A_NAME: Final = 99
 AT_FIRST: Final = ("", LOOKS[0])
 
 
@@ -330,60 +327,6 @@ def _lots(noting: Noting, asked: Asked, first: bool) -> dict[str, str]:
     used = np.flatnonzero(s.x.sum(axis=1) > 0).tolist()
     shelf = {r.name: r.lot for i, r in enumerate(s.scent_records) if r.lot and i in used}
     return {**shelf, **said}
-
-
-def note_name(fields: Mapping[str, Field], number: int) -> str:
-    """Day, plan, version and look (none of a cup set out); a number where the name is taken."""
-    parts = [fields["on"], fields["plan"], fields["variation"], str(fields["look"]).removeprefix("at the ")]
-    parts = parts[:-1] if _set_out(fields) else parts
-    name = "-".join(str(part).replace(" ", "-") for part in parts if part)
-    plain = "".join(sign if sign.isalnum() or sign in "-_" else "-" for sign in name)[:110]
-    return plain if number == 1 else f"{plain}-{number}"
-
-
-def _set_out(fields: Mapping[str, Field]) -> bool:
-    return bool(fields.get("test cup")) and not fields.get("portions") and not fields.get("after")
-
-
-def write_note(
-    folder: Path, fields: dict[str, Field], day: Day | None, dry_run: bool, known: Set[str]
-) -> tuple[str, Path, str]:
-    """Give the note a free name and write it: (name, file, text).  Never replaces anything.
-
-    NotAskable where another run has noted the same first look meanwhile (a file that is not among
-    ``known``): a batch is poured once, any other look is a look more.
-    """
-    notes = folder / "notes"
-    if not dry_run:
-        notes.mkdir(exist_ok=True)
-    for number in range(1, MOST_OF_A_NAME + 1):
-        name = note_name(fields, number)
-        file = notes / f"{name}.yaml"
-        taken = file.exists() or file.is_symlink()
-        if taken and (file.name in known or fields["look"] != LOOKS[0]):
-            continue
-        text = note_text({"note": name, **fields}, day)
-        if dry_run:
-            return name, file, text
-        if _wrote(file, text):
-            return name, file, text
-        if fields["look"] == LOOKS[0]:
-            raise NotAskable(
-                f'"{name}" has just been written by another run.',
-                "Look at it; another batch of the same day is named with --batch CODE.",
-            )
-    raise NotAskable("There are too many notes of this look.", "Look whether one was meant to be corrected.")
-
-
-def _wrote(file: Path, text: str) -> bool:
-    """Whether the new file was written; False where somebody else has just taken its name."""
-    try:
-        write_new(file, text)
-    except RecordError:
-        if file.exists():
-            return False
-        raise
-    return True
 
 
 def note(noting: Noting, asked: Asked, folder: Path, dry_run: bool = False) -> NoteResult:

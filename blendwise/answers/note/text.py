@@ -1,17 +1,22 @@
-"""The text of a note, as a maker could have typed it; read again before it is used."""
+"""The text of a note, as a maker could have typed it, read again before it is used; and its file."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
+from pathlib import Path
 from typing import Final, TypeAlias
 
 from blendwise.answers.note.frozen import Day
-from blendwise.records.notes.note import Note
+from blendwise.answers.refusals import NotAskable
+from blendwise.records.notes.note import LOOKS, Note
+from blendwise.records.place import RecordError
 from blendwise.records.reading.document import text_document, validated
 from blendwise.records.writing.edit import flow
+from blendwise.records.writing.write import write_new
 
 Field: TypeAlias = "str | Sequence[str] | Mapping[str, str] | Mapping[str, Mapping[str, str]]"
+MOST_OF_A_NAME: Final = 99
 UNLIKELY: Final = re.compile(r"[\r\x85\u2028\u2029\ufeff]|[ \t]\n|\n[ \t]*\t")
 
 
@@ -63,3 +68,57 @@ def _plan(text: str) -> Iterator[str]:
     yield f"  plan text: |{'-' if ends == 0 else '' if ends == 1 else '+'}"
     body = text.removesuffix("\n") if ends else text
     yield from (f"    {line}" if line else "" for line in body.split("\n"))
+
+
+def note_name(fields: Mapping[str, Field], number: int) -> str:
+    """Day, plan, version and look (none of a cup set out); a number where the name is taken."""
+    parts = [fields["on"], fields["plan"], fields["variation"], str(fields["look"]).removeprefix("at the ")]
+    parts = parts[:-1] if _set_out(fields) else parts
+    name = "-".join(str(part).replace(" ", "-") for part in parts if part)
+    plain = "".join(sign if sign.isalnum() or sign in "-_" else "-" for sign in name)[:110]
+    return plain if number == 1 else f"{plain}-{number}"
+
+
+def _set_out(fields: Mapping[str, Field]) -> bool:
+    return bool(fields.get("test cup")) and not fields.get("portions") and not fields.get("after")
+
+
+def write_note(
+    folder: Path, fields: dict[str, Field], day: Day | None, dry_run: bool, known: Set[str]
+) -> tuple[str, Path, str]:
+    """Give the note a free name and write it: (name, file, text).  Never replaces anything.
+
+    NotAskable where another run has noted the same first look meanwhile (a file that is not among
+    ``known``): a batch is poured once, any other look is a look more.
+    """
+    notes = folder / "notes"
+    if not dry_run:
+        notes.mkdir(exist_ok=True)
+    for number in range(1, MOST_OF_A_NAME + 1):
+        name = note_name(fields, number)
+        file = notes / f"{name}.yaml"
+        taken = file.exists() or file.is_symlink()
+        if taken and (file.name in known or fields["look"] != LOOKS[0]):
+            continue
+        text = note_text({"note": name, **fields}, day)
+        if dry_run:
+            return name, file, text
+        if _wrote(file, text):
+            return name, file, text
+        if fields["look"] == LOOKS[0]:
+            raise NotAskable(
+                f'"{name}" has just been written by another run.',
+                "Look at it; another batch of the same day is named with --batch CODE.",
+            )
+    raise NotAskable("There are too many notes of this look.", "Look whether one was meant to be corrected.")
+
+
+def _wrote(file: Path, text: str) -> bool:
+    """Whether the new file was written; False where somebody else has just taken its name."""
+    try:
+        write_new(file, text)
+    except RecordError:
+        if file.exists():
+            return False
+        raise
+    return True
