@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from blendwise.answers.sheet.result import Sheet
+from blendwise.answers.sheet.result import Sheet, Turn
 from blendwise.show.charts import clock as chart
 from blendwise.show.charts import cut
 from blendwise.show.numbers import minutes_left
@@ -34,11 +34,12 @@ class Row:
     verb: str
     thick: words.Thick
     drawn: Markup
+    tall: float
 
 
 @dataclass(frozen=True, slots=True)
 class ClockFace:
-    """The clock: its axis, what is done with all cups first, a line a cup."""
+    """The clock: its axis, what is done with all cups first, a line a cup; ``long``: names over the bars."""
 
     axis: Markup
     before: Markup
@@ -46,6 +47,7 @@ class ClockFace:
     coloured_from: str
     first: str
     verb: str
+    long: bool
     rows: tuple[Row, ...]
 
 
@@ -66,14 +68,25 @@ def clock_face(sheet: Sheet) -> ClockFace | None:
         label = f"cup {turn.number}, {turn.portion}: from minute {at}, {verb} by {by}, thick at {thick.at}"
         scented = bool(sheet.portions[turn.number - 1].scents)
         drawn = chart.bar(on, turn, scented, first, told.end, label)
-        rows.append(Row(turn.number, turn.portion, scented, at, by, verb, thick, drawn))
+        rows.append(Row(turn.number, turn.portion, scented, at, by, verb, thick, drawn, row_mm(sheet, turn)))
     split, colour = minutes_left(told.split_by), minutes_left(told.coloured_from)
     start = minutes_left(first)
     what = f"all cups: split by minute {split}, coloured from {colour} to {start}"
     done = chart.before(on, told.split_by, told.coloured_from, first, what)
-    return ClockFace(
-        chart.axis(on, "minutes from emulsion"), done, split, colour, start, _verb(rows), tuple(rows)
-    )
+    axis = chart.axis(on, "minutes from emulsion")
+    return ClockFace(axis, done, split, colour, start, _verb(rows), long_names(sheet), tuple(rows))
+
+
+def long_names(sheet: Sheet) -> bool:
+    """Whether a name takes more than two lines beside its bar, and stands over it then."""
+    return any(paper.lines(cup.portion, paper.NAME, paper.WHO - 8) > 2 for cup in sheet.portions)
+
+
+def row_mm(sheet: Sheet, turn: Turn) -> float:
+    """mm of a cup's line on the clock."""
+    if not long_names(sheet):
+        return paper.CLOCK
+    return paper.CLOCK + max(paper.tall(turn.portion, paper.NAME * paper.BOLD, paper.INNER - 10), 6.0) + 0.5
 
 
 def _verb(rows: Sequence[Row]) -> str:
@@ -115,8 +128,8 @@ def layout(sheet: Sheet, findings: Findings, fixes: Fixes) -> Layout:
     matrix = paper.matrix(cups, columns)
     many = len(cups) > MOST_CUPS or len(columns) > paper.MOST_SCENTS
     parts = _front_parts(sheet, findings, matrix)
-    head = paper.HEAD + 7.5 * (paper.lines(sheet.plan, 17, paper.WIDTH - 75) - 1) + _banner(sheet)
-    whole = paper.sides(parts, paper.FRONT, head, "cups")
+    order = [key for part in paper.FRONT for key in parts if key.partition(":")[0] == part]
+    whole = paper.sides(parts, order, _head(sheet), "cups")
     if len(whole) == 1 and many:
         whole = [tuple(p for p in whole[0] if p in WEIGH), tuple(p for p in whole[0] if p not in WEIGH)]
     return Layout(whole, paper.sides(_back_parts(sheet, findings, fixes), paper.BACK, paper.LATER), matrix)
@@ -124,6 +137,12 @@ def layout(sheet: Sheet, findings: Findings, fixes: Fixes) -> Layout:
 
 MOST_CUPS = 5
 WEIGH = ("before", "pot", "colours")
+
+
+def _head(sheet: Sheet) -> float:
+    title = paper.tall(f"{sheet.plan} {sheet.variation or ''}", 17 * paper.BOLD, paper.WIDTH - 117)
+    batch = paper.tall(f"Batch {sheet.batch}", paper.BODY * paper.BOLD, 111) + 5
+    return max(paper.HEAD, title + 2, batch + 2) + _banner(sheet)
 
 
 def _banner(sheet: Sheet) -> float:
@@ -144,7 +163,7 @@ def _front_parts(sheet: Sheet, findings: Findings, matrix: paper.Matrix) -> dict
         "before": paper.texts(before) + 0.8,
         "pot": paper.pot_rows(pot),
         "colours": 5.5 + 10.6 * -(-len(stirred) // 2) if matrix.apart and stirred else 0.0,
-        "cups": matrix.head + sum(matrix.rows) + paper.texts(notes) + 1,
+        **_cups(matrix, paper.texts(notes) + 1),
         "lye": sum(
             max(paper.ROW + 0.3, paper.tall(step, paper.STEP, paper.INNER - 9) + 1.2) for step in steps
         ),
@@ -153,13 +172,24 @@ def _front_parts(sheet: Sheet, findings: Findings, matrix: paper.Matrix) -> dict
     }
 
 
+def _cups(matrix: paper.Matrix, notes: float) -> dict[str, float]:
+    """The cups, in as many parts ("cups:0-4") as there are sides that they need."""
+    room = paper.HEIGHT - paper.LATER - paper.FOOT - 2
+    parts: dict[str, float] = {}
+    first, high = 0, notes + matrix.head
+    for number, row in enumerate(matrix.rows):
+        if high + row > room:
+            parts[f"cups:{first}-{number}"] = high
+            first, high = number, matrix.head + 1
+        high += row
+    parts["cups" if not parts else f"cups:{first}-{len(matrix.rows)}"] = high
+    return parts
+
+
 def _clock(sheet: Sheet) -> float:
     if sheet.clock is None:
         return 0.0
-    rows = (
-        max(paper.CLOCK, paper.tall(turn.portion, paper.NAME, paper.WHO - 8) + 1)
-        for turn in sheet.clock.turns
-    )
+    rows = (row_mm(sheet, turn) for turn in sheet.clock.turns)
     return 6.0 + paper.AXIS + paper.CLOCK + sum(rows)
 
 

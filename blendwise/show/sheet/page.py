@@ -38,11 +38,19 @@ def sheet_page(sheet: Sheet, paper: str = "") -> str:
         key=sample,
         hatching=hatching(),
         columns=front.columns(sheet),
+        part_of=part_of,
         lies=lies,
         drawn=drawn,
         findings=told,
         trouble=fixes,
     )
+
+
+def part_of(side: str, count: int) -> tuple[str, int, int]:
+    """What a key of the layout names: "cups:0-4" is the part cups, from the first cup to before the fifth."""
+    part, _, span = side.partition(":")
+    first, _, last = span.partition("-")
+    return part, int(first or 0), int(last or count)
 
 
 def stopped_page(sheet: Sheet, paper: str = "") -> str:

@@ -29,9 +29,9 @@ ROW, CUP, CLOCK, WRITE = (
     8.8,
     8.5,
 )  # mm of a thing to tick, a cup, a line of the clock, a row to write
-AXIS, HEAD, LATER, FOOT, GAP = 9.5, 11.5, 7.5, 5.5, 0.6
+AXIS, HEAD, LATER, FOOT, GAP = 9.5, 11.5, 7.5, 5.5, 0.5
 WHO, BATTER = 31.0, 23.0  # mm of the columns of the matrix of cups; what the scents leave is the colours'
-SAFE = 1.05  # how much wider than counted a line may turn out, with what is lost where it wraps
+SAFE = 1.03  # how much wider than counted a line may turn out
 # em of the characters of a wide font (DejaVu Sans, as wide as any that a machine falls back on)
 EMS = {
     **dict.fromkeys(" .,:;'|!ijl()[]", 0.34),
@@ -67,8 +67,15 @@ def mm(text: str, size: float) -> float:
 
 
 def lines(text: str, size: float, width: float) -> int:
-    """Lines of a text in a column of so many mm."""
-    return max(math.ceil(SAFE * mm(text, size) / width), 1)
+    """Lines of a text in a column of so many mm: word by word, a word longer than a line broken."""
+    found, used, space = 1, 0.0, mm(" ", size)
+    for word in text.split():
+        wide = SAFE * mm(word, size)
+        if used and used + wide > width:
+            found, used = found + 1, 0.0
+        more, used = divmod(used + wide, width) if wide > width else (0, used + wide)
+        found, used = found + int(more), used + space
+    return found
 
 
 def tall(text: str, size: float, width: float) -> float:
@@ -135,7 +142,7 @@ def matrix(cups: Sequence[CupRow], columns: Sequence[str]) -> Matrix:
     room = INNER - WHO - BATTER - each * len(columns)
     each = each + room / len(columns) if apart else each
     fits = (
-        all(lines(cup.name, NAME, WHO - 8) <= 2 for cup in cups)
+        all(lines(cup.name, NAME * BOLD, WHO - 8) <= 2 for cup in cups)
         and all(lines(name, 9, each - 1) <= 2 for name in columns)
         and (room >= 0 if apart else all(_stirred_lines(t, room) <= 4 for cup in cups for t in cup.stirred))
     )
@@ -161,7 +168,7 @@ def _list(cups: Sequence[CupRow]) -> Matrix:
     columns = next((n for n in (3, 2) if all(_stirred_lines(t, INNER / n) <= 2 for t in items)), 2)
     most = max((_stirred_lines(thing, INNER / columns) for thing in items), default=1)
     row = max(ROW, 3.95 * most + 0.6)
-    heads = [max(ROW, tall(cup.name, NAME, INNER - 45) + 0.6) for cup in cups]
+    heads = [max(ROW, tall(cup.name, NAME * BOLD, INNER - 45 - 38) + 0.6) for cup in cups]
     rows = (
         head + row * math.ceil(len((*cup.stirred, *cup.scents)) / columns)
         for head, cup in zip(heads, cups, strict=True)
@@ -190,7 +197,19 @@ def sides(
         ways = [way for way in _ways(here, breaks) if _fit(way, parts, head)]
         if ways:
             return min(ways, key=lambda way: (_misses(way, best), _most(way, parts)))
-    return [(part,) for part in here]
+    return _one_by_one(here, parts, head)
+
+
+def _one_by_one(here: list[str], parts: dict[str, float], head: float) -> list[tuple[str, ...]]:
+    """Where a part is more than a side: each side filled before the next."""
+    found: list[tuple[str, ...]] = []
+    for part in here:
+        more = (*found[-1], part) if found else (part,)
+        if found and _side(more, parts, LATER if len(found) > 1 else head) <= HEIGHT:
+            found[-1] = more
+        else:
+            found.append((part,))
+    return found
 
 
 def _ways(here: list[str], breaks: int) -> Iterator[list[tuple[str, ...]]]:
@@ -208,7 +227,7 @@ def _fit(way: list[tuple[str, ...]], parts: dict[str, float], head: float) -> bo
 
 
 def _misses(way: list[tuple[str, ...]], best: str) -> bool:
-    return bool(best) and len(way) > 1 and all(side[0] != best for side in way[1:])
+    return bool(best) and len(way) > 1 and not any(side[0].startswith(best) for side in way[1:])
 
 
 def _most(way: list[tuple[str, ...]], parts: dict[str, float]) -> float:
