@@ -10,7 +10,7 @@ from datetime import date
 from typing import Final, Literal
 
 from blendwise.beliefs.contents import WHOLE_OILS, contents_of
-from blendwise.records.certificates import SOAP
+from blendwise.records.certificates import SOAP, is_another_paper
 from blendwise.records.kinds.scent import Scent
 from blendwise.science.law_tables import last_change
 from blendwise.science.plants import Carried, carried_by
@@ -30,6 +30,8 @@ def standing(scent: Scent, today: date) -> Standing:
         return "to come"
     if limit.categories and SOAP not in limit.categories:
         return "another category"
+    if SOAP not in limit.categories and is_another_paper(limit.certificate or ""):
+        return "no paper"
     if scent.evidence == "hearsay" and (limit.certificate is None or limit.dated is None):
         return "hearsay"
     return "good"

@@ -38,6 +38,24 @@ def categories(text: str, plain: bool = False) -> frozenset[str]:
     return frozenset(names)
 
 
+_NO_CERTIFICATE = re.compile(
+    r"\b(?:m?sds|(?:material )?safety data|tds|technical data|analysis|coa|allergens?|candles?|diffusers?|"
+    r"wax melts?|incense|room sprays?|none|not? (?:yet|there|certificate|paper)|pending|asked|requested|"
+    r"ordered|waiting|missing|lost|to come|to follow|tbd|tba|todo|unknown|n/?a)\b|^\W*$",
+    re.IGNORECASE,
+)
+_OF_SOAP = re.compile(r"\bsoaps?\b", re.IGNORECASE)
+
+
+def is_another_paper(text: str) -> bool:
+    """Whether the words of a certificate say that it is none: another paper, one for candles, still to come.
+
+    Not where they speak of soap or of its category too.
+    """
+    soap = SOAP in categories(text) or _OF_SOAP.search(text) is not None
+    return not soap and _NO_CERTIFICATE.search(text) is not None
+
+
 def amendment(text: str) -> int | None:
     """The amendment that a certificate goes by: 51 in "51st amendment"; None where it names none."""
     found = _AMENDMENT.search(text)

@@ -72,8 +72,8 @@ def worst_superfat(s: Situation) -> Column:
 def superfat_by_the_table(s: Situation) -> Column:
     """Superfat of the portion if what only the book says of its additives and fats were wrong.
 
-    No additive eats more lye than the shipped table says, and no fat of a kind that is not known takes more
-    than an ordinary one (200 mg of KOH a gram).
+    No additive eats more lye than the shipped table says, no fat of a kind that is not known takes more than
+    an ordinary one (200 mg of KOH a gram), no lot without a certificate more than the middle of its kind.
     Formula: portion superfat, NaOH × purity + what additives and fats take on their maker's word alone
     """
     credited = sum(each.credited for each in s.pot.added) + s.pot.credited_to_oils

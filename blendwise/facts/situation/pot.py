@@ -33,7 +33,7 @@ class Pot:
     alkalis among them bring.  ``naoh``: as asked for; ``weighed``: in whole steps of the lye scale, rounded
     down, or as the plan gives it.  ``water``: as weighed, without that of additives.
     ``loss``: fraction of the batter that stays in the pot.  ``on_their_makers_word``: fats of a kind that is
-    not known, each with the g of NaOH that it takes beyond an ordinary fat by the book alone.
+    not known, and lots without a certificate, each with the g of NaOH that it takes by the book alone.
     """
 
     oils: tuple[str, ...]
@@ -180,12 +180,22 @@ def need_of(oil: BaseOil, which: str) -> float:
 
 
 def _on_their_makers_word(records: list[BaseOil], masses: Floats) -> dict[str, float]:
-    beyond = ((r, above_ordinary(r.name, (r.lot_saponification or r.saponification).mid)) for r in records)
+    beyond = ((record, max(_above_its_kind(record), _above_its_range(record))) for record in records)
     return {
         record.name: float(grams * lye_science.naoh_per_gram(more))
         for (record, more), grams in zip(beyond, masses, strict=True)
         if more > 0
     }
+
+
+def _above_its_kind(oil: BaseOil) -> float:
+    return above_ordinary(oil.name, (oil.lot_saponification or oil.saponification).mid)
+
+
+def _above_its_range(oil: BaseOil) -> float:
+    """How far a lot's value for which no certificate is named lies above the middle of what is published."""
+    lot = None if oil.certificate else oil.lot_saponification
+    return max(0.0, lot.mid - oil.saponification.mid) if lot is not None else 0.0
 
 
 def _oil_fractions(recipe: Recipe, problems: Problems) -> Floats | None:

@@ -56,9 +56,12 @@ class RecipeAmount(Record):
 
     @property
     def reckoned(self) -> Iterator[Figure]:
-        """What a loaf or slab holds by its sides."""
+        """What a loaf or slab holds by its sides, and each bar that is cut from it."""
         if self.mould in ("loaf", "slab") and self.inside is not None:
-            yield ("inside",), in_all(math.prod(self.inside), Dimension.VOLUME, "mL inside"), bands.LOAF
+            holds = math.prod(self.inside)
+            yield ("inside",), in_all(holds, Dimension.VOLUME, "mL inside"), bands.LOAF
+            if self.bars:
+                yield ("inside",), in_all(holds / self.bars, Dimension.VOLUME, "mL a bar"), bands.BAR_SIZE
 
     @model_validator(mode="after")
     def _plausible(self) -> RecipeAmount:

@@ -238,6 +238,10 @@ VESSEL: Final = Band(
 FILL: Final = Band("how full a mould is", 0.2, 1.0, "It is 80 to 100 % full", (0.4, 1.0))
 CAVITIES: Final = Band("cavities", 1, 1000, "There are 1 to 60", (1, 200))
 BARS: Final = Band("bars of a batch", 1, 2000, "There are 1 to 100", (1, 500))
+BAR_SIZE: Final = Band(
+    "the size of a bar", 0.5, 10e3, "A bar is 30 to 250 mL (1 to 8 fl oz): look at the sides and the bars",
+    (15.0, 450.0),
+)  # fmt: skip
 BAR: Final = Band("the mass of a bar", 3.0, 3000.0, "A bar weighs 20 to 200 g (1 to 7 oz)", (8.0, 600.0))
 
 POLYUNSATURATED: Final = Band(
@@ -311,7 +315,7 @@ OILS_PER_VOLUME: Final = Band(
     slip=("ounces per cubic inch", GRAMS_PER_OUNCE / CM_PER_INCH**3),
 )  # fmt: skip
 PAPER: Final = Band(
-    "the day of a paper", _day("1990-01-01"), _day("2079-12-31"), "Papers are of the last years"
+    "the date of a paper", _day("1990-01-01"), _day("2079-12-31"), "Papers are of the last years"
 )
 DAY_SEEN: Final = Band(
     "a day at the bench", _day("1990-01-01"), _day("2079-12-31"), "It is a day of the last years"

@@ -14,6 +14,7 @@ from blendwise.facts.situation.additions.additives import as_alkali, family, kno
 from blendwise.facts.situation.problems import Problems
 from blendwise.records import BookFiles, OwnAdditive, Plan, Recipe, Record
 from blendwise.records.kinds.additive import NAOH
+from blendwise.science.constituents import candidates
 from blendwise.science.plants import carried_by, is_strong
 from blendwise.science.substance_names import letters_apart, nearest, said_of
 from blendwise.science.substances import Substance
@@ -146,7 +147,7 @@ def _check_scent(named: Named, plan: Plan, book: BookFiles, problems: Problems) 
             f'The nearest is "{found}" of scents.yaml, which belongs under `scents:`. {_otherwise(place)}'
         )
         problems.add(record, f'"{name}" is a scent: it cannot stand as {place}.', remedy, *path)
-    elif _called_scent(name, place) or _called_plant(name, place):
+    elif _called_scent(name, place) or _called_plant(name, place) or _of_a_scent(name, place):
         remedy = f"Describe it in scents.yaml, and write it under `scents:`. {_otherwise(place)}"
         problems.add(record, f'"{name}" is a scent by its name: it cannot stand as {place}.', remedy, *path)
     elif place == ADDITIVE and _called_oil(name, book):
@@ -212,6 +213,13 @@ def _called_plant(name: str, place: str) -> bool:
     if place in (OIL, MIXED):
         return words.isdisjoint(PRESSED) and words.isdisjoint(said_of("common fat"))
     return place == COLOUR and not words.isdisjoint(OF_A_SCENT)
+
+
+def _of_a_scent(name: str, place: str) -> bool:
+    """Whether it is called like what scents are made of (eugenol, lilial), and like nothing else here."""
+    if place not in (ADDITIVE, OWN) or known(name) is not None or family(name) is not None:
+        return False
+    return bool(candidates(name))
 
 
 def _called_oil(name: str, book: BookFiles) -> bool:
