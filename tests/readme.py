@@ -6,12 +6,14 @@ that begins with ``$ blendwise …`` is a screen; ``console lines=20`` keeps its
 
 from __future__ import annotations
 
+import contextlib
 import os
 import re
 import shlex
-import subprocess
-import sys
 from pathlib import Path
+from unittest import mock
+
+from tests.strangers.runs import here
 
 ROOT = Path(__file__).resolve().parents[1]
 README = ROOT / "README.md"
@@ -24,17 +26,11 @@ def printed(command: str) -> str:
     """What a command prints beside the demo, in 80 columns, on a fixed day."""
     _, name, *rest = shlex.split(command)
     dated = ["--today", TODAY] if name in DATED else []
-    done = subprocess.run(
-        [sys.executable, "-m", "blendwise.cli.main", name, *rest, *dated],
-        cwd=ROOT,
-        env={**os.environ, "COLUMNS": COLUMNS, "PYTHONPATH": str(ROOT)},
-        capture_output=True,
-        encoding="utf-8",
-        check=False,
-    )
-    if done.returncode not in (0, 1) or (done.stderr and done.returncode):
-        raise RuntimeError(f"{command}: {done.returncode} {done.stderr}")
-    return done.stdout
+    with contextlib.chdir(ROOT), mock.patch.dict(os.environ, COLUMNS=COLUMNS):
+        done = here([name, *rest, *dated])
+    if done.code not in (0, 1) or (done.err and done.code):
+        raise RuntimeError(f"{command}: {done.code} {done.err}")
+    return done.out
 
 
 def screen(match: re.Match[str]) -> str:

@@ -14,6 +14,7 @@ from tests.strangers.books import a_book
 
 ROOT = Path(__file__).resolve().parents[2]
 FULL = Path("/dev/full")
+CHECKED = 'check "$1" --today 2026-11-28'
 
 
 @pytest.fixture(scope="module")
@@ -29,12 +30,17 @@ def shell(script: str, *words: str | bytes) -> subprocess.CompletedProcess[bytes
     return subprocess.run(command, capture_output=True, check=False, env=environment)
 
 
+@pytest.fixture(scope="module")
+def verdict(plan: Path) -> int:
+    """The exit code of its check with all streams open."""
+    return shell(CHECKED, str(plan)).returncode
+
+
 @pytest.mark.parametrize("closed", ["<&-", ">&-", "2>&-", "<&- >&- 2>&-"])
-def test_a_stream_that_is_closed_changes_no_verdict(plan: Path, closed: str) -> None:
+def test_a_stream_that_is_closed_changes_no_verdict(plan: Path, verdict: int, closed: str) -> None:
     """With any stream closed the exit code is what it is with all of them open, and nobody is blamed."""
-    asked = f'check "$1" --today 2026-11-28 {closed}'
-    ran = shell(asked, str(plan))
-    assert shell('check "$1" --today 2026-11-28', str(plan)).returncode == ran.returncode
+    ran = shell(f"{CHECKED} {closed}", str(plan))
+    assert verdict == ran.returncode
     assert b"our fault" not in ran.stderr
     assert b"Traceback" not in ran.stderr
 
@@ -42,13 +48,18 @@ def test_a_stream_that_is_closed_changes_no_verdict(plan: Path, closed: str) -> 
 @pytest.mark.skipif(not FULL.exists(), reason="this system has no full device")
 @pytest.mark.parametrize("form", ["", "--json", "--plain"])
 def test_a_full_device_is_told_on_the_other_stream(plan: Path, form: str) -> None:
-    """Code 2 and one line on standard error; with that full too, the code alone."""
+    """Code 2 and one line on standard error."""
     ran = shell(f'check "$1" {form} >/dev/full', str(plan))
     assert NOT_ASKED == ran.returncode
     assert [
         b"The answer could not be written: No space left on device. Make room, or send it elsewhere."
     ] == (ran.stderr.splitlines())
-    assert NOT_ASKED == shell(f'check "$1" {form} >/dev/full 2>/dev/full', str(plan)).returncode
+
+
+@pytest.mark.skipif(not FULL.exists(), reason="this system has no full device")
+def test_with_both_streams_full_the_code_alone_is_left(plan: Path) -> None:
+    """Code 2, and nothing to say it on."""
+    assert NOT_ASKED == shell('check "$1" >/dev/full 2>/dev/full', str(plan)).returncode
 
 
 def test_a_name_that_no_file_can_have(plan: Path) -> None:

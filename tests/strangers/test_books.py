@@ -9,13 +9,13 @@ import pytest
 from tests.strangers.books import FOUND, STRANGERS, a_book, a_plan, found
 from tests.strangers.runs import ran
 
-SEEDS = range(20)
+SEEDS = range(10)
 READ = (0, 1)  # exit codes of a check that could read its files
 
 
 @pytest.fixture(scope="module")
 def shelves(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Twenty books of two plans each, without looks."""
+    """Ten books of two plans each, without looks."""
     folder = tmp_path_factory.mktemp("books")
     for seed in SEEDS:
         a_book(folder / str(seed), seed, plans=2, looks=False)
@@ -23,10 +23,10 @@ def shelves(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def test_most_books_can_be_read_and_judged_either_way(shelves: Path) -> None:
-    """Of forty plans at most two cannot be worked out, and both verdicts are met."""
+    """Of twenty plans at most one cannot be worked out, and both verdicts are met."""
     codes = [ran("check", plan, "--json").code for plan in sorted(shelves.glob("*/plans/*.yaml"))]
-    assert 40 == len(codes)
-    assert len([code for code in codes if code in READ]) >= 38
+    assert 20 == len(codes)
+    assert len([code for code in codes if code in READ]) >= 19
     assert set(READ) <= set(codes) <= {*READ, 2}
 
 

@@ -31,8 +31,8 @@ from blendwise.records.kinds.scent import Scent
 from blendwise.records.place import Fault, Place, RecordError
 from blendwise.records.reading.document import Document, text_document
 from blendwise.records.reading.fields import FieldError, parse_name
-from blendwise.records.reading.nodes import LARGEST_FILE
-from blendwise.records.writing.edit import Plain, copied, save
+from blendwise.records.reading.nodes import LARGEST_FILE, copied
+from blendwise.records.writing.edit import Plain, save
 from blendwise.records.writing.write import write_new
 
 SHOWN_HEADINGS: Final = 12

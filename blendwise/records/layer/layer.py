@@ -18,7 +18,7 @@ from blendwise.records.layer.own_files import OwnFile, not_read, own_files
 from blendwise.records.layer.released import is_released_file
 from blendwise.records.place import Fault, RecordError, read_fault
 from blendwise.records.reading.document import Document, mapping_entries, read_document, validated
-from blendwise.records.reading.nodes import read_bytes
+from blendwise.records.reading.nodes import copied, read_bytes
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +113,7 @@ def pours_of(shipped: Document, own: OwnLayer) -> tuple[dict[str, PourStyle], di
         name: validated(PourStyle, shipped, (name,), {"name": name})
         for name in mapping_entries(shipped, "pour styles")
     }
-    trees: dict[str, dict[str, Any]] = {name: dict(each) for name, each in shipped.root.plain.items()}
+    trees: dict[str, dict[str, Any]] = copied(shipped.root.plain)
     found = dict(package)
     for figure in (own.figures or {}).get("pours", []):
         name = figure.entry.name
@@ -131,7 +131,7 @@ def scales_of(shipped: Document, own: OwnLayer) -> tuple[Scales, Document]:
     figures = (own.figures or {}).get("scales", [])
     if not figures and not own.scales:
         return validated(Scales, shipped), shipped
-    tree = json.loads(json.dumps(shipped.root.plain))
+    tree = copied(shipped.root.plain)
     for figure in figures:
         _put(_entry_at(tree, figure.entry.name), figure.steps, figure.text)
     scales = _copied_scales(shipped, tree, figures)
@@ -159,7 +159,7 @@ def _entry_at(tree: dict[str, Any], name: str) -> Any:
 
 def _over(tree: dict[str, Any], doc: Document) -> None:
     """Lay the maker's words over the package's, field by field."""
-    own = doc.root.plain
+    own = copied(doc.root.plain)
     if not isinstance(own, dict):
         raise read_fault(doc.file, "The file of scales is a mapping.", "Begin it with `bands:`.")
     for scale, held in own.items():

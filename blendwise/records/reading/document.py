@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -62,7 +63,20 @@ def read_document(file: Path, bare: bool = False) -> Document:
     """
     data = read_bytes(file)
     text = decode(data, file)
-    return Document(file, text, parse_nodes(text, file, bare), hashlib.sha256(data).hexdigest())
+    return Document(file, text, _nodes(text, file, bare), hashlib.sha256(data).hexdigest())
+
+
+def _nodes(text: str, file: Path, bare: bool) -> Node:
+    """The nodes of a text, which nobody changes: read once in a process as long as it stays as it is."""
+    try:
+        return _read_already(text, bare)
+    except RecordError:
+        return parse_nodes(text, file, bare)  # the same faults, in the file of this name
+
+
+@lru_cache(maxsize=24)
+def _read_already(text: str, bare: bool) -> Node:
+    return parse_nodes(text, Path(), bare)
 
 
 def text_document(text: str, file: Path = Path("text")) -> Document:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 import stat
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
@@ -50,6 +50,15 @@ class Node:
     def is_scalar(self) -> bool:
         """Whether it is a single text."""
         return self.children is None
+
+
+def copied(value: Any) -> Any:
+    """A value as the reader of a file gives it: texts, dictionaries and lists of its own."""
+    if isinstance(value, str):
+        return value
+    if isinstance(value, Mapping):
+        return {key: copied(item) for key, item in value.items()}
+    return [copied(item) for item in value]
 
 
 def read_bytes(file: Path) -> bytes:

@@ -13,7 +13,7 @@ from typing import Any, Final, TypeAlias
 
 from blendwise.records.place import Fault, Place, RecordError
 from blendwise.records.reading.document import Document
-from blendwise.records.reading.nodes import BOM, Node, parse_nodes, read_bytes
+from blendwise.records.reading.nodes import BOM, Node, copied, parse_nodes, read_bytes
 from blendwise.records.writing.write import replace_whole
 
 Plain: TypeAlias = "str | Mapping[str, Plain] | Sequence[Plain]"
@@ -218,15 +218,6 @@ def _at(plain: Any, path: Path_) -> Any:
     for step in path:
         plain = plain[step]
     return plain
-
-
-def copied(value: Plain) -> Any:
-    """A value as the reader of a file gives it: texts, dictionaries and lists of its own."""
-    if isinstance(value, str):
-        return value
-    if isinstance(value, Mapping):
-        return {key: copied(item) for key, item in value.items()}
-    return [copied(item) for item in value]
 
 
 def _refused(doc: Document, node: Node, message: str) -> RecordError:

@@ -1,13 +1,15 @@
 """A disk that fails: every call by which a note reaches it is counted, and the k-th one goes wrong.
 
-Run as a process of its own: ``python -m tests.answers.note.faulty K WHAT ARGUMENTS…`` runs ``blendwise`` with
-the k-th call failing; WHAT is the name of an error (ENOSPC, EIO, EACCES) or ``kill``.  It leaves with 99
-where there was no k-th call.
+``python -m tests.answers.note.faulty`` runs ``blendwise`` so, each run a process of its own that has imported
+all before.  WHAT is the name of an error (ENOSPC, EIO, EACCES) or ``kill``; it leaves with 99 where there
+was no k-th call.
 """
 
 from __future__ import annotations
 
+import contextlib
 import errno
+import json
 import os
 import signal
 import sys
@@ -80,16 +82,39 @@ class Stream:
         self.real.close()
 
 
-def main() -> int:
+def run(k: int, what: str, words: list[str]) -> int:
     """Run one command on a failing disk."""
     import blendwise.records.writing.write as write
-    from blendwise.cli.main import main as blendwise
+    from blendwise.cli.main import main
 
-    disk = Disk(int(sys.argv[1]), sys.argv[2])
+    disk = Disk(k, what)
     setattr(write, "os", disk)  # noqa: B010
-    code = blendwise(sys.argv[3:])
+    code = main(words)
     return code if disk.calls >= disk.k else NOT_REACHED
 
 
+def main() -> None:
+    """For each line of standard input so many processes at once; for each an exit code or minus the signal.
+
+    A line is a JSON list of [K, WHAT, WORDS], its answer a JSON list of codes.  K 0: no call fails.
+    """
+    from blendwise.cli.main import main
+
+    with open(os.devnull, "w") as nowhere, contextlib.redirect_stdout(nowhere):
+        main([*json.loads(sys.argv[1]), "--dry-run"])
+    for line in sys.stdin:
+        children = [_forked(*asked) for asked in json.loads(line)]
+        print([os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) for child in children], flush=True)
+
+
+def _forked(k: int, what: str, words: list[str]) -> int:
+    """The number of a new process that runs these words."""
+    child = os.fork()
+    if not child:
+        with open(os.devnull, "w") as nowhere, contextlib.redirect_stdout(nowhere):
+            os._exit(run(k, what, words))
+    return child
+
+
 if __name__ == "__main__":
-    sys.exit(main())
+    main()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import json
 import os
 import resource
 import shutil
@@ -14,6 +15,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date, timedelta
 from pathlib import Path
+from typing import IO
 
 import pytest
 
@@ -85,25 +87,45 @@ def test_an_error_at_any_call(demo: Path, monkeypatch: pytest.MonkeyPatch, what:
     assert 6 < k < MORE_THAN_A_WRITE_TAKES - 1
 
 
+class Ready:
+    """Processes that have imported all: each run is one of its own, several begin at the same moment."""
+
+    def __init__(self, book: Path, warm: tuple[str, ...], said: IO[str]) -> None:
+        self.tail = ["--book", str(book), "--today", TODAY]
+        command = [sys.executable, "-m", "tests.answers.note.faulty", json.dumps([*warm, *self.tail])]
+        self.process = subprocess.Popen(
+            command, cwd=ROOT, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=said, text=True
+        )
+
+    def __call__(self, *runs: tuple[str, ...], fails: int = 0) -> list[int]:
+        """Exit codes (minus the signal) of commands at once; ``fails``: the call at which each is killed."""
+        assert self.process.stdin
+        assert self.process.stdout
+        asked = [[fails, "kill", [*words, *self.tail]] for words in runs]
+        print(json.dumps(asked), file=self.process.stdin, flush=True)
+        codes: list[int] = json.loads(self.process.stdout.readline())
+        return codes
+
+
+@contextmanager
+def ready(book: Path, warm: tuple[str, ...]) -> Iterator[tuple[Ready, IO[str]]]:
+    """A runner of commands like one on a book, and the file of what its runs say on standard error."""
+    with tempfile.TemporaryFile("w+") as said:
+        runner = Ready(book, warm, said)
+        with runner.process:
+            yield runner, said
+
+
 def test_a_kill_at_any_call(demo: Path) -> None:
     """A process killed at any call leaves every note whole, and the look can be noted again."""
-    for k in range(1, MORE_THAN_A_WRITE_TAKES):
-        before = digests(demo)
-        command = [
-            sys.executable,
-            "-m",
-            "tests.answers.note.faulty",
-            str(k),
-            "kill",
-            *arguments(k),
-            "--book",
-            str(demo),
-        ]
-        done = subprocess.run([*command, "--today", TODAY], cwd=ROOT, capture_output=True, text=True)
-        assert done.returncode in (-signal.SIGKILL, NOT_REACHED), done.stderr
-        assert_nothing_lost(demo, before, written=done.returncode == NOT_REACHED)
-        if done.returncode == NOT_REACHED:
-            break
+    with ready(demo, ARGUMENTS) as (run, _):
+        for k in range(1, MORE_THAN_A_WRITE_TAKES):
+            before = digests(demo)
+            (code,) = run(arguments(k), fails=k)
+            assert code in (-signal.SIGKILL, NOT_REACHED)
+            assert_nothing_lost(demo, before, written=code == NOT_REACHED)
+            if code == NOT_REACHED:
+                break
     assert 6 < k < MORE_THAN_A_WRITE_TAKES - 1
 
 
@@ -165,17 +187,10 @@ def test_a_folder_that_may_only_be_read(demo: Path, capsys: pytest.CaptureFixtur
 def test_two_writers_at_once(demo: Path) -> None:
     """Of six processes that note looks at the same moment each writes a note of its own."""
     before = digests(demo)
-    tail = ["--book", str(demo), "--today", TODAY]
-    commands = [[sys.executable, "-m", "blendwise.cli.main", *arguments(k), *tail] for k in range(6)]
-    started = [
-        subprocess.Popen(command, cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
-        for command in commands
-    ]
-    ends = [(each.wait(), each.stderr.read() if each.stderr else b"") for each in started]
-    for each in started:
-        assert each.stderr is not None
-        each.stderr.close()
-    assert [(0, b"")] * 6 == ends
+    with ready(demo, ARGUMENTS) as (run, said):
+        assert [0] * 6 == run(*map(arguments, range(6)))
+        said.seek(0)
+        assert "" == said.read()
     after = digests(demo)
     assert len(before) + 6 == len(after)
     assert before == {name: after[name] for name in before}
@@ -187,15 +202,11 @@ def test_two_writers_at_once(demo: Path) -> None:
 
 def test_a_batch_is_poured_once_though_two_note_it_at_once(demo: Path) -> None:
     """Of four processes that note the same pour at the same moment one writes; the others name its note."""
-    pour = ["note", "harbour-morning", "--saw", "all: still fluid at 12 min", "--batch", "H9"]
-    command = [sys.executable, "-m", "blendwise", *pour, "--book", str(demo), "--today", TODAY]
-    started = [
-        subprocess.Popen(command, cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
-        for _ in range(4)
-    ]
-    said = [each.communicate()[1].decode() for each in started]
-    assert [0, 2, 2, 2] == sorted(each.returncode for each in started), said
-    assert all("harbour-morning" in text for text in said if text)
+    pour = ("note", "harbour-morning", "--saw", "all: still fluid at 12 min", "--batch", "H9")
+    with ready(demo, pour) as (run, said):
+        assert [0, 2, 2, 2] == sorted(run(*[pour] * 4))
+        said.seek(0)
+        assert 3 == sum("harbour-morning" in line for line in said)
     assert 1 == sum(row.batch == "H9" for row in read_notebook(demo).rows)
 
 
