@@ -11,10 +11,9 @@ from typing import Literal
 
 import numpy as np
 
-from blendwise.beliefs.contents import Content, contents_of
-from blendwise.quantity import Amount
+from blendwise.beliefs.browners import browning_content, cast_content, is_tagged
 from blendwise.records.kinds.scales import Scales
-from blendwise.records.kinds.scent import AccelerationWord, Scent
+from blendwise.records.kinds.scent import AccelerationWord, Band, Scent
 
 USUAL_DOSE = 0.04  # common practice: 4 % of oils, the reference where a note names no dose
 USUAL_BATTER_TO_OILS = 1.424  # derived: 33 % lye concentration, lye 14 % of oils
@@ -30,6 +29,9 @@ RANK = {
 # How far a reading of vanillin as a colour may be off, as a factor on the load either way.  Judgement on
 # common practice: makers' tables of bottle content and colour agree to about half a band (e to the 0.35).
 READING_DOUBT = 1.4
+# Words of one rank that are further apart than this factor contradict each other: judgement, a band and more.
+FAR_APART = 3.0
+TAGGED_BAND: Band = "beige"  # what an oil that is only tagged a browner reaches at a usual dose: judgement
 CUP_DOUBT = 1.25  # either way: how far two cups of one oil, measured on one day, differ (judgement)
 THINS_BELOW = 0.9  # a factor below this is told as thinning: judgement
 SPEED_WORDS: tuple[AccelerationWord, ...] = ("none", "slight", "moderate", "fast", "seizes")
@@ -67,6 +69,7 @@ class Traits:
     ``speed``: thickening factor f at its own dose (1 is an unscented cup; below 1 it thins), with its word.
     ``browner``: effective vanillin-like content, g per g of the oil.  ``missing_browner``: names of the
     facts that would close an open interval.  ``strength``: the word for what is left after six weeks.
+    ``yellow``, ``pink``: what of it turns soap so (g per g of the oil); none where own looks saw white.
     """
 
     name: str
@@ -78,6 +81,8 @@ class Traits:
     speed_word: str | None = None
     strength: str | None = None
     strength_evidence: str = ""
+    yellow: float = 0.0
+    pink: float = 0.0
 
 
 def traits_of(scent: Scent, scales: Scales, usual_dose: float, batter_to_oils: float) -> Traits:
@@ -94,7 +99,15 @@ def traits_of(scent: Scent, scales: Scales, usual_dose: float, batter_to_oils: f
         _speed_word(scent, speed, scales),
         scent.after_six_weeks,
         scent.evidence or "",
+        *(0.0 if _stayed_white(scent) else cast_content(scent, family) for family in ("yellow", "pink")),
     )
+
+
+def _stayed_white(scent: Scent) -> bool:
+    """Whether a look of one's own saw it leave soap as white as it was."""
+    seen = scent.browns_to
+    own = seen is not None and (seen.evidence or scent.evidence) in ("own batch", "own cup")
+    return own and seen is not None and seen.band == "ivory"
 
 
 def _speed(scent: Scent, scales: Scales, usual_dose: float) -> Belief:
@@ -137,7 +150,8 @@ def _browner(
     scent: Scent, scales: Scales, usual_dose: float, batter_to_oils: float
 ) -> tuple[Belief, tuple[str, ...]]:
     """Seen outranks computed, unless the statement that it is computed from is better ranked."""
-    computed, missing = _stated_browners(scent)
+    stated, missing = _stated_browners(scent)
+    computed = _tagged(scent, stated, missing, scales, usual_dose, batter_to_oils)
     seen = scent.browns_to
     if seen is None:
         return computed, missing
@@ -147,38 +161,37 @@ def _browner(
     dose = seen.at.value if seen.at is not None else usual_dose
     per_load = (batter_to_oils + dose) / dose
     content = typical_load(scales, seen.band) * per_load
+    if _against_each_other(scent, computed.low, content) and not missing:
+        return computed, ()
     own = RANK.get(evidence, 0) >= RANK["own cup"]
     least, most = (end * per_load for end in band_ends(scales, seen.band, 1.0 if own else READING_DOUBT))
     return Belief(content, content, evidence, dose, least, most), ()
 
 
+def _against_each_other(scent: Scent, computed: float, seen: float) -> bool:
+    """Whether a colour that was seen is far below what the same hand states as content: the worse counts."""
+    said = (scent.browns_to.evidence if scent.browns_to else None) or scent.evidence or ""
+    return RANK.get(said, 0) <= RANK["supplier"] and computed > FAR_APART * seen
+
+
 def _stated_browners(scent: Scent) -> tuple[Belief, tuple[str, ...]]:
-    """Vanillin and its kin by their stated content; a range counts by its top.
-
-    A stated vanillin figure is the trade's "vanillin content" (ethyl vanillin in it unless it stands
-    apart), so that a missing ethyl vanillin opens nothing once vanillin is stated.  What the sheet gives
-    of both, by any of their names, counts where it is more.
-    """
-    sheet = contents_of(scent)
-    on_sheet = sheet.on_sheet_of("Vanillin")
-    ethyl_on_sheet = sheet.on_sheet_of("Ethyl vanillin")
-    vanillin = _higher(scent.vanillin, on_sheet)
-    ethyl = _higher(scent.ethyl_vanillin, ethyl_on_sheet) or 0.0
-    if scent.ethyl_vanillin is None and scent.vanillin is not None:
-        ethyl = max(0.0, (on_sheet.high if on_sheet else 0.0) + ethyl - (vanillin or 0.0))
-    missing = ("vanillin",) * (vanillin is None)
-    missing += tuple(name for name, part in scent.browns_by.items() if part is None)
-    others = sum(part.value for part in scent.browns_by.values() if part is not None)
-    certain = (vanillin or 0.0) + ethyl + others
+    """What is stated to brown in an oil; a stated figure is doubted as far as it is read as a colour."""
+    certain, missing = browning_content(scent)
     high = np.inf if missing else certain
-    ends = certain / READING_DOUBT, high * READING_DOUBT
-    return Belief(certain, high, scent.evidence or "", np.nan, *ends), missing
+    return Belief(
+        certain, high, scent.evidence or "", np.nan, certain / READING_DOUBT, high * READING_DOUBT
+    ), missing
 
 
-def _higher(stated: Amount | None, on_sheet: Content | None) -> float | None:
-    """Of two statements of one content, the higher counts; a range counts by its top."""
-    tops = [stated.value if stated is not None else None, on_sheet.high if on_sheet is not None else None]
-    return max((top for top in tops if top is not None), default=None)
+def _tagged(
+    scent: Scent, stated: Belief, missing: tuple[str, ...], scales: Scales, dose: float, batter_to_oils: float
+) -> Belief:
+    """An oil that its own tags call a browner browns at least to beige; a stated figure of more counts."""
+    least = typical_load(scales, TAGGED_BAND) * (batter_to_oils + dose) / dose
+    if not is_tagged(scent) or stated.low >= least:
+        return stated
+    high = np.inf if missing else least
+    return Belief(least, high, "hearsay", np.nan, least / READING_DOUBT, high * READING_DOUBT)
 
 
 def band_ends(scales: Scales, band: str, factor: float) -> tuple[float, float]:

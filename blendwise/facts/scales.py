@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 BANDS = ("ivory", "cream", "beige", "tan", "brown", "chocolate")
+YELLOWS = ("none", "pale yellow", "yellow", "orange")
+PINKS = ("none", "pinkish", "pink", "red-brown")
 ACCELERATION = ("thins", "none", "slight", "moderate", "fast", "seizes")
 RICING = ("none", "slight", "bad")
 STRENGTH = ("gone", "faint", "fair", "strong")

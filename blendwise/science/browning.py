@@ -42,6 +42,8 @@ OWN_CASTS = {
     "pink": "#eccfc2",
     "mauve": "#d8c6c6",
     "green": "#d5dbb0",
+    "grey-green": "#c9cdb4",
+    "blue-green": "#c8d6cc",
     "tan": "#c49b68",
     "brown": "#8c5c36",
 }

@@ -50,6 +50,10 @@ FLAGS: Mapping[str, tuple[str, str]] = {
         "no acid is missing from the recipe by its lye",
         "the lye looks like one for a recipe with an acid",
     ),
+    "words against each other": (
+        "what is written of its colour agrees",
+        "what is written of its colour contradicts itself",
+    ),
     "names read": ("a name on its papers is not known", "every name on its papers is known"),
     "sheet names a substance twice": (
         "its sheet names every substance once",

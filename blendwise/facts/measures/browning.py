@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
 from blendwise.beliefs.believe import OWN
+from blendwise.beliefs.contents import contents_of
 from blendwise.beliefs.traits import RANK
 from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, inverted, number, word
 from blendwise.facts.plain_columns import widened, words
 from blendwise.facts.registry import Bound, Use
-from blendwise.facts.scales import BANDS
+from blendwise.facts.scales import BANDS, PINKS, YELLOWS
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.science import browning as science
+from blendwise.science import casts
 
 COUNTS = 0.1  # of a portion's load: an oil with less of it decides nothing (judgement)
 SOURCE = "contents and colours in scents.yaml; bands of the rulebook (common practice)"
@@ -107,6 +111,89 @@ def _who(s: Situation) -> dict[int, str]:
         here = [said[i] for i in np.flatnonzero(counts[:, p] & (parts[:, p] > 0)) if said[i]]
         if here:
             found[p] = min(here, key=lambda word: RANK.get(word, 0))
+    return found
+
+
+@affine("yellow load", "portion", unit="% of portion batter", basis="of portion batter")
+def yellow_load(s: Situation) -> AffineFraction:
+    """All that turns the portion yellow to orange (citral, cinnamal, anthranilates), each by its weight.
+
+    Formula: Σ grams × content ÷ (batter + scent)
+    """
+    return _cast_load(s, np.array([t.yellow for t in s.traits], dtype=float))
+
+
+@affine("pink load", "portion", unit="% of portion batter", basis="of portion batter")
+def pink_load(s: Situation) -> AffineFraction:
+    """All that turns the portion pink to red-brown (indole and its kin), each by its weight.
+
+    Formula: Σ grams × content ÷ (batter + scent)
+    """
+    return _cast_load(s, np.array([t.pink for t in s.traits], dtype=float))
+
+
+def _cast_load(s: Situation, content: Floats) -> AffineFraction:
+    unit = s.unit_of_portion()
+    return fraction(content[None, :, None] * unit, unit, s.split.batter)
+
+
+def _cap_cast(family: casts.Family) -> Callable[[Situation, str, Floats], Bound]:
+    edges = np.array([*casts.EDGES[family], np.inf]) * (1 - science.EDGE_ROUND_OFF)
+
+    last = len(edges) - 1
+
+    def bound(s: Situation, relation: str, limit: Floats) -> Bound:
+        """A bound on the cast is one on the load: at most a word, below the edge of the next."""
+        index = limit.astype(int) - (relation == "below") + (relation == "above")
+        if relation in ("at most", "below"):
+            return Bound(
+                f"{family} load",
+                "at most",
+                np.where(index < 0, -1.0, edges[np.clip(index, 0, last)]),
+            )
+        lower = np.where(index > 0, edges[np.clip(index - 1, 0, last)], -np.inf)
+        return Bound(f"{family} load", "at least", lower)
+
+    return bound
+
+
+@inverted("yellow cast", "portion", _cap_cast("yellow"), scale=YELLOWS)
+def yellow_cast(s: Situation) -> Column:
+    """The yellow that the portion turns by what it holds, on an uncoloured base: none … orange.
+
+    Formula: the last word whose edge the yellow load reaches
+    """
+    return _cast(s, "yellow", YELLOWS)
+
+
+@inverted("pink cast", "portion", _cap_cast("pink"), scale=PINKS)
+def pink_cast(s: Situation) -> Column:
+    """The pink that the portion turns by what it holds, on an uncoloured base: none … red-brown.
+
+    Formula: the last word whose edge the pink load reaches
+    """
+    return _cast(s, "pink", PINKS)
+
+
+def _cast(s: Situation, family: casts.Family, scale: tuple[str, ...]) -> Column:
+    load = s.home(f"{family} load")
+    assert isinstance(load, Column)
+    word_of = casts.cast_of(np.maximum(load.high, 0.0), family).astype(float)
+    return Column(word_of, word_of, scale, evidence=_cast_by(s, family))
+
+
+def _cast_by(s: Situation, family: casts.Family) -> dict[int, str]:
+    """What brings the colour: the constituents by their names."""
+    found = {}
+    for p in range(len(s.portions)):
+        names = [
+            part.name
+            for i in np.flatnonzero(s.presence[:, p])
+            for part in contents_of(s.scent_records[i]).parts
+            if casts.weight(part.name, family) > 0 and getattr(s.traits[i], family) > 0
+        ]
+        if names:
+            found[p] = f"by {', '.join(dict.fromkeys(names))}, as makers report"
     return found
 
 

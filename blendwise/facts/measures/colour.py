@@ -32,6 +32,12 @@ def planned_lightness(s: Situation) -> Column:
     return known(appearance(s).planned[:, 0])
 
 
+@number("planned yellowness", "portion", unit="b*", lowest=-128.0, highest=128.0)
+def planned_yellowness(s: Situation) -> Column:
+    """CIELAB b* of the cured portion as if nothing tinted it: below 0 blue, about 8 white soap, 50 yellow."""
+    return known(appearance(s).planned[:, 2])
+
+
 def _cap_lightness(s: Situation, relation: str, limit: Floats) -> Bound:
     """The lightness falls as the load rises: at least L means at most the load of its first crossing."""
     if relation in ("at least", "above"):

@@ -10,7 +10,7 @@ from blendwise.facts.columns import Bools, Floats
 from blendwise.facts.situation.worked_out import Situation, once
 from blendwise.quantity import Amount, Basis
 from blendwise.records.kinds.colourant import Colourant
-from blendwise.science import browning, mixing
+from blendwise.science import browning, casts, mixing
 
 ASSUMED_RATE = 0.01  # of portion oils, where nobody noted the rate at which the colour was seen
 ASSUMED_COVER = "half"
@@ -58,12 +58,26 @@ def cured_lab(s: Situation, load: Floats) -> Floats:
 
 
 def own_casts(s: Situation) -> Floats:
-    """Absorption (portions, 3) of the oils' own colours, in proportion to their dose over the usual one."""
-    total = np.zeros((len(s.portions), 3))
+    """Absorption (portions, 3) of the oils' own colours, in proportion to their dose over the usual one, and
+    of what turns yellow or pink in lye."""
+    total = _constituents(s)
     for i, record in enumerate(s.scent_records):
         if record.own_cast in browning.OWN_CASTS:
             share = s.x[i] / (s.split.oils * USUAL_DOSE_FOR_CAST)
             total += browning.own_cast_absorption(record.own_cast, share)
+    return total
+
+
+def _constituents(s: Situation) -> Floats:
+    """Absorption (portions, 3) of the families of casts besides the browns."""
+    total, whole = np.zeros((len(s.portions), 3)), s.split.batter + s.x.sum(axis=0)
+    contents: dict[casts.Family, list[float]] = {
+        "yellow": [t.yellow for t in s.traits],
+        "pink": [t.pink for t in s.traits],
+    }
+    for family, content in contents.items():
+        if any(content):
+            total += casts.cast_absorption(np.array(content) @ s.x / whole, family)
     return total
 
 

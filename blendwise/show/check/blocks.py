@@ -16,6 +16,7 @@ from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.label import label_blocks
 from blendwise.show.check.levers import lines
 from blendwise.show.check.questions import ANSWER, LINE, asked_of, lines_to_write, what_is_it
+from blendwise.show.check.says import shifts_first
 from blendwise.show.numbers import amount, grams
 from blendwise.show.text import command, joined, sentence
 
@@ -52,8 +53,11 @@ def advice_blocks(
     """
     yield from aside_blocks(result.aside)
     findings, units = [f for f in result.findings if f.measure != UNREAD_RULE], result.units
+    first = shifts_first(findings)
     for level in reversed(LEVELS):
-        at_level = [each for each in _of(findings, "broken") if each.level == level]
+        if level == "conflict":
+            yield from (_broken(each, units, levers) for each in words.by_rule(first))
+        at_level = [each for each in _of(findings, "broken") if each.level == level and each not in first]
         yield from (_broken(each, units, levers) for each in words.by_rule(at_level))
     tight = [each for each in _of(findings, "tight") if every or not each.hidden]
     yield from (_tight(each, units) for each in words.by_rule(tight))

@@ -15,7 +15,7 @@ from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.blocks import own_dose
 from blendwise.show.check.drawing import drawing_blocks
 from blendwise.show.check.questions import CUP, cup_line, open_line, what_is_it
-from blendwise.show.check.says import says
+from blendwise.show.check.says import says, shifts_first
 from blendwise.show.numbers import counted, grams
 from blendwise.show.poured import free_lye
 from blendwise.show.text import command, joined, quoted, sentence
@@ -82,11 +82,15 @@ def brief_verdict(result: CheckResult) -> str:
 def finding_lines(result: CheckResult) -> Iterator[Line]:
     """A line for each rule broken: all stops and conflicts, then at most five cautions."""
     names = [row.portion for row in result.grams]
+    first = shifts_first(result.findings)
     for level in HEAVY:
+        if first and level == "conflict":
+            yield Line(words.TAGS[first[0].level], says(first, result.units, names))
         for each in groups(result, "broken", level):
             yield Line(words.TAGS[level], with_lever(each, result, names))
         yield from _open(result, level)
     cautions = [(words.TAGS["caution"], each) for each in groups(result, "broken", "caution")]
+    cautions = [(tag, each) for tag, each in cautions if not set(map(id, each)) <= set(map(id, first))]
     cautions += [(words.TIGHT_TAG, each) for each in groups(result, "tight", "caution")]
     cautions.sort(
         key=lambda tagged: tagged[1][0].protects is None

@@ -115,3 +115,14 @@ def _spoken_minutes(minutes: float) -> str:
     if minutes < 1:
         return "less than a minute"
     return f"{minutes:.1f} min".replace(".0 min", " min") if minutes < SHORT else f"{minutes:.0f} min"
+
+
+SHIFTS: Final = "colour stable in lye"
+BROWNS: Final = frozenset({"browning band", "yellow cast", "pink cast"})
+
+
+def shifts_first(findings: Iterable[Finding]) -> list[Finding]:
+    """Colourants that change in lye before anything browns, in portions that brown: they are said first."""
+    broken = [each for each in findings if each.status == "broken" and each.version == ""]
+    browned = {each.subject[0] for each in broken if each.measure in BROWNS and each.looks_at == "portion"}
+    return [each for each in broken if each.measure == SHIFTS and each.subject[0] in browned]
