@@ -101,7 +101,9 @@ class Result:
     say how close), *infeasible* (proven), *not solved* (stopped with neither).  ``gap``: the largest proven
     gap of a goal in grams as a share of the total scent.  ``conflict``: an irreducible set of sources when
     infeasible; ``obstacle``: whether rules alone clash, or only the premixes or the scale's steps stand in
-    the way.  ``reason``: a plain sentence where there is no proof or no answer.
+    the way.  ``looked``: how many splits were looked at where rules that are checked afterwards objected to
+    some (0 where they objected to none, and "optimal" is meant of all rules).  ``reason``: a plain sentence
+    where there is no proof or no answer.
     """
 
     status: Verdict
@@ -114,4 +116,5 @@ class Result:
     stops: tuple[MoreStops, ...] = ()
     conflict: tuple[Source, ...] = ()
     obstacle: Obstacle = ""
+    looked: int = 0
     reason: str = ""

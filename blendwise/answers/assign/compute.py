@@ -9,7 +9,7 @@ from pathlib import Path
 
 from blendwise.answers.assign.costs import cost_of, pot_scented, waits_on
 from blendwise.answers.assign.portions import poured, pours_of, premixes_of
-from blendwise.answers.assign.reasons import conflict_of, tights
+from blendwise.answers.assign.reasons import bare_cups, conflict_of, tights
 from blendwise.answers.assign.result import (
     AssignResult,
     AssignStatus,
@@ -26,7 +26,8 @@ from blendwise.assignment.explain.prices import prices
 from blendwise.assignment.problem.of_plan import compile_problem
 from blendwise.assignment.problem.problem import GOALS, Goal, Problem
 from blendwise.assignment.result import Result
-from blendwise.assignment.search.solve import Ask, solve
+from blendwise.assignment.search.scented import place
+from blendwise.assignment.search.solve import Ask
 from blendwise.facts.assumed import Assumed, assumed
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.situation.doses import SPREAD
@@ -77,17 +78,19 @@ def assign_situation(
         return mended(bare, s, rulebook, every) if explain else bare
     begun, ask = time.monotonic(), Ask(free=free, seconds=seconds, runner_up=explain, explain=explain)
     problem = compile_problem(s, rulebook.rules, prefer=prefer, premixes=premixes)
-    result = solve(problem, ask)
+    placed = place(problem, ask)
+    problem, result = placed.problem, placed.result
     conflicts = tuple(conflict_of(source, s.book.folder, rulebook) for source in result.conflict)
     found = replace(
         _told(s, rulebook, problem, result),
+        bare=tuple(bare_cups(placed, s.book.folder, rulebook)),
         conflicts=conflicts,
         conflicts_kind=OBSTACLE[result.obstacle],
         assumptions=tuple(_assumptions(s, result)),
     )
     if explain:
         costs = prices(problem, result, Ask(free=free, seconds=seconds), PRICE_SECONDS)
-        tight = tuple(tights(problem, result, costs, s.book.folder, rulebook))
+        tight = tuple(tights(s, problem, result, costs, rulebook))
         found = mended(replace(found, tight=tight), s, rulebook, every, min(seconds, WAYS_SECONDS))
     return replace(found, seconds=time.monotonic() - begun)
 
@@ -132,7 +135,8 @@ def _told(s: Situation, rulebook: Rulebook, problem: Problem, result: Result) ->
     ):
         return replace(_lye_first(s, check), status="harm first")
     return replace(
-        _blank(s, STATUS[result.status]),
+        _blank(s, "best looked at" if result.looked and best else STATUS[result.status]),
+        looked=result.looked,
         premixes=premixes_of(problem, best),
         portions=() if settled is None else pours_of(settled, problem, best),
         runner_up=_runner_up(s, problem, result),

@@ -5,25 +5,35 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from blendwise.answers.assign.portions import premix_names
-from blendwise.answers.assign.result import Conflict, Tight
+from blendwise.answers.assign.portions import poured, premix_names
+from blendwise.answers.assign.result import Bare, Conflict, Tight
 from blendwise.answers.check.compute import at_book
 from blendwise.assignment.explain.prices import Price
 from blendwise.assignment.problem.problem import Problem, Source
-from blendwise.assignment.result import Result
+from blendwise.assignment.result import Answer, MoreStops, Result
+from blendwise.assignment.search.scented import Placed
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.facts.tables import tables
+from blendwise.judge.findings.findings import judge
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.records.place import Spot
 
 
 def tights(
-    problem: Problem, result: Result, costs: Sequence[Price], folder: Path, rulebook: Rulebook
+    s: Situation, problem: Problem, result: Result, costs: Sequence[Price], rulebook: Rulebook
 ) -> Iterator[Tight]:
-    """What stops each portion from taking more, with what solving without it would bring."""
-    assert result.best is not None or not result.stops
+    """What stops each portion that holds a premix from taking more of it, where the judge says so too.
+
+    ``costs``: what solving without a rule would bring.
+    """
+    if result.best is None:
+        return
     gains = {price.source: price for price in costs}
-    names = [] if result.best is None else premix_names(problem, result.best)
+    names = premix_names(problem, result.best)
     for stop in result.stops:
-        conflict = conflict_of(stop.source, folder, rulebook)
+        conflict = conflict_of(stop.source, s.book.folder, rulebook)
+        if stop.takes <= 0 or not _breaks(s, problem, result.best, stop, rulebook):
+            continue
         price = gains.get(stop.source)
         yield Tight(
             portion=problem.portions[stop.portion],
@@ -38,6 +48,28 @@ def tights(
             wants=conflict.wants,
             kind=conflict.kind,
         )
+
+
+def _breaks(s: Situation, problem: Problem, best: Answer, stop: MoreStops, rulebook: Rulebook) -> bool:
+    """Whether the rule is broken (or past its middle) where the dose alone grows a step beyond ``at``."""
+    kind, name, subject, *_ = (*stop.source, "", "")
+    if kind != "rule":
+        return True
+    premix = best.premixes[stop.premix]
+    grown = stop.at + problem.step - stop.takes
+    settled = poured(s, problem, best)
+    x = settled.x.copy()
+    for i, part in zip(premix.scents, premix.grams, strict=True):
+        x[s.scents.index(problem.scents[i]), stop.portion] += grown * part / premix.total
+    found = judge([rulebook.by_name[str(name)]], tables(settled.with_doses(x)))
+    return any(each.subject_text == subject and "broken" in (each.status, each.middle) for each in found)
+
+
+def bare_cups(placed: Placed, folder: Path, rulebook: Rulebook) -> Iterator[Bare]:
+    """The cups that stay bare, each with the irreducible core that keeps scent out of it."""
+    for each in placed.bare:
+        because = tuple(conflict_of(source, folder, rulebook) for source in each.because)
+        yield Bare(placed.problem.portions[each.portion], because)
 
 
 def conflict_of(source: Source, folder: Path, rulebook: Rulebook) -> Conflict:

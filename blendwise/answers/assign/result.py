@@ -17,7 +17,9 @@ from blendwise.facts.assumed import Assumed
 from blendwise.quantity import METRIC, Units
 from blendwise.records.place import Spot
 
-AssignStatus = Literal["proven", "best found", "nothing fits", "not decided", "lye first", "harm first"]
+AssignStatus = Literal[
+    "proven", "best looked at", "best found", "nothing fits", "not decided", "lye first", "harm first"
+]
 ConflictKind = Literal["", "proved", "only with premixes", "only with steps"]
 TOTALS = ("portion", "grams", "dose", "slack")
 
@@ -90,6 +92,18 @@ class Conflict:
 
 
 @dataclass(frozen=True, slots=True)
+class Bare:
+    """A cup that is meant to be scented and stays bare: what has to hold and cannot with scent in it.
+
+    ``because`` is irreducible: without any one of these the cup could take scent.  Empty where only the
+    scale's steps or the number of premixes keep it out.
+    """
+
+    portion: str
+    because: tuple[Conflict, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Cost:
     """What the scents of a batch cost, in the book's currency; ``per_bar`` where the plan says how many bars.
 
@@ -136,8 +150,9 @@ class AssignResult(Answer):
     """Which portion takes which oil, in weighable grams, judged again; or what stands in the way.
 
     ``status`` is "lye first" where the lye burns, "harm first" where every split would harm (an oil that is
-    banned or not for skin): no split until that is mended; ``check`` says why.
-    ``levers``: what would make it fit; what mends a split that was found stands in ``check``.
+    banned or not for skin): no split until that is mended; ``check`` says why.  "best looked at": a rule
+    that only a finished split can be asked spoke against some, and of ``looked`` splits this one is the
+    best.  ``levers``: what would make it fit; what mends a split that was found stands in ``check``.
 
     How long it took is not published: same answer, same bytes.
     """
@@ -151,7 +166,9 @@ class AssignResult(Answer):
     scale_step_stated: bool
     premixes: tuple[Premix, ...] = ()
     portions: tuple[Pour, ...] = ()
+    bare: tuple[Bare, ...] = ()
     tight: tuple[Tight, ...] = ()
+    looked: int = 0
     runner_up: tuple[Pour, ...] = ()
     runner_up_costs: str = ""
     conflicts: tuple[Conflict, ...] = ()

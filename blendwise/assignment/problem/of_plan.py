@@ -8,8 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from blendwise.assignment.problem.problem import DEFAULT_PREFER, Goal, Problem, Source
+from blendwise.assignment.problem.recheck import Afterwards
 from blendwise.assignment.problem.rules import Compiler
-from blendwise.facts.columns import Bools, Column
+from blendwise.facts.columns import Bools, Column, Floats
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.scales import BANDS
 from blendwise.facts.situation.appearance import appearance
@@ -18,6 +19,11 @@ from blendwise.judge.rulebook.compile import Rule
 
 LIGHT_FROM = 70.0  # L* from which a portion counts as light for the goal "only where it browns"
 USUAL_PREMIXES = 3
+LEAST_STEPS = 10
+LEAST_RATE = 0.015
+"""Scent on a cup's own oils below which nobody smells it (common practice, no source)."""
+LEAST_OF_LOAD = 0.5
+"""Of a low load a cup counts as scented with half of it (judgement)."""
 
 
 def compile_problem(
@@ -35,6 +41,7 @@ def compile_problem(
     unscented = np.array([p.scented is False for p in s.plan.portions], dtype=bool)
     step = s.book.usual.scale_step
     wanted = tuple(prefer) or tuple(s.plan.prefer) or tuple(s.book.usual.prefer) or DEFAULT_PREFER
+    later = [rule for rule in rules if rule.name in compiler.found.afterwards]
     return Problem(
         scents=tuple(s.scents[int(k)] for k in kept),
         portions=s.portions,
@@ -54,6 +61,8 @@ def compile_problem(
         step_stated=step is not None,
         premixes=premixes or s.plan.premixes or USUAL_PREMIXES,
         prefer=wanted,
+        least=_least(s),
+        recheck=Afterwards(s, later, kept, LEAST_STEPS * scale_step(s)),
         browning=np.array([_browns(s, int(k)) for k in kept], dtype=bool),
         light=_light(s),
     )
@@ -73,6 +82,20 @@ def _cell_sources(s: Situation, kept: NDArray[np.int64]) -> Iterator[tuple[tuple
         for open_cell in np.flatnonzero(~np.isnan(s.scenting.written[int(k)])):
             p = int(open_cell)
             yield (i, p), ("plan", "doses", f"{s.scents[int(k)]} in {s.portions[p]}", None)
+
+
+def _least(s: Situation) -> Floats | None:
+    """The least (portions,) that a cup takes if it is scented at all; 0 where the plan keeps scent out of it.
+
+    Under *same dose* every cup takes the load, and nothing is asked beside that.
+    """
+    if not s.scenting.same_total:
+        return None
+    blend = s.scenting.blend > 0
+    open_to = s.scenting.allowed[blend] & ~(s.scenting.written[blend] <= 0)
+    others = s.x[~blend].sum(axis=0) > 0
+    rate = min(LEAST_RATE, LEAST_OF_LOAD * s.scenting.load)
+    return np.where(open_to.any(axis=0) & ~others, rate * s.split.oils, 0.0)
 
 
 def _browns(s: Situation, scent: int) -> bool:

@@ -148,6 +148,7 @@ class Problem:
     ``lower``, ``upper``, ``fixed`` (scents, portions): g, NaN where nothing is asked; a fixed one is kept
     to half a step.  ``empty``: cells closed by *never* and *only*.  ``cell_sources`` names their plan lines.
     ``unscented``, ``must_scent`` (portions,); see ``musts`` for what counts where the latter is None.
+    ``least`` (portions,): g of scent below which a cup that is meant to be scented is bare; else 0.
     ``on_hand`` (scents,): g in the bottle, NaN not known.
     ``step``: g, of the scent scale; a weighing is at least ``min_steps`` of them, strictly where the step
     was stated (``step_stated``), else a caution each.  ``premixes``: at most so many; ``per_portion``: at
@@ -172,6 +173,7 @@ class Problem:
     cell_sources: Mapping[tuple[int, int], Source] = field(default_factory=dict)
     unscented: Bools | None = None
     must_scent: Bools | None = None
+    least: Floats | None = None
     portion_sources: Mapping[int, Source] = field(default_factory=dict)
     on_hand: Floats | None = None
     step: float = 1.0

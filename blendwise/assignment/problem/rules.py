@@ -44,7 +44,7 @@ class Compiled:
     rows: list[Row] = field(default_factory=list)
     either: list[EitherOr] = field(default_factory=list)
     slots: Slots | None = None
-    afterwards: list[str] = field(default_factory=list)
+    afterwards: dict[str, None] = field(default_factory=dict)
 
 
 class Compiler:
@@ -142,6 +142,8 @@ class Compiler:
     ) -> None:
         escapes = self._escapes(when, rows, row, settled)
         if escapes is None:
+            if not any(id(a) in settled and settled[id(a)][row] == FALSE for a in when.atoms):
+                self.found.afterwards[rule.name] = None
             return
         unsure = any(id(a) in settled and settled[id(a)][row] not in (FALSE, TRUE) for a in when.atoms)
         groups: list[list[Atom]] = [[atom] for atom in must.atoms]
@@ -234,7 +236,7 @@ class Compiler:
                 continue
             found = self._halves(atom, rows, row)
             if found is None:
-                self.found.afterwards.append(rule.name)
+                self.found.afterwards[rule.name] = None
                 return None, "afterwards"
             way += found[0]
         if unknown:

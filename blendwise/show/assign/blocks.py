@@ -35,6 +35,7 @@ def _split(result: AssignResult) -> Iterator[Block]:
     yield from _lines(split_words.PREMIXES, mixed)
     yield Section(split_words.PORTIONS)
     yield _pours(result.portions, result.units)
+    yield from (Note(sentence(split_words.bare(each))) for each in result.bare)
     if result.waits_on:
         yield Note(split_words.best_if(result.waits_on))
     if result.pot is not None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from blendwise.answers.assign.result import AssignResult, Pour, Tight
+from blendwise.answers.assign.result import AssignResult, Pour
 from blendwise.quantity import Units
 from blendwise.show.assign import words as split_words
 from blendwise.show.blocks import Block, Line, Rows, Title
@@ -54,10 +54,8 @@ def _split(result: AssignResult) -> Iterator[Block]:
         yield Rows((), (), tuple(f"mix first: {each}" for each in mixed))
     yield _pours(result.portions, result.units)
     yield from drawing_blocks(result.check.drawn if result.check else None)
-    for pour in result.portions:
-        why = [f"{held.premix}: {split_words.reason(held)}" for held in _against(pour, result)]
-        if why:
-            yield Line("", f"{pour.portion} stays unscented; {', '.join(why)}")
+    for held in result.bare:
+        yield Line("", split_words.bare(held))
     if result.waits_on:
         facts = joined(list(dict.fromkeys(f"{each.fact} of {each.subject}" for each in result.waits_on)))
         yield Line("", f"It holds only if what nobody has written down turns out well: {facts}")
@@ -90,13 +88,6 @@ def _line(pour: Pour, units: Units) -> str:
 
 def _spare(pour: Pour) -> str:
     return "" if pour.slack is None else f"{minutes_left(pour.slack)} min"
-
-
-def _against(pour: Pour, result: AssignResult) -> list[Tight]:
-    """What keeps every scent out of a cup that was left bare."""
-    if pour.grams:
-        return []
-    return [held for held in result.tight if held.portion == pour.portion and split_words.reason(held)]
 
 
 def _in_the_way(result: AssignResult) -> Iterator[Block]:

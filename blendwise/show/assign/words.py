@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from blendwise.answers.answer import Range
 from blendwise.answers.assign.result import (
     AssignResult,
+    Bare,
     Conflict,
     Cost,
     PotScented,
@@ -15,6 +16,7 @@ from blendwise.answers.assign.result import (
     Tight,
     WaitsOn,
 )
+from blendwise.assignment.search.scented import MEANT
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.flag_words import plain_name
 from blendwise.show.numbers import amount, grams, minutes_left
@@ -33,6 +35,7 @@ ADVICE = "The rulebook on this split"
 
 VERDICTS = {
     "proven": "By your order of goals this split is proven the best.",
+    "best looked at": "It is the best of the splits looked at; a rule spoke against others.",
     "best found": "This split is the best found in the time, not proven the best.",
     "nothing fits": "Nothing fits: no split of these oils over these portions keeps every rule and line.",
     "not decided": "Stopped early: neither a split was found nor a proof that there is none.",
@@ -41,6 +44,7 @@ VERDICTS = {
 }
 UNSOUND = {
     "proven": "The oils are placed, and by your order of goals no other split of them does more.",
+    "best looked at": "Of the splits looked at none keeps clear of what stands against it.",
     "best found": "The oils are placed as well as was found in the time; a better way was not ruled out.",
 }
 """What is said of a split that a stop or a conflict stands against: never that it is the best."""
@@ -123,11 +127,6 @@ def tight(held: Tight, units: Units = METRIC) -> str:
     return f"{held.portion} {takes} of {held.premix}: {at}{breaks}{gain}"
 
 
-def reason(held: Tight) -> str:
-    """Why a portion takes nothing: "the plan forbids it"; empty where no words of ours say it."""
-    return PLAN_BREAKS.get(held.rule, "") if held.kind == "plan" else _break(held)
-
-
 def _break(held: Tight) -> str:
     measure, _, demand = held.wants.partition(": ")
     found = RULE_BREAKS.get(measure, "")
@@ -202,6 +201,17 @@ def in_one_sentence(conflicts: Sequence[Conflict]) -> str:
     return f"These cannot all be: {joined(said)}."
 
 
+def bare(held: Bare) -> str:
+    """Why a cup that is meant to be scented stays bare: all that has to hold, told together."""
+    if not held.because:
+        return f"{held.portion} stays bare: what it could take is too little for the scale"
+    wants: dict[str, list[str]] = {}
+    for each in held.because:
+        wants.setdefault(_wish(each), []).append(each.subject)
+    said = joined([wish.format(joined(subjects)) for wish, subjects in wants.items()])
+    return f"{held.portion} stays bare, for no scent that is smelled fits in while {said}"
+
+
 def _wish(held: Conflict) -> str:
     """What one of them asks; {} stands for its subjects."""
     if held.kind == "plan":
@@ -226,6 +236,7 @@ RULE_WISHES = {
     "stick blend portions": "no oil that rices badly may go as {}",
 }
 PLAN_WISHES = {
+    MEANT: "{} must take scent that is smelled",
     "total": "all of the {} must go in",
     "somewhere": "some of the {} must go in",
     "dose": "{} must hold its whole dose",

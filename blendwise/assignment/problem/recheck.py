@@ -1,0 +1,93 @@
+"""Rules that only a finished split can be asked, and what a split that one of them objects to is kept from.
+
+What is cut off is a box around the split: in the portions that the finding speaks of, one dose has to become
+another by a fifth or more.  Nothing is proven of what lies inside the box, so a search that cut anything says
+that it is the best of what was looked at.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import cached_property
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from blendwise.assignment.problem.problem import Alternative, EitherOr, Row, Source
+from blendwise.assignment.problem.sources import source_of
+from blendwise.facts.columns import Floats, Subject
+from blendwise.facts.situation.worked_out import Situation
+from blendwise.facts.tables import tables
+from blendwise.judge.findings.finding import Finding
+from blendwise.judge.findings.findings import judge
+from blendwise.judge.rulebook.compile import Rule
+
+LESS: Final = 0.8
+MORE: Final = 1.25
+"""By how much a dose has to move for the split to be another."""
+
+
+Key = tuple[str, tuple[str, ...]]
+
+
+def _key(finding: Finding) -> Key:
+    return finding.rule, finding.subject
+
+
+class Afterwards:
+    """The judge's word on a split, by the rules that could not be compiled."""
+
+    def __init__(self, s: Situation, rules: Sequence[Rule], kept: NDArray[np.int64], least: float) -> None:
+        self.s, self.rules, self.kept, self.least = s, {rule.name: rule for rule in rules}, kept, least
+        self.told: set[tuple[str, tuple[str, ...], bytes]] = set()
+
+    def __call__(self, grams: Floats) -> tuple[EitherOr, ...]:
+        """The cuts that forbid these doses; each is told once."""
+        if not self.rules:
+            return ()
+        broken = [each for each in self._broken(grams) if _key(each) not in self.always]
+        return tuple(cut for each in broken if (cut := self._cut(each, grams)) is not None)
+
+    @cached_property
+    def always(self) -> set[Key]:
+        """What is said of every split alike: of the even one, and of each oil alone in a cup, in turn."""
+        whole = self.s.scenting.blend[self.kept] * self.s.scenting.total
+        count, cups = len(self.kept), len(self.s.portions)
+        tried = [np.outer(whole, self.s.split.oils / self.s.split.oils.sum())]
+        for turn in range(cups):
+            x = np.zeros((count, cups))
+            x[np.arange(count), (np.arange(count) + turn) % cups] = whole
+            tried.append(x)
+        return set.intersection(*({_key(each) for each in self._broken(x)} for x in tried))
+
+    def _broken(self, grams: Floats) -> list[Finding]:
+        x = np.where(self.s.scenting.blend[:, None] > 0, 0.0, self.s.x)
+        x[self.kept] = grams
+        found = judge(list(self.rules.values()), tables(self.s.with_doses(x)))
+        return [each for each in found if each.status == "broken" and each.level != "hint"]
+
+    def _cut(self, finding: Finding, grams: Floats) -> EitherOr | None:
+        portions = [p for p, name in enumerate(self.s.portions) if name in finding.subject]
+        where = portions or list(range(len(self.s.portions)))
+        key = finding.rule, finding.subject, np.round(grams[:, where], 6).tobytes()
+        if key in self.told:
+            return None
+        self.told.add(key)
+        subject = Subject(finding.looks_at, finding.subject)
+        source = source_of(self.rules[finding.rule], subject)
+        ways = [way for i in range(len(self.kept)) for p in where for way in self._moved(grams, i, p, source)]
+        return EitherOr(f"{finding.rule}: {subject}", source, tuple(ways), finding.level)
+
+    def _moved(self, grams: Floats, i: int, p: int, source: Source) -> list[Alternative]:
+        """A dose that is another: none or less of it, or more."""
+        now = float(grams[i, p])
+        more = self._row(grams, i, p, -1.0, max(now * MORE, self.least), source)
+        if now <= 0:
+            return [more]
+        return [self._row(grams, i, p, 1.0, -now * LESS, source), more]
+
+    def _row(self, grams: Floats, i: int, p: int, sign: float, a0: float, source: Source) -> Alternative:
+        a = np.zeros(grams.shape)
+        a[i, p] = sign
+        return Alternative((Row("", source, a, a0, scale=max(abs(a0), 1e-6)),))
