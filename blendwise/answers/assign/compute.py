@@ -42,7 +42,8 @@ from blendwise.records.place import Place as Place_
 from blendwise.records.reading.document import text_document
 
 PRICE_SECONDS = 2.0  # for telling what tight rules cost
-WAYS_SECONDS = 12.0  # for the ways out together
+ROUGH, FEW = 0.03, 2  # gap of the goals, and how often it is searched on, where only a way out is tried
+WAYS_SECONDS = 20.0  # for the ways out together
 TRY_SECONDS = 3.0  # for each change that is tried
 STATUS: dict[str, AssignStatus] = {
     "optimal": "proven",
@@ -68,15 +69,21 @@ def assign_situation(
     premixes: int | None = None,
     explain: bool = True,
     every: bool = False,
+    rough: bool = False,
 ) -> AssignResult:
-    """Solve, round to the scale, judge again, explain; ``every``: with all the levers that are found."""
+    """Solve, round to the scale, judge again, explain.
+
+    ``every``: with all the levers that are found; ``rough``: a split that holds will do.
+    """
     lye = lye_first(s, rulebook)
     if lye is not None:
         return mended(lye, s, rulebook, every) if explain else lye
     if not (s.scenting.blend > 0).any() or s.scenting.total <= 0:
         bare = _unscented(s, rulebook)
         return mended(bare, s, rulebook, every) if explain else bare
-    begun, ask = time.monotonic(), Ask(free=free, seconds=seconds, runner_up=explain, explain=explain)
+    begun = time.monotonic()
+    ask = Ask(free=free, seconds=seconds, runner_up=explain, explain=explain)
+    ask = replace(ask, gap=ROUGH, rechecks=FEW) if rough else ask
     problem = compile_problem(s, rulebook.rules, prefer=prefer, premixes=premixes)
     placed = place(problem, ask)
     problem, result = placed.problem, placed.result
@@ -105,7 +112,7 @@ def mended(
     """With what would mend it: where no split fits the ways out, else what the split's check asks for."""
 
     def again(changed: Situation, free: bool) -> AssignResult:
-        return assign_situation(changed, rulebook, free=free, seconds=TRY_SECONDS, explain=False)
+        return assign_situation(changed, rulebook, free=free, seconds=TRY_SECONDS, explain=False, rough=True)
 
     if found.status == "nothing fits":
         return replace(found, levers=ways_out(s, rulebook, found, again, seconds, every=every))

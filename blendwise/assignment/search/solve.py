@@ -29,11 +29,13 @@ WISHES = 0.3
 
 @dataclass(frozen=True, slots=True)
 class Ask:
-    """How hard to try: ``gap`` as a share of the total scent, ``seconds`` of clock, what to add."""
+    """How hard to try: ``gap`` as a share of the total scent, ``seconds`` of clock, how often to
+    search on where a finished split is objected to, what to add."""
 
     free: bool = False
     gap: float = 0.005
     seconds: float = 10.0
+    rechecks: int = RECHECKS
     runner_up: bool = True
     explain: bool = True
 
@@ -48,7 +50,7 @@ def solve(problem: Problem, ask: Ask | None = None) -> Result:
     whole = ready = with_bottles(problem)
     result = first = _once(ready, asked, deadline)
     looked = 0
-    for _ in range(RECHECKS):
+    for _ in range(asked.rechecks):
         cut = None if result.best is None else with_cuts(whole, ready, result.best)
         if cut is None:
             break
