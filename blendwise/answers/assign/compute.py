@@ -75,12 +75,9 @@ def assign_situation(
 
     ``every``: with all the levers that are found; ``rough``: a split that holds will do.
     """
-    lye = lye_first(s, rulebook)
-    if lye is not None:
-        return mended(lye, s, rulebook, every) if explain else lye
-    if not (s.scenting.blend > 0).any() or s.scenting.total <= 0:
-        bare = _unscented(s, rulebook)
-        return mended(bare, s, rulebook, every) if explain else bare
+    known = _without_search(s, rulebook)
+    if known is not None:
+        return mended(known, s, rulebook, every) if explain else known
     begun = time.monotonic()
     ask = Ask(free=free, seconds=seconds, runner_up=explain, explain=explain)
     ask = replace(ask, gap=ROUGH, rechecks=FEW) if rough else ask
@@ -100,6 +97,14 @@ def assign_situation(
         tight = tuple(tights(s, problem, result, costs, rulebook))
         found = mended(replace(found, tight=tight), s, rulebook, every, min(seconds, WAYS_SECONDS))
     return replace(found, seconds=time.monotonic() - begun)
+
+
+def _without_search(s: Situation, rulebook: Rulebook) -> AssignResult | None:
+    """The answer where there is nothing to search: the lye burns, or no oil is to be placed."""
+    lye = lye_first(s, rulebook)
+    if lye is None and (not (s.scenting.blend > 0).any() or s.scenting.total <= 0):
+        return _unscented(s, rulebook)
+    return lye
 
 
 def mended(
