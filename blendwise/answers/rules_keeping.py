@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from blendwise.answers.rules.filters import RuleFilters
     from blendwise.answers.rules.result import RuleReport, RulesResult
     from blendwise.answers.rules.taught import Proven, Taught
+    from blendwise.answers.rules.words import WordsResult
     from blendwise.beliefs.believe import Believing
     from blendwise.facts.situation.worked_out import Situation
     from blendwise.judge.rulebook.layers import Rulebook
@@ -63,6 +64,12 @@ class RulesDoor(Protocol):
 
         found = one_rule(self.files, name)
         return with_record(found, self.review(rules=True).rules)
+
+    def rule_words(self, *asked: str) -> WordsResult:
+        """The words of rules, each with a line of a rule of this book that uses it."""
+        from blendwise.answers.rules.words import rule_words
+
+        return rule_words(asked, self.rulebook.rules)
 
     def test_rules(self) -> RuleReport:
         """Every rule asked of its own hits, misses and limit cases."""

@@ -9,7 +9,7 @@ import typer
 from blendwise.cli.commands import command_app
 from blendwise.cli.completion import rule_names
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
-from blendwise.cli.options import BookOption, JsonOption, PageOption, PlainOption
+from blendwise.cli.options import BookOption, JsonOption, MoreOption, PageOption, PlainOption
 from blendwise.cli.rules_new import new
 
 if TYPE_CHECKING:
@@ -104,16 +104,28 @@ def words(
         list[str] | None,
         typer.Argument(metavar="TOPIC...", help="Only those of a topic, or that speak of all of these."),
     ] = None,
+    more: MoreOption = False,
+    book: BookOption = None,
     json: JsonOption = False,
     plain: PlainOption = False,
 ) -> int:
-    """Every word that a rule may use: of what, in what unit, what it means; and the models behind them."""
-    from blendwise.answers.rules.words import rule_words
-    from blendwise.cli.output import show
-    from blendwise.show.rules.manual import manual_blocks
+    """The words that a rule may use, by topic; of a topic or a word, what it means, with an example of yours.
 
-    result = rule_words(about or ())
-    show(result, lambda: manual_blocks(result), json, plain)
+    --more tells all of them whole, and the models behind them.
+    """
+    from blendwise.answers.rules.words import rule_words
+    from blendwise.cli.books import open_book
+    from blendwise.cli.output import show
+    from blendwise.records.place import RecordError
+    from blendwise.show.rules.manual import manual_blocks, topic_blocks
+
+    try:
+        result = open_book(book).rule_words(*(about or ()))
+    except RecordError:
+        if book is not None:
+            raise
+        result = rule_words(about or ())  # outside any book the words are the same, without examples
+    show(result, lambda: (manual_blocks if more or about else topic_blocks)(result), json, plain)
     return CLEAN
 
 

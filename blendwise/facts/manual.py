@@ -10,6 +10,7 @@ from pathlib import Path
 
 import blendwise.science
 from blendwise.facts.columns import Word
+from blendwise.facts.measures.named import PATTERNS
 from blendwise.facts.tables import vocabulary
 
 SIDES = ("one ", "other ", "lighter ", "darker ")
@@ -20,6 +21,11 @@ HELPERS = frozenset({"__init__", "checks", "guards", "tables"})
 def measures() -> Iterator[Word]:
     """Every measure once, theme by theme; its sided readings (``one …``, ``lighter …``) left out."""
     yield from (word for word in vocabulary().values() if not word.name.startswith(SIDES))
+
+
+def families() -> Iterator[Word]:
+    """Measures of named things, each as its pattern: ``dose of [NAME, …]``."""
+    yield from (measure.word for measure in PATTERNS.values())
 
 
 @dataclass(frozen=True, slots=True)

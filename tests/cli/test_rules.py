@@ -79,7 +79,7 @@ def test_a_weak_rule_of_ones_own_is_found_out(run: Run, own: Path, what: str, wo
 
 def test_the_words_are_printed_by_topic(run: Run) -> None:
     """Each word with grain, unit and meaning under its topic, the models after them; narrowed by a topic."""
-    ran = run("rules", "words", "--plain")
+    ran = run("rules", "words", "--plain", "--more")
     document = json.loads(run("rules", "words", "--json").out)
     jsonschema.validate(document, schema_of("rule-words"))
     told = " ".join(ran.out.split())
@@ -89,6 +89,18 @@ def test_the_words_are_printed_by_topic(run: Run) -> None:
     only = run("rules", "words", "flash", "--plain").out
     assert "flash point: For storing and shipping" in only
     assert "planned lightness" not in only
+
+
+def test_the_words_are_a_screen_and_a_word_has_an_example_of_yours(run: Run, own: Path) -> None:
+    """By default a topic is a line; of a word asked for, a line of one's own rule is shown."""
+    rule = "- {rule: mine, looks at: batch, must: {superfat: at least 4 %}, else: hint}\n"
+    (own / "rules" / "mine" / "mine.yaml").write_text(rule, "utf-8")
+    short = run("rules", "words", "--plain", "--book", str(own)).out
+    assert short.count("\n") < 110
+    assert "never lime with clove-leaf" in short
+    assert "dose of [NAME, …]" in " ".join(short.split())
+    told = " ".join(run("rules", "words", "superfat", "--plain", "--book", str(own)).out.split())
+    assert "As in: superfat: at least 4 % (mine)." in told
 
 
 def test_words_of_nothing_known_say_so(run: Run) -> None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from blendwise.answers.answer import Answer
+from blendwise.answers.rules.sentences.patterns import SHAPES
 from blendwise.facts import manual
 from blendwise.facts.columns import Word
+from blendwise.facts.measures.named import strangers
+from blendwise.judge.rulebook.compile import Rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +31,15 @@ class RuleWord:
     formula: str
     form: str
     source: str
+    example: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SaidLike:
+    """One shape of sentence that `rules new` reads, by an example of it."""
+
+    shape: str
+    example: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +56,10 @@ class ModelView:
 
 @dataclass(frozen=True, slots=True)
 class WordsResult(Answer):
-    """``asked``: what was looked for, in lower case (nothing: all); ``of``: how many words there are."""
+    """``asked``: what was looked for, in lower case (nothing: all); ``of``: how many words there are.
+
+    ``sentences``: the shapes that `rules new` reads.
+    """
 
     SCHEMA = "blendwise/rule-words/1"
 
@@ -52,23 +67,42 @@ class WordsResult(Answer):
     of: int
     words: tuple[RuleWord, ...]
     models: tuple[ModelView, ...]
+    sentences: tuple[SaidLike, ...] = ()
 
     def frame_rows(self) -> Iterable[RuleWord]:
         """A row a word."""
         return self.words
 
 
-def rule_words(asked: Sequence[str] = ()) -> WordsResult:
+def rule_words(asked: Sequence[str] = (), rules: Sequence[Rule] = ()) -> WordsResult:
     """Words whose topic is asked for, or in whose name, unit or meaning all that is asked occurs.
 
-    Models likewise, by their name and what is said of them.
+    Models likewise, by their name and what is said of them.  ``rules``: where examples are taken from, the
+    maker's own first.
     """
     wanted = tuple(word.casefold() for word in asked)
-    every = [_word(word) for word in manual.measures()]
+    examples = _examples(rules)
+    every = [_word(word, examples) for word in (*manual.measures(), *manual.families())]
     words = [w for w in every if _speaks(wanted, w.topic, w.word, w.unit, w.meaning, *w.scale)]
     behind = [_model(model) for model in manual.models()]
     models = [m for m in behind if _speaks(wanted, m.model, m.what)]
-    return WordsResult(wanted, len(every), tuple(words), tuple(models))
+    sentences = tuple(
+        SaidLike(shape.name, shape.example)
+        for shape in SHAPES
+        if _speaks(wanted, "sentences", shape.name, shape.example)
+    )
+    return WordsResult(wanted, len(every), tuple(words), tuple(models), sentences)
+
+
+def _examples(rules: Sequence[Rule]) -> dict[str, str]:
+    """Word → a line of a rule that uses it, with the rule's name; the maker's own rules before others."""
+    found: dict[str, str] = {}
+    for rule in sorted(rules, key=lambda each: not each.record.is_mine):
+        for condition in (rule.must, rule.when):
+            for atom in condition:
+                family = strangers(atom.measure)
+                found.setdefault(family[0] if family else atom.measure, f"{atom} ({rule.name})")
+    return found
 
 
 def _speaks(wanted: Sequence[str], *texts: str) -> bool:
@@ -76,7 +110,7 @@ def _speaks(wanted: Sequence[str], *texts: str) -> bool:
     return all(word in told for word in wanted)
 
 
-def _word(word: Word) -> RuleWord:
+def _word(word: Word, examples: Mapping[str, str]) -> RuleWord:
     return RuleWord(
         word=word.name,
         topic=word.theme,
@@ -89,6 +123,7 @@ def _word(word: Word) -> RuleWord:
         formula=word.formula,
         form=word.form,
         source=word.source,
+        example=examples.get(word.name, ""),
     )
 
 

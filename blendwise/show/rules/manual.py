@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from blendwise.answers.rules.words import ModelView, RuleWord, WordsResult
 from blendwise.show import words
-from blendwise.show.blocks import Block, Entry, Note, Section, Title
+from blendwise.show.blocks import Block, Entry, Line, Note, Section, Title
 from blendwise.show.numbers import counted
 from blendwise.show.text import joined, quoted, sentence
 
@@ -26,6 +26,11 @@ SIDED = (
     "A rule on pairs reads words of scents and doses as `one …` and `other …`; one on neighbours reads words "
     "of portions so too, and as `lighter …` and `darker …`."
 )
+SENTENCES = "Sentences that `blendwise rules new` reads, such as"
+MORE = (
+    "`blendwise rules words TOPIC`, or a word, tells what it means, with an example of yours; `--more` all."
+)
+EXAMPLE = "As in"
 NOTHING = "No word and no model speaks of that"
 
 
@@ -33,10 +38,25 @@ def manual_blocks(result: WordsResult) -> list[Block]:
     """Title and count, then every word by topic, then the models."""
     about = f" of {joined([quoted(word) for word in result.asked])}" if result.asked else ""
     found = f"{counted(len(result.words), 'word')} of {result.of}, {counted(len(result.models), 'model')}"
-    verdict = sentence(found.capitalize() if result.words or result.models else NOTHING)
+    verdict = sentence(found.capitalize() if result.words or result.models or result.sentences else NOTHING)
     title = Title(f"What a rule may speak{about or ' of'}", verdict)
     models: list[Block] = [Section(MODELS), *map(_model, result.models)] if result.models else []
-    return [title, *_by_topic(result), *models, Note(SIDED)]
+    return [title, *_sentences(result), *_by_topic(result), *models, Note(SIDED)]
+
+
+def topic_blocks(result: WordsResult) -> list[Block]:
+    """The sentences that are read, then every word by topic, a topic a line; what each means is asked for."""
+    found = f"{counted(len(result.words), 'word')} by topic".capitalize()
+    lines = []
+    for topic in dict.fromkeys(word.topic for word in result.words):
+        mine = [word.word for word in result.words if word.topic == topic]
+        lines.append(Line(topic.capitalize(), sentence(", ".join(mine))))
+    return [Title("What a rule may speak of", sentence(found)), *_sentences(result), *lines, Line("", MORE)]
+
+
+def _sentences(result: WordsResult) -> Iterator[Block]:
+    if result.sentences:
+        yield Line(SENTENCES, sentence("; ".join(each.example for each in result.sentences)))
 
 
 def _by_topic(result: WordsResult) -> Iterator[Block]:
@@ -53,6 +73,7 @@ def _word(word: RuleWord) -> Entry:
         FORMULA: word.formula,
         ALSO: joined(word.also_at) if word.also_at else "",
         SPLIT: FORMS[word.form],
+        EXAMPLE: word.example,
     }
     told = tuple((label, sentence(text)) for label, text in details.items() if text)
     return Entry(word.grain, f"{word.word}: {word.meaning.rstrip('.')}", told)
