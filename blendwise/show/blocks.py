@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,13 +31,32 @@ class Entry:
     details: tuple[tuple[str, str], ...] = ()
 
 
+BLOCK: Final = "\u2588\u2588"
+"""A colour shown: two cells of it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Rows:
-    """A table for the eye, and the same as sentences (``lines``) for the ear and for narrow windows."""
+    """A table for the eye, and the same as sentences (``lines``) for the ear and for narrow windows.
+
+    ``hues``: a colour before each row, where the terminal has any; ``close``: a long list, a line a row, as a
+    table in plain text too.
+    """
 
     header: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     lines: tuple[str, ...]
+    hues: tuple[str, ...] = ()
+    close: bool = False
+
+    def aligned(self) -> list[str]:
+        """Header and rows under one another."""
+        table = (self.header, *self.rows)
+        widths = [max(len(row[place]) for row in table) for place in range(len(self.header))]
+        return [
+            " ".join(f"{cell:<{width}}" for cell, width in zip(row, widths, strict=True)).rstrip()
+            for row in table
+        ]
 
 
 @dataclass(frozen=True, slots=True)

@@ -58,6 +58,8 @@ def _lines(block: Block, columns: int) -> Iterator[str]:
             yield wrapped(line, columns, "", "  ")
             for name, text in details:
                 yield wrapped(f"{name}: {text}", columns, "  ", "    ")
+        case Rows(close=True) if max(map(len, block.aligned())) + 2 <= columns:
+            yield from (f"  {visible(line)}" for line in block.aligned())
         case Rows(lines=lines):
             for line in lines:
                 yield wrapped(sentence(line), columns, "  ", "    ")

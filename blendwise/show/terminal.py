@@ -7,9 +7,23 @@ are honoured; the level is always a word, and weight or hue only lean on it.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from blendwise.show.blocks import Block, Blocks, Drawing, Entry, Line, Note, Raw, Rows, Run, Section, Title
+from blendwise.show.blocks import (
+    BLOCK,
+    Block,
+    Blocks,
+    Drawing,
+    Entry,
+    Line,
+    Note,
+    Raw,
+    Rows,
+    Run,
+    Section,
+    Title,
+)
 from blendwise.show.plain import NARROWEST
 from blendwise.show.text import visible
 
@@ -37,12 +51,15 @@ def terminal(blocks: Blocks, columns: int | None = None) -> None:
 
     console = Console(markup=False, highlight=False, emoji=False, width=columns)
     drawn = console.encoding.casefold().startswith("utf")
+    hues = drawn and console.color_system in TRUE_HUES
     for block in blocks:
         if isinstance(block, Drawing):
             if not drawn:
                 continue
-            if console.color_system not in TRUE_HUES:
+            if not hues:
                 block = _without_hues(block)
+        if isinstance(block, Rows) and not hues:
+            block = replace(block, hues=())
         if not isinstance(block, (Title, Line, Rows, Raw, Drawing)):
             console.print()
         for part in _drawn(block, console.width):
@@ -129,15 +146,19 @@ def _fits(block: Rows, columns: int) -> bool:
     if not block.header:
         return False
     widths = [max(len(row[i]) for row in (block.header, *block.rows)) for i in range(len(block.header))]
-    return sum(widths) + 2 * len(widths) <= columns
+    gap = 1 if block.close else 2
+    return sum(widths) + gap * len(widths) + len(BLOCK) * bool(block.hues) <= columns
 
 
 def _table(block: Rows) -> Table:
     from rich.table import Table
 
-    table = Table(box=None, padding=(0, 2, 0, 0), header_style="italic")
+    table = Table(box=None, padding=(0, 1 if block.close else 2, 0, 0), header_style="italic")
+    if block.hues:
+        table.add_column("")
     for number, name in enumerate(block.header):
-        table.add_column(_styled(name), justify="right" if number else "left")
-    for row in block.rows:
-        table.add_row(*(_styled(cell) for cell in row))
+        table.add_column(_styled(name), justify="right" if number and not block.close else "left")
+    for number, row in enumerate(block.rows):
+        hue = [_styled(BLOCK if block.hues[number] else "", block.hues[number])] if block.hues else []
+        table.add_row(*hue, *(_styled(cell) for cell in row))
     return table

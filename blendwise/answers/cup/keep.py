@@ -7,9 +7,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from blendwise.answers.cup.compute import Poured
-from blendwise.answers.note.compute import write_note
 from blendwise.answers.note.frozen import Day, freeze
-from blendwise.answers.note.text import Field
+from blendwise.answers.note.text import Field, write_note
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.records.notes.batches import Batch
 from blendwise.records.notes.note import LOOKS

@@ -7,9 +7,8 @@ from math import floor
 from typing import Final
 
 from blendwise.answers.check.drawn import Cup, Drawn
-from blendwise.show.blocks import Block, Drawing, Run
+from blendwise.show.blocks import BLOCK, Block, Drawing, Run
 
-BLOCK: Final = "\u2588\u2588"
 BEFORE, POURED, SPARE, LATE = "\u00b7", "\u2588", "\u2591", "!"
 """A minute before its scenting, of its pour, to spare, and of the pour when it is too thick already."""
 CLOCK, WIDE, LONGEST = 20, 44, 14

@@ -8,18 +8,23 @@ from blendwise.answers.scents.result import CompareResult, CompareRow, ScentLine
 from blendwise.answers.scents.statements import Statement
 from blendwise.quantity import Units, format_amount
 from blendwise.quantity.amount import Dimension
+from blendwise.science.colour_words import NAMED_HEXES
 from blendwise.show import words
 from blendwise.show.blocks import Block, Note, Rows, Section, Title
 from blendwise.show.numbers import counted, grams
 from blendwise.show.text import joined, quoted, sentence
 
 HEADER = ("oil", "note", "browns to", "quickens", "six weeks", "on hand", "whose word")
-UNKNOWN = "not known"
+SHORT = ("oil", "note", "browns", "quickens", "6 weeks", "left", "told by")
+UNKNOWN, ASKED = "not known", "?"
+LONGEST = 25
+"""Letters of a name in the list; the whole of it stands in `show` and where the window is narrow."""
 EMPTY = (
     "The shelf is empty. Write your first oil into scents.yaml, or take a spreadsheet in with "
     "`blendwise scents import FILE`."
 )
 NONE_FOUND = "No oil of the shelf fits that."
+NOT_KNOWN = "A question mark is not known, never none."
 WHOLE = "An oil is shown whole by `blendwise scents show NAME`."
 UNKNOWN_IS_OPEN = "What is not known is never taken for none: the rules that need it stay open."
 SAID, SEEN, PLANS, LOOKS, UNREAD = (
@@ -35,7 +40,7 @@ EMBED_ONLY = "in an embed"
 
 def list_blocks(result: ScentsResult) -> list[Block]:
     """The oils in a line each, or why there are none."""
-    return [Title(_asked(result), _verdict(result)), *_lines(result), Note(WHOLE)]
+    return [Title(_asked(result), _verdict(result)), *_lines(result), Note(f"{NOT_KNOWN} {WHOLE}")]
 
 
 def _asked(result: ScentsResult) -> str:
@@ -57,10 +62,18 @@ def _verdict(result: ScentsResult) -> str:
 def _lines(result: ScentsResult) -> Iterator[Block]:
     if result.scents:
         yield Rows(
-            HEADER,
-            tuple(_cells(line, result.units) for line in result.scents),
+            SHORT,
+            tuple(_short(line, result.units) for line in result.scents),
             tuple(_line(line, result.units) for line in result.scents),
+            tuple(NAMED_HEXES.get(line.browns_to or "", "") for line in result.scents),
+            close=not any(line.found_in for line in result.scents),
         )
+
+
+def _short(line: ScentLine, units: Units) -> tuple[str, ...]:
+    name, *cells = _cells(line, units)
+    clipped = name if len(name) <= LONGEST else f"{name[: LONGEST - 1]}…"
+    return (clipped, *(ASKED if cell == UNKNOWN else cell for cell in cells))
 
 
 def _cells(line: ScentLine, units: Units) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import shlex
 import shutil
@@ -10,12 +11,15 @@ from pathlib import Path
 import jsonschema
 import pytest
 import typer
+from rich.console import Console
 
 from blendwise import Book
 from blendwise.cli.exit_codes import CLEAN, NOT_ASKED
 from blendwise.cli.scents import app
 from blendwise.records.book import BookFiles
+from blendwise.show.blocks import BLOCK, Block, Rows
 from blendwise.show.schemas import schema_of
+from blendwise.show.terminal import terminal
 from tests.answers.scents.conftest import ROOT, as_csv, oils, read
 from tests.cli.conftest import Run
 
@@ -205,3 +209,33 @@ def test_an_import_without_evidence_says_whose_it_is_on_request(tmp_path: Path) 
     table = [("Name", "Evidence"), ("Fig", ""), ("Lime", "my batch")]
     found = oils(read(as_csv(tmp_path / "s.csv", table), evidence="supplier"))
     assert ["supplier", "own batch"] == [oil.evidence for oil in found.values()]
+
+
+def test_a_list_of_sixty_is_a_table_of_sixty_lines(run: Run, tmp_path: Path) -> None:
+    """At 80 columns an oil is a line, however its name is written; a narrow window gets sentences."""
+    sheet = tmp_path / "oils.csv"
+    sheet.write_bytes((ROOT / "tests" / "strangers" / "found" / "seller" / "oils60.csv").read_bytes())
+    assert 0 == run("start", str(tmp_path / "b"), "--shelf", str(sheet), "--mass", "oz", "--defaults").code
+    lines = run("scents", "list", "--book", str(tmp_path / "b"), "--plain").out.splitlines()
+    assert max(map(len, lines)) <= 80
+    assert 60 == sum(line.startswith("  ") for line in lines) - 1
+    assert len(lines) <= 68
+
+
+def test_a_swatch_stands_where_the_terminal_has_colours(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A colour of soap before each oil, or an empty place where nobody knows; none without colours."""
+    lines = {"tan": "browns tan", "": "not known"}
+    rows = Rows(("oil", "note"), (("fig", "top"), ("elm", "?")), tuple(lines), ("#c8a070", ""), close=True)
+    monkeypatch.setenv("COLORTERM", "truecolor")
+    for term, hued in (("xterm-256color", True), ("dumb", False)):
+        monkeypatch.setenv("TERM", term)
+        console = Console(force_terminal=True, width=80, file=io.StringIO())
+        assert hued == (BLOCK in _printed([rows], console))
+
+
+def _printed(blocks: list[Block], console: Console) -> str:
+    assert isinstance(console.file, io.StringIO)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("rich.console.Console", lambda **_: console)
+        terminal(blocks, 80)
+    return console.file.getvalue()
