@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Mapping
+from collections.abc import Collection
 from dataclasses import replace
-from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from blendwise.answers.ask.after_the_pour import resized, sold
-from blendwise.answers.ask.lexicon import read_lexicon, split
-from blendwise.answers.ask.matching import Match, Wordings
+from blendwise.answers.ask.matching import Match
+from blendwise.answers.ask.reading import understand
 from blendwise.answers.ask.result import AskResult, Named, Near
-from blendwise.answers.ask.slots import read
 from blendwise.answers.ask.topics import HEALTH, NOT_OURS, PAGES, WHY, Topic, topic_of
 from blendwise.answers.ask.ways import half_scented, watered
 from blendwise.answers.refusals import NotAskable, is_of_health
@@ -29,11 +27,7 @@ SURE: Final = (0.3, 0.5)
 """Score of the best, and part of it that the second may have, from which on no other is offered beside it."""
 CLOSE: Final = (0.35, 0.9)
 """Score below which, and part from which on the second is as likely: the nearest are shown to choose from."""
-FAR: Final = 0.18
-"""Below this score nothing is near: the question is declined."""
 CHOICES: Final = 3
-MOST: Final = 400
-"""Letters of a question that are read."""
 ACCIDENT: Final = re.compile(
     r"\b(?:in (?:my|his|her|the|your) eyes?|on (?:my|his|her|your) (?:skin|hands?|arms?|face|legs?)"
     r"|swallow\w*|drank|burn(?:ed|t|s|ing)? (?:my|me|his|her)|splash(?:ed)? (?:me|my)|poison\w*)\b",
@@ -48,31 +42,6 @@ PERSON: Final = re.compile(
 )
 """Further words of a question of health, beside those that every command defers on."""
 BATCH: Final = re.compile(r"\b[A-Z]{1,6}-\d{4,8}\b")
-
-
-@cache
-def wordings() -> Wordings:
-    """Every wording that ships."""
-    return Wordings(read_lexicon())
-
-
-@cache
-def common_words() -> frozenset[str]:
-    """The words that questions are made of."""
-    lexicon = wordings().lexicon
-    return frozenset(word.casefold() for _, text in lexicon.wordings for word in split(text))
-
-
-def understand(asked: str, known: Mapping[str, Collection[str]]) -> tuple[list[Match], Named, bool]:
-    """The questions that are known, the nearest first, what is named, and whether it is no question of ours.
-
-    ``known``: kind → names.
-    """
-    slots, named = read(asked[:MOST], known, common_words())
-    words = wordings().lexicon.words(" ".join(slots))
-    matches = wordings().match(words)
-    strange = matches[0].question == NOT_OURS or matches[0].score < FAR
-    return matches, named, strange or wordings().strange(words)
 
 
 def of_health(asked: str) -> bool:

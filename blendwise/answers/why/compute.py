@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from blendwise.answers.why.causes import Weighed, read_causes, shown, weigh_all
-from blendwise.answers.why.nearness import NEAR_ENOUGH, nearest_entries, speaks_of
+from blendwise.answers.why.nearness import NEAR_ENOUGH, Near, nearest_entries, speaks_of
 from blendwise.answers.why.result import (
     Day,
     Deferred,
@@ -44,6 +44,10 @@ ALSO_NEAR: Final = 0.12
 LOOKS: Final = ("week 1", "week 2", "week 4", "week 6")
 LEAST_NEAR: Final = 0.1
 """Below this nothing is called the nearest."""
+AS_IT_IS: Final = 0.95
+"""From this score on a page's own phrase was said, and nothing else is asked."""
+LIKELY: Final = 0.75
+"""From this score on a page is meant, though another question is near too."""
 BEARS: Final = ("moderate", "fast", "seizes")
 """What a pour must bear to be a way out of thickening batter."""
 
@@ -122,7 +126,8 @@ def _deferred(deferral: Deferral, word: str) -> Deferred:
 
 def _understood(asked: str, found: Symptoms) -> tuple[Symptom, WhyResult]:
     """The nearest symptom, how near it is, and others about as near; RecordError where none is."""
-    near = nearest_entries(asked, {each.symptom: each.phrases for each in found.symptoms})
+    phrases = {each.symptom: each.phrases for each in found.symptoms}
+    near = _by_wordings(asked, nearest_entries(asked, phrases), found)
     best = near[0]
     if best.score < NEAR_ENOUGH:
         message = f'Nobody here knows the symptom "{asked}".'
@@ -141,6 +146,26 @@ def _understood(asked: str, found: Symptoms) -> tuple[Symptom, WhyResult]:
         spot(symptom.place),
     )
     return symptom, WhyResult(asked, symptom=understood, also_near=tuple(also))
+
+
+def _by_wordings(asked: str, near: list[Near], found: Symptoms) -> list[Near]:
+    """The symptoms by the wordings that ``ask`` knows too, where no page's own phrase was said as it is.
+
+    RecordError where it is clearly another question of ours, which ``ask`` answers.
+    """
+    from blendwise.answers.ask.reading import nearest_symptom
+
+    if near[0].score >= AS_IT_IS:
+        return near
+    name, score, other = nearest_symptom(asked, [each.name for each in near])
+    if other and near[0].score < LIKELY:
+        message = f'"{asked}" is a question, and no accident.'
+        raise RecordError([Fault(Place(found.doc.file), message, f'Ask it: `blendwise ask "{asked}" PLAN`.')])
+    first = next((each for each in near if each.name == name), None)
+    if first is None:
+        return near
+    others = [each for each in near if each is not first]
+    return [Near(name, max(first.score, NEAR_ENOUGH, score)), *others]
 
 
 def _told(weighed: Sequence[Weighed], symptom: Symptom) -> Iterator[LikelyCause]:

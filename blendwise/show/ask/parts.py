@@ -41,7 +41,12 @@ def of_pair(result: AskResult, found: PairResult) -> Iterator[Line]:
 
 
 def said_first(question: str) -> Iterator[Line]:
-    told = {"stabiliser": say.STABILISER, "certificate": say.CERTIFICATE, "one name": say.ONE_PRODUCT}
+    told = {
+        "stabiliser": say.STABILISER,
+        "certificate": say.CERTIFICATE,
+        "one name": say.ONE_PRODUCT,
+        "when to cut": say.CUT,
+    }
     if question in told:
         yield Line("", told[question])
 

@@ -33,6 +33,7 @@ QUESTIONS: Final[Mapping[str, str]] = {
     "order": "In what order do I scent and pour?",
     "gel": "Should I gel?",
     "time": "Have I time for this pour?",
+    "when to cut": "When can it leave the mould and be cut?",
     "change next": "What do I change next time?",
     "label": "What must the label say?",
     "plan as a whole": "Is this plan all right?",
@@ -89,6 +90,10 @@ STABILISER: Final = (
 CERTIFICATE: Final = (
     "A certificate's figure for soap (category 9) is the most in the finished bar, not of the oils; 100 % "
     "only means that it sets no bound, and is no dose."
+)
+CUT: Final = (
+    "Cut it when it is firm and still gives under a gloved thumb: mostly one to three days, a gelled loaf "
+    "after a night, much liquid oil up to a week, much salt or hard fat within hours. It still burns: gloves."
 )
 ONE_PRODUCT: Final = (
     "Scents mingle through the cure: it is one product under one name, and its label names what all of "

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from blendwise import Book
-from blendwise.answers.ask.compute import names_of, of_health, understand, wordings
+from blendwise.answers.ask.compute import names_of, of_health
+from blendwise.answers.ask.reading import understand, wordings
 from blendwise.answers.ask.topics import HEALTH, NOT_OURS, PAGES, SYMPTOMS, TOPICS, topic_of
 from blendwise.records.as_of import AsOf
 from blendwise.show.ask.blocks import MOST, ask_blocks

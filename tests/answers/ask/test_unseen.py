@@ -10,9 +10,13 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from pathlib import Path
 
+import pytest
+
 from blendwise import Book
-from blendwise.answers.ask.compute import names_of, of_health, understand
-from blendwise.answers.ask.topics import HEALTH, NOT_OURS, topic_of
+from blendwise.answers.ask.compute import names_of, of_health
+from blendwise.answers.ask.reading import understand
+from blendwise.answers.ask.topics import HEALTH, NOT_OURS, SYMPTOMS, topic_of
+from blendwise.records.place import RecordError
 
 HERE = Path(__file__).parent
 DEMO = HERE.parents[2] / "demo_catalog"
@@ -42,3 +46,30 @@ def _numbers(words: str, known: Mapping[str, Collection[str]]) -> list[str]:
         return ["x"]
     near = [each.question for each in matches if each.question not in (NOT_OURS, HEALTH)]
     return [str(topic_of(each).number) for each in near[:3]]
+
+
+def test_an_accident_finds_its_page_in_why_as_in_ask() -> None:
+    """Of the unseen wordings of accidents ``why`` finds the right page for nine in ten."""
+    pages: dict[int, set[str]] = {}
+    for symptom, number in SYMPTOMS.items():
+        pages.setdefault(number, set()).add(symptom)
+    lines = [line.partition("|") for line in (HERE / "unseen.txt").read_text("utf-8").splitlines()]
+    accidents = [(int(n), text) for n, _, text in lines if n.strip().isdigit() and int(n) in pages]
+    book = Book(DEMO)
+    right = [text for number, text in accidents if _page(book, text) in pages[number]]
+    assert len(right) >= 0.9 * len(accidents)
+
+
+def _page(book: Book, text: str) -> str:
+    try:
+        symptom = book.why(text).symptom
+    except RecordError:
+        return ""
+    return symptom.symptom if symptom else ""
+
+
+def test_a_question_is_no_accident() -> None:
+    """What another command answers leads to no page of ``why``, but to ``ask``."""
+    with pytest.raises(RecordError) as told:
+        Book(DEMO).why("should I gel")
+    assert 'blendwise ask "should I gel" PLAN' in told.value.faults[0].remedy

@@ -1,0 +1,62 @@
+"""Which of the questions that are known a text comes nearest to: for ``ask``, and for the page of ``why``."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from functools import cache
+from typing import Final
+
+from blendwise.answers.ask.lexicon import read_lexicon, split
+from blendwise.answers.ask.matching import Match, Wordings
+from blendwise.answers.ask.result import Named
+from blendwise.answers.ask.slots import read
+from blendwise.answers.ask.topics import NOT_OURS, WHY
+
+FAR: Final = 0.18
+"""Below this score nothing is near: the question is declined."""
+MOST: Final = 400
+"""Letters of a question that are read."""
+CLEARLY: Final = 1.25
+"""How much nearer another question must be than every symptom, for a text to be no symptom's."""
+
+
+@cache
+def wordings() -> Wordings:
+    """Every wording that ships."""
+    return Wordings(read_lexicon())
+
+
+@cache
+def common_words() -> frozenset[str]:
+    """The words that questions are made of."""
+    lexicon = wordings().lexicon
+    return frozenset(word.casefold() for _, text in lexicon.wordings for word in split(text))
+
+
+def understand(asked: str, known: Mapping[str, Collection[str]]) -> tuple[list[Match], Named, bool]:
+    """The questions that are known, the nearest first, what is named, and whether it is no question of ours.
+
+    ``known``: kind → names.
+    """
+    slots, named = read(asked[:MOST], known, common_words())
+    words = wordings().lexicon.words(" ".join(slots))
+    matches = wordings().match(words)
+    strange = matches[0].question == NOT_OURS or matches[0].score < FAR
+    return matches, named, strange or wordings().strange(words)
+
+
+def nearest_symptom(asked: str, names: Collection[str]) -> tuple[str, float, str]:
+    """The symptom that a text comes nearest to by its wordings, its score, and the question it is instead.
+
+    The symptom is empty where nothing is near; the question where no other is clearly nearer.
+    """
+    matches, _, strange = understand(asked, {})
+    own = (each for each in matches if each.question.removeprefix(WHY) in names)
+    best = next(own, None)
+    if strange or best is None or best.score < FAR:
+        return "", 0.0, ""
+    first = matches[0]
+    other = (
+        first.question if first.score > CLEARLY * best.score and not first.question.startswith(WHY) else ""
+    )
+    return best.question.removeprefix(WHY), best.score, other
