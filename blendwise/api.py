@@ -15,6 +15,7 @@ cannot be read or a plan cannot be worked out.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -107,8 +108,6 @@ class Book(NotesDoor, ScentsDoor, RulesDoor):
         levers: Literal["none", "best", "all"] = "none",
     ) -> CheckResult:
         """What breaks the rulebook, by how much and why; ``levers``: what would mend it, judged again."""
-        from dataclasses import replace
-
         from blendwise.answers.check.compute import check_situation
         from blendwise.answers.check.drawn import drawn
         from blendwise.answers.check.versions import with_levers, with_versions
@@ -235,8 +234,6 @@ class Book(NotesDoor, ScentsDoor, RulesDoor):
 
         ``within``: the portion or scent it happened in.  RecordError where nobody knows the symptom.
         """
-        from dataclasses import replace
-
         from blendwise.answers.harm import poured_past
         from blendwise.answers.why.compute import symptoms_of, why
 
@@ -265,8 +262,6 @@ class Book(NotesDoor, ScentsDoor, RulesDoor):
 
     def write_draft(self, result: DraftResult, file: Path) -> DraftResult:
         """Write a finished draft to a new file; RecordError where the name is taken."""
-        from dataclasses import replace
-
         from blendwise.records.writing.editors import for_editors
         from blendwise.records.writing.write import write_new
 

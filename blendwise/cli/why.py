@@ -48,9 +48,8 @@ def why(
         _show(_asked(symptom, plan, within, book, today), more, json, plain)
     except RecordError:
         if plan is not None and symptom and not json:
-            _show(
-                _asked(symptom, None, "", book, ""), more, json, plain
-            )  # a maker at the pot needs an answer now
+            # A maker at the pot needs an answer now.
+            _show(_asked(symptom, None, "", book, ""), more, json, plain)
         raise
     return CLEAN
 

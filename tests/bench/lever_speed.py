@@ -9,9 +9,9 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).resolve().parent))
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-import startup  # type: ignore[import-not-found]
+from tests.bench import startup
 
 PLANS = startup.ROOT / "demo_catalog" / "plans"
 BROKEN = ("greenhouse-morning", "clove-hearth", "market-day")

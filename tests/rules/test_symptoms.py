@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from blendwise.answers.why.cause_tests import CauseCase, cause_cases
 from blendwise.answers.why.causes import read_causes
 from blendwise.answers.why.nearness import NEAR_ENOUGH, nearest_entries
 from blendwise.facts.tables import vocabulary
 from blendwise.records.kinds.symptom import load_symptoms
+from tests.rules.causes import CauseCase, cause_cases
 
 FOUND = load_symptoms(Path(__file__).resolve().parents[2] / "rules")
 CASES = list(cause_cases(FOUND, vocabulary()))

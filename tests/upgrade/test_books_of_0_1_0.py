@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 import yaml
 
+from blendwise.quantity.units import GRAMS_PER_OUNCE
 from tests.strangers.runs import ran
 
 HERE = Path(__file__).parent
@@ -100,7 +101,7 @@ def test_a_batch_is_poured_again_as_it_was_weighed(frozen: Frozen) -> None:
 def _grams(text: str) -> float:
     """A mass as a plan or a note has it; 0.1.0 froze grams, a written plan speaks its book's unit."""
     number, unit = text.split()
-    return float(number) * {"g": 1.0, "oz": 28.349523125}[unit]
+    return float(number) * {"g": 1.0, "oz": GRAMS_PER_OUNCE}[unit]
 
 
 def test_own_rules_still_count(frozen: Frozen) -> None:

@@ -21,11 +21,11 @@ from blendwise.facts.situation.dried import dried_mass
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.quantity import Dimension, parse_amount
+from blendwise.quantity.units import GRAMS_PER_OUNCE
 from blendwise.science.ingredients import net_weight
 
 ENOUGH: Final = 10  # bars to weigh: judgement
 ALIKE: Final = 2.0  # the heaviest bar over the lightest; beyond it a slip is likely: judgement
-GRAMS_PER_OUNCE: Final = 28.349523125
 TENTH_OF_AN_OUNCE: Final = GRAMS_PER_OUNCE / 10
 EU_LAW: Final = "Regulation (EC) No 1223/2009, Annex III, as amended by (EU) 2023/1545"
 UK_LAW: Final = "UK Cosmetics Regulation, Annex III"

@@ -66,18 +66,6 @@ def import_sheet(
     return run.result(to, today, catalogue)
 
 
-def import_with_guesses(
-    file: Path, to: Path, answers: Answers, **more: object
-) -> tuple[ImportResult, Answers]:
-    """As ``import_sheet``, every guess taken that may be; the answers say which."""
-    while True:
-        result = import_sheet(file, to, answers=answers, **more)  # type: ignore[arg-type]
-        taken = answers.with_guesses(result.questions)
-        if taken == answers:
-            return result, answers
-        answers = taken
-
-
 def _best(sheets: Sequence[Sheet], answers: Answers, units: Units) -> tuple[Sheet, Understood]:
     """The sheet of a workbook that says most of oils; RecordError where none says what they are called."""
     found = [(each, told) for each in sheets if (told := understand(each, answers, units)) is not None]

@@ -27,8 +27,6 @@ from blendwise.science.acceleration import excess_per_dose
 
 SOURCE = "minutes and factors of the rulebook (common practice); the law is judgement"
 
-"""The two ends of something."""
-
 RECIPE_SPEED = ("slow", "ordinary", "fast")
 
 

@@ -14,7 +14,7 @@ from blendwise.facts.pour.fats import clouding, hardness_of, share_of
 from blendwise.facts.pour.temperatures import oven_celsius, room_celsius, split_temperature
 from blendwise.facts.pour.warmth import not_told, room_under_embeds, sugar_share, warmth
 from blendwise.facts.registry import Use
-from blendwise.facts.scales import GEL, RISK
+from blendwise.facts.scales import GEL
 from blendwise.facts.situation.appearance import appearance, gel_word
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records import BaseOil
@@ -129,16 +129,16 @@ def sugars(s: Situation) -> Column:
 
 
 def _risk(value: object) -> Column:
-    return words([RISK[int(heat.risk_word(np.asarray(value, dtype=float)))]], RISK)
+    return words([heat.RISK_WORDS[int(heat.risk_word(np.asarray(value, dtype=float)))]], heat.RISK_WORDS)
 
 
-@word("partial gel risk", "batch", RISK, use=Use(of_size=True, warns_of="partial gel"))
+@word("partial gel risk", "batch", heat.RISK_WORDS, use=Use(of_size=True, warns_of="partial gel"))
 def partial_gel_risk(s: Situation) -> Column:
     """Risk that only the middle gels and leaves a ring: low, some, high."""
     return _risk(warmth(s).heat.partial)
 
 
-@word("overheating risk", "batch", RISK, use=Use(of_size=True))
+@word("overheating risk", "batch", heat.RISK_WORDS, use=Use(of_size=True))
 def overheating_risk(s: Situation) -> Column:
     """Risk of cracks, domes and tunnels: low, some, high."""
     found = warmth(s)
@@ -158,14 +158,14 @@ def peak_temperature(s: Situation) -> Column:
     return Column(peak, peak, least=peak - found.doubt, most=peak + found.doubt)
 
 
-@word("river risk", "portion", RISK, use=Use(of_size=True, warns_of="rivers"))
+@word("river risk", "portion", heat.RISK_WORDS, use=Use(of_size=True, warns_of="rivers"))
 def river_risk(s: Situation) -> Column:
     """Risk of translucent veins from white pigment, much water and gel: low, some, high."""
     found = warmth(s).heat
     white = s.home("white rate")
     assert isinstance(white, Column)
     risk = heat.river_risk(white.low, s.pot.lye_concentration, found.middle_gels)
-    return words([RISK[int(i)] for i in np.atleast_1d(heat.risk_word(risk))], RISK)
+    return words([heat.RISK_WORDS[int(i)] for i in np.atleast_1d(heat.risk_word(risk))], heat.RISK_WORDS)
 
 
 @number("gel suits the colour", "portion", lowest=-1.0, highest=1.0)

@@ -166,7 +166,8 @@ def _layered(s: Situation, pour: PourStyle, base: Base) -> _Times:
     starts, ends = _layer_starts(s, pour, base.low, row, jobs.usual)
 
     def corner(life: float) -> Corner:
-        paces = [_layer_starts(s, pour, life, row, each) for each in (jobs.quick, jobs.slow, jobs.slow)]
+        quick, slow = (_layer_starts(s, pour, life, row, each) for each in (jobs.quick, jobs.slow))
+        paces = (quick, slow, slow)
         return Corner(life, *(np.array(each)[:, place] for each in zip(*paces, strict=True)))
 
     kind, harsh, end = corner(base.most), corner(base.least), float(ends[-1])

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from blendwise.answers.pair.result import PairResult, Shared, Together
 from blendwise.quantity import METRIC, Units, format_number
-from blendwise.show.numbers import amount, grams
+from blendwise.show.numbers import amount, grams, minutes_left
 from blendwise.show.pair.words import NO_DOSE, OF_BAR, day, from_to, of_oils, rate
 from blendwise.show.text import joined
 
@@ -139,13 +139,13 @@ def _minutes(both: Together, load: float, units: Units) -> str:
     low, high = both.unscented.low, both.unscented.high
     assert low is not None
     assert high is not None
-    fluid = f"{format_number(low)} to {format_number(high)} minutes from emulsion"
+    fluid = f"{minutes_left(low)} to {minutes_left(high)} minutes from emulsion"
     base = f"Unscented, the batter stays fluid {fluid}, by {both.unscented_from}"
     if both.thickening.high is None:
         return f"{base}; with this scent in it that is not known"
     quick = both.thickening.high
     faster = "no faster" if quick <= 1 + 1e-9 else f"{format_number(quick)} times as fast"
-    left = from_to(both.minutes, "minutes")
+    left = from_to(both.minutes, "minutes", minutes_left)
     at = f"scented at minute {format_number(both.scented_at)}"
     return (
         f"{base}; with {of_oils(load, units)} of this scent it thickens {faster}, and {at} it has {left} left"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 
 from blendwise.answers.answer import Range
@@ -102,10 +102,10 @@ def day(when: date) -> str:
     return f"{when.day} {when:%B %Y}"
 
 
-def from_to(ends: Words | Range, unit: str = "") -> str:
-    """A word or number, or the two ends between which it lies."""
+def from_to(ends: Words | Range, unit: str = "", number: Callable[[float], str] = format_number) -> str:
+    """A word or ``number``, or the two ends between which it lies."""
     low, high = ends.low, ends.high
-    texts = [text if isinstance(text, str) or text is None else format_number(text) for text in (low, high)]
+    texts = [text if isinstance(text, str) or text is None else number(text) for text in (low, high)]
     if texts[0] is None and texts[1] is None:
         return "not known"
     if texts[0] == texts[1]:

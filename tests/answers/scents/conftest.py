@@ -11,7 +11,7 @@ import pytest
 from openpyxl import Workbook
 
 from blendwise.answers.spreadsheet.answers import Answers
-from blendwise.answers.spreadsheet.importing import import_sheet, import_with_guesses
+from blendwise.answers.spreadsheet.importing import import_sheet
 from blendwise.answers.spreadsheet.result import ImportResult
 from blendwise.records.book import BookFiles, entries, load_book
 from blendwise.records.kinds.scent import Scent
@@ -51,6 +51,18 @@ def read(file: Path, **more: str) -> ImportResult:
     """What an import makes of a file where nobody answers, and guesses are taken that may be."""
     to, evidence = file.with_suffix(".yaml"), more.get("evidence", "")
     return import_with_guesses(file, to, Answers(), today=TODAY, evidence=evidence)[0]
+
+
+def import_with_guesses(
+    file: Path, to: Path, answers: Answers, **more: object
+) -> tuple[ImportResult, Answers]:
+    """As ``import_sheet``, every guess taken that may be; the answers say which."""
+    while True:
+        result = import_sheet(file, to, answers=answers, **more)  # type: ignore[arg-type]
+        taken = answers.with_guesses(result.questions)
+        if taken == answers:
+            return result, answers
+        answers = taken
 
 
 def asked(file: Path, **more: object) -> ImportResult:

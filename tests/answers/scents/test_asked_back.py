@@ -13,12 +13,11 @@ import yaml
 from openpyxl import Workbook
 
 from blendwise.answers.spreadsheet.answers import Answers, answers_file, keep_answers, key, read_answers
-from blendwise.answers.spreadsheet.importing import import_with_guesses
 from blendwise.answers.spreadsheet.result import ImportResult
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
 from blendwise.records.book import load_book
 from blendwise.records.place import RecordError
-from tests.answers.scents.conftest import ROOT, TODAY, as_csv, asked, oils, read
+from tests.answers.scents.conftest import ROOT, TODAY, as_csv, asked, import_with_guesses, oils, read
 from tests.cli.conftest import Run
 
 FOUND = ROOT / "tests" / "strangers" / "found"
