@@ -15,7 +15,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Final
 
 from blendwise.beliefs.believe import Believing
-from blendwise.beliefs.lessons import Belief, Learned, Lessons, Pace, Told
+from blendwise.beliefs.lessons import Belief, Grains, Learned, Lessons, Pace, Told
 from blendwise.beliefs.traits import USUAL_BATTER_TO_OILS, USUAL_DOSE, traits_of
 from blendwise.records.as_of import AsOf
 from blendwise.records.book import BookFiles
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from blendwise.beliefs.learning.learn import Shelf
     from blendwise.records.notes.notebook import Notebook
 
-FORMAT: Final = "lessons/7"
+FORMAT: Final = "lessons/8"
 
 
 def lessons_of(book: BookFiles, today: date) -> Lessons:
@@ -79,7 +79,7 @@ def _read(name: str, key: str) -> Lessons:
 def believing(book: BookFiles, on: AsOf) -> Believing:
     """How the oils are to be believed; as written, the notes say only which lots were used."""
     lessons = lessons_of(book, on.today)
-    return Believing(replace(lessons, oils={}, pours={}) if on.as_written else lessons, on.careful)
+    return Believing(replace(lessons, oils={}, pours={}, grains={}) if on.as_written else lessons, on.careful)
 
 
 def fingerprint(book: BookFiles, today: date, notes: str) -> str:
@@ -104,7 +104,8 @@ def _from_plain(plain: Any) -> Lessons | None:
     try:
         oils = {name: Learned(**_beliefs(each)) for name, each in plain["oils"].items()}
         pours = {style: Pace(**each) for style, each in plain["pours"].items()}
-        return Lessons(**{**plain, "oils": oils, "pours": pours})
+        grains = {oil: Grains(**each) for oil, each in plain["grains"].items()}
+        return Lessons(**{**plain, "oils": oils, "pours": pours, "grains": grains})
     except (TypeError, KeyError, AttributeError):
         return None
 

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final, Literal
 
+from blendwise.records.kinds.scent import RicingWord
+
 EIGHTY: Final = 1.2815515655446004  # standard deviations that hold 80 % of a normal distribution: Φ⁻¹(0.9)
 
 
@@ -89,10 +91,18 @@ class Pace:
 
 
 @dataclass(frozen=True, slots=True)
+class Grains:
+    """Whether the oil in the bottle on the shelf riced: the worst that was seen of it, on whose word."""
+
+    word: RicingWord
+    evidence: Literal["own batch", "own cup"]
+
+
+@dataclass(frozen=True, slots=True)
 class Lessons:
     """What the whole notebook teaches; ``batches`` and ``looks`` count what was read,
     ``cups`` the test cups among the batches, ``set_aside`` the notes that could not be; ``pours``: the
-    maker's pace by style of pour."""
+    maker's pace by style of pour; ``grains``: oils of which a look says whether they rice."""
 
     oils: Mapping[str, Learned] = field(default_factory=dict)
     batches: int = 0
@@ -101,3 +111,4 @@ class Lessons:
     set_aside: int = 0
     cups: int = 0
     pours: Mapping[str, Pace] = field(default_factory=dict)
+    grains: Mapping[str, Grains] = field(default_factory=dict)

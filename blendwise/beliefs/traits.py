@@ -12,8 +12,9 @@ from typing import Literal
 import numpy as np
 
 from blendwise.beliefs.browners import browning_content, cast_content, is_tagged
+from blendwise.beliefs.lessons import Grains
 from blendwise.records.kinds.scales import Scales
-from blendwise.records.kinds.scent import AccelerationWord, Band, Scent
+from blendwise.records.kinds.scent import RICING_WORDS, AccelerationWord, Band, RicingWord, Scent
 
 USUAL_DOSE = 0.04  # common practice: 4 % of oils, the reference where a note names no dose
 USUAL_BATTER_TO_OILS = 1.424  # derived: 33 % lye concentration, lye 14 % of oils
@@ -216,3 +217,16 @@ def typical_load(scales: Scales, band: str) -> float:
     if index == 0:
         return 0.5 * edges[0]
     return 1.25 * edges[-1] if index == len(edges) else float(np.sqrt(edges[index - 1] * edges[index]))
+
+
+def ricing_of(scent: Scent, seen: Grains | None) -> tuple[RicingWord | None, str]:
+    """Whether an oil rices, and on whose word: the better evidence counts, of equals the worse word."""
+    said, evidence = scent.ricing, scent.evidence or ""
+    if seen is None:
+        return said, evidence
+    if said is None or RANK[seen.evidence] > RANK.get(evidence, 0):
+        return seen.word, seen.evidence
+    worse = RANK[seen.evidence] == RANK.get(evidence, 0) and RICING_WORDS.index(
+        seen.word
+    ) > RICING_WORDS.index(said)
+    return (seen.word, seen.evidence) if worse else (said, evidence)

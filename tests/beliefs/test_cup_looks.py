@@ -7,7 +7,9 @@ from dataclasses import replace
 import pytest
 
 from blendwise.beliefs.learning.learn import learn
-from blendwise.beliefs.lessons import Belief, Lessons
+from blendwise.beliefs.lessons import Belief, Grains, Lessons
+from blendwise.beliefs.traits import ricing_of
+from blendwise.records.kinds.scent import RicingWord
 from blendwise.records.notes.batches import Batch
 from blendwise.records.notes.notebook import Seen
 from tests.beliefs.makers import shelf_of
@@ -106,3 +108,43 @@ def test_a_cup_that_was_only_set_out_says_nothing() -> None:
         0,
         {},
     )
+
+
+@pytest.mark.parametrize(
+    ("seen", "lot", "word"),
+    [
+        ({"cup 1": "none"}, "L-1", "none"),
+        ({"cup 1": "bad"}, "L-1", "bad"),
+        ({"cup 1": "none"}, "L-2", None),
+        ({"cup 2": "none"}, "L-1", "none"),
+        ({"cup 2": "bad"}, "L-1", None),
+        ({"cup 1": "none", "cup 2": "bad"}, "L-1", "none"),
+    ],
+)
+def test_grains_are_told_of_the_oil_they_can_be_told_of(
+    seen: dict[str, RicingWord], lot: str, word: str | None
+) -> None:
+    """Alone in a cup an oil is told to rice or not; beside another it is cleared, never blamed."""
+    doses = {"control": {}, "cup 1": {"a": 12.0}, "cup 2": {"a": 6.0, "b": 6.0}}
+    shelf = shelf_of([oil("a"), oil("b")], SCALES)
+    made = as_cup(batch(1, doses, {name: Seen(ricing=each) for name, each in seen.items()}, 0, lot))
+    found = learn([made], shelf).grains.get("a")
+    assert found == (None if word is None else Grains(word, "own cup"))
+
+
+@pytest.mark.parametrize(
+    ("said", "evidence", "seen", "told"),
+    [
+        (None, None, "none", ("none", "own cup")),
+        ("bad", "hearsay", "none", ("none", "own cup")),
+        ("none", "supplier", "bad", ("bad", "own cup")),
+        ("bad", "own cup", "none", ("bad", "own cup")),
+        ("none", "own cup", "bad", ("bad", "own cup")),
+        ("none", "own batch", "bad", ("none", "own batch")),
+    ],
+)
+def test_the_better_word_on_grains_counts(
+    said: str | None, evidence: str | None, seen: RicingWord, told: tuple[str, str]
+) -> None:
+    """A cup outranks a supplier and hearsay, a batch outranks it; of equals the worse counts."""
+    assert ricing_of(oil("a", ricing=said, evidence=evidence), Grains(seen, "own cup")) == told

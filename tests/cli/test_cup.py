@@ -138,6 +138,33 @@ def test_a_cup_of_the_new_lot_answers_the_caution(demo: Path) -> None:
     assert "comes from another lot" not in " ".join(ran(*asked).out.split())
 
 
+def test_a_cup_describes_an_oil_of_which_nothing_was_known(demo: Path) -> None:
+    """An oil with a certificate and no more: the cup closes how it thickens, rices and browns."""
+    shelf = demo / "scents.yaml"
+    paper = "{most: 9 %, category: 9, certificate: 51st amendment, dated: 2026-01-10}"
+    entry = f"new-oil:\n  kind: fragrance oil\n  for skin: yes\n  limit in bar: {paper}\n  lot: N-1\n"
+    shelf.write_text(f"{shelf.read_text('utf-8')}\n{entry}", "utf-8")
+    where = ("--book", demo)
+    before = ran("pair", "new-oil", *where, "--today", DAY, "--json").document
+    assert {"acceleration", "ricing", "after six weeks"} <= set(before["sides"][0]["not_known"])
+    assert "nobody-has-described-it" in {each["rule"] for each in before["check"]["findings"]}
+    cup(demo, "new-oil", "--keep")
+    pot = ("--saw", "control: thick at 24", "--saw", "cup 1: thick at 20, ricing none")
+    assert ran("note", "cup-new-oil", *pot, *where, "--today", DAY).code == 0
+    assert (
+        ran(
+            "note", "cup-new-oil", "--saw", "cup 1: colour cream, strength fair", *where, "--today", WEEK
+        ).code
+        == 0
+    )
+    after = ran("pair", "new-oil", *where, "--today", WEEK, "--json").document
+    side = after["sides"][0]
+    assert not {"acceleration", "ricing", "after six weeks"} & set(side["not_known"])
+    assert (side["ricing"], side["acceleration_by"], side["browning_by"]) == ("none", "own cup", "own cup")
+    assert "nobody-has-described-it" not in {each["rule"] for each in after["check"]["findings"]}
+    assert "own cup" in {each["evidence"] for each in after["sides"]}
+
+
 def test_a_cup_is_no_batch(demo: Path) -> None:
     """The review counts batches, the record of the rules too; a cup is reviewed by its own name."""
     before = [ran("review", *more, "--book", demo, "--today", WEEK).out for more in ((), ("--rules",))]

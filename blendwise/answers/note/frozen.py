@@ -96,7 +96,7 @@ def _expected(s: Situation, p: int) -> Iterator[tuple[str, str]]:
         total = sum(grams for _, grams in here)
         left = sum(g * word_value(s.scales, s.traits[i].strength or "") for i, g in here) / total
         yield "after six weeks", strength_word(s.scales, left)
-    ricing = [s.scent_records[i].ricing for i, _ in here]
+    ricing = [s.ricing[i][0] for i, _ in here]
     words = ("none", "slight", "bad")
     known = [word for word in ricing if word is not None]
     if here and (len(known) == len(here) or "bad" in known):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from datetime import date, timedelta
 from itertools import combinations
+from typing import Final
 
 import numpy as np
 
@@ -29,6 +30,8 @@ from blendwise.science import browning, clock, flash, labels, restrictions
 from blendwise.science.colour_words import colour_words
 from blendwise.science.limits import constituents_in_bar
 
+BY_LOOKS: Final = ("acceleration", "ricing", "after six weeks")
+"""Facts that an own look gives as well as the entry."""
 FIGURE_PORTIONS = 3
 """Portions that a pour is tried with; two to five are usual (common practice), the number is ours."""
 
@@ -78,7 +81,7 @@ def _side(alone: Situation, s: Situation, i: int, question: Question) -> Side:
         acceleration=traits.speed_word,
         acceleration_by=traits.speed.evidence if traits.speed_word else "",
         thickening=ends(column(alone, "thickening"), i),
-        ricing=record.ricing,
+        ricing=s.ricing[i][0],
         after_six_weeks=traits.strength,
         volatility=words_of(column(s, "volatility"), i).low,
         flash_point=OPEN if point is None else Range(point.low, _bounded(point.high)),
@@ -91,14 +94,16 @@ def _side(alone: Situation, s: Situation, i: int, question: Question) -> Side:
         on_hand=record.on_hand.value if record.on_hand else None,
         price=record.price.text if record.price else None,
         browners=dict(_browners(record)),
-        not_known=tuple(_untold(record)),
+        not_known=tuple(_untold(s, i)),
     )
 
 
-def _untold(record: Scent) -> Iterator[str]:
-    """Facts that a maker wants of every oil and its record does not give."""
-    for measure in REGISTRY.values():
-        if measure.use.fact and not measure.use.told_by(record):
+def _untold(s: Situation, i: int) -> Iterator[str]:
+    """Facts that a maker wants of every oil, and neither its record nor an own look gives."""
+    record = s.scent_records[i]
+    for name, measure in REGISTRY.items():
+        seen = name in BY_LOOKS and column(s, name).known[i]
+        if measure.use.fact and not seen and not measure.use.told_by(record):
             yield measure.use.fact
 
 

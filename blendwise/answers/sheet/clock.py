@@ -74,7 +74,7 @@ def _thickening(s: Situation) -> Column:
 
 def trouble_of(s: Situation, findings: tuple[Finding, ...]) -> Trouble:
     """What these portions may do, and which simpler pour still works."""
-    ricing = {r.name: r.ricing for r in s.scent_records}
+    ricing = {r.name: word for r, (word, _) in zip(s.scent_records, s.ricing, strict=True)}
     seizes = {t.name: t.seizes for t in s.traits}
     too_small = {f.subject[-1] for f in findings if f.measure == "portion mass"}
     fit = [

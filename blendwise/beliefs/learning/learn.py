@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from blendwise.beliefs.learning import evidence, hexes, laws, priors
 from blendwise.beliefs.learning.evidence import HexLook, Row
+from blendwise.beliefs.learning.grains import grains_of
 from blendwise.beliefs.learning.layout import Layout, Word, lay_out, own_words
 from blendwise.beliefs.learning.pace import paces
 from blendwise.beliefs.learning.priors import Centre
@@ -78,6 +79,7 @@ def learn(batches: Sequence[Batch], shelf: Shelf) -> Lessons:
         {oil: lot for batch in batches for oil, lot in batch.lots.items()},
         cups=sum(batch.is_cup for batch in batches),
         pours=paces(batches),
+        grains=grains_of(batches, {oil: shelf.lot(oil) for oil in shelf.scents}),
     )
 
 

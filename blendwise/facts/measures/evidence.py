@@ -50,7 +50,15 @@ def described(s: Situation) -> Column:
 
     Where nobody has, that is no fault of the oil's: it is not known.
     """
-    return flags([is_described(r) or None for r in s.scent_records], missing(s, BEHAVIOUR))
+    known = [is_described(r) or _looked_at(s, r) or None for r in s.scent_records]
+    return flags(known, missing(s, BEHAVIOUR))
+
+
+def _looked_at(s: Situation, scent: Scent) -> bool:
+    """Whether a look of one's own says anything of it."""
+    lessons, learned = s.believing.lessons, s.believing.of(scent.name)
+    seen = (learned.speed, learned.browning, learned.remains) if learned else ()
+    return any(each and each.looks for each in seen) or bool(lessons and scent.name in lessons.grains)
 
 
 def is_described(scent: Scent) -> bool:

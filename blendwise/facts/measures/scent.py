@@ -108,8 +108,9 @@ def acceleration(s: Situation) -> Column:
 
 @word("ricing", "scent", RICING, use=Use(warns_of="riced", fact="ricing", told_by=lambda r: r.ricing))
 def ricing(s: Situation) -> Column:
-    """Whether it makes batter rice."""
-    return words([r.ricing for r in s.scent_records], RICING, missing(s, "ricing"), evidence=evidence(s))
+    """Whether it makes batter rice; own looks count."""
+    who = [told for _, told in s.ricing]
+    return words([word for word, _ in s.ricing], RICING, missing(s, "ricing"), evidence=who)
 
 
 @word(

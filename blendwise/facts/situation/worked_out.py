@@ -16,7 +16,7 @@ from typing import Any, TypeVar
 import numpy as np
 
 from blendwise.beliefs.believe import AS_WRITTEN, Believing, believed
-from blendwise.beliefs.traits import USUAL_BATTER_TO_OILS, USUAL_DOSE, Traits, traits_of
+from blendwise.beliefs.traits import USUAL_BATTER_TO_OILS, USUAL_DOSE, Traits, ricing_of, traits_of
 from blendwise.facts.columns import AnyColumn, Bools, Floats
 from blendwise.facts.forms import AffineFraction
 from blendwise.facts.registry import REGISTRY
@@ -28,6 +28,7 @@ from blendwise.facts.situation.problems import Problems
 from blendwise.facts.situation.split import Split, make_split
 from blendwise.quantity import Dimension
 from blendwise.records import BookFiles, Colourant, Plan, PourStyle, Scales, Scent
+from blendwise.records.kinds.scent import RicingWord
 from blendwise.science import mass as mass_science
 
 WEIGHED = "steps of the scale"  # the one fraction that asks what is weighed together
@@ -131,6 +132,13 @@ class Situation:
             )
             for scent in self.scent_records
         ]
+
+    @cached_property
+    def ricing(self) -> list[tuple[RicingWord | None, str]]:
+        """Whether each oil rices, and who says so: the better evidence, the worse word where equal."""
+        lessons = self.believing.lessons
+        grains = lessons.grains if lessons else {}
+        return [ricing_of(scent, grains.get(scent.name)) for scent in self.scent_records]
 
     @property
     def last_lots(self) -> Mapping[str, str]:

@@ -42,14 +42,15 @@ def open_line(questions: Sequence[Question], cups: str = "") -> str:
 
 
 def cups_to_make(result: CheckResult) -> tuple[str, ...]:
-    """The oils of which a test cup would answer something that is asked or found."""
+    """The oils of which a test cup would answer something: none that it would be refused of."""
     asked = [each.subject for each in result.open_questions if each.fact in CUP]
     found = [
         each.subject[0]
         for each in result.findings
         if each.stands and each.level != "hint" and each.measure in CUPS and not each.hidden
     ]
-    return tuple(dict.fromkeys((*found, *asked)))
+    refused = {each.subject[0] for each in result.stops("harm") if each.looks_at == "scent"}
+    return tuple(name for name in dict.fromkeys((*found, *asked)) if name not in refused)
 
 
 def cup_command(oils: Sequence[str], plan: str = "") -> str:
