@@ -30,7 +30,8 @@ def standing(scent: Scent, today: date) -> Standing:
         return "to come"
     if limit.categories and SOAP not in limit.categories:
         return "another category"
-    if SOAP not in limit.categories and is_another_paper(limit.certificate or ""):
+    named = limit.certificate
+    if named is not None and SOAP not in limit.categories and is_another_paper(named):
         return "no paper"
     if scent.evidence == "hearsay" and (limit.certificate is None or limit.dated is None):
         return "hearsay"
