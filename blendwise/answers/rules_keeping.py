@@ -56,14 +56,26 @@ class RulesDoor(Protocol):
         """All in which the maker's rules differ from the starter's."""
         from blendwise.answers.rules.compute import changed_rules
 
-        return changed_rules(self.files)
+        return self._with_off(changed_rules(self.files))
+
+    def _with_off(self, found: RulesResult) -> RulesResult:
+        """The changes, with what the notes say of rules that are switched off."""
+        from blendwise.answers.review import compute as review
+        from blendwise.answers.rules.compute import switched_off, with_records_of_off
+        from blendwise.judge.rulebook.layers import Rulebook
+
+        off = switched_off(self.files, found.changes)
+        if not off:
+            return found
+        noted = review.review_rules(review.read(self.files, AsOf().today), Rulebook(off))
+        return with_records_of_off(found, noted.rules)
 
     def rule(self, name: str) -> RulesResult:
         """One rule with its record in the notes; RecordError with the nearest name where there is none."""
         from blendwise.answers.rules.compute import one_rule, with_record
 
         found = one_rule(self.files, name)
-        return with_record(found, self.review(rules=True).rules)
+        return self._with_off(with_record(found, self.review(rules=True).rules))
 
     def rule_words(self, *asked: str) -> WordsResult:
         """The words of rules, each with a line of a rule of this book that uses it."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 from pathlib import Path
 
 import jsonschema
@@ -118,6 +119,17 @@ def test_what_is_switched_off_is_listed_and_counted(run: Run, own: Path) -> None
     assert "I like it fleeting." in listed
     plan = str(DEMO / "plans" / "harbour-morning.yaml")
     assert "one rule switched off" in run("check", plan, "--book", str(own)).out
+
+
+def test_a_rule_that_was_right_and_is_switched_off_is_told_so(run: Run, tmp_path: Path) -> None:
+    """Its record in the notes stands beside the reason it was switched off for."""
+    book = tmp_path / "book"
+    shutil.copytree(DEMO, book)
+    (book / "rules" / "mine").mkdir(parents=True)
+    off = "- off: pour-outruns-the-batter\n  because: I am quick.\n"
+    (book / "rules" / "mine" / "mine.yaml").write_text(off, "utf-8")
+    told = " ".join(run("rules", "changed", "--book", str(book)).out.split())
+    assert "you have switched off a rule that was right 8 of 8 times" in told
 
 
 def test_a_family_without_a_word_is_code_2(run: Run) -> None:

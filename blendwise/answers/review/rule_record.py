@@ -26,7 +26,7 @@ Word = Literal[
 class Record:
     """How often a rule spoke and how it came out, a portion of a version of a batch counting once.
 
-    ``open``: flagged, but nobody looked.
+    ``open``: flagged, but nobody looked.  ``last``: the day of the last pour of which it spoke and was right.
     """
 
     rule: str
@@ -38,6 +38,7 @@ class Record:
     neither: int
     open: int
     batches: int
+    last: str = ""
 
     @property
     def flagged(self) -> int:
@@ -107,14 +108,17 @@ def records_of(
 
 def _record(rule: Rule, kind: Trouble, units: Sequence[Unit], seen: Sequence[bool | None]) -> Record:
     counts = {(spoke, what): 0 for spoke in (True, False) for what in (True, False, None)}
-    batches = set()
+    batches, last = set(), ""
     for unit, what in zip(units, seen, strict=True):
         assert unit.poured is not None
         spoke = unit.portion in unit.poured.flagged.get(rule.name, ())
         counts[spoke, what] += 1
         if spoke and what is not None:
             batches.add(unit.batch.key)
+        if spoke and what:
+            last = max(last, unit.batch.poured)
     return Record(
         rule.name, rule.level, kind, counts[True, True], counts[True, False], counts[False, True],
         counts[False, False], counts[True, None], len(batches),
+        last,
     )  # fmt: skip

@@ -11,10 +11,11 @@ from blendwise.answers.rules.proofs import proofs_of
 from blendwise.answers.rules.result import ChangeView, RuleReport, RulesResult, RuleView, Wish, Wrong
 from blendwise.assignment.problem.kinds import how_it_compiles
 from blendwise.facts.tables import vocabulary
-from blendwise.judge.rulebook.compile import Rule
+from blendwise.judge.rulebook.compile import Rule, compile_rule
 from blendwise.judge.rulebook.layers import Change, Rulebook
 from blendwise.judge.rulebook.standing import standing
 from blendwise.records.book import BookFiles
+from blendwise.records.kinds.rule import RuleRecord
 from blendwise.records.nearest import hint
 from blendwise.records.place import Fault, Place, RecordError, Spot
 
@@ -125,6 +126,22 @@ def with_record(result: RulesResult, records: Iterable[Record]) -> RulesResult:
     """The rules with what the maker's notes say of each."""
     known = {record.rule: record for record in records}
     return replace(result, rules=tuple(replace(rule, noted=known.get(rule.rule)) for rule in result.rules))
+
+
+def switched_off(book: BookFiles, changes: Iterable[ChangeView]) -> tuple[Rule, ...]:
+    """The shipped rules that the maker has switched off, as they were."""
+    names = {change.rule for change in changes if change.verb == "off"}
+    entries = (each for each in book.rules if not each.is_mine and each.name in names)
+    return tuple(compile_rule(each, vocabulary()) for each in entries if isinstance(each, RuleRecord))
+
+
+def with_records_of_off(result: RulesResult, records: Iterable[Record]) -> RulesResult:
+    """The changes, each rule that is switched off with what the notes say of it."""
+    known = {record.rule: record for record in records}
+    changes = (
+        replace(each, noted=known.get(each.rule)) if each.verb == "off" else each for each in result.changes
+    )
+    return replace(result, changes=tuple(changes))
 
 
 def _change(change: Change, book: BookFiles) -> ChangeView:

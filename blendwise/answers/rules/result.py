@@ -29,6 +29,13 @@ class Tally:
     seen_and_not_flagged: int
 
 
+def tally(noted: Record | None) -> Tally | None:
+    """The counts of a record."""
+    if noted is None:
+        return None
+    return Tally(noted.flagged_and_seen, noted.flagged_and_not, noted.seen_and_not_flagged)
+
+
 @dataclass(frozen=True, slots=True)
 class RuleView:
     """One rule as it counts: its conditions as typed, why, what to try, on what basis, and its own lines.
@@ -58,15 +65,15 @@ class RuleView:
     @told
     def record(self) -> Tally | None:
         """How it came out in the maker's notes."""
-        if self.noted is None:
-            return None
-        noted = self.noted
-        return Tally(noted.flagged_and_seen, noted.flagged_and_not, noted.seen_and_not_flagged)
+        return tally(self.noted)
 
 
 @dataclass(frozen=True, slots=True)
 class ChangeView:
-    """One way in which the maker's layer differs from the starter's rules."""
+    """One way in which the maker's layer differs from the starter's rules.
+
+    ``noted``: of a rule that is switched off, all that the notes say of it.
+    """
 
     verb: str
     rule: str
@@ -74,6 +81,12 @@ class ChangeView:
     now: str
     because: str
     where: Spot
+    noted: Record | None = hidden(None)
+
+    @told
+    def record(self) -> Tally | None:
+        """How it came out in the maker's notes, where it is switched off and they speak of it."""
+        return tally(self.noted)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Final
+from typing import Final, Literal
 
 from blendwise.answers.scents.result import RenamedIn, RenameResult
 from blendwise.facts.measures.named import strangers
@@ -24,7 +24,7 @@ from blendwise.records.reading.nodes import BOM, Node, read_bytes
 from blendwise.records.writing.write import replace_whole
 
 Steps = tuple[str | int, ...]
-Kind = str
+Kind = Literal["shelf", "plan", "note", "rule"]
 _PLAIN_NAME: Final = re.compile(r"[^\W_][\w -]*\w|[^\W_]")
 LONGEST: Final = 80
 NAMED_IN_RULES: Final = frozenset({"scent", "holds", "with", "embed holds"})

@@ -176,16 +176,27 @@ def _plain(change: Change, value: float) -> float:
 
 
 def record(record: Record) -> str:
-    """A rule's record in a sentence."""
+    """A rule's record in a sentence: how often it spoke, was right, was silent, and when it last mattered."""
     warned = TROUBLE[record.warns_of]
-    parts = [
-        f"flagged and seen {record.flagged_and_seen}",
-        f"flagged and not {record.flagged_and_not}",
-        f"seen and not flagged {record.seen_and_not_flagged}",
-    ]
-    if record.open:
-        parts.append(f"flagged and nobody looked {record.open}")
+    parts = [f"spoke {_times(record.flagged + record.open)}"]
+    if record.flagged:
+        parts.append(f"right in {record.flagged_and_seen} of {record.flagged} that somebody looked at")
+    if record.last:
+        parts.append(f"last right of the pour of {record.last}")
+    if record.seen_and_not_flagged:
+        parts.append(f"silent {_times(record.seen_and_not_flagged)} where it came so")
     return f"{record.rule} (warns: {warned}): {', '.join(parts)}; {says(record)}"
+
+
+def _times(number: int) -> str:
+    return {0: "never", 1: "once"}.get(number, f"{number} times")
+
+
+def switched_off(record: Record) -> str:
+    """What is said of a rule that is switched off, where its record speaks for it; else nothing."""
+    if record.flagged == 0 or record.flagged_and_seen * 2 <= record.flagged:
+        return ""
+    return f"you have switched off a rule that was right {record.flagged_and_seen} of {record.flagged} times"
 
 
 def missed(record: Record) -> str:
@@ -201,8 +212,8 @@ def says(record: Record) -> str:
         return "too few to say"
     where = counted(record.batches, "batch", "batches")
     return (
-        f"{record.says}: right in {record.flagged_and_seen} of {record.flagged} in {where}, "
-        f"which may be {100 * record.low:.0f} to {100 * record.high:.0f} % in the long run"
+        f"{record.says}, in {where}: "
+        f"it may be {100 * record.low:.0f} to {100 * record.high:.0f} % in the long run"
     )
 
 

@@ -16,7 +16,7 @@ from blendwise.answers.rules.result import (
 from blendwise.show import words
 from blendwise.show.blocks import Block, Entry, Note, Section, Title
 from blendwise.show.numbers import counted
-from blendwise.show.review.words import record
+from blendwise.show.review.words import record, switched_off
 from blendwise.show.text import quoted, sentence
 
 WHEN, MUST, PROVED, PROTECTS, LINES = "When", "Must", "Proved by", "Protects", "As written"
@@ -116,7 +116,8 @@ def _changes(result: RulesResult) -> Iterator[Block]:
 
 def _change(change: ChangeView) -> Entry:
     what = f": {change.was} became {change.now}" if change.was and change.now else ""
-    details = {words.WHY: change.because, words.SOURCE: words.place(change.where)}
+    off = switched_off(change.noted) if change.noted is not None else ""
+    details = {words.WHY: change.because, RECORD: off, words.SOURCE: words.place(change.where)}
     return Entry(VERBS.get(change.verb, change.verb), f"{quoted(change.rule)}{what}", _told(details))
 
 

@@ -94,13 +94,10 @@ def test_a_rule_that_is_always_wrong_is_shown_as_such(blendwise: Blendwise, empt
         book.note("rain-jar", six, on=AsOf(DAY))
     ran = blendwise("review", "--rules", "--book", str(empty))
     assert (
-        "crying-wolf (warns: browned further than the plan allows): flagged and seen 0, flagged and not 10"
-        in ran.flat
+        "crying-wolf (warns: browned further than the plan allows): spoke 10 times, right in 0 of 10 that "
+        "somebody looked at" in ran.flat
     )
-    assert (
-        "wrong every time: right in 0 of 10 in five batches, which may be 0 to 14 % in the long run"
-        in ran.flat
-    )
+    assert "wrong every time, in five batches: it may be 0 to 14 % in the long run" in ran.flat
 
 
 def record(seen: int, not_seen: int) -> Record:
