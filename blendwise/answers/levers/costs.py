@@ -28,7 +28,7 @@ COST: Final[Mapping[str, float]] = {
     "other rate": 7.0,
     "less additive": 10.0,
     "less mixed in": 6.0,
-    "same dose": 12.0,
+    "same dose": 9.5,
     "less of one": 13.0,
     "less of all": 14.0,
     "embed unscented": 15.0,

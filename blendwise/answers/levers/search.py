@@ -38,15 +38,15 @@ from blendwise.records.book import plan_of
 PAPER: Final = "paper"
 CUP: Final = "cup"
 
-SHORT: Final = (110, 6)
+SHORT: Final = (160, 8)
 """Plans screened and judged for the short answer, all its levers together."""
-EACH: Final = (64, 4)
+EACH: Final = (96, 5)
 """The most of that for one rule, so that the next has some left."""
 WHOLE: Final = (240, 12)
 """Plans screened and judged for each rule of the whole answer."""
 SHOWN: Final = 3
 MOST_PAIRS: Final = 2
-MOST_BROKEN: Final = 2
+MOST_BROKEN: Final = 4
 MOST_TOLD: Final = 5
 """Levers of one rule in the whole answer."""
 
@@ -72,8 +72,8 @@ class Candidate:
         return Step(self.way.name, self.way.details(self.value))
 
 
-Near = tuple[Candidate, Sequence[Finding]]
-"""What mends the finding, and what it breaks instead."""
+Near = tuple[Candidate, frozenset[str], Sequence[Finding]]
+"""What mends the finding, the rules that it breaks instead, and what they find."""
 
 
 def levers(
@@ -174,7 +174,7 @@ class Search:
                 found.append(self._lever(candidate, judged))
                 taken.append(candidate.way)
             if judged.news and len(judged.worse) <= MOST_BROKEN:
-                near.append((candidate, judged.news))
+                near.append((candidate, judged.worse, judged.news))
             if judged.worse:
                 self.kept |= judged.worse
                 heapq.heappush(heap, candidate)
@@ -185,18 +185,34 @@ class Search:
         if self.first is not None:
             return []
         part = self.purse.part((self.purse.screened // 2, self.purse.judged // 2))
-        tried = (self._with_another(candidate, left, part) for candidate, left in near[:MOST_PAIRS])
+        tried = (self._with_another(*each, part) for each in near[:MOST_PAIRS])
         found = next((found for found in tried if found), [])
         self.purse.back(part)
         return found
 
-    def _with_another(self, candidate: Candidate, left: Sequence[Finding], purse: Purse) -> list[Lever]:
+    def _with_another(
+        self, candidate: Candidate, worse: frozenset[str], left: Sequence[Finding], purse: Purse
+    ) -> list[Lever]:
         """Two together: what the first breaks is mended by a second, on the plan that the first gives."""
+        if candidate.way.ordered and len(worse) > 1:
+            candidate, left = self._but_one(candidate, worse, left)
         doc = edited(candidate.way, self.trial.doc, candidate.value)
         assert doc is not None
         plan = plan_of(doc, candidate.case.s.book)
         second = Search(self.trial.after(plan, candidate.case), purse, candidate)
         return second.of(second.trial.cases_of(left))
+
+    def _but_one(
+        self, candidate: Candidate, worse: frozenset[str], left: Sequence[Finding]
+    ) -> tuple[Candidate, Sequence[Finding]]:
+        """The way taken further, until of all that it broke only one rule is left to be mended."""
+        for rule in sorted(worse):
+            further = self._least(candidate, self.kept - {rule}, candidate.at)
+            if further is not None:
+                judged = self.trial.judged(further.case, further.way, further.value)
+                if judged.worse == {rule}:
+                    return further, judged.news
+        return candidate, left
 
     def _screened(self, candidate: Candidate, heap: list[Candidate]) -> bool:
         """Whether it is to be judged now: it holds on all rules met so far, at the value that it has.

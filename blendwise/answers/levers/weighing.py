@@ -11,8 +11,8 @@ from blendwise.judge.findings.finding import LEVELS, Finding
 Key = tuple[str, tuple[str, ...]]
 STATUS: Final = ("accepted", "tight", "undecided", "broken")
 CAUTION: Final = LEVELS.index("caution")
-NEARLY: Final = 1e-3
-"""What a figure may move by rounding, as a share of it."""
+NEARLY: Final = 0.01
+"""What a figure of a stop may move beside what mends another, as a share of it (judgement)."""
 
 
 class Severity(NamedTuple):

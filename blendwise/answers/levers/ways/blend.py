@@ -99,13 +99,7 @@ def same_dose(case: Case) -> Iterator[Way]:
             (None,),
             lambda doc, _: edits.set_or_add(doc, ("scents", "dosing"), SAME_DOSE),
             lambda _: {},
-            cut=lambda _: 1 - _scented(case.s),
         )
-
-
-def _scented(s: Situation) -> float:
-    """Share of the oils that may be scented at all."""
-    return float(s.split.oils[s.scenting.allowed.any(axis=0)].sum() / s.split.oils.sum())
 
 
 def bare(case: Case) -> Iterator[Way]:
