@@ -65,12 +65,13 @@ class AsWritten:
         return Case(self._situation(self.s.plan, found[0].version or self.s.variation), tuple(found))
 
     def cases_of(self, news: Sequence[Finding]) -> Sequence[Case]:
-        """The findings of the first rule that speaks."""
-        return [self.case_of([each for each in news if each.rule == news[0].rule])]
+        """A case a rule that speaks; that nothing is worse is asked of all of them anyway."""
+        rules = dict.fromkeys(each.rule for each in news)
+        return [self.case_of([each for each in news if each.rule == rule]) for rule in rules]
 
     def after(self, plan: Plan, case: Case) -> AsWritten:
         """The same check of a changed plan: what the first change mended may not come back."""
-        mended = frozenset((each.rule, each.subject) for each in case.found)
+        mended = self.mended | {(each.rule, each.subject) for each in case.found}
         return AsWritten(
             self._situation(plan, self.s.variation), self.rulebook, self.check, mended, self.ways
         )

@@ -35,6 +35,9 @@ from blendwise.judge.findings.finding import LEVELS, UNREAD_RULE, Finding
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.records.book import plan_of
 
+TOO_LITTLE: Final = "steps of the scale"
+MIXED: Final = "weigh together"
+"""What mends doses too little to weigh goes with any two changes: it is none of the soap."""
 PAPER: Final = "paper"
 CUP: Final = "cup"
 
@@ -143,7 +146,7 @@ def _covers(lever: Lever, group: Sequence[Finding]) -> bool:
 class Search:
     """The search for what mends one thing (a case, or one of several any of which will do)."""
 
-    def __init__(self, trial: Trial, purse: Purse, first: Candidate | None = None) -> None:
+    def __init__(self, trial: Trial, purse: Purse, first: tuple[Candidate, ...] = ()) -> None:
         self.trial, self.purse, self.first = trial, purse, first
         self.numbers = count()
         self.kept: set[str] = set()
@@ -173,7 +176,9 @@ class Search:
             if judged.stands:
                 found.append(self._lever(candidate, judged))
                 taken.append(candidate.way)
-            if judged.news and len(judged.worse) <= MOST_BROKEN:
+            if judged.news and all(each.measure == TOO_LITTLE for each in judged.news):
+                found += self._with_another(candidate, judged.worse, judged.news, self.purse)
+            elif judged.news and len(judged.worse) <= MOST_BROKEN:
                 near.append((candidate, judged.worse, judged.news))
             if judged.worse:
                 self.kept |= judged.worse
@@ -182,7 +187,7 @@ class Search:
 
     def _pairs(self, near: Sequence[Near]) -> list[Lever]:
         """Two changes together, where one that is not among the last to be thought of broke little."""
-        if self.first is not None:
+        if self.first:
             return []
         part = self.purse.part((self.purse.screened // 2, self.purse.judged // 2))
         tried = (self._with_another(*each, part) for each in near[:MOST_PAIRS])
@@ -199,7 +204,7 @@ class Search:
         doc = edited(candidate.way, self.trial.doc, candidate.value)
         assert doc is not None
         plan = plan_of(doc, candidate.case.s.book)
-        second = Search(self.trial.after(plan, candidate.case), purse, candidate)
+        second = Search(self.trial.after(plan, candidate.case), purse, (*self.first, candidate))
         return second.of(second.trial.cases_of(left))
 
     def _but_one(
@@ -249,7 +254,8 @@ class Search:
     def _ways(self, cases: Sequence[Case]) -> Iterator[tuple[Case, Way]]:
         for case in cases:
             for name in self.trial.names(case):
-                if not (self.trial.lye_stop and name in IN_GRAMS):
+                third = len(self.first) > 1 and name != MIXED
+                if not (third or (self.trial.lye_stop and name in IN_GRAMS)):
                     yield from ((case, way) for way in WAYS[name][1](case) if way.values)
 
     def _least(self, candidate: Candidate, rules: set[str], after: int = -1) -> Candidate | None:
@@ -277,7 +283,7 @@ class Search:
         return self.trial.passes(candidate.case, candidate.way, value, rules)
 
     def _lever(self, candidate: Candidate, judged: Judgement) -> Lever:
-        steps = [candidate] if self.first is None else [self.first, candidate]
+        steps = [*self.first, candidate]
         first = steps[0].case
         mine = [Mended(each.rule, each.subject_text) for each in first.found]
         told = [each.step for each in steps]
