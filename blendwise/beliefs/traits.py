@@ -99,7 +99,7 @@ def traits_of(scent: Scent, scales: Scales, usual_dose: float, batter_to_oils: f
         scent.browns_to is not None,
         _speed_word(scent, speed, scales),
         scent.after_six_weeks,
-        scent.evidence or "",
+        (scent.six_weeks.evidence if scent.six_weeks else None) or scent.evidence or "",
         *(0.0 if _stayed_white(scent) else cast_content(scent, family) for family in ("yellow", "pink")),
     )
 

@@ -51,6 +51,8 @@ OWN_CASTS = {
 JUDGE_FROM_DAY = 28.0
 JUDGE_BY_DAY = 42.0
 DRIFT_UNTIL_DAY = 180.0
+DEVELOPED = ((0.0, 0.0), (0.05, 0.4), (1.0, 1.0), (1.0, 1.25))
+DEVELOPED_STABILISED = ((0.0, 0.0), (0.0, 0.1), (0.1, 0.6), (0.5, 1.0))
 # Loads and edges that agree to this share count as equal, so that 5 % x 2 % stands on an edge of 0.1 %.
 EDGE_ROUND_OFF = 1e-9
 
@@ -116,6 +118,15 @@ def judgement_days(stabilised: ArrayLike = False) -> tuple[Floats, Floats]:
     """
     held = np.asarray(stabilised, dtype=bool)
     return np.where(held, DRIFT_UNTIL_DAY, JUDGE_FROM_DAY), np.where(held, DRIFT_UNTIL_DAY, JUDGE_BY_DAY)
+
+
+def developed(stabilised: bool = False) -> tuple[tuple[float, float], ...]:
+    """What part of the settled load shows, least and most: fresh, at the cut, at six weeks, at six months.
+
+    By the trade's timeline: first signs within hours to three days, most by two weeks, all by six, slow drift
+    to six months; a stabiliser delays.  Common practice, the parts are our judgement.
+    """
+    return DEVELOPED_STABILISED if stabilised else DEVELOPED
 
 
 def browned_lab(plain: Paint, load: ArrayLike) -> Floats:

@@ -35,6 +35,7 @@ EVIDENCE = {
     "supplier": "the supplier",
     "hearsay": "hearsay",
 }
+IN_TIME = "The colour in time, on an uncoloured base (light, heat and gel hasten it)"
 MOST_TIGHT = 3
 """Subjects of one rule of which the doubt is told; the others are counted."""
 CAUTIONS = (

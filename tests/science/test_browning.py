@@ -152,3 +152,13 @@ def test_no_room_means_no_load() -> None:
     light = looks(plain, np.zeros((1, 1)))[0, 0, 0]
     assert browning.load_for_lightness(plain, light - 1, 0.0).tolist() == [0]
     assert browning.load_for_lightness(plain, light + 1, 0.0).tolist() == [-1]
+
+
+def test_browning_never_goes_back_and_a_stabiliser_only_delays() -> None:
+    """The part that shows rises, all of it by six weeks; stabilised it lags and still comes."""
+    plain, held = np.array(browning.developed()), np.array(browning.developed(stabilised=True))
+    assert (np.diff(plain, axis=0) >= 0).all()
+    assert (np.diff(held, axis=0) >= 0).all()
+    assert (held <= plain).all()
+    assert plain[2].tolist() == [1.0, 1.0]
+    assert held[3, 1] == 1.0

@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from blendwise.answers.check.free_lye import reworks
+from blendwise.answers.check.in_time import in_time
 from blendwise.answers.check.label import label_of
 from blendwise.answers.check.odd import odd_of_plan
 from blendwise.answers.check.result import (
@@ -59,6 +60,7 @@ def check_situation(s: Situation, rulebook: Rulebook, *, working: bool = False) 
         aside=(*asides(rulebook, folder), *(odd_at_home(each, folder) for each in odd_of_plan(s))),
         unknown_additives=tuple(unknown_additives(s)),
         rework=tuple(reworks(s)),
+        in_time=tuple(in_time(s)),
     )
     return without_masses(result) if result.lye_stop else result
 

@@ -13,6 +13,7 @@ from datetime import date
 
 from blendwise.answers.answer import Answer, Value, cells, hidden, keys, published, told
 from blendwise.answers.check.drawn import Drawn
+from blendwise.answers.check.in_time import InTime
 from blendwise.answers.levers.result import Lever
 from blendwise.facts.assumed import Assumed
 from blendwise.facts.columns import Missing
@@ -205,6 +206,7 @@ class CheckResult(Answer):
     levers: tuple[Lever, ...] = ()
     drawn: Drawn | None = None
     rework: tuple[Rework, ...] = ()
+    in_time: tuple[InTime, ...] = ()
     rules: int = hidden(0)
     rules_off: int = hidden(0)
     units: Units = hidden(METRIC)

@@ -10,7 +10,7 @@ from typing import Final
 
 from blendwise.beliefs.traits import Traits, typical_load
 from blendwise.records.kinds.scales import Scales
-from blendwise.records.kinds.scent import Scent
+from blendwise.records.kinds.scent import SHARE_LEFT, Scent
 
 # Standard deviations by rank of the evidence: log of the factor, log of the content, fraction left.
 SPEED_WIDTH: Final = {"own batch": 0.2, "own cup": 0.3, "supplier": 0.45, "hearsay": 0.6}
@@ -21,7 +21,7 @@ SPEED_UNSAID: Final = (math.log(1.5), 0.8)
 BROWNING_UNSAID: Final = (math.log(0.005), 1.8)
 REMAINS_UNSAID: Final = (0.5, 0.4)
 # What a word of strength stands for where the rulebook's scale does not say.
-STRENGTH_UNSAID: Final = {"strong": 0.85, "fair": 0.55, "faint": 0.2, "gone": 0.03}
+STRENGTH_UNSAID: Final = SHARE_LEFT
 # "Ivory" and "no vanillin" say only "not more than this": so much is added to the width.
 OPEN_BELOW: Final = 0.6
 # How far one lot departs from another of the same oil.
@@ -63,9 +63,11 @@ def least_content(scales: Scales, dose: float, batter_to_oils: float) -> float:
 
 def remains_prior(scent: Scent, scales: Scales) -> Centre:
     """Mean and standard deviation of the fraction that is left after six weeks."""
-    if scent.after_six_weeks is None:
+    said = scent.six_weeks
+    if said is None:
         return REMAINS_UNSAID
-    return word_value(scales, scent.after_six_weeks), _width(REMAINS_WIDTH, scent.evidence or "")
+    width = _width(REMAINS_WIDTH, said.evidence or scent.evidence or "")
+    return said.left.mid if said.left is not None else word_value(scales, said.told), width
 
 
 def word_value(scales: Scales, word: str) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from datetime import date
 
@@ -27,6 +28,7 @@ SOURCE = "certificates in scents.yaml; the sum rule (derived); only water leaves
 
 
 GUARD_IN_BAR = 0.025  # what 3 % of oils come to in a dried bar: our own guard, no publication
+FAIR = STRENGTH.index("fair")
 HUGE = 1e9  # stands for 1 / 0: an oil that may not be in soap at all uses any limit up
 
 
@@ -293,12 +295,18 @@ def top_notes(s: Situation) -> AffineFraction:
 
 
 def _missing_strength(s: Situation) -> list[tuple[Missing, ...]]:
-    return [(m,) for m in missing(s, "after six weeks")]
+    return [
+        () if record.scent_note == "base" else (m,)
+        for m, record in zip(missing(s, "after six weeks"), s.scent_records, strict=True)
+    ]
 
 
 def _lasting(s: Situation, grain: str) -> AffineFraction:
-    strong = [t.strength for t in s.traits]
-    held = [None if each is None else STRENGTH.index(each) >= STRENGTH.index("fair") for each in strong]
+    """A base note of which nobody says what is left counts as one that lasts: a fact of the blend."""
+    held = [
+        record.scent_note == "base" or None if t.strength is None else STRENGTH.index(t.strength) >= FAIR
+        for t, record in zip(s.traits, s.scent_records, strict=True)
+    ]
     return _share_of(s, held, grain)
 
 
@@ -340,11 +348,20 @@ def _tag_share(s: Situation, tag: str, grain: str) -> AffineFraction:
 
 @affine("citrus", "portion", unit="% of the portion's scent", highest=1.0)
 def citrus(s: Situation) -> AffineFraction:
-    """Share of oils tagged citrus in the portion's scent.
+    """Share of oils tagged citrus in the portion's scent; folded ones are apart, for they last.
 
-    Formula: Σ grams of oils tagged citrus ÷ Σ grams
+    Formula: Σ grams of oils tagged citrus and not folded ÷ Σ grams
     """
-    return _tag_share(s, "citrus", "portion")
+    return _share_of(s, ["citrus" in r.tags and not is_folded(r) for r in s.scent_records], "portion")
+
+
+FOLDED = re.compile(r"\bfold(ed)?\b|\b\d+ ?x\b", re.IGNORECASE)
+
+
+def is_folded(record: Scent) -> bool:
+    """Whether an oil is a citrus that had terpenes taken off, by its tags or its name."""
+    words = " ".join((record.name.replace("-", " ").replace("_", " "), *record.tags))
+    return FOLDED.search(words) is not None
 
 
 @affine(

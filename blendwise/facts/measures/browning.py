@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
 from blendwise.beliefs.believe import OWN
+from blendwise.beliefs.browners import BROWNER_TAGS, browning_content, is_tagged
 from blendwise.beliefs.contents import contents_of
-from blendwise.beliefs.traits import RANK
+from blendwise.beliefs.traits import FAR_APART, RANK, USUAL_DOSE, typical_load
 from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction, fraction
-from blendwise.facts.measure import affine, inverted, number, word
-from blendwise.facts.plain_columns import widened, words
+from blendwise.facts.measure import affine, flag, inverted, number, word
+from blendwise.facts.plain_columns import flags, widened, words
 from blendwise.facts.registry import Bound, Use
 from blendwise.facts.scales import BANDS, PINKS, YELLOWS
 from blendwise.facts.situation.worked_out import Situation
+from blendwise.records.kinds.scent import Scent
 from blendwise.science import browning as science
 from blendwise.science import casts
 
@@ -211,3 +214,28 @@ def browning_power(s: Situation) -> Column:
     silent = np.array([t.browner.low == 0 and not t.browner.known for t in s.traits], dtype=bool)
     gaps = {i: m for i, m in enumerate(_missing_browners(s)) if m}
     return Column(np.where(silent, -np.inf, low), high, missing=gaps)
+
+
+@flag("words against each other", "scent")
+def against_each_other(s: Situation) -> Column:
+    """Whether what is written of its colour contradicts itself by more than a band; the worse counts."""
+    said = [_both_words(s, record) for record in s.scent_records]
+    return replace(flags([bool(each) for each in said]), evidence={i: t for i, t in enumerate(said) if t})
+
+
+def _both_words(s: Situation, scent: Scent) -> str:
+    """Both words that contradict each other, as written; empty where none do."""
+    seen = scent.browns_to
+    stated, missing = browning_content(scent)
+    if is_tagged(scent) and not missing and stated == 0 and (seen is None or seen.band == "ivory"):
+        tags = ", ".join(tag for tag in scent.tags if tag.casefold() in BROWNER_TAGS)
+        return f"tagged {tags}, yet nothing in it browns"
+    if seen is None or missing:
+        return ""
+    dose = seen.at.value if seen.at is not None else USUAL_DOSE
+    content = typical_load(s.scales, seen.band) * (s.pot.batter_to_oils + dose) / dose
+    if max(stated, content) <= FAR_APART * max(
+        min(stated, content), content if seen.band == "ivory" else 0.0
+    ):
+        return ""
+    return f"{100 * stated:.3g} % of browners stated, {seen.band} seen"

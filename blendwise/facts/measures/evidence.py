@@ -8,9 +8,8 @@ from math import inf
 
 import numpy as np
 
-from blendwise.beliefs.browners import BROWNER_TAGS, browning_content, is_tagged
 from blendwise.beliefs.contents import contents_of
-from blendwise.beliefs.traits import FAR_APART, USUAL_DOSE, Traits, typical_load
+from blendwise.beliefs.traits import Traits
 from blendwise.facts import papers
 from blendwise.facts.columns import Column
 from blendwise.facts.measure import flag, number, word
@@ -154,31 +153,6 @@ def _contradicts(scent: Scent) -> bool:
     if on_sheet is None or scent.vanillin is None:
         return False
     return on_sheet.low > scent.vanillin.high or on_sheet.high < scent.vanillin.low
-
-
-@flag("words against each other", "scent")
-def against_each_other(s: Situation) -> Column:
-    """Whether what is written of its colour contradicts itself by more than a band; the worse counts."""
-    said = [_both_words(s, record) for record in s.scent_records]
-    return replace(flags([bool(each) for each in said]), evidence={i: t for i, t in enumerate(said) if t})
-
-
-def _both_words(s: Situation, scent: Scent) -> str:
-    """Both words that contradict each other, as written; empty where none do."""
-    seen = scent.browns_to
-    stated, missing = browning_content(scent)
-    if is_tagged(scent) and not missing and stated == 0 and (seen is None or seen.band == "ivory"):
-        tags = ", ".join(tag for tag in scent.tags if tag.casefold() in BROWNER_TAGS)
-        return f"tagged {tags}, yet nothing in it browns"
-    if seen is None or missing:
-        return ""
-    dose = seen.at.value if seen.at is not None else USUAL_DOSE
-    content = typical_load(s.scales, seen.band) * (s.pot.batter_to_oils + dose) / dose
-    if max(stated, content) <= FAR_APART * max(
-        min(stated, content), content if seen.band == "ivory" else 0.0
-    ):
-        return ""
-    return f"{100 * stated:.3g} % of browners stated, {seen.band} seen"
 
 
 @flag("another lot than last time", "scent")

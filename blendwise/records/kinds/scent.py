@@ -17,6 +17,7 @@ from blendwise.records.reading.fields import (
     Day,
     FieldError,
     FlashPoint,
+    FractionRange,
     Mass,
     Name,
     NoteRate,
@@ -46,6 +47,9 @@ ACCELERATION_WORDS: Final[tuple[AccelerationWord, ...]] = (
 )  # fmt: skip
 RICING_WORDS: Final[tuple[RicingWord, ...]] = ("none", "slight", "bad")
 STRENGTH_WORDS: Final[tuple[StrengthWord, ...]] = ("strong", "fair", "faint", "gone")
+
+# What the words stand for where a book's scale does not say: common words, our own shares.
+SHARE_LEFT: Final[dict[StrengthWord, float]] = {"strong": 0.85, "fair": 0.55, "faint": 0.2, "gone": 0.03}
 
 EvidenceField = Annotated[Evidence, OneOf()]
 BandField = Annotated[Band, OneOf()]
@@ -117,6 +121,35 @@ class Acceleration(Record):
     def told(self) -> str:
         """The word, else the minutes of both cups as written."""
         return self.word or f"{self.control} unscented, {self.scented} scented"
+
+
+class AfterSixWeeks(Record):
+    """What is left of the smell at six weeks: in a word, or as a share that somebody tells."""
+
+    shorthand: ClassVar[str | None] = "is"
+
+    word: StrengthField | None = Field(default=None, alias="is", description="how strong the bar smells")
+    left: Annotated[FractionRange, bands.LEFT] | None = maybe("share of the smell that is left, such as 15 %")
+    evidence: EvidenceField | None = maybe("who says so")
+    at: Annotated[NoteRate, bands.DOSE_SEEN] | None = maybe("the dose at which it was smelled")
+
+    @model_validator(mode="after")
+    def _one_of_both(self) -> AfterSixWeeks:
+        if (self.word is None) == (self.left is None):
+            raise FieldError(
+                "This says neither a word nor what is left, or both.",
+                "Write `fair`, or `{left: 15 %, evidence: hearsay}`.",
+            )
+        return self
+
+    @property
+    def told(self) -> StrengthWord:
+        """The word, else the one whose share stands nearest to what is left."""
+        if self.word is not None:
+            return self.word
+        assert self.left is not None
+        share = self.left.mid
+        return min(SHARE_LEFT, key=lambda word: abs(SHARE_LEFT[word] - share))
 
 
 class LimitInBar(Record):
@@ -205,7 +238,9 @@ class Scent(Record):
     own_cast: Text | None = maybe("the colour of the oil itself")
     acceleration: Acceleration | None = maybe("how much it quickens trace")
     ricing: RicingField | None = maybe("whether it makes batter rice")
-    after_six_weeks: StrengthField | None = maybe("how strong the bar smells at six weeks")
+    six_weeks: AfterSixWeeks | None = Field(
+        default=None, alias="after six weeks", description="how strong the bar smells at six weeks"
+    )
     flash_point: Annotated[FlashPoint, bands.FLASH_POINT] | None = maybe("for storing and shipping only")
     for_skin: YesNo | None = maybe("whether the supplier sells it for use on skin")
     limit_in_bar: LimitInBar | None = maybe("the certificate's limit in the finished bar")
@@ -222,6 +257,11 @@ class Scent(Record):
     evidence: EvidenceField | None = maybe("who says all of this unless said otherwise")
     seen: list[Seen] = listing("what was seen, with its day")
     goes_with: dict[Name, Annotated[Fit, OneOf()]] = mapping("other oils it was found good or bad with")
+
+    @property
+    def after_six_weeks(self) -> StrengthWord | None:
+        """The word for what is left at six weeks."""
+        return None if self.six_weeks is None else self.six_weeks.told
 
     @model_validator(mode="after")
     def _not_against_itself(self) -> Scent:

@@ -320,3 +320,6 @@ PAPER: Final = Band(
 DAY_SEEN: Final = Band(
     "a day at the bench", _day("1990-01-01"), _day("2079-12-31"), "It is a day of the last years"
 )
+LEFT: Final = Band(
+    "what is left of a smell", 0.0, 1.0, "It is a share of the smell, such as 15 %", (0.0, 1.0)
+)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from blendwise.answers.check.in_time import WHEN, InTime
 from blendwise.answers.check.result import CheckResult, PortionGrams, Question, UnusedAcceptance
 from blendwise.answers.levers.result import Lever
 from blendwise.facts.columns import Missing
@@ -28,6 +29,7 @@ def check_blocks(result: CheckResult, working: bool = False, wrote: str | None =
         Title(title, words.verdict(result)),
         *advice_blocks(result, every=working, levers=result.levers),
         *grams_blocks(() if result.not_to_be_made else result.grams, result.units),
+        *in_time_blocks(result.in_time),
         *(label_blocks(result.label, result.units) if result.purpose == "sale" else ()),
         *assumed_blocks(all_said(result.assumptions, result.units)),
         *(_working(result) if working else ()),
@@ -35,6 +37,23 @@ def check_blocks(result: CheckResult, working: bool = False, wrote: str | None =
         Note(words.footing(result)),
         Note(words.CAUTIONS),
     ]
+
+
+def in_time_blocks(each: Sequence[InTime]) -> Iterator[Block]:
+    """How each portion that turns goes on after the pour, on an uncoloured base."""
+    if each:
+        yield Section(words.IN_TIME)
+        yield Rows((), (), tuple(f"{one.portion}: {_turns(one)}." for one in each))
+
+
+def _turns(one: InTime) -> str:
+    told = [
+        f"{low if low == high else f'{low} to {high}'} {when}"
+        for (low, high), when in zip(one.bands, WHEN, strict=True)
+    ]
+    casts = [cast for cast in (one.yellow, one.pink) if cast != "none"]
+    light = ", which light bleaches in part by month 6" if one.yellow != "none" else ""
+    return joined(told) + (f"; over it {joined(casts)} from the first days{light}" if casts else "")
 
 
 def _working(result: CheckResult) -> Iterator[Block]:

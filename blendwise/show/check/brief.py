@@ -95,10 +95,11 @@ def finding_lines(result: CheckResult) -> Iterator[Line]:
     cautions.sort(
         key=lambda tagged: tagged[1][0].protects is None
     )  # what protects is never folded away first
-    for tag, each in cautions[:MOST_CAUTIONS]:
+    most = MOST_CAUTIONS - bool(first)
+    for tag, each in cautions[:most]:
         yield Line(tag, says(each, result.units, names))
-    if cautions[MOST_CAUTIONS:]:
-        yield Line("", f"And {counted(len(cautions) - MOST_CAUTIONS, 'more caution')}.")
+    if cautions[most:]:
+        yield Line("", f"And {counted(len(cautions) - most, 'more caution')}.")
     aside = [f"{counted(result.accepted, 'finding')} accepted"] if result.accepted else []
     aside += [f"{counted(result.rules_off, 'rule')} switched off"] if result.rules_off else []
     if aside:
