@@ -30,7 +30,10 @@ CLOSE: Final = (0.35, 0.9)
 CHOICES: Final = 3
 ACCIDENT: Final = re.compile(
     r"\b(?:in (?:my|his|her|the|your) eyes?|on (?:my|his|her|your) (?:skin|hands?|arms?|face|legs?)"
-    r"|swallow\w*|drank|burn(?:ed|t|s|ing)? (?:my|me|his|her)|splash(?:ed)? (?:me|my)|poison\w*)\b",
+    r"|swallow\w*|drank|burn(?:ed|t|s|ing)? (?:my|me|his|her)|splash(?:ed)? (?:me|my)|poison\w*"
+    r"|blisters? on (?:my|his|her)"
+    r"|(?:my|his|her) (?:skin|hands?|fingers?|arms?|face|legs?|mouth|tongue) (?:is |are |still )?"
+    r"(?:burn|sting|hurt)\w*|burn(?:ed|t)? (?:my|him|her)self|(?:lye|chemical) burns?)\b",
     re.IGNORECASE,
 )
 """Words of somebody who is hurt: first aid is told before anything else."""

@@ -1,0 +1,30 @@
+"""Somebody who is hurt is told first aid before anything else, however it is put."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.strangers.books import DEMO
+from tests.strangers.runs import ran
+
+HURT = [
+    "my skin burns",
+    "burned myself with lye",
+    "I have a lye burn",
+    "my hands are burning",
+    "blisters on my fingers from batter",
+    "the batter stings and my arm hurts",
+]
+ABOUT_SOAP = ["my soap has blisters on top", "will the scent burn off in gel"]
+
+
+@pytest.mark.parametrize("question", HURT)
+def test_who_is_hurt_is_told_to_rinse(question: str) -> None:
+    said = " ".join(ran("ask", question, "--book", DEMO).out.split())
+    assert "Rinse at once under cool running water" in said
+
+
+@pytest.mark.parametrize("question", ABOUT_SOAP)
+def test_what_is_said_of_soap_is_no_accident(question: str) -> None:
+    said = ran("ask", question, "--book", DEMO)
+    assert "swallowed" not in said.out + said.err
