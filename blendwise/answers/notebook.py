@@ -70,12 +70,13 @@ class NotesDoor(Protocol):
         from blendwise.answers.note.compute import Noting
 
         files = frozenset(each.name for each in (self.folder / "notes").glob("*"))
+        units = self.files.usual.units
         notebook, batches = self._noted()  # those of days to come too: a clock may have jumped back
         names = frozenset(row.note for row in notebook.rows)
         if self._is_cup(plan, batches):
-            return Noting(str(plan), _as_set_out, self.rulebook, batches, names, on.today, files)
+            return Noting(str(plan), _as_set_out, self.rulebook, batches, names, on.today, files, units)
         work_out = partial(self.situation, plan, on, variation)
-        return Noting(self._called(plan), work_out, self.rulebook, batches, names, on.today, files)
+        return Noting(self._called(plan), work_out, self.rulebook, batches, names, on.today, files, units)
 
     def _is_cup(self, plan: str | Path | Plan, batches: list[Batch]) -> bool:
         """Whether a test cup of this name is kept, and no plan bears it."""

@@ -61,7 +61,7 @@ ANSWERS: dict[str, type[Answer]] = {
     "error": Failure,
 }
 """Kind of answer → its type, which names its ``schema`` key."""
-SAID = ("ask", "check", "assign", "pair", "shelf", "scent", "review", "why")
+SAID = ("ask", "check", "assign", "cup", "pair", "shelf", "scent", "review", "why")
 """Kinds whose document, where a command prints it, says the short answer too (``says``)."""
 
 KINDS = (*files.KINDS, *ANSWERS)

@@ -91,6 +91,7 @@ def test_a_cup_is_poured_on_the_day_of_its_first_look(demo: Path) -> None:
     ("words", "told"),
     [
         (("cup-tonka", "--saw", "cup 1: colour tan"), 'nearest test cup is "cup-tonka-milk"'),
+        (("cup-tonka-milk",), "Nothing was said"),
         (("cup-tonka-milk", "--saw", "cup 9: colour tan"), 'No portion "cup 9"'),
         (("cup-tonka-milk", "--dose", "cup 1: tonka-milk 9 g"), "noted already"),
         (("cup-tonka-milk", "--saw", "cup 1: colour plaid"), "plaid"),

@@ -22,7 +22,7 @@ from blendwise.answers.note.typed import look_typed
 from blendwise.answers.refusals import NotAskable
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.layers import Rulebook
-from blendwise.quantity import METRIC, Dimension, parse_amount
+from blendwise.quantity import METRIC, Dimension, Units, parse_amount
 from blendwise.records.nearest import hint
 from blendwise.records.notes.batches import Batch
 from blendwise.records.notes.note import DAYS_OF_LOOKS, LOOKS
@@ -81,6 +81,7 @@ class Noting:
     names: frozenset[str]
     today: date
     files: frozenset[str] = frozenset()
+    units: Units = METRIC
 
     @cached_property
     def situation(self) -> Situation:
@@ -331,7 +332,8 @@ def _lots(noting: Noting, asked: Asked, first: bool) -> dict[str, str]:
 
 def note(noting: Noting, asked: Asked, folder: Path, dry_run: bool = False) -> NoteResult:
     """Write a look; NotAskable where it cannot be true or cannot be read."""
-    if not asked.says_anything and asked.look not in ("", LOOKS[0]):
+    of_cup = any(batch.is_cup and batch.plan == noting.plan for batch in noting.batches)
+    if not asked.says_anything and (of_cup or asked.look not in AT_FIRST):
         raise NotAskable(
             "Nothing was said of what was seen.", 'Say it with --saw "PORTION: colour cream, edge clean".'
         )
@@ -355,5 +357,5 @@ def note(noting: Noting, asked: Asked, folder: Path, dry_run: bool = False) -> N
         understood=read_as(asked.saw, noting.portions(batch, asked.variation)),
         past=past,
         measured=measured(batch, text) if batch is not None and batch.is_cup else (),
-        units=METRIC if past is None else noting.situation.book.usual.units,
+        units=noting.units,
     )

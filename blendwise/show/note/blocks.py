@@ -10,8 +10,9 @@ from blendwise.answers.answer import Range
 from blendwise.answers.note.measured import Measured
 from blendwise.answers.note.result import Due, DueResult, NoteResult, Turn
 from blendwise.answers.note.said import ReadAs
-from blendwise.quantity import format_number
+from blendwise.quantity import Units, format_number
 from blendwise.show.blocks import Block, Line, Note, Raw, Rows, Section, Title
+from blendwise.show.check.blocks import own_dose
 from blendwise.show.numbers import counted
 from blendwise.show.poured import poured_blocks
 from blendwise.show.text import joined, quoted, sentence
@@ -24,7 +25,7 @@ def note_blocks(result: NoteResult) -> list[Block]:
     )
     blocks: list[Block] = [
         Title(f"{result.plan}, {result.look}, {result.on.isoformat()}", done),
-        *(Line("", sentence(measured(each))) for each in result.measured),
+        *(Line("", sentence(measured(each, result.units))) for each in result.measured),
         *understood_blocks(result),
     ]
     if result.froze:
@@ -47,13 +48,13 @@ def note_blocks(result: NoteResult) -> list[Block]:
     return blocks
 
 
-def measured(each: Measured) -> str:
+def measured(each: Measured, units: Units) -> str:
     """What a cup's minutes beside the control's come to."""
-    doses = joined([f"{oil} at {format_number(100 * dose, 3)} % of oils" for oil, dose in each.doses.items()])
+    doses = joined([f"{oil} at {own_dose(dose, units)} of its oils" for oil, dose in each.doses.items()])
     beside = f"{_minutes(each.scented)} beside {_minutes(each.control)}"
     times = format_number(each.times, 3)
     return (
-        f"Measured in {each.cup}: {doses} thickens {times} times as fast as the control ({beside}); "
+        f"Measured: {each.cup} ({doses}) went thick {times} times as fast as the control ({beside}); "
         "it counts from now on as your own cup"
     )
 
