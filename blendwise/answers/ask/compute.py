@@ -13,7 +13,7 @@ from blendwise.answers.ask.matching import Match
 from blendwise.answers.ask.reading import understand
 from blendwise.answers.ask.result import AskResult, Named, Near
 from blendwise.answers.ask.topics import HEALTH, NOT_OURS, PAGES, WHY, Topic, topic_of
-from blendwise.answers.ask.ways import half_scented, watered
+from blendwise.answers.ask.ways import half_scented, warmed, watered
 from blendwise.answers.refusals import NotAskable, is_of_health
 from blendwise.quantity import QuantityError
 from blendwise.records.as_of import AsOf
@@ -177,6 +177,8 @@ def _check(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> 
         return replace(result, half=half_scented(found, result.named.portions))
     if result.question == "water":
         return replace(result, water=watered(book, plan, on))
+    if result.question == "temperature":
+        return replace(result, warmed=warmed(book, plan, on))
     if result.question == "colour rate":
         return replace(result, typed=_typed(book, plan))
     return result

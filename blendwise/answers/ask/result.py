@@ -63,6 +63,20 @@ class Watered:
 
 
 @dataclass(frozen=True, slots=True)
+class Warmed:
+    """A plan with its batter at another temperature (°C): minutes of the tightest cup, and of the pour."""
+
+    at: float
+    fluid: float | None
+    needed: float | None
+
+    @property
+    def leaves_time(self) -> bool:
+        """Whether the cup that thickens first has the minutes it needs."""
+        return self.fluid is not None and self.fluid >= (self.needed or 0.0)
+
+
+@dataclass(frozen=True, slots=True)
 class Sold:
     """When a batch is called cured, and its weight: masses in g, ``net_ounces`` in oz; None until weighed.
 
@@ -105,6 +119,7 @@ class AskResult(Answer):
     sure: bool = False
     half: HalfScented | None = None
     water: tuple[Watered, ...] = ()
+    warmed: tuple[Warmed, ...] = ()
     sold: Sold | None = None
     typed: Mapping[str, str] = field(default_factory=dict)
     units: Units = hidden(METRIC)

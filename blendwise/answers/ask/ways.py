@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from blendwise.answers.ask.result import HalfScented, Watered
+from blendwise.answers.ask.result import HalfScented, Warmed, Watered
 from blendwise.answers.check.result import CheckResult, Fact
 from blendwise.records.as_of import AsOf
 from blendwise.records.place import RecordError
@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 LYES: Final = (0.28, 0.30, 0.33)
 """Strengths of lye that makers choose between: common practice."""
+WARMTHS: Final = {"C": (27.0, 32.0, 38.0, 43.0, 49.0), "F": (80.0, 90.0, 100.0, 110.0, 120.0)}
+"""Temperatures of the batter that makers choose between, in the unit they use: common practice."""
 MOST_USUAL: Final = 0.0625
 """Scent of a portion's oils beyond which it is more than is usual (1 oz ppo): common practice."""
 RATE, TIMES = "scent rate", "times the load"
@@ -85,10 +87,39 @@ def _watered(book: Door, plan: str | Path, on: AsOf) -> Iterator[Watered]:
         return
 
 
-def _at(lye: float, facts: Sequence[Fact]) -> Watered:
+def warmed(book: Door, plan: str | Path, on: AsOf) -> tuple[Warmed, ...]:
+    """The plan with its batter at other temperatures."""
+    return tuple(_warmed(book, plan, on))
+
+
+def _warmed(book: Door, plan: str | Path, on: AsOf) -> Iterator[Warmed]:
+    from blendwise.answers.plan_text.edits import set_or_add
+    from blendwise.answers.plan_text.scaling import with_own_recipe
+    from blendwise.quantity import format_number, parse_amount
+    from blendwise.records.book import plan_of
+
+    unit = book.files.usual.units.temperature
+    try:
+        doc = with_own_recipe(book.situation(plan, on))
+        for at in WARMTHS[unit]:
+            said = f"{format_number(at)} °{unit}"
+            text = set_or_add(doc, ("process", "batter at split"), said)
+            check = book.check(plan_of(text, book.files), on=on, working=True)
+            yield Warmed(parse_amount(said).value, *_tightest(check.working))
+    except RecordError:
+        return
+
+
+def _tightest(facts: Sequence[Fact]) -> tuple[float | None, float | None]:
+    """Minutes fluid and minutes needed of the cup that has the fewest to spare."""
     fluid, needed = _by_subject(facts, "minutes fluid"), _by_subject(facts, "minutes needed")
     spare = {name: minutes - needed.get(name, 0.0) for name, minutes in fluid.items()}
     tightest = min(spare, key=lambda name: spare[name], default="")
+    return fluid.get(tightest), needed.get(tightest)
+
+
+def _at(lye: float, facts: Sequence[Fact]) -> Watered:
+    fluid, needed = _tightest(facts)
     risks = [fact.high for fact in facts if fact.measure == "river risk" and isinstance(fact.high, str)]
     worst = max(risks, key=("low", "some", "high").index) if risks else None
-    return Watered(lye, fluid.get(tightest), needed.get(tightest), worst)
+    return Watered(lye, fluid, needed, worst)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from math import floor
+from math import ceil, floor
 from typing import Final
 
-from blendwise.answers.ask.result import AskResult, HalfScented, Watered
+from blendwise.answers.ask.result import AskResult, HalfScented, Warmed, Watered
 from blendwise.answers.ask.topics import topic_of
 from blendwise.answers.assign.result import AssignResult
 from blendwise.answers.check.result import CheckResult, Fact
@@ -128,6 +128,7 @@ def of_check(result: AskResult, found: CheckResult) -> Iterator[Line]:
     yield from _in_time(result, found)
     yield from _gel(result, found)
     yield from of_water(result.water)
+    yield from of_warmth(result.warmed, found)
     yield from facts[:3]
     yield from _in_cups(result, found)
     about = list(_about(result.question, found))
@@ -241,7 +242,7 @@ def of_water(ways: Sequence[Watered]) -> Iterator[Line]:
     """What each strength of lye gives: minutes of the first cup to thicken against the pour, and veins."""
     told = []
     for each in ways:
-        minutes = "minutes not known" if each.fluid is None else f"{each.fluid:.0f} min"
+        minutes = "minutes not known" if each.fluid is None else f"{floor(each.fluid)} min"
         veins = f", white veins {each.rivers}" if each.rivers else ""
         told.append(f"{amount(each.lye, '%')} lye: {minutes}{veins}")
     if told:
@@ -249,6 +250,26 @@ def of_water(ways: Sequence[Watered]) -> Iterator[Line]:
         against = f" (the pour takes {needed:.0f} min)" if needed is not None else ""
         yield Line("", say.best_lye(best_lye(ways)))
         yield Line("", f"The first cup to thicken{against}: {'; '.join(told)}")
+
+
+def of_warmth(ways: Sequence[Warmed], found: CheckResult) -> Iterator[Line]:
+    """Between which temperatures the fats are clear and the tightest cup has its time; what each gives.
+
+    Nothing where the maker states the minutes, which no warmth then moves.
+    """
+    if len({each.fluid for each in ways}) < 2:
+        return
+    clear = [f.high for f in found.working if f.measure == "clear temperature" and isinstance(f.high, float)]
+    warm = [each.at for each in ways if each.leaves_time and each.at >= max(clear, default=0.0)]
+    yield Line("", say.warmth(warm[0] if warm else None, warm[-1] if warm else None, found.units))
+    told = [
+        f"{amount(each.at, '°C', found.units)} {floor(each.fluid)} min"
+        for each in ways
+        if each.fluid is not None
+    ]
+    needed = next((each.needed for each in ways if each.needed is not None), None)
+    if told and needed is not None:
+        yield Line("", f"The first cup to thicken (the pour takes {ceil(needed)} min): {'; '.join(told)}")
 
 
 def best_lye(ways: Sequence[Watered]) -> float | None:

@@ -8,6 +8,7 @@ from math import floor
 from typing import Final
 
 from blendwise.answers.ask.topics import WHY
+from blendwise.quantity import Units
 from blendwise.show.numbers import amount
 
 QUESTIONS: Final[Mapping[str, str]] = {
@@ -134,6 +135,15 @@ def best_lye(strength: float | None) -> str:
     if strength is None:
         return "No strength of lye is known to leave the time: a slower scent first, then less water"
     return f"Take {amount(strength, '%')} lye: as little water as still leaves the time, so fewer veins"
+
+
+def warmth(low: float | None, high: float | None, units: Units) -> str:
+    """Between which temperatures a design can be poured; None where none is known to leave the time."""
+    if low is None or high is None:
+        return "No temperature is known at which the fats are clear and the time is enough"
+    span = f"{amount(low, '°C', units)} to {amount(high, '°C', units)}"
+    where = f"About {amount(low, '°C', units)}" if low == high else span
+    return f"{where}: the fats are clear, and the time is enough"
 
 
 def fades(oil: str, word: str | None) -> str:

@@ -67,6 +67,8 @@ def test_a_size_that_is_named_is_worked_out(years: Path) -> None:
         ("Cotton Line says 0 % vanillin, is it safe for white soap?", "four-swirl", "not yet fit for white"),
         ("which colours can I still use with Sugar Cookie Dough", "", "turn to another: brick-clay"),
         ("how much mica per cup", "four-swirl", "(0.5 tsp)"),
+        ("what temperature should I soap at", "wet-swirl", "80 °F to 90 °F: the fats are clear"),
+        ("how much water for this", "wet-swirl", "Take 33 % lye"),
         ("my soap is cracking and rising, oven was at 160", "cookie-cups", "gel that was forced"),
         ("have I time for this pour", "four-swirl", "No, not as planned. The pour needs"),
         ("have I time for this pour", "four-swirl", "use Lavender Hill instead of Lilac Lane"),
