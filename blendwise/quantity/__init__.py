@@ -3,6 +3,7 @@
 from blendwise.quantity.amount import Amount, Basis, Dimension, Price, QuantityError
 from blendwise.quantity.notations import (
     THE_REST,
+    parse_colour_dose,
     parse_inside,
     parse_price,
     parse_ratio,
@@ -37,6 +38,7 @@ __all__ = [
     "format_value",
     "in_units",
     "parse_amount",
+    "parse_colour_dose",
     "parse_inside",
     "parse_price",
     "parse_ratio",

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from typing import Final, Literal
 
 from blendwise.quantity.amount import Amount, Basis, Dimension, Price, QuantityError
-from blendwise.quantity.parse import parse_amount, tidy
+from blendwise.quantity.parse import DIGITS, parse_amount, tidy
+from blendwise.quantity.units import GRAMS_PER_POUND, ML_PER_TEASPOON
 
 THE_REST: Final = "the rest"
 
@@ -41,6 +43,29 @@ def parse_inside(text: str) -> tuple[float, float, float]:
     if min(sizes) <= 0:
         raise QuantityError(f'"{text}" has a side of no length.', 'Write it like "25 x 9 x 6.5 cm".')
     return sizes[0], sizes[1], sizes[2]
+
+
+_SPOONS_A_POUND: Final = re.compile(
+    rf"(?P<number>{DIGITS})\s*(?P<spoon>tsp|tbsp|teaspoons?|tablespoons?)\.?\s*"
+    r"(?:ppo|per (?:lb|pound)(?: of oils)?)(?: of (?P<of>portion|batch) oils| of oils)?",
+    re.ASCII | re.IGNORECASE,
+)
+MOST_SPOONS: Final = 12.0
+"""Teaspoons of colour to a pound of oils beyond which it is no colour but a filling (our own guard)."""
+
+
+def parse_colour_dose(text: str, bases: Collection[Basis]) -> Amount:
+    """A rate, a mass, spoons, or spoons to a pound of oils, which are mL per g (of the portion's oils)."""
+    found = _SPOONS_A_POUND.fullmatch(tidy(text.strip()))
+    if found is None:
+        kinds = (Dimension.FRACTION, Dimension.MASS, Dimension.VOLUME)
+        return parse_amount(text, *kinds, bases=bases, ranges=False)
+    spoons = parse_amount(f"{found['number']} {found['spoon']}", Dimension.VOLUME, ranges=False).value
+    if spoons > MOST_SPOONS * ML_PER_TEASPOON:
+        raise QuantityError(f'"{text}" is no plausible dose of colour.', "It is 1/8 to 3 tsp ppo.")
+    basis = Basis.BATCH_OILS if (found["of"] or "").casefold() == "batch" else Basis.PORTION_OILS
+    rate = spoons / GRAMS_PER_POUND
+    return Amount(rate, rate, Dimension.VOLUME, basis, text.strip())
 
 
 _PRICE: Final = re.compile(

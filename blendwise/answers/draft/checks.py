@@ -20,6 +20,7 @@ from blendwise.quantity import (
     Units,
     format_number,
     parse_amount,
+    parse_colour_dose,
     parse_inside,
     parse_share,
 )
@@ -39,6 +40,7 @@ FOR_WHOM: Final = get_args(ForWhom)
 DOSINGS: Final = get_args(Dosing)
 _CAVITIES: Final = re.compile(r"(\d+)\s+(?:cavities|cavity|bars?)\s*(?:of|x|×|,)?\s*(.+)", re.IGNORECASE)
 _MOULD: Final = re.compile(r"(loaf|slab)\s*(?:of|,|:)?\s*(.+)", re.IGNORECASE)
+_BARE_RATE: Final = re.compile(r"%|\boz (?:ppo|per (?:lb|pound))", re.IGNORECASE)
 _UNSAFE: Final = re.compile(r'[<>:"/\\|?*]|^\.|\.$')
 _NAMED: Final = re.compile(r"(.+?)(?:\s*:\s*|\s+(?=[\d½¼¾⅓⅔]))(.+)", re.DOTALL)
 
@@ -175,15 +177,10 @@ def colours(text: str, book: BookFiles) -> dict[str, str]:
 
 def _rate(text: str) -> str:
     """A rate as typed; a bare per cent is one of the portion's oils."""
-    read = parse_amount(
-        text,
-        *(Dimension.FRACTION, Dimension.MASS, Dimension.VOLUME),
-        bases=DOSE_BASES,
-        default_basis=Basis.PORTION_OILS,
-        ranges=False,
-    )
-    bare = read.dimension is Dimension.FRACTION and " of " not in text and "ppo" not in text
-    return f"{text} {Basis.PORTION_OILS}" if bare else text
+    bare = _BARE_RATE.search(text) is not None and " of " not in text
+    told = f"{text} {Basis.PORTION_OILS}" if bare else text
+    parse_colour_dose(told, DOSE_BASES)
+    return told
 
 
 def _usual_rate(name: str, book: BookFiles) -> str:

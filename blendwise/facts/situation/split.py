@@ -161,7 +161,8 @@ def _colour(
             if record is None:
                 problems.unknown(portion, "colourants", name, "colourant", book.colourants)
             elif amount.dimension is Dimension.VOLUME:
-                grams[names.index(name), p] = _spooned(portion, record, amount.value, problems)
+                per = 1.0 if amount.basis is None else bases[amount.basis]
+                grams[names.index(name), p] = _spooned(portion, record, amount.value * per, problems)
             else:
                 grams[names.index(name), p] = mass_of(amount, bases)
     return names, grams

@@ -17,6 +17,7 @@ from blendwise.quantity import (
     Dimension,
     Price,
     parse_amount,
+    parse_colour_dose,
     parse_inside,
     parse_price,
     parse_ratio,
@@ -128,7 +129,12 @@ OilShare = Annotated[Amount, _amount(_D.FRACTION, _D.MASS, example="45 %; 450 g"
 AdditiveAmount = Annotated[Amount, _amount(_D.MASS, _D.FRACTION, example="10 g; 1 %", default=_B.BATCH_OILS)]
 ColourDose = Annotated[
     Amount,
-    _amount(_D.FRACTION, _D.MASS, _D.VOLUME, example="1 % of portion oils; 4 g; 1 tsp", bases=DOSE_BASES),
+    reads(
+        lambda text: parse_colour_dose(text, DOSE_BASES),
+        *(_D.FRACTION, _D.MASS, _D.VOLUME),
+        pattern=_HAS_NUMBER,
+        examples=("1 % of portion oils", "4 g", "1 tsp", "1/2 tsp ppo"),
+    ),
 ]
 EmbedScent = Annotated[Amount, _amount(_D.MASS, _D.FRACTION, example="2 g; 2 %", default=_B.WHOLE)]
 BlendPart = Annotated[Amount, _amount(_D.PARTS, _D.FRACTION, example="2; 2 parts; 40 %", default=_B.WHOLE)]
