@@ -90,6 +90,23 @@ def chain() -> bool:
 
 
 @proof
+def units() -> bool:
+    """300 generated books written in the other system of units: no verdict and no lever is another."""
+    from tests.strangers.books import a_book
+    from tests.strangers.converting import broken
+
+    wrong = 0
+    for seed in range(300):
+        with tempfile.TemporaryDirectory() as folder:
+            plan = a_book(Path(folder, "book"), seed).plans[0]
+            for each in broken(plan):
+                wrong += 1
+                print(f"book {seed}, {plan.name}: {each}", flush=True)
+    print(f"{wrong} differences in 300 books")
+    return wrong == 0
+
+
+@proof
 def levers() -> bool:
     """500 plans of 100 generated books: every lever shown, written and checked again, is as told."""
     from tests.levers.proof import over_books

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from blendwise import Book
 from blendwise.quantity import Amount, Basis
 from blendwise.records.book import BookFiles, read_plan
 from blendwise.records.place import RecordError
+
+ROOT = Path(__file__).resolve().parents[2]
 
 
 def test_the_whole_plan(plan_text: str, book: BookFiles) -> None:
@@ -210,3 +215,41 @@ def test_gel_may_be_forced_at_a_temperature(plan_text: str) -> None:
     assert plan.process.gel_at is not None
     assert plan.process.gel == "force"
     assert plan.process.gel_at.value == pytest.approx(70.0)
+
+
+@pytest.mark.parametrize(
+    ("blend", "load"),
+    [
+        ("{lavender: 0.4 oz ppo, cedar: 0.2 oz ppo}", ""),
+        ("{lavender: 2.5 % of batch oils, cedar: 1.25 % of batch oils}", ""),
+        ("{lavender: 0.4 oz ppo, cedar: 0.2 oz ppo}", "0.6 oz ppo"),
+    ],
+)
+def test_a_blend_may_be_written_by_its_rates_of_the_oils(tmp_path: Path, blend: str, load: str) -> None:
+    """Each oil's own rate; together they are the load, as if it were written beside parts."""
+    book = Book(ROOT / "demo_catalog")
+    said = book.situation(_by_rates(tmp_path, "{lavender: 2, cedar: 1}", "3.75 % of batch oils")).x.tolist()
+    assert said == [pytest.approx(row) for row in book.situation(_by_rates(tmp_path, blend, load)).x.tolist()]
+
+
+@pytest.mark.parametrize(
+    ("blend", "load", "told"),
+    [
+        ("{lavender: 0.4 oz ppo, cedar: 1}", "", "mixes"),
+        ("{lavender: 0.4 oz ppo, cedar: 0.2 oz ppo}", "1 oz ppo", "add up to"),
+    ],
+)
+def test_rates_of_the_oils_stand_alone(tmp_path: Path, blend: str, load: str, told: str) -> None:
+    """Not beside parts, and not beside another load."""
+    with pytest.raises(RecordError, match=told):
+        Book(ROOT / "demo_catalog").situation(_by_rates(tmp_path, blend, load))
+
+
+def _by_rates(folder: Path, blend: str, load: str) -> Path:
+    stated = f"\n  load: {load}" if load else ""
+    file = folder / "rates.yaml"
+    file.write_text(
+        f"plan: rates\nportions: [{{name: all, share: the rest}}]\nscents:\n  blend: {blend}{stated}\n",
+        "utf-8",
+    )
+    return file

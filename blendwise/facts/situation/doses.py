@@ -94,7 +94,7 @@ def _blend(scents: Scents | None, names: tuple[str, ...]) -> Floats:
 
 def _load(plan: Plan, pot: Pot, split: Split, book: BookFiles) -> float | None:
     """Grams of blend per gram of portion oils; the usual load where the plan names none, else None."""
-    amount = plan.scents.load if plan.scents and plan.scents.load else book.usual.load
+    amount = (plan.scents.stated_load if plan.scents else None) or book.usual.load
     if amount is None:
         return None if plan.scents and not plan.doses else 0.0
     oils = float(split.oils.sum())

@@ -103,7 +103,7 @@ def _lye_per_oil(lye: Lye, need_per_gram: float) -> tuple[float, float]:
 
 def _scent_per_oil(plan: Plan, lye: Lye, need_per_gram: float, book: BookFiles) -> float:
     """Grams of scent for a gram of oils; 0 for an unscented plan."""
-    load = (plan.scents.load if plan.scents else None) or book.usual.load
+    load = (plan.scents.stated_load if plan.scents else None) or book.usual.load
     if plan.scents is None or load is None:
         return 0.0
     if load.basis not in OF_BATTER:

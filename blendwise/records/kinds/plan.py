@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Final, Literal
 
 from pydantic import Field, PrivateAttr
 
+from blendwise.quantity import Amount, Basis, Dimension
 from blendwise.records.kinds.recipe import Process, Recipe
 from blendwise.records.kinds.scent import BandField, Names
 from blendwise.records.reading import bands
@@ -70,12 +71,26 @@ class Portion(Record):
 class Scents(Record):
     """The blend for the bar as a whole, and how much of it."""
 
-    blend: dict[Name, BlendPart] = Field(description="parts by mass, or per cent")
+    blend: dict[Name, BlendPart] = Field(description="parts by mass, per cent, or rates of the oils")
     load: Annotated[OfBatch, bands.LOAD] | None = maybe("all scent together, as a rate of the batch")
     dosing: Annotated[Dosing, OneOf()] | None = maybe(
         "same total as a fully scented batch, or the same dose where scented"
     )
     stabilised: Names = listing("scents to which a vanilla stabiliser is added")
+
+    @property
+    def stated_load(self) -> Amount | None:
+        """All scent together: as it is written, else what rates of the oils add up to."""
+        if self.load is not None or not self.is_by_oils:
+            return self.load
+        total = sum(amount.value for amount in self.blend.values())
+        told = " + ".join(amount.text for amount in self.blend.values())
+        return Amount(total, total, Dimension.FRACTION, Basis.BATCH_OILS, told)
+
+    @property
+    def is_by_oils(self) -> bool:
+        """Whether each oil of the blend is written as its own rate of the oils."""
+        return bool(self.blend) and all(each.basis is Basis.BATCH_OILS for each in self.blend.values())
 
 
 class NeverRule(Record):

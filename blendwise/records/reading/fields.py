@@ -137,7 +137,15 @@ ColourDose = Annotated[
     ),
 ]
 EmbedScent = Annotated[Amount, _amount(_D.MASS, _D.FRACTION, example="2 g; 2 %", default=_B.WHOLE)]
-BlendPart = Annotated[Amount, _amount(_D.PARTS, _D.FRACTION, example="2; 2 parts; 40 %", default=_B.WHOLE)]
+BlendPart = Annotated[
+    Amount,
+    _amount(
+        *(_D.PARTS, _D.FRACTION),
+        example="2; 2 parts; 40 %; 0.3 oz ppo",
+        bases=frozenset({_B.WHOLE, _B.BATCH_OILS}),
+        default=_B.WHOLE,
+    ),
+]
 Saponification = Annotated[
     Amount,
     reads(parse_saponification, kind=("string", "number"), examples=("184 to 196", "190 mg KOH/g")),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from blendwise.quantity import THE_REST, Amount, Dimension
 from blendwise.records.kinds.checks.recipe_checks import check_recipe
-from blendwise.records.kinds.plan import MOST_PREMIXES, Doses, Plan
+from blendwise.records.kinds.plan import MOST_PREMIXES, Doses, Plan, Scents
 from blendwise.records.place import Fault
 from blendwise.records.reading.checking import SLACK, Named, Path_, percent, strangers, sum_fault
 from blendwise.records.reading.document import Document
@@ -99,8 +99,11 @@ def _blend(plan: Plan, doc: Document) -> Iterator[Fault]:
     path: Path_ = ("scents", "blend")
     if not blend:
         yield Fault(doc.place(*path), "The blend names no scent.", "Name one, or leave `scents` out.")
-    elif len({amount.dimension for amount in blend.values()}) > 1:
-        yield Fault(doc.place(*path), "The blend mixes parts and per cent.", "Write all of them in one way.")
+    elif len({(amount.dimension, amount.basis) for amount in blend.values()}) > 1:
+        message = "The blend mixes parts and per cent, or what they are of."
+        yield Fault(doc.place(*path), message, "Write all of them in one way.")
+    elif plan.scents.is_by_oils:
+        yield from _rates_of_oils(plan.scents, doc, path)
     elif next(iter(blend.values())).dimension is Dimension.FRACTION:
         yield from sum_fault(blend, doc, path, "The scents of the blend")
     elif sum(amount.value for amount in blend.values()) <= 0:
@@ -109,6 +112,16 @@ def _blend(plan: Plan, doc: Document) -> Iterator[Fault]:
         )
     named = ((name, ("scents", "stabilised", i), False) for i, name in enumerate(plan.scents.stabilised))
     yield from strangers(named, list(blend), "scent", "The blend", doc)
+
+
+def _rates_of_oils(scents: Scents, doc: Document, path: Path_) -> Iterator[Fault]:
+    """Rates of the oils are the load already: one that is written beside them must say the same."""
+    load, total = scents.load, sum(amount.value for amount in scents.blend.values())
+    if total <= 0:
+        yield Fault(doc.place(*path), "The rates of the blend add up to nothing.", "Give a scent some.")
+    elif load is not None and abs(load.value - total) > SLACK:
+        message = f"The rates of the blend add up to {percent(total)} of the oils; the load is {load}."
+        yield Fault(doc.place("scents", "load"), message, "Leave `load:` out, or write parts in the blend.")
 
 
 def _all_doses(plan: Plan) -> Iterator[tuple[Doses, Path_]]:
