@@ -9,6 +9,7 @@ from blendwise.answers.check.compute import relative
 from blendwise.answers.review.rule_record import Record
 from blendwise.answers.rules.proofs import proofs_of
 from blendwise.answers.rules.result import ChangeView, RuleReport, RulesResult, RuleView, Wish, Wrong
+from blendwise.answers.rules.sentences.printing import sentence_of
 from blendwise.assignment.problem.kinds import how_it_compiles
 from blendwise.facts.tables import vocabulary
 from blendwise.judge.rulebook.compile import Rule, compile_rule
@@ -30,7 +31,11 @@ def one_rule(book: BookFiles, name: str) -> RulesResult:
     rulebook = standing(book, vocabulary())
     result = _result(rulebook, book)
     found = tuple(
-        replace(rule, cases=proofs_of(rulebook.by_name[name])) for rule in result.rules if rule.rule == name
+        replace(
+            view, cases=proofs_of(rulebook.by_name[name]), sentence=sentence_of(rulebook.by_name[name], book)
+        )
+        for view in result.rules
+        if view.rule == name
     )
     changes = tuple(change for change in result.changes if change.rule == name)
     if not found and not changes:

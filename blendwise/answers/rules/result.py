@@ -40,7 +40,8 @@ def tally(noted: Record | None) -> Tally | None:
 class RuleView:
     """One rule as it counts: its conditions as typed, why, what to try, on what basis, and its own lines.
 
-    ``noted``: all that the maker's notes say of it, where they were read.
+    ``noted``: all that the maker's notes say of it, where they were read.  ``sentence``: the rule in one line
+    that `rules new` reads back, where one rule is asked for.
     """
 
     rule: str
@@ -60,6 +61,7 @@ class RuleView:
     where: Spot
     cases: tuple[Proof, ...] = ()
     kind_of_stop: str | None = None
+    sentence: str = ""
     noted: Record | None = hidden(None)
 
     @told

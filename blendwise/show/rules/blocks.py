@@ -19,6 +19,7 @@ from blendwise.show.numbers import counted
 from blendwise.show.review.words import record, switched_off
 from blendwise.show.text import quoted, sentence
 
+IN_WORDS = "In a sentence"
 WHEN, MUST, PROVED, PROTECTS, LINES = "When", "Must", "Proved by", "Protects", "As written"
 KIND_OF_STOP = "Kind of stop"
 KINDS_OF_STOP = {"harm": "harm: do not pour", "paper": "a paper is missing: not for sale until it is there"}
@@ -85,6 +86,7 @@ def rule_blocks(result: RulesResult) -> list[Block]:
 
 def _whole(rule: RuleView) -> Entry:
     details = {
+        IN_WORDS: rule.sentence,
         WHEN: said(rule.when) or EVERYWHERE,
         MUST: said(rule.must),
         words.WHY: rule.because,

@@ -26,7 +26,7 @@ _REASON: Final = re.compile(
 MOST_WAYS: Final = 16
 _HINT: Final = re.compile(rf"\b(?:{'|'.join(SMALL)})\b,?", re.IGNORECASE)
 _LISTED: Final = re.compile(
-    r"\s*(?:,|\b(?:and|or|nor|plus)\b|&|\+)+\s*(?:(?:and|or|a|an|the)\s+)*", re.IGNORECASE
+    r"\W*(?:,|\b(?:and|or|nor|plus)\b|&|\+)\W*(?:(?:and|or|a|an|the)\b\W*)*", re.IGNORECASE
 )
 
 
