@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from pathlib import Path
 from typing import Any
 
@@ -65,7 +66,7 @@ def verdicts(book: BookFiles) -> list[str]:
     """How sentences about each oil and the next are understood."""
     names = list(book.scents)[:LATER]
     out = []
-    for a, b in zip(names, names[1:], strict=False):
+    for a, b in itertools.pairwise(names):
         for sentence, body in said_of(a, b):
             draft, rule = read_sentence(sentence, book), rule_of(wanted(body))
             if not isinstance(draft, Draft):
