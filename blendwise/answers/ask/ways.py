@@ -95,7 +95,7 @@ def warmed(book: Door, plan: str | Path, on: AsOf) -> tuple[Warmed, ...]:
 def _warmed(book: Door, plan: str | Path, on: AsOf) -> Iterator[Warmed]:
     from blendwise.answers.plan_text.edits import set_or_add
     from blendwise.answers.plan_text.scaling import with_own_recipe
-    from blendwise.quantity import format_number, parse_amount
+    from blendwise.quantity import Dimension, format_number, parse_amount
     from blendwise.records.book import plan_of
 
     unit = book.files.usual.units.temperature
@@ -105,7 +105,7 @@ def _warmed(book: Door, plan: str | Path, on: AsOf) -> Iterator[Warmed]:
             said = f"{format_number(at)} °{unit}"
             text = set_or_add(doc, ("process", "batter at split"), said)
             check = book.check(plan_of(text, book.files), on=on, working=True)
-            yield Warmed(parse_amount(said).value, *_tightest(check.working))
+            yield Warmed(parse_amount(said, Dimension.TEMPERATURE).value, *_tightest(check.working))
     except RecordError:
         return
 
