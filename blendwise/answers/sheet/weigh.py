@@ -79,6 +79,9 @@ def _scent(s: Situation, into: str, index: int, grams: float, step: float) -> We
     return Weighed(into, "scent", s.scents[index], rounded(grams, step), step, s.scent_records[index].lot)
 
 
+# Alcohol by mass from which its vapour catches fire in a warm room, so that it is never boiled off indoors:
+# spirits of 40 % by volume have a flash point of about 26 °C (handbooks, from memory).
+SPIRIT = 0.2
 DRY = 0.1  # of an additive: milk with no more water is a powder, which nobody freezes
 
 
@@ -137,6 +140,8 @@ def _vessel(s: Situation, batter: float, room: float) -> float:
 
 
 def _kind(each: Added) -> str:
+    if each.what.alcohol >= SPIRIT:
+        return "spirit"
     return "" if each.what.kind == "milk" and each.what.water <= DRY else each.what.kind
 
 

@@ -24,6 +24,7 @@ IN_LYE = {
     "sugar": IN_THE_WATER,
     "honey": "thinned with a little water, at emulsion",
     "alcohol": "boiled off, flat and cold, before the lye",
+    "spirit": "never heated, no flame near, never into lye; last, into the cool batter",
 }
 LAW = (
     "Advice, not legal or safety advice; local rules differ. Screens and printers differ: judge by the soap."
