@@ -39,7 +39,7 @@ def values_agree(problem: Problem, result: Result) -> None:
 
 @pytest.mark.parametrize(("oils", "portions"), SIZES)
 def test_every_answer_keeps_every_rule(oils: int, portions: int) -> None:
-    """Best and runner-up keep all rules, totals and steps, and differ in kind."""
+    """Best and runner-up keep all rules, totals and steps, and are not the same soap."""
     answered = 0
     for seed in range(12):
         problem = instance(oils, portions, seed)
@@ -53,7 +53,8 @@ def test_every_answer_keeps_every_rule(oils: int, portions: int) -> None:
         values_agree(problem, result)
         if result.runner_up is not None:
             keeps_everything(problem, result.runner_up)
-            assert result.runner_up.kind != result.best.kind
+            apart = abs(result.runner_up.grams - result.best.grams).max()
+            assert apart >= 0.1 * result.best.grams.sum() - 1e-6
     assert answered >= 2
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from blendwise.answers.assign.costs import cost_of, pot_scented, waits_on
 from blendwise.answers.assign.portions import poured, pours_of, premixes_of
-from blendwise.answers.assign.reasons import bare_cups, conflict_of, tights
+from blendwise.answers.assign.reasons import bare_cups, conflict_of, off_blend, tights
 from blendwise.answers.assign.result import (
     AssignResult,
     AssignStatus,
@@ -88,6 +88,7 @@ def assign_situation(
     found = replace(
         _told(s, rulebook, problem, result),
         bare=tuple(bare_cups(placed, s.book.folder, rulebook)),
+        off_blend=tuple(off_blend(placed, s.book.folder, rulebook)),
         conflicts=conflicts,
         conflicts_kind=OBSTACLE[result.obstacle],
         assumptions=tuple(_assumptions(s, result)),

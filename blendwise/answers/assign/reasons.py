@@ -6,12 +6,12 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from blendwise.answers.assign.portions import poured, premix_names
-from blendwise.answers.assign.result import Bare, Conflict, Tight
+from blendwise.answers.assign.result import Bare, Conflict, OffBlend, Tight
 from blendwise.answers.check.compute import at_book
 from blendwise.assignment.explain.prices import Price
 from blendwise.assignment.problem.problem import Problem, Source
 from blendwise.assignment.result import Answer, MoreStops, Result
-from blendwise.assignment.search.scented import Placed
+from blendwise.assignment.search.scented import MEANT, TRUE, Placed
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import tables
 from blendwise.judge.findings.findings import judge
@@ -67,9 +67,20 @@ def _breaks(s: Situation, problem: Problem, best: Answer, stop: MoreStops, ruleb
 
 def bare_cups(placed: Placed, folder: Path, rulebook: Rulebook) -> Iterator[Bare]:
     """The cups that stay bare, each with the irreducible core that keeps scent out of it."""
-    for each in placed.bare:
-        because = tuple(conflict_of(source, folder, rulebook) for source in each.because)
-        yield Bare(placed.problem.portions[each.portion], because)
+    for each in placed.unmet:
+        if each.wish == MEANT:
+            yield Bare(each.name, tuple(conflict_of(source, folder, rulebook) for source in each.because))
+
+
+def off_blend(placed: Placed, folder: Path, rulebook: Rulebook) -> Iterator[OffBlend]:
+    """The oils that cannot hold their part of the bar, each with the irreducible core that forbids it."""
+    best, problem = placed.result.best, placed.problem
+    for each in placed.unmet:
+        if each.wish == TRUE and best is not None:
+            s = problem.scents.index(each.name)
+            share = float(best.grams[s].sum() / best.grams.sum())
+            because = tuple(conflict_of(source, folder, rulebook) for source in each.because)
+            yield OffBlend(each.name, share, float(problem.blend[s]), because)
 
 
 def conflict_of(source: Source, folder: Path, rulebook: Rulebook) -> Conflict:

@@ -104,6 +104,16 @@ class Bare:
 
 
 @dataclass(frozen=True, slots=True)
+class OffBlend:
+    """An oil whose ``share`` of the bar cannot be what was ``asked``; ``because`` as of a bare cup."""
+
+    scent: str
+    share: float
+    asked: float
+    because: tuple[Conflict, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Cost:
     """What the scents of a batch cost, in the book's currency; ``per_bar`` where the plan says how many bars.
 
@@ -167,6 +177,7 @@ class AssignResult(Answer):
     premixes: tuple[Premix, ...] = ()
     portions: tuple[Pour, ...] = ()
     bare: tuple[Bare, ...] = ()
+    off_blend: tuple[OffBlend, ...] = ()
     tight: tuple[Tight, ...] = ()
     looked: int = 0
     runner_up: tuple[Pour, ...] = ()

@@ -37,9 +37,6 @@ def compile_problem(
     if not len(kept):
         raise ValueError("the plan has no blend to place")
     blend = s.scenting.blend[kept]
-    empty = ~s.scenting.allowed[kept]
-    unscented = np.array([p.scented is False for p in s.plan.portions], dtype=bool)
-    step = s.book.usual.scale_step
     wanted = tuple(prefer) or tuple(s.plan.prefer) or tuple(s.book.usual.prefer) or DEFAULT_PREFER
     later = [rule for rule in rules if rule.name in compiler.found.afterwards]
     return Problem(
@@ -54,14 +51,15 @@ def compile_problem(
         either=tuple(compiler.found.either),
         slots=compiler.found.slots,
         fixed=s.scenting.written[kept],
-        empty=empty,
+        empty=~s.scenting.allowed[kept],
         cell_sources=dict(_cell_sources(s, kept)),
-        unscented=unscented,
+        unscented=np.array([p.scented is False for p in s.plan.portions], dtype=bool),
         step=scale_step(s),
-        step_stated=step is not None,
+        step_stated=s.book.usual.scale_step is not None,
         premixes=premixes or s.plan.premixes or USUAL_PREMIXES,
         prefer=wanted,
         least=_least(s),
+        together=_together(s, [s.scents[int(k)] for k in kept]),
         recheck=Afterwards(s, later, kept, LEAST_STEPS * scale_step(s)),
         browning=np.array([_browns(s, int(k)) for k in kept], dtype=bool),
         light=_light(s),
@@ -96,6 +94,12 @@ def _least(s: Situation) -> Floats | None:
     others = s.x[~blend].sum(axis=0) > 0
     rate = min(LEAST_RATE, LEAST_OF_LOAD * s.scenting.load)
     return np.where(open_to.any(axis=0) & ~others, rate * s.split.oils, 0.0)
+
+
+def _together(s: Situation, names: Sequence[str]) -> tuple[tuple[int, ...], ...]:
+    """The maker's own mixes, of the oils that are placed."""
+    mixes = (sorted(names.index(n) for n in mix if n in names) for mix in s.plan.weigh_together)
+    return tuple(tuple(mix) for mix in mixes if len(mix) > 1)
 
 
 def _browns(s: Situation, scent: int) -> bool:

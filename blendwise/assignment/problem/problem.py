@@ -153,7 +153,7 @@ class Problem:
     ``step``: g, of the scent scale; a weighing is at least ``min_steps`` of them, strictly where the step
     was stated (``step_stated``), else a caution each.  ``premixes``: at most so many; ``per_portion``: at
     most so many of them in one portion.  ``browning`` (scents,) and ``light`` (portions,) serve the goal
-    *only where it browns*.
+    *only where it browns*.  ``together``: oils (indices, ascending) that the maker mixes: each a premix.
     """
 
     scents: tuple[str, ...]
@@ -184,6 +184,7 @@ class Problem:
     prefer: tuple[Goal, ...] = DEFAULT_PREFER
     browning: Bools | None = None
     light: Bools | None = None
+    together: tuple[tuple[int, ...], ...] = ()
     recheck: Recheck | None = None
 
     def __post_init__(self) -> None:

@@ -52,7 +52,9 @@ class Compiler:
 
     def __init__(self, s: Situation) -> None:
         self.s = s
-        self.kept = np.flatnonzero(s.scenting.blend > 0)
+        placed = np.flatnonzero(s.scenting.blend > 0)
+        # By name, so that the order in which the blend is written decides nothing.
+        self.kept = np.array(sorted(placed, key=lambda k: s.scents[int(k)]), dtype=np.int64)
         self.fixed = np.where(s.scenting.blend[:, None] > 0, 0.0, s.x)
         self.found = Compiled()
         self.end: End = "middle"

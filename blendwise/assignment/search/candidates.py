@@ -30,10 +30,15 @@ class Candidates:
 
 
 def candidates(frame: Frame, free: bool, engine: Engine, seconds: float) -> Candidates:
-    """The divisions of a problem; ``seconds`` of clock for finding promising ones."""
+    """The divisions of a problem that keep to the maker's own mixes; ``seconds`` of clock to find them."""
+    mixes = frame.problem.together
+    if mixes and not free:
+        kept = [groups for groups in every_division(frame) if set(mixes) <= set(groups)]
+        return Candidates(kept, True)
     oils, most = frame.shape[0], frame.problem.premixes
     if free:
-        return Candidates([tuple((s,) for s in range(oils))], True)
+        alone = (s for s in range(oils) if not any(s in mix for mix in mixes))
+        return Candidates([tuple(sorted((*mixes, *((s,) for s in alone))))], True)
     numbers = range(1, min(oils, most) + 1)
     if count(oils, most) <= MOST_DIVISIONS:
         return Candidates(every_division(frame), True)

@@ -11,18 +11,23 @@ from blendwise.assignment.explain.obstacle import why_none
 from blendwise.assignment.explain.report import answer, early, nothing, too_little
 from blendwise.assignment.explain.stops import stops
 from blendwise.assignment.problem.goals import BANDS
-from blendwise.assignment.problem.problem import Problem, Row
+from blendwise.assignment.problem.problem import Alternative, EitherOr, Problem, Row
 from blendwise.assignment.problem.ready import Frame
 from blendwise.assignment.program.solver import Engine
-from blendwise.assignment.result import GoalResult, Result
+from blendwise.assignment.result import Answer, GoalResult, Result
 from blendwise.assignment.search.afterwards import with_cuts
 from blendwise.assignment.search.best_first import Search, measures_of
 from blendwise.assignment.search.candidates import Candidates, candidates
 from blendwise.assignment.search.evaluate import Evaluation
+from blendwise.facts.columns import Floats
 
 RECHECKS = 6
 ROUNDED = "Once weighed in whole steps, each answer found so far passed a limit by its rounding."
 RUNNER_UP_GAP = 0.02
+OTHER_GAP = 0.05
+RUNNER_UP_SECONDS = 5.0
+ANOTHER = 0.1
+"""Share of all scent by which a dose differs in what is told as another soap."""
 WISHES = 0.3
 """Share of the clock for finding promising divisions where not all can be tried."""
 
@@ -100,6 +105,9 @@ def _found(
     frame: Frame, search: Search, tried: Candidates, found: Evaluation, ask: Ask, reason: str
 ) -> Result:
     other = _runner_up(search, tried, found) if ask.runner_up and not ask.free else None
+    told = None if other is None else answer(frame, other)
+    if ask.runner_up and not ask.free and (told is None or _same_soap(frame, told, found.grams)):
+        told = _another(frame.problem, found, ask, search.deadline)
     goals = tuple(
         GoalResult(p.measure, p.value, p.bound if tried.complete else search.floor(p.measure), p.end)
         for p in search.phases
@@ -108,7 +116,7 @@ def _found(
     return Result(
         "feasible" if reason else "optimal",
         answer(frame, found),
-        None if other is None else answer(frame, other),
+        told,
         goals,
         max(shares, default=0.0),
         len(tried.divisions),
@@ -116,6 +124,32 @@ def _found(
         stops(frame, found) if ask.explain else (),
         reason=reason,
     )
+
+
+def _same_soap(frame: Frame, other: Answer, grams: Floats) -> bool:
+    """Whether no dose differs by a tenth of all the scent."""
+    return float(np.abs(other.grams - grams).max()) < ANOTHER * frame.grams
+
+
+def _another(problem: Problem, best: Evaluation, ask: Ask, deadline: float) -> Answer | None:
+    """The best of those in which some dose differs by a tenth of all the scent."""
+    source, by = ("another soap",), ANOTHER * problem.grams
+    ways = []
+    for cell in np.ndindex(problem.shape):
+        for sign in (1.0, -1.0):
+            a = np.zeros(problem.shape)
+            a[cell] = sign
+            row = Row("", source, a, by - sign * float(best.grams[cell]), scale=problem.grams)
+            ways.append(Alternative((row,)))
+    either = (*problem.either, EitherOr("another soap", source, tuple(ways)))
+    gap = max(ask.gap, OTHER_GAP)
+    until = min(deadline, time.monotonic() + RUNNER_UP_SECONDS)
+    frame = Frame(replace(problem, either=either))
+    engine = Engine()
+    tried = candidates(frame, False, engine, WISHES * RUNNER_UP_SECONDS)
+    search = Search(frame, measures_of(frame), gap, until, problem.per_portion, engine, Engine())
+    found = search.run(tried.divisions)
+    return None if found is None else answer(frame, found)
 
 
 def _runner_up(search: Search, tried: Candidates, best: Evaluation) -> Evaluation | None:

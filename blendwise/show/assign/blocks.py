@@ -36,6 +36,7 @@ def _split(result: AssignResult) -> Iterator[Block]:
     yield Section(split_words.PORTIONS)
     yield _pours(result.portions, result.units)
     yield from (Note(sentence(split_words.bare(each))) for each in result.bare)
+    yield from (Note(sentence(split_words.off_blend(each))) for each in result.off_blend)
     if result.waits_on:
         yield Note(split_words.best_if(result.waits_on))
     if result.pot is not None:

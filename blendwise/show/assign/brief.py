@@ -56,6 +56,8 @@ def _split(result: AssignResult) -> Iterator[Block]:
     yield from drawing_blocks(result.check.drawn if result.check else None)
     for held in result.bare:
         yield Line("", split_words.bare(held))
+    for off in result.off_blend:
+        yield Line("", split_words.off_blend(off))
     if result.waits_on:
         facts = joined(list(dict.fromkeys(f"{each.fact} of {each.subject}" for each in result.waits_on)))
         yield Line("", f"It holds only if what nobody has written down turns out well: {facts}")

@@ -10,13 +10,14 @@ from blendwise.answers.assign.result import (
     Bare,
     Conflict,
     Cost,
+    OffBlend,
     PotScented,
     Pour,
     Premix,
     Tight,
     WaitsOn,
 )
-from blendwise.assignment.search.scented import MEANT
+from blendwise.assignment.search.scented import MEANT, TRUE
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.flag_words import plain_name
 from blendwise.show.numbers import amount, grams, minutes_left
@@ -205,11 +206,21 @@ def bare(held: Bare) -> str:
     """Why a cup that is meant to be scented stays bare: all that has to hold, told together."""
     if not held.because:
         return f"{held.portion} stays bare: what it could take is too little for the scale"
+    return f"{held.portion} stays bare, for no scent that is smelled fits in while {_wishes(held.because)}"
+
+
+def off_blend(held: OffBlend) -> str:
+    """Why an oil comes to another share of the bar than was asked for."""
+    share, asked = (f"{format_number(100 * each, 2)} %" for each in (held.share, held.asked))
+    why = f", while {_wishes(held.because)}" if held.because else ", as the scale weighs it"
+    return f"{held.scent} comes to {share} of the scent instead of {asked}{why}"
+
+
+def _wishes(because: Sequence[Conflict]) -> str:
     wants: dict[str, list[str]] = {}
-    for each in held.because:
+    for each in because:
         wants.setdefault(_wish(each), []).append(each.subject)
-    said = joined([wish.format(joined(subjects)) for wish, subjects in wants.items()])
-    return f"{held.portion} stays bare, for no scent that is smelled fits in while {said}"
+    return joined([wish.format(joined(subjects)) for wish, subjects in wants.items()])
 
 
 def _wish(held: Conflict) -> str:
@@ -236,6 +247,7 @@ RULE_WISHES = {
     "stick blend portions": "no oil that rices badly may go as {}",
 }
 PLAN_WISHES = {
+    TRUE: "{} must hold its part of the blend",
     MEANT: "{} must take scent that is smelled",
     "total": "all of the {} must go in",
     "somewhere": "some of the {} must go in",

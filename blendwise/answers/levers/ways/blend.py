@@ -27,7 +27,7 @@ def _scaled_doses(doc: Document, s: Situation, factor: float, only: str = "") ->
     """Every dose that is written as an amount, less; a share of a total ("half of it") follows by itself."""
     tables: list[tuple[tuple[str, ...], Doses]] = [(("doses",), s.plan.doses)]
     tables += [(("variations", name, "doses"), each.doses) for name, each in s.plan.variations.items()]
-    less = {}
+    less: dict[edits.DocPath, str] = {}
     for path, doses in tables:
         for portion, given in doses.items():
             for scent, dose in given.items():
