@@ -46,7 +46,7 @@ def new(
     """
     from blendwise.cli.books import open_book
     from blendwise.cli.output import show
-    from blendwise.show.rules.teaching import taught_blocks
+    from blendwise.show.rules.teaching import kept, taught_blocks
 
     opened, on = open_book(book), AsOf(day(today))
     asks = sys.stdin.isatty() and sys.stdout.isatty() and not (yes or json)
@@ -60,9 +60,9 @@ def new(
         result = read(basis, because)
     if result.understood and yes:
         result = opened.keep_rule(result)
-    show(result, lambda: taught_blocks(result), json, plain)
+    show(result, lambda: taught_blocks(result, asks), json, plain)
     if result.understood and asks and _wanted(result):
-        opened.keep_rule(read(basis, because or _reason()))
+        typer.echo(kept(opened.keep_rule(read(basis, because or _reason()))), err=True)
     return CLEAN if result.understood else FINDINGS
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -72,3 +73,29 @@ def test_a_pipe_gets_no_styles(more: tuple[str, ...]) -> None:
     )
     assert (1, "") == (done.returncode, done.stderr)
     assert "\x1b" not in done.stdout
+
+
+def test_a_rule_is_taught_in_a_conversation(tmp_path: Path) -> None:
+    """What per cent is of, whether to keep it, and why are asked; then it stands in the book."""
+    book = tmp_path / "book"
+    shutil.copytree(ROOT / "demo_catalog", book)
+    sentence = "not more than half a per cent of tonka-milk in white"
+    child = pexpect.spawn(
+        sys.executable,
+        ["-m", "blendwise", "rules", "new", sentence, "--book", str(book)],
+        cwd=str(ROOT),
+        encoding="utf-8",
+        timeout=60,
+    )
+    for asked, answer in (("Per cent of what", "7"), ("Per cent of what", "1"), ("Keep this rule", "y")):
+        child.expect(asked)
+        child.sendline(answer)
+    child.expect("Why")
+    child.sendline("It yellowed.")
+    child.expect("Kept in rules/mine/said.yaml")
+    child.expect(pexpect.EOF)
+    child.close()
+    assert 0 == child.exitstatus
+    kept = (book / "rules" / "mine" / "said.yaml").read_text("utf-8")
+    assert "at most 0.5 % of portion oils" in kept
+    assert "because: It yellowed." in kept

@@ -38,12 +38,17 @@ LEVELS = {
 }
 
 
-def taught_blocks(result: Taught) -> list[Block]:
-    """The whole screen."""
-    return [*_understood(result)] if result.rule else [*_not_understood(result)]
+def taught_blocks(result: Taught, asking: bool = False) -> list[Block]:
+    """The whole screen; ``asking``: whether to keep it is asked below."""
+    return [*_understood(result, asking)] if result.rule else [*_not_understood(result)]
 
 
-def _understood(result: Taught) -> Iterator[Block]:
+def kept(result: Taught) -> str:
+    """That it was kept, where, and under what name."""
+    return KEPT.format(result.to, result.rule)
+
+
+def _understood(result: Taught, asking: bool) -> Iterator[Block]:
     yield Title(
         f"{UNDERSTOOD}: {sentence(result.reads_as)}", sentence(f"It counts as {LEVELS[result.level]}")
     )
@@ -55,7 +60,8 @@ def _understood(result: Taught) -> Iterator[Block]:
         yield Line("", ASKS.format(", ".join(f'"{basis}"' for basis in result.asks)))
         return
     yield from _tried(result)
-    yield Line("", (KEPT if result.written else NOT_KEPT).format(result.to, result.rule))
+    if not asking:
+        yield Line("", kept(result) if result.written else NOT_KEPT.format(result.to))
 
 
 def _tried(result: Taught) -> Iterator[Block]:
@@ -65,7 +71,7 @@ def _tried(result: Taught) -> Iterator[Block]:
         told = [_spoken(each) for each in spoken[:MOST]]
         told += [f"{counted(more, 'more plan')}"] if more > 0 else []
         of = f"{counted(len(spoken), 'plan')} of {len(result.tried)}"
-        yield Line(f"{WOULD} {of}", f"{sentence('; '.join(told))}")
+        yield Line("", sentence(f"{WOULD} {of}: {'; '.join(told)}"))
     else:
         yield Line("", SILENT if result.tried else NO_PLANS)
     open_ = [each.plan for each in result.tried if each.undecided and not each.broken]
