@@ -18,7 +18,7 @@ from blendwise.facts.situation.timeline import timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.findings.finding import Finding
 from blendwise.judge.rulebook.layers import Rulebook
-from blendwise.quantity import format_number
+from blendwise.quantity import Dimension, format_number, in_units
 from blendwise.science.colour import hex_from_lab
 
 LEAST_GRAMS: Final = 1e-9
@@ -61,17 +61,19 @@ def _pour(s: Situation) -> Iterator[tuple[str, str]]:
 def _doses(s: Situation, p: int) -> Iterator[tuple[str, str]]:
     for i, scent in enumerate(s.scents):
         if s.x[i, p] > LEAST_GRAMS:
-            yield scent, f"{_grams(float(s.x[i, p]))} g"
+            yield scent, _mass(float(s.x[i, p]), s)
 
 
-def _grams(value: float) -> str:
-    return format_number(round(value, 3), 9)
+def _mass(value: float, s: Situation) -> str:
+    """A mass as the book weighs: to the milligram, or to a hundred-thousandth of an ounce."""
+    number, unit = in_units(value, Dimension.MASS, s.book.usual.units)
+    return f"{format_number(round(number, 3 if unit == 'g' else 5), 9)} {unit}"
 
 
 def _masses(s: Situation, p: int) -> Iterator[tuple[str, str]]:
     plain = appearance(s).plain
-    yield "oils", f"{_grams(float(s.split.oils[p]))} g"
-    yield "batter", f"{_grams(float(s.split.batter[p]))} g"
+    yield "oils", _mass(float(s.split.oils[p]), s)
+    yield "batter", _mass(float(s.split.batter[p]), s)
     yield "planned colour", hex_from_lab(appearance(s).planned[p])
     yield "covering", format_number(round(float(np.broadcast_to(plain.scatter, len(s.portions))[p]), 3), 6)
     yield "may become", s.plan.portions[p].may_become or "ivory"

@@ -221,6 +221,6 @@ def review_against(reading: Reading, one: str, other: str) -> ReviewResult:
     rest = [batch for batch in second if batch.key != first.key]
     if not rest:
         raise NotAskable(f'"{other}" names no second batch.', "Name a batch by its code, or another plan.")
-    found: tuple[Difference, ...] = tuple(differences(first, rest[-1]))
+    found: tuple[Difference, ...] = tuple(differences(first, rest[-1], reading.book.usual.units))
     subject = f"{first.key} against {rest[-1].key}"
     return ReviewResult(reading.today, "against", subject, differences=found, set_aside=reading.set_aside)

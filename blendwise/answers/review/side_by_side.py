@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Final
 
 from blendwise.answers.review.result import Difference
-from blendwise.quantity import format_number
+from blendwise.quantity import Dimension, Units, format_number, format_value
 from blendwise.records.notes.batches import Batch
 from blendwise.records.notes.notebook import NoteRow, Poured, Seen
 from blendwise.science.colour import colour_difference, lab_from_hex
@@ -29,12 +29,12 @@ BARS: Final = (
 )
 
 
-def differences(one: Batch, other: Batch) -> Iterator[Difference]:
+def differences(one: Batch, other: Batch, units: Units) -> Iterator[Difference]:
     """What was poured otherwise first, then what was seen otherwise, stage by stage."""
-    yield from _days(one, other)
+    yield from _days(one, other, units)
     first, second = _poured(one), _poured(other)
-    yield from _rows("poured", _doses(first), _doses(second))
-    yield from _rows("poured", _masses(first), _masses(second))
+    yield from _rows("poured", _doses(first, units), _doses(second, units))
+    yield from _rows("poured", _masses(first, units), _masses(second, units))
     yield from _rows("poured", _named(one.lots, "lot of"), _named(other.lots, "lot of"))
     yield from _rows("bars", _bars(one), _bars(other))
 
@@ -43,26 +43,29 @@ def _poured(batch: Batch) -> Poured:
     return next(iter(batch.poured_as.values()), Poured())
 
 
-def _days(one: Batch, other: Batch) -> Iterator[Difference]:
-    for what, field, unit in (("room", "room", "°C"), ("batter at split", "batter_at_split", "°C")):
-        yield from _rows("poured", {what: _first(one, field, unit)}, {what: _first(other, field, unit)})
+def _days(one: Batch, other: Batch, units: Units) -> Iterator[Difference]:
+    for what, field in (("room", "room"), ("batter at split", "batter_at_split")):
+        yield from _rows("poured", {what: _first(one, field, units)}, {what: _first(other, field, units)})
 
 
-def _first(batch: Batch, field: str, unit: str) -> str:
+def _first(batch: Batch, field: str, units: Units) -> str:
     said = [getattr(look, field) for look in batch.looks if getattr(look, field) is not None]
-    return f"{format_number(said[0])} {unit}" if said else ""
+    return format_value(said[0], Dimension.TEMPERATURE, units) if said else ""
 
 
-def _doses(poured: Poured) -> dict[str, str]:
+def _doses(poured: Poured, units: Units) -> dict[str, str]:
     return {
-        f"{scent} in {portion}": f"{format_number(grams)} g"
+        f"{scent} in {portion}": format_value(grams, Dimension.MASS, units)
         for portion, doses in poured.doses.items()
         for scent, grams in doses.items()
     }
 
 
-def _masses(poured: Poured) -> dict[str, str]:
-    return {f"oils of {name}": f"{format_number(made.oils)} g" for name, made in poured.portions.items()}
+def _masses(poured: Poured, units: Units) -> dict[str, str]:
+    return {
+        f"oils of {name}": format_value(made.oils, Dimension.MASS, units)
+        for name, made in poured.portions.items()
+    }
 
 
 def _named(found: Mapping[str, str], what: str) -> dict[str, str]:
@@ -112,7 +115,12 @@ def _alike(mine: str, theirs: str) -> bool:
     """Whether two masses agree but for the rounding of a scale, or two colours but for a shade."""
     if mine.startswith("#") and theirs.startswith("#"):
         return float(colour_difference(lab_from_hex(mine), lab_from_hex(theirs))) < SHADE
-    if not (mine.endswith(" g") and theirs.endswith(" g")):
+    one, other = _mass(mine), _mass(theirs)
+    if one is None or other is None:
         return False
-    one, other = float(mine[:-2]), float(theirs[:-2])
     return abs(one - other) <= SAME * max(one, other)
+
+
+def _mass(text: str) -> float | None:
+    number, _, unit = text.partition(" ")
+    return float(number) if unit in ("g", "oz") else None

@@ -18,6 +18,7 @@ from blendwise.answers.start.questions import QUESTIONS, answered, default_of
 from blendwise.answers.start.result import FIRST_PLAN, StartResult
 from blendwise.records.book import load_book, load_plan
 from blendwise.records.place import read_fault
+from blendwise.records.reading.document import text_document
 from blendwise.records.shipped import starter_folder
 from blendwise.records.writing.edit import flow
 from blendwise.records.writing.editors import FOLDER, with_schema_line, write_schemas
@@ -131,7 +132,7 @@ def _write(staging: Path, answers: Mapping[str, str], scents: str, demo: bool) -
         write_new(staging / f"{name}.yaml", with_schema_line(text, name))
     write_new(staging / "scents.yaml", with_schema_line(scents, "scents"))
     write_new(staging / "usual.yaml", with_schema_line(_usual(answers), "usual"))
-    plan = Template(_template("plan")).substitute(scents=_scents(demo))
+    plan = Template(_template("plan")).substitute(scents=_scents(demo, scents))
     write_new(staging / FIRST_PLAN, with_schema_line(plan, "plan", 1))
 
 
@@ -212,7 +213,8 @@ def _usual(answers: Mapping[str, str]) -> str:
     return Template(_template("usual")).substitute(values)
 
 
-def _scents(demo: bool) -> str:
+def _scents(demo: bool, shelf: str) -> str:
+    """The blend of the first plan: the demo's, else a remark that names oils of the shelf."""
     if demo:
         blend = ", ".join(f"{name}: {parts}" for name, parts in DEMO_BLEND.items())
         together = ", ".join(DEMO_BLEND)
@@ -220,13 +222,20 @@ def _scents(demo: bool) -> str:
             f"scents:\n  blend: {{{blend}}}   # parts by mass; the load is the usual one\n"
             f"weigh together: [[{together}]]   # mixed first, then weighed into each portion"
         )
+    one, other = [*(flow(name) for name in _oils_in(shelf)), "one-oil", "other-oil"][:2]
     return (
         "# No scent yet.  When your oils stand in scents.yaml, take the signs away and name them:\n"
         "# scents:\n"
-        "#   blend: {plum-blossom: 2, other-oil: 1}   # parts by mass, for the bar as a whole\n"
+        f"#   blend: {{{one}: 2, {other}: 1}}   # parts by mass, for the bar as a whole\n"
         "#   load: 3 % of batch oils\n"
-        "# never: [{scent: plum-blossom, in: white}]"
+        f"# never: [{{scent: {one}, in: white}}]"
     )
+
+
+def _oils_in(shelf: str) -> list[str]:
+    """The first oils of the new shelf by name; none of an empty one."""
+    plain = {} if shelf == _template("scents") else text_document(shelf).root.plain
+    return list(plain)[:2] if isinstance(plain, dict) else []
 
 
 def _tried(staging: Path, today: datetime.date) -> tuple[int, bool]:

@@ -31,16 +31,23 @@ def label_draft_blocks(draft: LabelDraft) -> Iterator[Block]:
     for title, entries in ((PUT_IN, draft.as_put_in), (SAPONIFIED, draft.as_saponified)):
         if entries:
             yield Section(title)
-            yield Rows((), (), (f"EU and UK: {_list(entries)}", f"US: {_list(entries, us=True)}"))
+            lists = (f"EU and UK: {_list(entries)}", f"US: {_list(entries, us=True)}")
+            yield Rows((), (), lists[::-1] if _american(draft) else lists)
     if draft.as_saponified:
         yield Note(SAPONIFIED_NOTE)
     yield Section("Weight and batch")
     yield Rows((), (), (*_weight(draft), f"Batch code: {draft.batch_code}"))
     yield Section("Where it is sold")
-    yield Rows((), (), tuple(_market(each) for each in draft.markets))
+    markets = sorted(draft.markets, key=lambda each: _american(draft) and each.market != "US")
+    yield Rows((), (), tuple(_market(each) for each in markets))
     if draft.names.not_known:
         yield Rows((), (), (f"Allergens not known of {joined(draft.names.not_known)}.",))
     yield Note(f"{HELP} Table of allergens of {draft.names.tables_of.isoformat()}.")
+
+
+def _american(draft: LabelDraft) -> bool:
+    """Whether the book weighs in ounces: its own market stands first then."""
+    return draft.units.mass == "oz"
 
 
 def _list(entries: Sequence[Ingredient], us: bool = False) -> str:

@@ -361,3 +361,17 @@ def test_what_a_look_makes_of_each_oil_is_told(demo: Path) -> None:
         assert now[turn.trait] == turn.after
         assert was.get(turn.trait, turn.before) == turn.before
     assert {"burnt-sugar", "tonka-milk"} & {turn.oil for turn in done.changes}
+
+
+def test_an_ounce_book_keeps_ounces(demo: Path) -> None:
+    """What a note keeps of the pour stands in the book's own units, to the same mass."""
+    usual = demo / "usual.yaml"
+    usual.write_text(usual.read_text("utf-8").replace("{mass: g,", "{mass: oz,"), "utf-8")
+    book = Book(demo)
+    done = book.note("three-whites", Asked(saw=("all: ricing none",)), on=AsOf(DAY))
+    frozen = load_note(demo / done.file).frozen
+    situation = book.situation("three-whites", AsOf(DAY))
+    assert frozen is not None
+    assert all(str(mass).endswith(" oz") for held in frozen.doses.values() for mass in held.values())
+    for portion, oils in zip(situation.portions, situation.split.oils.tolist(), strict=True):
+        assert oils == pytest.approx(frozen.portions[portion].oils.value, abs=5e-4)

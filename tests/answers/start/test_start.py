@@ -14,6 +14,7 @@ from blendwise.answers.start.compute import start_book
 from blendwise.answers.start.questions import QUESTIONS, answered
 from blendwise.cli.exit_codes import CLEAN, NOT_ASKED
 from blendwise.quantity import QuantityError
+from blendwise.records.book import load_book, load_plan
 from blendwise.records.place import RecordError
 from blendwise.show.schemas import schema_of
 from tests.cli.conftest import Run
@@ -181,3 +182,18 @@ def test_what_it_is_for_is_kept_and_counts_everywhere(tmp_path: Path, run: Run, 
 def _purpose(answer: dict[str, Any]) -> object:
     """What an answer, or the check in it, was judged for."""
     return answer.get("purpose") or answer["check"]["purpose"]
+
+
+def test_the_first_plan_names_the_shelfs_own_oils(tmp_path: Path, run: Run) -> None:
+    """In its remarks, quoted where they want it: no oil of the demo stands in a maker's own book."""
+    sheet = tmp_path / "oils.csv"
+    sheet.write_text("Name,Kind,Vanillin %\nFig: old,FO,1\nElm,EO,0\nAsh,EO,0\n", "utf-8")
+    folder = tmp_path / "soap"
+    assert CLEAN == run("start", str(folder), "--shelf", str(sheet), "--defaults").code
+    file = folder / "plans" / "first.yaml"
+    told = file.read_text("utf-8")
+    assert '{"Fig: old": 2, Elm: 1}' in told
+    file.write_text(
+        told.replace("# scents:", "scents:").replace("#   ", "  ").replace("# never", "never"), "utf-8"
+    )
+    assert {"Fig: old", "Elm"} == set(load_plan(file, load_book(folder)).scents.blend)  # type: ignore[union-attr]
