@@ -16,6 +16,7 @@ from blendwise.cli.options import (
     CarefulOption,
     JsonOption,
     MoreOption,
+    PageOption,
     PlainOption,
     PlanArgument,
     TodayOption,
@@ -65,6 +66,7 @@ def assign(
     more: MoreOption = False,
     as_written: AsWrittenOption = False,
     careful: CarefulOption = False,
+    page: PageOption = None,
     book: BookOption = None,
     json: JsonOption = False,
     plain: PlainOption = False,
@@ -78,6 +80,7 @@ def assign(
     """
     from blendwise.cli.books import open_plan
     from blendwise.cli.output import show
+    from blendwise.cli.pages import deliver_answer
     from blendwise.show.assign.blocks import assign_blocks
     from blendwise.show.assign.brief import assign_brief
 
@@ -89,7 +92,12 @@ def assign(
     )  # fmt: skip
     wrote = opened.write_split(result, write, lever) if write else None
     brief = partial(assign_brief, result, wrote)
-    show(result, partial(assign_blocks, result, wrote) if more else brief, json, plain, brief)
+    told = partial(assign_blocks, result, wrote) if more else brief
+    if page is not None and not json:
+        drawn = result.check.drawn if result.check else None
+        deliver_answer(result.plan, told(), result.units, page, drawn)
+    else:
+        show(result, told, json, plain, brief)
     return _code(result)
 
 

@@ -16,6 +16,7 @@ from blendwise.cli.options import (
     CarefulOption,
     JsonOption,
     MoreOption,
+    PageOption,
     PlainOption,
     PlanArgument,
     TodayOption,
@@ -42,6 +43,7 @@ def check(
     lever: LeverOption = 1,
     as_written: AsWrittenOption = False,
     careful: CarefulOption = False,
+    page: PageOption = None,
     book: BookOption = None,
     json: JsonOption = False,
     plain: PlainOption = False,
@@ -56,6 +58,7 @@ def check(
     """
     from blendwise.cli.books import open_plan
     from blendwise.cli.output import show
+    from blendwise.cli.pages import deliver_answer
     from blendwise.show.check.blocks import check_blocks
     from blendwise.show.check.brief import brief_blocks
 
@@ -66,6 +69,9 @@ def check(
     result = opened.check(file, on=asked, working=working, variation=variation or None, levers=which)
     wrote = opened.write_lever(result, write, lever) if write else None
     brief = partial(brief_blocks, result, wrote)
-    page = partial(check_blocks, result, working, wrote) if whole else brief
-    show(result, page, json, plain, brief)
+    told = partial(check_blocks, result, working, wrote) if whole else brief
+    if page is not None and not json:
+        deliver_answer(result.plan, told(), result.units, page, result.drawn)
+    else:
+        show(result, told, json, plain, brief)
     return CLEAN if result.sound else FINDINGS

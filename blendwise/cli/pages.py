@@ -8,6 +8,7 @@ import subprocess
 import sys
 import tempfile
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import typer
 
@@ -15,6 +16,10 @@ from blendwise.cli.output import write
 from blendwise.quantity import Units
 from blendwise.records.place import Fault, Place, RecordError
 from blendwise.records.writing.write import put_whole
+
+if TYPE_CHECKING:
+    from blendwise.answers.check.drawn import Drawn
+    from blendwise.show.blocks import Blocks
 
 LOOK = "Open it in a browser."
 PAPERS = ("A4", "Letter")
@@ -60,6 +65,14 @@ def deliver(html: str, target: Path, open_: bool = False, told: str = LOOK) -> P
 
         webbrowser.open(target.resolve().as_uri())
     return target
+
+
+def deliver_answer(name: str, blocks: Blocks, units: Units, target: Path, drawn: Drawn | None = None) -> None:
+    """An answer's words, as the terminal would show them, with the pictures of a plan, as a page."""
+    from blendwise.show.check.figures import figures
+    from blendwise.show.pages.answer import answer_page
+
+    deliver(answer_page(name, blocks, units, list(figures(drawn))), target)
 
 
 def _head(file: Path) -> str:

@@ -84,8 +84,8 @@ def pair(
     opened = open_book(book)
     if filters is None:
         return _named(opened, asked, stabilised or [], page, json, plain, more)
-    _not_along_a_shelf(page, stabilised or [])
-    return _shelf(opened, asked, filters, json, plain, more)
+    _not_along_a_shelf(stabilised or [])
+    return _shelf(opened, asked, filters, page, json, plain, more)
 
 
 def _filters(
@@ -101,9 +101,7 @@ def _filters(
     return read_filters(note, tags, in_stock, price, clean)
 
 
-def _not_along_a_shelf(page: Path | None, stabilised: list[str]) -> None:
-    if page is not None:
-        raise typer.BadParameter("A page shows named oils, not the whole shelf.", param_hint="--page")
+def _not_along_a_shelf(stabilised: list[str]) -> None:
     if stabilised:
         raise typer.BadParameter("A stabiliser is asked of named oils.", param_hint="--stabilised")
 
@@ -137,7 +135,9 @@ def _named(
     return CLEAN if result.sound else FINDINGS
 
 
-def _shelf(book: Book, asked: _Asked, filters: Filters, json: bool, plain: bool, more: bool) -> int:
+def _shelf(
+    book: Book, asked: _Asked, filters: Filters, page: Path | None, json: bool, plain: bool, more: bool
+) -> int:
     from blendwise.cli.output import show
     from blendwise.cli.waiting import waiting
     from blendwise.show.shelf.blocks import shelf_blocks
@@ -159,5 +159,11 @@ def _shelf(book: Book, asked: _Asked, filters: Filters, json: bool, plain: bool,
             progress=progress,
         )
     brief = partial(shelf_brief, result)
-    show(result, partial(shelf_blocks, result) if more else brief, json, plain, brief)
+    told = partial(shelf_blocks, result) if more else brief
+    if page is not None and not json:
+        from blendwise.cli.pages import deliver_answer
+
+        deliver_answer(f"{asked.oils[0]} along the shelf", told(), book.files.usual.units, page)
+    else:
+        show(result, told, json, plain, brief)
     return CLEAN if result.sound else FINDINGS

@@ -104,8 +104,8 @@ def sample(kind: str) -> Markup:
         "colour": lambda: rect(2, 96, 4, 16, **_open(2), stroke_dasharray="2 3"),
         "scent": lambda: rect(0, 100, 3, 20, fill=INK),
         "pour": lambda: _poured(2, 98),
-        "thick": lambda: group(line(0, 50, MID, MID), _post(50)),
-        "late": lambda: group(_post(8), *_broken(14, 98)),
+        "thick": lambda: group(line(0, 50, MID, MID), post(50)),
+        "late": lambda: group(post(8), *broken(14, 98)),
     }
     return element("svg", drawn[kind](), width=34, height=TALL, aria_hidden="true", class_="sample")
 
@@ -127,8 +127,8 @@ def _cup(on: Scale, turn: Timed, scented: bool, first: float) -> Iterator[Markup
         yield rect(start, min(stirred, max(thick, start)) - start, 3, 20, fill=INK)
         yield _poured(stirred, min(until, max(thick, stirred)))
         yield _doubt(sure) if sure < thick else group()
-        yield from _broken(max(thick, start), until) if until > thick else ()
-        yield _post(thick) if turn.fluid[0] <= on.top else group()
+        yield from broken(max(thick, start), until) if until > thick else ()
+        yield post(thick) if turn.fluid[0] <= on.top else group()
 
 
 def _grid(on: Scale) -> Iterator[Markup]:
@@ -155,7 +155,7 @@ def hatching() -> Markup:
     return element("svg", element("defs", made), width=0, height=0, class_="apart", aria_hidden="true")
 
 
-def _broken(start: float, stop: float) -> Iterator[Markup]:
+def broken(start: float, stop: float) -> Iterator[Markup]:
     """Past the minute it thickens: pieces with gaps, so that no eye takes it for a bar that holds."""
     piece = 3.0
     at = start + 1.5
@@ -164,7 +164,8 @@ def _broken(start: float, stop: float) -> Iterator[Markup]:
         at += piece
 
 
-def _post(at: float) -> Markup:
+def post(at: float) -> Markup:
+    """Where it thickens."""
     cross = element("path", d="M-5 1 L5 1 L0 8 Z M-5 25 L5 25 L0 18 Z M-1.2 1 H1.2 V25 H-1.2 Z", fill=INK)
     return element("svg", cross, x=percent(at), overflow="visible")
 

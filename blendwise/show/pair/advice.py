@@ -27,6 +27,7 @@ GRAMS_OF = "grams of "
 COLOUR_WORDS = {
     "stays": "Stay as planned",
     "warms": "Warm, and keep their name",
+    "renamed": "Shift, and change their name",
     "turns": "Turn to another colour",
     "lost": "Are lost",
     "not known": "Cannot be told, because the browning is not known",
@@ -61,13 +62,14 @@ def cap_words(cap: Cap, units: Units = METRIC) -> str:
 
 def pour_line(word: str, fits: Sequence[PourFit]) -> str:
     """All pours of one word in a sentence, with what stands against them."""
-    told = [f"{fit.pour} ({_spare(fit)})" for fit in fits]
+    told = [f"{fit.pour} ({spare(fit)})" for fit in fits]
     rules = list(dict.fromkeys(rule for fit in fits for rule in fit.rules))
     by = f"; by {joined(rules)}" if rules else ""
     return f"{POUR_WORDS[word]}: {', '.join(told)}{by}"
 
 
-def _spare(fit: PourFit) -> str:
+def spare(fit: PourFit) -> str:
+    """What a pour takes, and what is to spare or lacking."""
     low, high = fit.spare.low, fit.spare.high
     taken = f"takes {format_number(fit.minutes, 2)} min"
     if high is None:
@@ -77,6 +79,23 @@ def _spare(fit: PourFit) -> str:
     if low is None:
         return f"{taken}, time left not known"
     return f"{taken}, {minutes_left(low).removeprefix('-')} {'to spare' if low >= 0 else 'short'}"
+
+
+def honest(fit: ColourFit) -> str:
+    """Its word, but a colour that changes its name neither stays nor keeps it."""
+    if fit.word in ("stays", "warms") and set(fit.cured_words) != {fit.planned_word}:
+        return "renamed"
+    return fit.word
+
+
+def whole_shares(shares: Sequence[float]) -> list[int]:
+    """Shares in whole per cent that make 100 together: the largest rests are rounded up."""
+    parts = [100 * share for share in shares]
+    found = [int(part) for part in parts]
+    by_rest = sorted(range(len(parts)), key=lambda n: found[n] - parts[n])
+    for n in by_rest[: round(sum(parts)) - sum(found)]:
+        found[n] += 1
+    return found
 
 
 def colour_line(word: str, fits: Sequence[ColourFit]) -> str:

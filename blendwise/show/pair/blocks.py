@@ -50,7 +50,8 @@ def _rules(result: PairResult) -> Iterator[Block]:
 
 
 def _by_word(heading: str, order, fits, line) -> Iterator[Block]:  # type: ignore[no-untyped-def]
-    grouped = {word: [fit for fit in fits if fit.word == word] for word in order}
+    word_of = advice.honest if heading == advice.COLOURS else lambda fit: fit.word
+    grouped = {word: [fit for fit in fits if word_of(fit) == word] for word in order}
     yield from _lines(heading, [line(word, held) for word, held in grouped.items() if held])
 
 

@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from blendwise.answers.pair.result import Cap, ColourFit, PairResult
+from blendwise.answers.pair.result import Cap, ColourFit, PairResult, PourFit
 from blendwise.show import words
 from blendwise.show.assumed import all_said
-from blendwise.show.numbers import amount
+from blendwise.show.charts import measured
+from blendwise.show.charts.clock import hatching
+from blendwise.show.numbers import amount, in_units
 from blendwise.show.pages.render import page
 from blendwise.show.pair import advice
 from blendwise.show.pair import together as pair_together
 from blendwise.show.pair import words as say
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
 
 OF_OILS = "% of batch oils"
 LOAD_AXIS = 0.10  # of oils: beyond it nobody doses, so the chart ends there
@@ -20,17 +26,17 @@ LOAD_AXIS = 0.10  # of oils: beyond it nobody doses, so the chart ends there
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One ratio of the chart: shares in per cent, how far it goes, how far where it may brown, and words."""
+    """One line of a chart: what it is of, its bar, and the same in words."""
 
-    shares: str
-    most: float
-    browned: float
+    name: str
+    drawn: Markup
     told: str
 
 
 def pair_page(result: PairResult) -> str:
     """The whole HTML file."""
-    top = axis_top(result)
+    top, longest = axis_top(result), _longest(result)
+    scale, unit = in_units(top, OF_OILS, result.units)
     return page(
         "pair.html",
         result.units,
@@ -41,16 +47,14 @@ def pair_page(result: PairResult) -> str:
         together=list(pair_together.together(result)),
         said=all_said(result.said, result.units),
         rows=[_row(cap, result, top) for cap in in_order(result.region)],
-        asked=100 * min(result.load / top, 1.0),
+        axis=measured.axis(scale, f"load, {unit}"),
+        unit=unit,
         asked_words=amount(result.load, OF_OILS, result.units),
-        top=amount(top, OF_OILS, result.units),
+        hatching=hatching(),
         colours={word: _of(result.colours, word) for word in advice.COLOUR_WORDS},
         colour_words=advice.COLOUR_WORDS,
-        pours=[
-            advice.pour_line(word, [fit for fit in result.pours if fit.word == word])
-            for word in advice.POUR_WORDS
-            if any(fit.word == word for fit in result.pours)
-        ],
+        pours=[(say_word, [_pour(fit, longest) for fit in fits]) for say_word, fits in _pours(result.pours)],
+        minutes=measured.axis(longest, "minutes from the first scenting"),
         helps=[advice.help_line(each, result.units) for each in result.helps],
         findings=[
             (words.TAGS[f.level], words.headline(f, result.units), f.because, f.try_)
@@ -60,6 +64,27 @@ def pair_page(result: PairResult) -> str:
         not_known=sorted({f"{m.subject}: {m.fact}" for f in result.check.findings for m in f.missing}),
         cautions=words.CAUTIONS,
     )
+
+
+def _pours(fits: Sequence[PourFit]) -> Iterator[tuple[str, list[PourFit]]]:
+    for word, told in advice.POUR_WORDS.items():
+        held = [fit for fit in fits if fit.word == word]
+        if held:
+            yield told, held
+
+
+def _there(fit: PourFit) -> float | None:
+    """Minutes that there are, None where they are not known or thick batter serves."""
+    return None if fit.spare.low is None or fit.spare.high is None else fit.minutes + fit.spare.low
+
+
+def _longest(result: PairResult) -> float:
+    return max([10.0, *(1.1 * fit.minutes for fit in result.pours)])
+
+
+def _pour(fit: PourFit, longest: float) -> Row:
+    told = advice.spare(fit)
+    return Row(fit.pour, measured.taken(longest, fit.minutes, _there(fit), f"{fit.pour}: {told}"), told)
 
 
 def axis_top(result: PairResult) -> float:
@@ -77,13 +102,11 @@ def in_order(region: Sequence[Cap]) -> list[Cap]:
 def _row(cap: Cap, result: PairResult, top: float) -> Row:
     most = top if cap.most is None else cap.most
     browned = top if cap.darker is None or cap.darker.load is None else cap.darker.load
-    return Row(
-        " : ".join(f"{100 * share:.0f}" for share in cap.shares.values()),
-        100 * min(most / top, 1.0),
-        100 * min(max(browned, most) / top, 1.0),
-        advice.cap_words(cap, result.units),
-    )
+    shares = zip(cap.shares, advice.whole_shares(list(cap.shares.values())), strict=True)
+    name = " + ".join(f"{share} {oil}" for oil, share in shares if share)
+    told = advice.cap_words(cap, result.units)
+    return Row(name, measured.limit(top, most, max(browned, most), result.load, f"{name}: {told}"), told)
 
 
 def _of(colours: Sequence[ColourFit], word: str) -> list[ColourFit]:
-    return [fit for fit in colours if fit.word == word]
+    return [fit for fit in colours if advice.honest(fit) == word]

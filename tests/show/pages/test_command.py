@@ -81,15 +81,22 @@ def test_with_a_browser_it_prints(run: Run, tmp_path: Path, paper: str, width: f
 
 
 def test_paper_and_names_are_told_apart(run: Run) -> None:
-    """A paper that is none here, and a page of the whole shelf, are refused in words."""
+    """A paper that is none here is refused in words."""
     assert "Write A4 or Letter" in run("sheet", PLAN, "--paper", "A5", "--out", "-").err
-    told = run("pair", "lime", "--with-all", "--page", "x.html", "--book", str(DEMO))
-    assert NOT_ASKED == told.code
-    assert "not the whole shelf" in told.err
 
 
 @pytest.mark.parametrize(
-    "command", [["rules"], ["pair", "lime", "cedar"], ["review", "--today", "2026-11-25"]]
+    "command",
+    [
+        ["rules"],
+        ["pair", "lime", "cedar"],
+        ["pair", "lime", "--with-all"],
+        ["review", "--today", "2026-11-25"],
+        ["review", "--rules", "--today", "2026-11-25"],
+        ["check", PLAN],
+        ["check", PLAN, "--more"],
+        ["assign", PLAN],
+    ],
 )
 def test_pages_are_written_where_asked(run: Run, tmp_path: Path, command: list[str]) -> None:
     """``--page`` writes the page to the file named and says so."""

@@ -89,7 +89,7 @@ def test_a_pairing_shows_every_ratio_and_colour(demo: Book) -> None:
     """Each ratio has its bar within the axis, each colourant its colour before and after, in words too."""
     result = demo.pair("tonka-milk", "lime", on=AsOf(DAY))
     html = pair_page(result)
-    assert len(result.region) == html.count('<svg class="bar"')
+    assert len(result.region) + len(result.pours) == html.count('<svg class="bar"')
     assert len(result.colours) == html.count('<svg class="swatch"')
     assert max(cap.most or 0.0 for cap in result.region) <= axis_top(result)
     assert all(f'fill="{fit.cured[1]}"' in html for fit in result.colours)
