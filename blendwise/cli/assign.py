@@ -79,8 +79,7 @@ def assign(
     conflict. 2: the files could not be read. 3: stopped early, neither proved nor refuted.
     """
     from blendwise.cli.books import open_plan
-    from blendwise.cli.output import show
-    from blendwise.cli.pages import deliver_answer
+    from blendwise.cli.pages import show_or_page
     from blendwise.show.assign.blocks import assign_blocks
     from blendwise.show.assign.brief import assign_brief
 
@@ -93,11 +92,7 @@ def assign(
     wrote = opened.write_split(result, write, lever) if write else None
     brief = partial(assign_brief, result, wrote)
     told = partial(assign_blocks, result, wrote) if more else brief
-    if page is not None and not json:
-        drawn = result.check.drawn if result.check else None
-        deliver_answer(result.plan, told(), result.units, page, drawn)
-    else:
-        show(result, told, json, plain, brief)
+    show_or_page(result, told, page, result.check and result.check.drawn, json, plain, brief)
     return _code(result)
 
 

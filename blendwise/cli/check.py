@@ -57,8 +57,7 @@ def check(
     files could not be read.
     """
     from blendwise.cli.books import open_plan
-    from blendwise.cli.output import show
-    from blendwise.cli.pages import deliver_answer
+    from blendwise.cli.pages import show_or_page
     from blendwise.show.check.blocks import check_blocks
     from blendwise.show.check.brief import brief_blocks
 
@@ -70,8 +69,5 @@ def check(
     wrote = opened.write_lever(result, write, lever) if write else None
     brief = partial(brief_blocks, result, wrote)
     told = partial(check_blocks, result, working, wrote) if whole else brief
-    if page is not None and not json:
-        deliver_answer(result.plan, told(), result.units, page, result.drawn)
-    else:
-        show(result, told, json, plain, brief)
+    show_or_page(result, told, page, result.drawn, json, plain, brief)
     return CLEAN if result.sound else FINDINGS
