@@ -79,7 +79,7 @@ def assign(
     conflict. 2: the files could not be read. 3: stopped early, neither proved nor refuted.
     """
     from blendwise.cli.books import open_plan
-    from blendwise.cli.pages import show_or_page
+    from blendwise.cli.planned import show_or_page
     from blendwise.show.assign.blocks import assign_blocks
     from blendwise.show.assign.brief import assign_brief
 
@@ -90,9 +90,8 @@ def assign(
         mould=mould, every=more,
     )  # fmt: skip
     wrote = opened.write_split(result, write, lever) if write else None
-    brief = partial(assign_brief, result, wrote)
-    told = partial(assign_blocks, result, wrote) if more else brief
-    show_or_page(result, told, page, result.check and result.check.drawn, json, plain, brief)
+    brief, whole = (partial(blocks, result, wrote) for blocks in (assign_brief, assign_blocks))
+    show_or_page(result, whole if more else brief, page, result.check, json, plain, brief)
     return _code(result)
 
 

@@ -57,7 +57,7 @@ def check(
     files could not be read.
     """
     from blendwise.cli.books import open_plan
-    from blendwise.cli.pages import show_or_page
+    from blendwise.cli.planned import show_or_page
     from blendwise.show.check.blocks import check_blocks
     from blendwise.show.check.brief import brief_blocks
 
@@ -69,5 +69,5 @@ def check(
     wrote = opened.write_lever(result, write, lever) if write else None
     brief = partial(brief_blocks, result, wrote)
     told = partial(check_blocks, result, working, wrote) if whole else brief
-    show_or_page(result, told, page, result.drawn, json, plain, brief)
+    show_or_page(result, told, page, result, json, plain, brief)
     return CLEAN if result.sound else FINDINGS

@@ -7,13 +7,12 @@ import shutil
 import subprocess
 import sys
 import tempfile
-from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import typer
 
-from blendwise.cli.output import show, write
+from blendwise.cli.output import write
 from blendwise.quantity import Units
 from blendwise.records.place import Fault, Place, RecordError
 from blendwise.records.writing.write import put_whole
@@ -66,22 +65,6 @@ def deliver(html: str, target: Path, open_: bool = False, told: str = LOOK) -> P
 
         webbrowser.open(target.resolve().as_uri())
     return target
-
-
-def show_or_page(
-    answer: Any,
-    told: Callable[[], Blocks],
-    page: Path | None,
-    drawn: Drawn | None,
-    as_json: bool,
-    as_plain: bool,
-    says: Callable[[], Blocks],
-) -> None:
-    """An answer that has a plan and units: to a page where one is asked for, else to standard output."""
-    if page is not None and not as_json:
-        deliver_answer(answer.plan, told(), answer.units, page, drawn)
-    else:
-        show(answer, told, as_json, as_plain, says)
 
 
 def deliver_answer(name: str, blocks: Blocks, units: Units, target: Path, drawn: Drawn | None = None) -> None:
