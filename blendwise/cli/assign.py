@@ -74,9 +74,8 @@ def assign(
 ) -> int:
     """Which portion gets which oil, in weighable grams, and what stands in the way where nothing fits.
 
-    --write keeps the split as a new plan, your remarks in it; with --lever N, or where nothing fits, that
-    change and its split. Exit code 0: a split that holds. 1: nothing fits, or the split leaves a
-    conflict. 2: the files could not be read. 3: stopped early, neither proved nor refuted.
+    --write keeps the split as a new plan; with --lever N, or where nothing fits, that change and its split.
+    Exit code 0: it holds. 1: nothing fits, or a conflict is left. 2: files not read. 3: stopped early.
     """
     from blendwise.cli.books import open_plan
     from blendwise.cli.planned import show_or_page
