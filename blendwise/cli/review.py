@@ -72,17 +72,19 @@ def review(
     if adopt:
         edit = opened.adopt(adopt, on=AsOf(on), dry_run=dry_run)
         show(edit, lambda: adopt_blocks(edit), json, plain)
-    elif page is not None:
+    elif page is not None and not (rules or scent or variations or against or numbers or json):
         _page(opened, name or None, on, page)
     else:
         result = opened.review(
             name or None, on=AsOf(on), rules=rules, scent=scent, variations=variations, against=against
         )
-        _show(result, opened, more or numbers, numbers, json, plain)
+        _show(result, opened, more or numbers, numbers, json, plain, page)
     return CLEAN
 
 
-def _show(result: ReviewResult, opened: Book, whole: bool, numbers: bool, json: bool, plain: bool) -> None:
+def _show(
+    result: ReviewResult, opened: Book, whole: bool, numbers: bool, json: bool, plain: bool, page: Path | None
+) -> None:
     from blendwise.cli.output import show
     from blendwise.show.review.blocks import review_blocks
     from blendwise.show.review.brief import review_brief
@@ -90,7 +92,12 @@ def _show(result: ReviewResult, opened: Book, whole: bool, numbers: bool, json: 
     brief, long = (
         partial(words, result, opened.files.scales, numbers) for words in (review_brief, review_blocks)
     )
-    show(result, long if whole else brief, json, plain, brief)
+    if page is not None and not json:
+        from blendwise.cli.pages import deliver_answer
+
+        deliver_answer(f"What came of it, {result.today}", long(), result.units, page)
+    else:
+        show(result, long if whole else brief, json, plain, brief)
 
 
 def _page(opened: Book, name: str | None, on: date, page: Path) -> None:

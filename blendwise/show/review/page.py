@@ -12,9 +12,8 @@ from blendwise.answers.review.versions import Contest
 from blendwise.beliefs.expected import Compared
 from blendwise.quantity import METRIC, Units
 from blendwise.records.kinds.scales import Scales
-from blendwise.science.colour_words import hex_of_word
 from blendwise.show.pages.render import page
-from blendwise.show.review import words
+from blendwise.show.review import figures, words
 
 COLOUR = "browning band"
 WHAT = {COLOUR: "colour", "minutes fluid": "time", "after six weeks": "strength"}
@@ -46,6 +45,11 @@ def review_page(whole: WholeReview, scales: Scales, units: Units = METRIC) -> st
         units,
         result=result,
         verdict=words.verdict(result),
+        surprises=figures.surprises(result.compared),
+        strips={line.batch: figures.strips(result.compared, line.batch) for line in result.batches},
+        learnt=figures.learnt(whole.oils, scales),
+        ends=figures.ENDS,
+        trait=words.TRAIT,
         batches=list(_batches(result)),
         what=WHAT,
         proposals=[words.proposal(change) for change in result.proposals],
@@ -73,11 +77,7 @@ def _hexes(row: Compared) -> tuple[str, str]:
     """Hex codes of both colours; of a span its darker end."""
     if row.what != COLOUR:
         return "", ""
-    return _hex(row.expected), _hex(row.seen)
-
-
-def _hex(text: str) -> str:
-    return hex_of_word(text.split(" to ")[-1]) or ""
+    return figures.hex_of(row.expected), figures.hex_of(row.seen)
 
 
 def _votes(each: Contest) -> Votes:

@@ -8,14 +8,18 @@ import pytest
 
 from blendwise import Book
 from blendwise.answers.cup.question import Asked
+from blendwise.cli.exit_codes import CLEAN, FINDINGS
 from blendwise.records.as_of import AsOf
 from blendwise.show.cup.page import cup_page
+from blendwise.show.pair.advice import honest, whole_shares
 from blendwise.show.pair.page import axis_top, pair_page
 from blendwise.show.review.page import review_page
 from blendwise.show.rules.page import rules_page
-from tests.show.pages.conftest import DAY, Axe, Watched
+from tests.cli.conftest import Run, run
+from tests.show.pages.conftest import DAY, DEMO, Axe, Watched
 from tests.show.pages.hostile import QUOTES, SCRIPT, hostile_book
 
+__all__ = ["run"]
 KINDS = ("rules", "pair", "pair of three", "review", "review of hostile names", "cup", "cup of hostile names")
 
 
@@ -102,3 +106,61 @@ def test_the_notebook_shows_every_expectation(demo: Book) -> None:
     assert len(whole.reviewed.compared) == html.count('<th scope="row"')
     assert len(whole.oils) == html.count("<details>") > 0
     assert [oil.subject for oil in whole.oils if not oil.looks] == []
+
+
+def test_the_notebook_begins_with_what_surprised(demo: Book) -> None:
+    """Surprises stand before the log, each once; every belief has its bar and how much doubt is gone."""
+    whole = demo.whole_review(on=AsOf(DAY))
+    html = review_page(whole, demo.files.scales)
+    odd = [row for row in whole.reviewed.compared if row.verdict not in ("", "as expected")]
+    first, log = html.split("Every batch, look by look")
+    assert len(odd) == first.count('<b dir="auto">') - first.count('class="cell"') > 0
+    beliefs = [belief for oil in whole.oils for belief in oil.beliefs]
+    assert len(beliefs) == first.count("less doubt</b>") + first.count("no surer yet")
+    sure = max(1 - belief.sd / belief.prior_sd for belief in beliefs)
+    assert f"{round(100 * sure)} % less doubt" in first
+    assert "look by look" not in first
+    assert "<table" in log
+
+
+def test_every_option_of_a_review_makes_its_own_page(run: Run, tmp_path: Path) -> None:
+    """What is asked of rules, an oil, versions or numbers stands on the page; no two pages are the same."""
+    made = set()
+    for number, option in enumerate(([], ["--rules"], ["--scent", "lime"], ["--variations"], ["--numbers"])):
+        file = tmp_path / f"{number}.html"
+        ran = run("review", *option, "--page", str(file), "--book", str(DEMO), "--today", "2026-11-25")
+        assert CLEAN == ran.code, ran.err
+        made.add(file.read_text("utf-8"))
+    assert 5 == len(made)
+
+
+def test_shares_of_six_oils_sum_to_a_hundred() -> None:
+    """Equal parts of six are 17 and 16, never six times 17; a colour that changes its name does not stay."""
+    assert [17, 17, 17, 17, 16, 16] == whole_shares([1 / 6] * 6)
+    assert 100 == sum(whole_shares([0.335, 0.335, 0.33]))
+
+
+def test_a_colour_that_changes_its_name_does_not_stay(demo: Book) -> None:
+    """Under "stay" and "keep their name" every colour is called cured what it was called as planned."""
+    result = demo.pair("tonka-milk", "lime", on=AsOf(DAY))
+    kept = [fit for fit in result.colours if honest(fit) in ("stays", "warms")]
+    assert kept
+    assert all(set(fit.cured_words) == {fit.planned_word} for fit in kept)
+    assert any(honest(fit) == "renamed" for fit in result.colours)
+
+
+@pytest.mark.parametrize("command", ["check", "assign"])
+def test_a_plan_is_a_picture_with_its_words(run: Run, tmp_path: Path, command: str) -> None:
+    """A page of check and assign: how the cups lie, fresh and cured, their minutes, the terminal's words."""
+    file = tmp_path / "plan.html"
+    plan = str(DEMO / "plans" / "orchard-wall.yaml")
+    ran = run(command, plan, "--page", str(file), "--today", "2026-11-25")
+    html = file.read_text("utf-8")
+    assert FINDINGS == ran.code
+    words = run(command, plan, "--plain", "--today", "2026-11-25").out
+    verdict = words.split("\n")[1]
+    assert verdict.split(":")[0] in html
+    if command == "check":  # assign found no split, so that it has nothing to draw
+        assert 'class="cut"' in html
+        assert 5 == html.count('class="swatch"')
+        assert "too short" in html
