@@ -22,12 +22,20 @@ def written_plan(result: AssignResult, lever: int = 0) -> str:
     levers = result.levers or (result.check.levers if result.check else ())
     if not lever and result.check is not None and result.check.not_to_be_made:
         raise _not_written(result)
+    if not lever and not result.portions and not levers:
+        raise _nothing_fits(result)
     if lever or not result.portions:
         return with_lever(levers, result.file, lever or 1)
     if result.plan_text:
         return result.plan_text
     there = "Its text does not lend itself to a split; write the grams by hand."
     raise RecordError([Fault(Place(Path(result.file), 1, 1), "There is no split to write.", there)])
+
+
+def _nothing_fits(result: AssignResult) -> RecordError:
+    what = "Nothing fits, so there is no split to write, and no change was found that helps."
+    how = "Lower the doses that the plan itself gives, or the load, and ask again."
+    return RecordError([Fault(Place(Path(result.file), 1, 1), what, how)])
 
 
 def _not_written(result: AssignResult) -> RecordError:
