@@ -54,6 +54,10 @@ FLAGS: Mapping[str, tuple[str, str]] = {
         "what is written of its colour agrees",
         "what is written of its colour contradicts itself",
     ),
+    "strength smelled by you": (
+        "what is left of it at six weeks you have not smelled yourself",
+        "what is left of it at six weeks you have smelled yourself",
+    ),
     "names read": ("a name on its papers is not known", "every name on its papers is known"),
     "sheet names a substance twice": (
         "its sheet names every substance once",

@@ -36,6 +36,7 @@ EVIDENCE = {
     "hearsay": "hearsay",
 }
 IN_TIME = "The colour in time, on an uncoloured base (light, heat and gel hasten it)"
+AFTER_CURE = "The blend at six weeks (a tendency; own looks narrow it)"
 MOST_TIGHT = 3
 """Subjects of one rule of which the doubt is told; the others are counted."""
 CAUTIONS = (

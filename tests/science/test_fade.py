@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from blendwise.science import fade
+from blendwise.science.constituents import known
 from blendwise.science.tables import read_table
 
 Rows = list[dict[str, str]]
@@ -139,3 +140,46 @@ def test_senseless_figures_are_refused() -> None:
         fade.class_by_boiling(np.nan)
     with pytest.raises(ValueError, match="come to more than 100 %"):
         fade.class_shares(["limonene", "linalool"], [0.6, 0.5])
+
+
+def test_what_is_left_of_a_blend_lies_between_its_ends() -> None:
+    """Over random blends every true ratio after cure lies between the two ends; certain figures make one."""
+    rng = np.random.default_rng(3)
+    for _ in range(200):
+        shares = rng.dirichlet(np.ones(4))
+        least = rng.uniform(0.01, 0.6, 4)
+        most = np.minimum(least + rng.uniform(0, 0.4, 4), 1.0)
+        low, high = fade.after_cure(shares, least, most)
+        left = shares * rng.uniform(least, most)
+        true = left / left.sum()
+        assert (low <= true + 1e-12).all()
+        assert (true <= high + 1e-12).all()
+        one, other = fade.after_cure(shares, least, least)
+        assert one == pytest.approx(other)
+        assert one.sum() == pytest.approx(1.0)
+
+
+def test_lye_breaks_esters_and_aldehydes() -> None:
+    """Linalyl acetate and citral go in lye, linalool, limonene, benzyl benzoate hold (from memory)."""
+    sorts = {row.name.casefold(): row.kind for row in map(known, NAMED) if row is not None}
+    broken = {name for name, kind in sorts.items() if fade.breaks_in_lye(name, kind)}
+    assert broken == {"linalyl acetate", "citral"}
+
+
+NAMED = ("Linalyl acetate", "Citral", "Linalool", "Limonene", "Benzyl Benzoate")
+
+
+WITH_PRESSURE = [row["substance"] for row in read_table("volatility") if row["vapour_pressure_pa"]]
+
+
+@pytest.mark.parametrize("name", WITH_PRESSURE)
+def test_an_extrapolated_pressure_never_makes_a_class_by_itself(name: str) -> None:
+    """Where a fit is carried beyond its range, every pressure within its doubt is of the class told, or the
+    boiling point says the same."""
+    one = fade.volatility_of(name)
+    if one is None or one.kept_within:
+        return
+    told = fade.class_of(name)
+    ends = {int(fade.class_by_pressure(end)) for end in fade.pressure_ends(one)}
+    boils = None if one.boiling is None else int(fade.class_by_boiling(one.boiling))
+    assert told is None or ends == {told} or told == boils

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from blendwise.answers.check.after_cure import blend_after_cure
 from blendwise.answers.check.free_lye import reworks
 from blendwise.answers.check.in_time import in_time
 from blendwise.answers.check.label import label_of
@@ -61,6 +62,7 @@ def check_situation(s: Situation, rulebook: Rulebook, *, working: bool = False) 
         unknown_additives=tuple(unknown_additives(s)),
         rework=tuple(reworks(s)),
         in_time=tuple(in_time(s)),
+        after_cure=blend_after_cure(s),
     )
     return without_masses(result) if result.lye_stop else result
 

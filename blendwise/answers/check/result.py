@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from blendwise.answers.answer import Answer, Value, cells, hidden, keys, published, told
+from blendwise.answers.check.after_cure import AfterCure
 from blendwise.answers.check.drawn import Drawn
 from blendwise.answers.check.in_time import InTime
 from blendwise.answers.levers.result import Lever
@@ -207,6 +208,7 @@ class CheckResult(Answer):
     drawn: Drawn | None = None
     rework: tuple[Rework, ...] = ()
     in_time: tuple[InTime, ...] = ()
+    after_cure: tuple[AfterCure, ...] = ()
     rules: int = hidden(0)
     rules_off: int = hidden(0)
     units: Units = hidden(METRIC)

@@ -9,6 +9,7 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
+from blendwise.beliefs.believe import OWN
 from blendwise.facts import papers
 from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction, fraction
@@ -340,6 +341,15 @@ def scent_that_lasts_here(s: Situation) -> AffineFraction:
     Formula: Σ grams of oils fair or strong after six weeks ÷ Σ grams
     """
     return _lasting(s, "portion")
+
+
+@affine("scent smelled by you", "batch", unit="% of the scent", highest=1.0)
+def scent_smelled(s: Situation) -> AffineFraction:
+    """Share of oils of which own batches or cups say what is left at six weeks, in all scent poured.
+
+    Formula: Σ grams of oils with own looks ÷ Σ grams
+    """
+    return _share_of(s, [t.strength is not None and t.strength_evidence in OWN for t in s.traits])
 
 
 def _tag_share(s: Situation, tag: str, grain: str) -> AffineFraction:

@@ -6,12 +6,13 @@ from datetime import date
 
 import numpy as np
 
+from blendwise.beliefs.believe import OWN
 from blendwise.beliefs.contents import contents_of
 from blendwise.facts import papers
 from blendwise.facts.columns import Column, Floats, Missing, SetColumn
 from blendwise.facts.forms import AffineFraction, fraction
 from blendwise.facts.measure import affine, flag, number, tags, word
-from blendwise.facts.plain_columns import flags, numbers, sets, words
+from blendwise.facts.plain_columns import flags, known, numbers, sets, words
 from blendwise.facts.registry import Use
 from blendwise.facts.scales import ACCELERATION, KINDS, RICING, SCENT_NOTES, STRENGTH, VOLATILITY
 from blendwise.facts.situation.worked_out import Situation
@@ -123,6 +124,26 @@ def after_six_weeks(s: Situation) -> Column:
     """How strong the bar smells at six weeks: gone, faint, fair, strong; own looks count."""
     who = [t.strength_evidence for t in s.traits]
     return words([t.strength for t in s.traits], STRENGTH, missing(s, "after six weeks"), evidence=who)
+
+
+@number("broken by lye", "scent", unit="% of the scent", dimension="FRACTION", highest=1.0)
+def broken_by_lye(s: Situation) -> Column:
+    """Esters and aldehydes that raw soap splits or changes, as far as the oil's papers name them.
+
+    Formula: Σ content of constituents that break in lye
+    """
+    return known([min(1.0, _broken(r)) for r in s.scent_records])
+
+
+def _broken(scent: Scent) -> float:
+    parts = contents_of(scent).parts
+    return sum(p.high for p in parts if not p.open and fade.breaks_in_lye(p.name, p.kind))
+
+
+@flag("strength smelled by you", "scent")
+def smelled(s: Situation) -> Column:
+    """Whether what is left of it at six weeks stands on own batches or cups."""
+    return flags([t.strength is not None and t.strength_evidence in OWN for t in s.traits])
 
 
 @word("volatility", "scent", VOLATILITY)

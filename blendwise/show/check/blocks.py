@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from blendwise.answers.check.after_cure import AfterCure
 from blendwise.answers.check.in_time import WHEN, InTime
 from blendwise.answers.check.result import CheckResult, PortionGrams, Question, UnusedAcceptance
 from blendwise.answers.levers.result import Lever
 from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import LEVELS, UNREAD_RULE, Finding
-from blendwise.quantity import Units
+from blendwise.quantity import Units, format_number
 from blendwise.show import words
 from blendwise.show.assumed import all_said
 from blendwise.show.blocks import Block, Entry, Note, Raw, Rows, Section, Title
@@ -30,6 +31,7 @@ def check_blocks(result: CheckResult, working: bool = False, wrote: str | None =
         *advice_blocks(result, every=working, levers=result.levers),
         *grams_blocks(() if result.not_to_be_made else result.grams, result.units),
         *in_time_blocks(result.in_time),
+        *after_cure_blocks(result.after_cure),
         *(label_blocks(result.label, result.units) if result.purpose == "sale" else ()),
         *assumed_blocks(all_said(result.assumptions, result.units)),
         *(_working(result) if working else ()),
@@ -54,6 +56,19 @@ def _turns(one: InTime) -> str:
     casts = [cast for cast in (one.yellow, one.pink) if cast != "none"]
     light = ", which light bleaches in part by month 6" if one.yellow != "none" else ""
     return joined(told) + (f"; over it {joined(casts)} from the first days{light}" if casts else "")
+
+
+def after_cure_blocks(oils: Sequence[AfterCure]) -> Iterator[Block]:
+    """What part each oil has of the scent as poured, and of what is left at six weeks, with two ends."""
+    if oils:
+        yield Section(words.AFTER_CURE)
+        yield Rows((), (), tuple(_after(oil) for oil in oils))
+
+
+def _after(oil: AfterCure) -> str:
+    poured, least, most = (format_number(round(100 * part)) for part in (oil.poured, oil.least, oil.most))
+    ends = f"{least} %" if least == most else f"{least} to {most} %"
+    return f"{words.joined_with(f'{oil.oil}: {poured} % as poured, {ends} of what is left', oil.evidence)}."
 
 
 def _working(result: CheckResult) -> Iterator[Block]:
