@@ -50,6 +50,8 @@ _SAID = {
         {"type": "object", "properties": {"one of": _WORDS, "none of": _WORDS}, "maxProperties": 1},
     ]
 }
+SAYS_OF_A_MEASURE: Final = _SAID
+"""The schema of what may be said of one measure."""
 _SAYS = {"type": "object", "minProperties": 1, "additionalProperties": _SAID}
 _CONDITION = {**_SAYS, "properties": {"any of": {"type": "array", "items": _SAYS, "minItems": 1}}}
 _ROWS = {

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import copy
+import json
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any, Final
 
 from pydantic import TypeAdapter
@@ -21,6 +23,8 @@ from blendwise.records.reading.fields import NOT_KNOWN
 from blendwise.records.reading.record import MAY_BE_UNKNOWN, SPELLINGS, Record
 
 Schema = dict[str, Any]
+RULE_WORDS: Final = Path(__file__).parents[1] / "kinds" / "rule_words.json"
+"""Word → what it is, in a line; made from the measures, and kept so by a test."""
 DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 _CATALOGUES: Final[dict[str, type[Record]]] = {
     "scents": Scent,
@@ -64,7 +68,23 @@ def _catalogue(model: type[Record]) -> Schema:
 def _rules() -> Schema:
     from blendwise.records.kinds.rule import AnyRuleEntry
 
-    return _tidy(TypeAdapter(list[AnyRuleEntry]).json_schema())
+    return _with_words(_tidy(TypeAdapter(list[AnyRuleEntry]).json_schema()))
+
+
+def _with_words(tree: Schema) -> Schema:
+    """Wherever measures are named, the words that there are, so that editors complete and explain them."""
+    from blendwise.records.kinds.rule import SAYS_OF_A_MEASURE
+
+    words = json.loads(RULE_WORDS.read_text("utf-8"))
+    named = {name: {"description": said} for name, said in words.items()}
+
+    def tell(node: Schema) -> None:
+        if node.get("additionalProperties") == SAYS_OF_A_MEASURE:
+            node["allOf"] = [{"$ref": "#/$defs/words"}]
+
+    _each(tree, tell)
+    tree.setdefault("$defs", {})["words"] = {"properties": named}
+    return tree
 
 
 def _symptoms() -> Schema:
