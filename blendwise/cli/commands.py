@@ -113,7 +113,7 @@ COMMANDS = (
     ),
     Command(
         "rules",
-        "List the rules, show one, test them, look them over.",
+        "List the rules, show one, teach one in a sentence, test them.",
         "blendwise rules list --book demo_catalog",
     ),
     Command(
