@@ -166,6 +166,23 @@ def test_a_cup_describes_an_oil_of_which_nothing_was_known(demo: Path) -> None:
     assert "own cup" in {each["evidence"] for each in after["sides"]}
 
 
+def test_each_by_itself_is_dosed_as_where_it_is_strongest(demo: Path) -> None:
+    """--apart sets a cup for each oil, at its own greatest dose in the plan and not at the sum of theirs."""
+    rows = ran("check", demo / "plans" / "milk-and-toffee.yaml", "--json", "--today", DAY).document["grams"]
+    oils = ("burnt-sugar", "benzoin")
+    most = {oil: max(row["scents"].get(oil, 0.0) / row["oils"] for row in rows) for oil in oils}
+    document = cup(demo, *oils, "--apart", "--plan", "milk-and-toffee", "--json").document
+    assert [tuple(each["what"] for each in one["scents"]) for one in document["cups"]] == [
+        (),
+        ("burnt-sugar",),
+        ("benzoin",),
+    ]
+    for one in document["cups"][1:]:
+        assert one["dose"] == pytest.approx(
+            most[one["scents"][0]["what"]], abs=0.0008
+        )  # half a step of 0.1 g
+
+
 def test_a_cup_is_no_batch(demo: Path) -> None:
     """The review counts batches, the record of the rules too; a cup is reviewed by its own name."""
     before = [ran("review", *more, "--book", demo, "--today", WEEK).out for more in ((), ("--rules",))]

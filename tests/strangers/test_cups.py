@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shlex
 from pathlib import Path
 from typing import Any
 
@@ -178,3 +179,23 @@ def test_a_cup_noted_changes_the_belief_as_own_cup(book: StrangeBook, tmp_path: 
     told = ran("review", "--scent", oil, *where, "--today", WEEK).out
     assert "test cup" in " ".join(told.split())
     assert ran("review", *where, "--today", WEEK).out.count("cup-") == 0
+
+
+@pytest.mark.parametrize("seed", [4, 5, 7, 11])
+def test_a_cup_that_is_advised_can_be_made(tmp_path: Path, seed: int) -> None:
+    """Where a check, a split or a pair says `blendwise cup …`, that command answers and refuses nothing."""
+    made = a_book(tmp_path / "book", seed, plans=4, looks=False)
+    oils = list(shelf(made))
+    asked = [("check", plan) for plan in made.plans]
+    asked += [
+        ("pair", *oils[at : at + 2], "--book", made.folder, "--more") for at in range(0, len(oils) - 1, 3)
+    ]
+    advised = 0
+    for words in asked:
+        flat = " ".join(ran(*words).out.split())
+        for command in re.findall(r"`blendwise cup ([^`]+)`", flat):
+            run = ran("cup", *shlex.split(command), "--book", made.folder, "--json")
+            assert run.code in (0, 1), (words, command, run.out, run.err)
+            assert words[0] != "check" or not run.document["refused"], (words, command)
+            advised += 1
+    assert advised

@@ -68,27 +68,29 @@ class Wanted:
 
 
 def of_plan(asked: Asked, s: Situation) -> Wanted:
-    """Cups of a plan's recipe, dosed as one of its portions is.  NotAskable where that cannot be read."""
+    """Cups of a plan's recipe, dosed as one of its portions is; apart, each oil as where it is strongest.
+
+    NotAskable where that cannot be read.
+    """
     p = _portion(asked, s)
-    rates = {
-        name: float(s.x[i, p] / s.split.oils[p])
-        for i, name in enumerate(s.scents)
-        if p is not None and s.x[i, p] > 0
-    }
-    names = _named(asked, s.book) or tuple(rates)
-    held = {name: rates[name] for name in names if name in rates}
-    missing = [name for name in names if name not in rates]
+    scattered = asked.apart and not asked.portion
+    rates = (s.x / s.split.oils).max(axis=1) if scattered else s.x[:, p] / s.split.oils[p]
+    there = {name: float(rate) for name, rate in zip(s.scents, rates, strict=True) if rate > 0}
+    names = _named(asked, s.book) or tuple(there)
+    missing = [name for name in names if name not in there]
     if not names or (missing and not asked.doses):
-        where = s.portions[p] if asked.portion or held else "any portion"
+        where = s.portions[p] if asked.portion or len(missing) < len(names) else "any portion"
         raise NotAskable(
             f'No {" and no ".join(missing) or "scent"} goes into {where} of "{s.plan.plan}".',
             f"Say how much with --doses 4%, or name another portion: {', '.join(s.portions)}.",
         )
-    total = sum(held.values())
-    shares = tuple(held[name] / total for name in names) if total and not missing else None
-    found = _wanted(asked, s, names, shares, total, (s.plan.plan, s.portions[p]))
-    rows = [s.scents.index(name) for name in held]
-    return replace(found, is_spread=not asked.doses and bool(np.isnan(s.scenting.written[rows, p]).any()))
+    held = {name: there[name] for name in names} if not missing else dict.fromkeys(names, 1.0)
+    rows = [s.scents.index(name) for name in names if name in there]
+    found = _wanted(asked, s, held, s.plan.plan, s.portions[p])
+    written = s.scenting.written[rows]
+    open_ = np.isnan(written if scattered else written[:, p])
+    is_spread = not asked.doses and bool(open_.any())
+    return replace(found, portion=None if scattered else found.portion, is_spread=is_spread)
 
 
 def of_usual(asked: Asked, book: BookFiles, today: date, believing: Believing) -> Wanted:
@@ -97,9 +99,11 @@ def of_usual(asked: Asked, book: BookFiles, today: date, believing: Believing) -
         raise NotAskable(
             "A portion belongs to a plan.", "Name it with --plan PLAN, or a colour with --colour NAME."
         )
-    question = ask(book, asked.oils, today=today, ratio=asked.ratio if not asked.apart else "")
+    question = ask(book, asked.oils, today=today, ratio=asked.ratio)
     base = pair_plan.situation(replace(question, believing=believing))
-    return _wanted(asked, base, question.oils, question.shares, pair_plan.load_on_oils(base), None)
+    load = pair_plan.load_on_oils(base)
+    shares = [1.0] * len(question.oils) if asked.apart else question.shares
+    return _wanted(asked, base, {n: load * share for n, share in zip(question.oils, shares, strict=True)})
 
 
 def _named(asked: Asked, book: BookFiles) -> tuple[str, ...]:
@@ -122,35 +126,33 @@ def _portion(asked: Asked, s: Situation) -> int:
 def _wanted(
     asked: Asked,
     base: Situation,
-    names: tuple[str, ...],
-    shares: tuple[float, ...] | None,
-    load: float,
-    place: tuple[str, str] | None,
+    held: Mapping[str, float],
+    plan: str | None = None,
+    portion: str | None = None,
 ) -> Wanted:
-    if shares is None or asked.ratio:
+    """``held``: oil → rate of the cup's oils, as the portion or the usual load has it."""
+    names = tuple(held)
+    if asked.ratio and not asked.apart:
         shares = read_ratio(asked.ratio, names)
-    loads = _loads(asked.doses, base) or [load]
-    blends = _blends(names, shares, asked.apart)
-    lots = _lots(asked.lots, names)
+        held = {name: share * sum(held.values()) for name, share in zip(names, shares, strict=True)}
+    blends = [{name: rate} for name, rate in held.items()] if asked.apart else [held]
     fillings = tuple(
-        Filling({name: rate * part for name, part in blend.items()}, lot)
+        Filling(rates, lots)
         for blend in blends
-        for rate in loads
-        for lot in lots
+        for rates in ([_at(blend, load) for load in _loads(asked.doses, base)] or [blend])
+        for lots in _lots(asked.lots, names)
     )
     if len(fillings) > MOST_CUPS:
         raise NotAskable(
             f"{len(fillings)} cups are more than anybody keeps the time of.", f"Ask for at most {MOST_CUPS}."
         )
-    plan, portion = place or (None, None)
     return Wanted(base, names, fillings, _colours(asked, base, portion), _size(asked.size), plan, portion)
 
 
-def _blends(names: Sequence[str], shares: Sequence[float], apart: bool) -> list[dict[str, float]]:
-    """Oils of each cup with their parts of its dose: all together, or each by itself."""
-    if apart:
-        return [{name: 1.0} for name in names]
-    return [dict(zip(names, shares, strict=True))]
+def _at(blend: Mapping[str, float], load: float) -> dict[str, float]:
+    """A blend at another load."""
+    total = sum(blend.values())
+    return {name: load * rate / total for name, rate in blend.items()}
 
 
 def _loads(text: str, base: Situation) -> list[float]:

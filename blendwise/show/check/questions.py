@@ -63,7 +63,7 @@ def cup_command(oils: Sequence[str], plan: str = "") -> str:
 def cup_line(result: CheckResult) -> str:
     """Which cups to make, and how; empty where none would answer anything."""
     oils = cups_to_make(result)[:MOST_CUPS]
-    if not oils:
+    if not oils or result.lye_stop:
         return ""
     plan = PurePosixPath(result.file).stem
     return f"A test cup answers: `{cup_command(oils, plan)}`"

@@ -32,7 +32,7 @@ OF_THE_CUP = (
 
 def title(result: CupResult) -> str:
     """Which cup, of whose batter."""
-    of = f"{result.portion} of {result.plan}" if result.plan else "your usual batter"
+    of = " of ".join(each for each in (result.portion, result.plan) if each) or "your usual batter"
     spread = ", its open doses spread evenly" if result.is_spread else ""
     return f"{result.name}, {result.day.isoformat()}: {joined(list(result.oils))} in {of}{spread}"
 
