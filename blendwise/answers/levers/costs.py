@@ -63,6 +63,8 @@ STANDS_LAST: Final = 60.0
 """Added where scent is cut by more than ``MOST_CUT``, or a portion falls below ``LEAST_DOSE`` of its oils."""
 MOST_CUT: Final = 0.25
 LEAST_DOSE: Final = 0.02
+OF_AN_OIL: Final = 0.5
+"""How much a cut of one oil counts of one of all the scent: to less than half is as good as none of it."""
 
 DOSES: Final = ("spread", "move", "less here", "less of one", "less of all", "other oil", "bare", "leave out")
 HASTE: Final = ("order", "more hands", "temperature", "water", *DOSES, "other pour")

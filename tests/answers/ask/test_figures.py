@@ -71,7 +71,7 @@ def test_a_size_that_is_named_is_worked_out(years: Path) -> None:
         ("how much water for this", "wet-swirl", "Take 33 % lye"),
         ("my soap is cracking and rising, oven was at 160", "cookie-cups", "gel that was forced"),
         ("have I time for this pour", "four-swirl", "No, not as planned. The pour needs"),
-        ("have I time for this pour", "four-swirl", "then nothing worse than a caution is left"),
+        ("have I time for this pour", "four-swirl", "use Lavender Hill instead of Lilac Lane"),
     ],
 )
 def test_what_is_asked_stands_first(years: Path, question: str, plan: str, told_of: str) -> None:

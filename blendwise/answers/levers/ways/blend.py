@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any, Final
 
 from blendwise.answers.levers.case import Case, Way, mass_text, names, own_step, rate_text, whole_steps
-from blendwise.answers.levers.costs import LEAST_DOSE
+from blendwise.answers.levers.costs import LEAST_DOSE, OF_AN_OIL
 from blendwise.answers.plan_text import edits
 from blendwise.facts.measures.scent import said_for_skin
 from blendwise.facts.situation.doses import dose_mass
@@ -72,6 +72,7 @@ def _less_of(s: Situation, i: int) -> Way:
         lambda doc, share: edits.with_parts(_scaled_doses(doc, s, share / now, name), _parts(s, i, share)),
         lambda share: {"scent": name, "share": share, "instead of": now},
         ordered=True,
+        cut=lambda share: OF_AN_OIL * (1 - share / now),
     )
 
 

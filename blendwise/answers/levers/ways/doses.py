@@ -8,7 +8,7 @@ from typing import Any, Final
 import numpy as np
 
 from blendwise.answers.levers.case import Case, Grams, Way, mass_text, names, own_step, whole_steps
-from blendwise.answers.levers.costs import LEAST_DOSE
+from blendwise.answers.levers.costs import LEAST_DOSE, OF_AN_OIL
 from blendwise.answers.levers.result import Details
 from blendwise.answers.plan_text import edits
 from blendwise.facts.situation.worked_out import Situation
@@ -150,7 +150,7 @@ def _less_way(s: Situation, cells: Cells) -> Way:
         lambda k: _less(s, cells, k),
         lambda k: _less_told(s, cells, k),
         ordered=True,
-        cut=lambda k: _bare(s, cells, 1 - k / CUTS),
+        cut=lambda k: max(_bare(s, cells, 1 - k / CUTS), _lost(s, _less(s, cells, k))),
     )
 
 
@@ -191,6 +191,15 @@ def _taken_up(s: Situation, cells: Cells) -> bool:
     """Whether other portions take over what these hold less, of every oil."""
     here = {i: [p for j, p in cells if j == i] for i, _ in cells}
     return s.scenting.same_total and all(_elsewhere(s, i, closed) for i, closed in here.items())
+
+
+def _lost(s: Situation, new: Grams) -> float:
+    """The part of all the scent that goes, or of the oil that loses most, which counts `OF_AN_OIL`."""
+    after = s.x.copy()
+    for cell, grams in new.items():
+        after[cell] = grams
+    oils = 1 - after.sum(axis=1) / np.maximum(s.x.sum(axis=1), np.finfo(float).tiny)
+    return float(max(1 - after.sum() / s.x.sum(), OF_AN_OIL * oils.max(initial=0.0)))
 
 
 def _bare(s: Situation, cells: Cells, share: float) -> float:
