@@ -1,8 +1,8 @@
 """Rules that only a finished split can be asked, and what a split that one of them objects to is kept from.
 
 What is cut off is a box around the split: in the portions that the finding speaks of, one dose has to become
-another by a fifth or more.  Nothing is proven of what lies inside the box, so a search that cut anything says
-that it is the best of what was looked at.
+another by a fifth or more, and by more each time.  Nothing is proven of what lies inside the box, so a
+search that cut anything says that it is the best of what was looked at.
 """
 
 from __future__ import annotations
@@ -19,20 +19,19 @@ from blendwise.assignment.problem.sources import source_of
 from blendwise.facts.columns import Floats, Subject
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import tables
-from blendwise.judge.findings.finding import Finding
+from blendwise.judge.findings.finding import Finding, Value
 from blendwise.judge.findings.findings import judge
 from blendwise.judge.rulebook.compile import Rule
 
-LESS: Final = 0.8
-MORE: Final = 1.25
-"""By how much a dose has to move for the split to be another."""
+MOVED: Final = (0.8, 0.5, 0.25)
+"""To what share of itself a dose has to fall (or from what to rise), further each time."""
 
 
-Key = tuple[str, tuple[str, ...]]
+Key = tuple[str, tuple[str, ...], Value]
 
 
 def _key(finding: Finding) -> Key:
-    return finding.rule, finding.subject
+    return finding.rule, finding.subject, finding.value
 
 
 class Afterwards:
@@ -51,7 +50,7 @@ class Afterwards:
 
     @cached_property
     def always(self) -> set[Key]:
-        """What is said of every split alike: of the even one, and of each oil alone in a cup, in turn."""
+        """What is said of every split with one figure: of the even one, and of each oil alone in a cup."""
         whole = self.s.scenting.blend[self.kept] * self.s.scenting.total
         count, cups = len(self.kept), len(self.s.portions)
         tried = [np.outer(whole, self.s.split.oils / self.s.split.oils.sum())]
@@ -76,18 +75,21 @@ class Afterwards:
         self.told.add(key)
         subject = Subject(finding.looks_at, finding.subject)
         source = source_of(self.rules[finding.rule], subject)
-        ways = [way for i in range(len(self.kept)) for p in where for way in self._moved(grams, i, p, source)]
+        times = sum(told[:2] == key[:2] for told in self.told) - 1
+        share = MOVED[min(times, len(MOVED) - 1)]
+        cells = [(i, p) for i in range(len(self.kept)) for p in where]
+        ways = [way for cell in cells for way in self._moved(grams, cell, share, source)]
         return EitherOr(f"{finding.rule}: {subject}", source, tuple(ways), finding.level)
 
-    def _moved(self, grams: Floats, i: int, p: int, source: Source) -> list[Alternative]:
+    def _moved(self, grams: Floats, cell: tuple[int, int], share: float, source: Source) -> list[Alternative]:
         """A dose that is another: none or less of it, or more."""
-        now = float(grams[i, p])
-        more = self._row(grams, i, p, -1.0, max(now * MORE, self.least), source)
-        if now <= 0:
-            return [more]
-        return [self._row(grams, i, p, 1.0, -now * LESS, source), more]
+        now = float(grams[cell])
+        more = self._row(grams, cell, -1.0, max(now / share, self.least), source)
+        return [more] if now <= 0 else [self._row(grams, cell, 1.0, -now * share, source), more]
 
-    def _row(self, grams: Floats, i: int, p: int, sign: float, a0: float, source: Source) -> Alternative:
+    def _row(
+        self, grams: Floats, cell: tuple[int, int], sign: float, a0: float, source: Source
+    ) -> Alternative:
         a = np.zeros(grams.shape)
-        a[i, p] = sign
+        a[cell] = sign
         return Alternative((Row("", source, a, a0, scale=max(abs(a0), 1e-6)),))

@@ -1,0 +1,17 @@
+"""Small plans: no split on the scale's grid is better than the one that is called proven."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.levers.split_oracle import better
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_no_split_is_better_than_the_best(seed: int, tmp_path: Path) -> None:
+    """Sixty splits of each, judged by the rules as `check` does; ``tests/long.py splits`` does more."""
+    judged, wrong = better(tmp_path, seed, 60)
+    assert "" == wrong
+    assert judged > 0
