@@ -135,7 +135,7 @@ def _wanted(
     if asked.ratio and not asked.apart:
         shares = read_ratio(asked.ratio, names)
         held = {name: share * sum(held.values()) for name, share in zip(names, shares, strict=True)}
-    blends = [{name: rate} for name, rate in held.items()] if asked.apart else [held]
+    blends = [{name: rate} for name, rate in held.items()] if asked.apart else [dict(held)]
     fillings = tuple(
         Filling(rates, lots)
         for blend in blends
