@@ -98,12 +98,13 @@ def bar(on: Scale, turn: Timed, scented: bool, first: float, end: float, words: 
 
 
 def sample(kind: str) -> Markup:
-    """A piece of each for the key: split, colour, scent, pour, spare, thick, late."""
+    """A piece of each for the key: split, colour, scent, pour, quick, thick, late."""
     drawn = {
         "split": lambda: rect(2, 96, 4, 16, **_open(2)),
         "colour": lambda: rect(2, 96, 4, 16, **_open(2), stroke_dasharray="2 3"),
         "scent": lambda: rect(0, 100, 3, 20, fill=INK),
         "pour": lambda: _poured(2, 98),
+        "quick": lambda: group(line(0, 50, MID, MID), _doubt(50)),
         "thick": lambda: group(line(0, 50, MID, MID), post(50)),
         "late": lambda: group(post(8), *broken(14, 98)),
     }

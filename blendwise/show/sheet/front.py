@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
 ALWAYS = (
-    "<b>Goggles, gloves, sleeves down</b> before the lye is opened, until all is washed. Fresh air, no "
-    "aluminium, no children or pets, no dust breathed.",
+    "<b>Goggles, gloves, sleeves down</b> before the lye is opened, until all is washed. <b>Lye into water, "
+    "bit by bit, never water into lye.</b> Fresh air, no aluminium, no children or pets, no dust breathed.",
     "<b>On skin:</b> brush off, running water 15 minutes or more, no vinegar. <b>In eyes:</b> the same, and "
     "urgent care.",
 )
@@ -124,7 +124,7 @@ def pot(sheet: Sheet) -> list[tuple[str, list[Tick]]]:
     jug = [
         Tick(there.water, "water", "cold, in the jug"),
         *(Tick(each, each.what, words.additive(each, there)) for each in there.additives),
-        Tick(there.naoh, there.naoh.what, f"into the water; {pure}"),
+        Tick(there.naoh, there.naoh.what, f"in a dry cup; {pure}"),
     ]
     total = grams(math.fsum(oil.grams for oil in there.oils), sheet.lye_step, sheet.units)
     lye = f"Lye {100 * there.concentration:.0f} %, superfat {format_number(round(100 * there.superfat, 1))} %"
@@ -227,6 +227,7 @@ def turn_of_events(sheet: Sheet) -> Iterator[Markup | str]:
     if clock is not None:
         how = {"pour": name(clock.pour), "how": clock.how, "condition": words.CONDITION[clock.batter]}
         yield said("<b>{pour}:</b> {how} {condition}", **how)
+    yield said("<b>Then:</b> {cover}", cover=words.cover(sheet.after.gel, sheet.after.gel_at, sheet.units))
 
 
 def help_lines(sheet: Sheet) -> Iterator[tuple[str, Markup]]:

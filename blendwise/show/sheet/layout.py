@@ -115,9 +115,10 @@ def picture(sheet: Sheet) -> tuple[str, Markup | str]:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """The parts on each front and on each back, and how the cups are set."""
+    """The parts on each front and on each back, and how the cups are set; ``roomy``: fronts set larger."""
 
     fronts: list[tuple[str, ...]]
+    roomy: list[bool]
     backs: list[tuple[str, ...]]
     matrix: paper.Matrix
 
@@ -132,9 +133,13 @@ def layout(sheet: Sheet, findings: Findings, fixes: Fixes) -> Layout:
     whole = paper.sides(parts, order, _head(sheet), "cups")
     if len(whole) == 1 and many:
         whole = [tuple(p for p in whole[0] if p in WEIGH), tuple(p for p in whole[0] if p not in WEIGH)]
-    return Layout(whole, paper.sides(_back_parts(sheet, findings, fixes), paper.BACK, paper.LATER), matrix)
+    roomy = [len(whole) > 1 and sum(parts[p] for p in side) < paper.HEIGHT * ROOMY for side in whole]
+    return Layout(
+        whole, roomy, paper.sides(_back_parts(sheet, findings, fixes), paper.BACK, paper.LATER), matrix
+    )
 
 
+ROOMY = 0.42  # of a side, up to which a front of several is set larger
 MOST_CUPS = 5
 WEIGH = ("before", "pot", "colours")
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
 WIDTH, HEIGHT = (
@@ -24,9 +24,9 @@ LEADING = 1.22
 BODY, NAME, STEP = 9.5, 10.5, 14.0  # pt: running text, names, steps and amounts
 BOX = 6.5  # mm of a box to tick
 ROW, CUP, CLOCK, WRITE = (
-    7.8,
-    10.4,
-    8.8,
+    7.6,
+    10.2,
+    8.4,
     8.5,
 )  # mm of a thing to tick, a cup, a line of the clock, a row to write
 AXIS, HEAD, LATER, FOOT, GAP = 9.5, 11.5, 7.5, 5.5, 0.5
@@ -148,7 +148,7 @@ def matrix(cups: Sequence[CupRow], columns: Sequence[str]) -> Matrix:
     )
     if not fits:
         return _list(cups)
-    rows = tuple(CUP if apart else _cup_row(cup, room) for cup in cups)
+    rows = tuple(_cup_row(replace(cup, stirred=()) if apart else cup, room) for cup in cups)
     most = max((lines(f"{name}, oz", 9, (each - 1) / BOLD) for name in columns), default=1)
     return Matrix(False, len(columns), each, rows, 9 * LEADING * MM_PER_PT * most + 1, apart)
 
@@ -160,7 +160,8 @@ def _stirred_lines(thing: Thing, width: float) -> int:
 
 def _cup_row(cup: CupRow, width: float) -> float:
     stirred = (max(ROW, 3.75 * _stirred_lines(thing, width) + 0.5) for thing in cup.stirred)
-    return max(CUP, math.fsum(stirred) + 0.6)
+    name = lines(cup.name, NAME * BOLD, WHO - 8) * NAME * 1.1 * MM_PER_PT + 3.4
+    return max(CUP, name, math.fsum(stirred) + 0.6)
 
 
 def _list(cups: Sequence[CupRow]) -> Matrix:

@@ -38,7 +38,7 @@ def ways_out(simpler: Sequence[Simpler]) -> Iterator[Markup]:
             yield said("Thick already: {pour}, by the spoon.", pour=name(other.pour))
         else:
             by = minutes_left(other.begin_by)
-            yield said("Still runs by minute {by}: {pour}.", by=by, pour=name(other.pour))
+            yield said("Still runs, before minute {by}: {pour}.", by=by, pour=name(other.pour))
 
 
 def plan_b(simpler: Sequence[Simpler]) -> Iterator[Markup]:

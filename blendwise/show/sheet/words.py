@@ -41,10 +41,10 @@ NOTHING_FITS = (
 PROVEN = {"proven": " No better split keeps the rules.", "best found": " It is the best found in the time."}
 IN_WATER = ("sugar", "citric acid", "salt", "sodium citrate")
 COVERS = {
-    "avoid": "Do not cover. Stand it cool, with air around it; no gel is wanted.",
-    "leave": "Cover it with a board, no more; gel may come or not.",
-    "force": "Cover it and keep it warm{at} until it has gelled through; look in every half hour.",
-    None: "The plan says nothing of gel: leave it uncovered and watch it for an hour.",
+    "avoid": "do not cover; stand it cool, with air around it; no gel is wanted.",
+    "leave": "cover it with a board, no more; gel may come or not.",
+    "force": "cover it and keep it warm{at} until it has gelled through; look in every half hour.",
+    None: "the plan says nothing of gel; leave it uncovered and watch it for an hour.",
 }
 LIES = {
     "rings": "How they lie, from above; left half as poured, right half cured",
@@ -56,7 +56,8 @@ KEY = (
     ("colour", "colour"),
     ("scent", "stir scent in"),
     ("pour", "pour"),
-    ("thick", "thick at"),
+    ("quick", "quick day"),
+    ("thick", "thick"),
     ("late", "too late"),
 )
 FOOT = "Advice, not legal or safety advice; local rules differ."

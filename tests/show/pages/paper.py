@@ -22,7 +22,7 @@ INSIDE = """() => {
     boxes: all('.front input').map(mm),
     amounts: all('.front .amount').map(size),
     steps: all('.steps .tick > span').map(size),
-    minutes: all('.turn b').map(size),
+    minutes: all('.turn:not(.all) b').map(size),
     write: [...all('.turn .real'), ...all('.blanks tbody td')].map(mm),
     cut: all('.side *').filter(e => e.scrollWidth > e.clientWidth + 2
       && getComputedStyle(e).overflowX == 'hidden'

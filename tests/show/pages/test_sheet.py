@@ -252,13 +252,16 @@ def test_what_was_guessed_is_said(sheets: dict[str, Sheet]) -> None:
     page = sheet_page(sheets["greenhouse-morning"])
     for told in (
         "Scent waits in its own small glass",
+        "Lye into water, bit by bit, never water into lye",
+        "in a dry cup",
+        "do not cover; stand it cool",
         "What wets a powder is extra",
         "out of the cup after the split",
         "g of its batter",
         "Spare in the mix",
         "lye-proof jug of",
         "cups 3, 4 of 800 mL",
-        "split by 2, then coloured",
+        "split by <b>2</b>, coloured by <b>6</b>",
     ):
         assert told in page
     sheet = sheets["greenhouse-morning"]
