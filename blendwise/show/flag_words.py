@@ -8,6 +8,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
+from blendwise.facts.measures.named import strangers
+from blendwise.show.text import joined
+
 SIDES = ("one ", "other ", "lighter ", "darker ")
 
 FLAGS: Mapping[str, tuple[str, str]] = {
@@ -87,6 +90,7 @@ FLAGS: Mapping[str, tuple[str, str]] = {
     "stick blend portions": ("portions are stirred by hand", "portions are stick blended"),
     "thin lines": ("the pour draws no thin lines", "the pour draws thin lines"),
     "together": ("the two stand apart", "the two stand in one portion"),
+    "touching": ("the two do not touch", "the two touch"),
 }
 
 
@@ -153,10 +157,33 @@ PLAIN: Final[Mapping[str, str]] = {
 """Measure → its plain name; a measure that is not here is called as it is."""
 
 
+NAMED: Final[Mapping[str, str]] = {
+    "dose of": "{}",
+    "share of": "{} in its scent",
+    "batch dose of": "{} in the batch",
+    "grams of": "{} in the batch",
+    "portions with": "cups with {}",
+    "scented after": "scented after a cup with {}",
+    "oil share of": "{}",
+    "additive rate of": "{}",
+    "colour rate of": "{}",
+}
+"""Beginning of a measure of named things → what a maker calls it, the names in it."""
+
+
 def plain_name(measure: str) -> str:
-    """What a maker would call it: "the brown that it turns of the darker"."""
+    """What a maker would call it: "the brown that it turns of the darker", "lime and cedar in the batch"."""
     for side in SIDES:
         if measure.startswith(side):
             rest = measure.removeprefix(side)
             return f"{PLAIN.get(rest, rest)} of the {side.strip()}"
-    return PLAIN.get(measure, measure)
+    return PLAIN.get(measure, called(measure))
+
+
+def called(measure: str) -> str:
+    """A measure as it is called, the names in it told as names are."""
+    named = strangers(measure)
+    if named is None:
+        return measure
+    pattern, names = named
+    return NAMED[pattern.partition(" [")[0]].format(joined(names))

@@ -12,7 +12,7 @@ from blendwise.judge.findings.finding import UNREAD_RULE, Finding, Level
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.quantity.show import told_apart
 from blendwise.records.place import Spot
-from blendwise.show.flag_words import plainly
+from blendwise.show.flag_words import called, plainly
 from blendwise.show.numbers import amount, counted, in_units, short_unit, with_unit
 from blendwise.show.text import joined, quoted, sentence
 
@@ -143,7 +143,7 @@ def headline(finding: Finding, units: Units = METRIC) -> str:
         return f"{finding.subject_text}: {said}"
     relation = MUST.get(finding.relation, finding.relation)
     wanted = f", {relation} {limit}".rstrip(" ,") if limit or relation else ""
-    return f"{finding.subject_text}: {finding.measure} {seen}{wanted}{limit_name(finding)}"
+    return f"{finding.subject_text}: {called(finding.measure)} {seen}{wanted}{limit_name(finding)}"
 
 
 def by_rule(findings: Sequence[Finding]) -> list[list[Finding]]:
@@ -168,10 +168,10 @@ def headline_of(findings: Sequence[Finding], units: Units = METRIC) -> str:
     if len(limits) == 1:
         wanted = f", {relation} {parts[0][1]}".rstrip(" ,")
         each = [f"{f.subject_text} {seen}" for f, (seen, _) in zip(findings, parts, strict=True)]
-        return f"{first.measure}{wanted}{limit_name(first)}: {'; '.join(each)}"
+        return f"{called(first.measure)}{wanted}{limit_name(first)}: {'; '.join(each)}"
     both = zip(findings, parts, strict=True)
     each = [f"{f.subject_text} {seen}, {relation} {limit}" for f, (seen, limit) in both]
-    return f"{first.measure}{limit_name(first)}: {'; '.join(each)}"
+    return f"{called(first.measure)}{limit_name(first)}: {'; '.join(each)}"
 
 
 def tight_headline(findings: Sequence[Finding], units: Units = METRIC) -> str:
