@@ -67,7 +67,7 @@ def test_what_is_not_asked_again_would_say_nothing_new(
         asked += len(s.plan.variations)
         with monkeypatch.context() as patch:
             patch.setattr(versions, "versions_of", lambda s: list(map(from_nothing(s), s.plan.variations)))
-            patch.setattr(versions, "_moved_from", lambda *_: made.rulebook.rules)
+            patch.setattr(versions, "moved_from", lambda *_: made.rulebook.rules)
             assert versions.with_versions(plain, s, made.rulebook) == quick
     assert asked
 

@@ -27,7 +27,7 @@ def with_versions(result: CheckResult, s: Situation, rulebook: Rulebook) -> Chec
     added: list[Finding] = []
     unused = list(result.unused_acceptances)
     for version in versions_of(s):
-        accepted = judge_situation(version, rulebook, moved=_moved_from(s, version, rulebook))
+        accepted = judge_situation(version, rulebook, moved=moved_from(s, version, rulebook.rules))
         idle = {(each.accept.rule, each.accept.for_) for each in accepted.unused}
         unused = [each for each in unused if (each.rule, each.subject) in idle]
         added += (
@@ -49,15 +49,15 @@ def with_levers(result: CheckResult, s: Situation, rulebook: Rulebook, every: bo
     return replace(result, levers=levers(s, rulebook, result, every=every))
 
 
-def _moved_from(s: Situation, version: Situation, rulebook: Rulebook) -> tuple[Rule, ...]:
+def moved_from(s: Situation, version: Situation, rules: Sequence[Rule]) -> tuple[Rule, ...]:
     """The rules of which a version may hear something new: another measure, or another row of the table."""
     if not only_doses_differ(s, version):
-        return tuple(rulebook.rules)
+        return tuple(rules)
     before, after, words = tables(s), tables(version), vocabulary()
     same = {grain for grain in before if before[grain].subjects == after[grain].subjects}
     return tuple(
         rule
-        for rule in rulebook.rules
+        for rule in rules
         if rule.looks_at not in same or any(words[name].form != "constant" for name in rule.measures)
     )
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence, Set
+from collections.abc import Iterator, Sequence, Set
 from typing import Any
 
 from blendwise.answers.check.compute import unasked
 from blendwise.answers.check.result import CheckResult
+from blendwise.answers.check.versions import moved_from
 from blendwise.answers.levers.case import Case, Way
 from blendwise.answers.levers.costs import COST, TRIED, USUALLY
 from blendwise.answers.levers.result import Mended
@@ -25,7 +26,7 @@ from blendwise.facts.situation.doses import respread
 from blendwise.facts.situation.worked_out import Situation, versions_of, work_out
 from blendwise.facts.tables import tables, vocabulary
 from blendwise.judge.findings.acceptance import apply_acceptances
-from blendwise.judge.findings.finding import Finding
+from blendwise.judge.findings.finding import UNREAD_RULE, Finding
 from blendwise.judge.findings.findings import judge
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.records.book import plan_of
@@ -92,8 +93,7 @@ class AsWritten:
             return Judgement()
         try:
             changed = self._situation(plan_of(doc, self.s.book), self.s.variation)
-            poured = (changed, *(versions_of(changed) if self.s.variation is None else ()))
-            found = {each.variation: self._whole(each) for each in poured}
+            found = dict(self._poured(changed))
         except (RecordError, ValueError):
             return Judgement()
         was = {each: self._before(each) for each in found}
@@ -138,6 +138,16 @@ class AsWritten:
 
     def _accepted(self, found: list[Finding], s: Situation) -> Sequence[Finding]:
         return apply_acceptances(found, s.plan.accept, self.rulebook.by_name, vocabulary()).findings
+
+    def _poured(self, changed: Situation) -> Iterator[tuple[str | None, Sequence[Finding]]]:
+        """The plan and its versions with what is found of each; of a version is asked what may differ."""
+        whole = self._whole(changed)
+        yield changed.variation, whole
+        for version in versions_of(changed) if changed.variation is None else ():
+            moved = moved_from(changed, version, self.rules)
+            names = {rule.name for rule in moved}
+            same = [each for each in whole if each.rule not in names or each.measure == UNREAD_RULE]
+            yield version.variation, [*same, *self._accepted(judge(moved, tables(version)), version)]
 
     def _whole(self, s: Situation) -> Sequence[Finding]:
         return self._accepted([*unasked(s, self.rulebook), *judge(self.rules, tables(s))], s)

@@ -18,7 +18,7 @@ from blendwise.facts.plain_columns import flags, known, widened, words
 from blendwise.facts.scales import NOTED
 from blendwise.facts.situation.appearance import appearance, cured_lab
 from blendwise.facts.situation.neighbours import Ints, edges, pair_cells
-from blendwise.facts.situation.worked_out import Situation
+from blendwise.facts.situation.worked_out import Situation, once
 from blendwise.records.kinds.scent import Scent
 from blendwise.science.colour import chroma_of, colour_difference, lightness_gap
 
@@ -63,16 +63,29 @@ def _edge_told(
     return {row: tuple(dict.fromkeys(gap)) for row, gap in gaps.items() if gap}
 
 
-def _cured(s: Situation, *, outer: bool = False) -> tuple[Column, Floats]:
-    """The browning load, and colours (loads, portions, 3) from its low to its high end (one where known).
+@once
+def cured_over_loads(s: Situation) -> Floats:
+    """Colours (loads, portions, 3) from the browning load's low to its high end (one where known)."""
+    load = _load(s)
+    return _cured(s, load.low, load.high)
 
-    ``outer``: from the least to the most that judgement thinks possible.
-    """
+
+@once
+def cured_over_doubt(s: Situation) -> Floats:
+    """The same from the least to the most load that judgement thinks possible."""
+    return _cured(s, *_load(s).outer)
+
+
+def _cured(s: Situation, least: Floats, most: Floats) -> Floats:
+    low, high = finite_load(least), finite_load(most)
+    steps = np.linspace(0.0, 1.0, 1 if (low == high).all() else LOADS)
+    return cured_lab(s, low + steps[:, None] * (high - low))
+
+
+def _load(s: Situation) -> Column:
     load = s.home("browning load")
     assert isinstance(load, Column)
-    low, high = map(finite_load, load.outer if outer else (load.low, load.high))
-    steps = np.linspace(0.0, 1.0, 1 if (low == high).all() else LOADS)
-    return load, np.stack([cured_lab(s, low + t * (high - low)) for t in steps])
+    return load
 
 
 def _open_edges(load: Column, one: Ints, other: Ints) -> Bools:
@@ -96,13 +109,13 @@ def _contrasts(colours: Floats, one: Ints, other: Ints) -> tuple[Floats, Floats]
 def _over_loads(s: Situation, ends: Callable[[Floats, Ints, Ints], tuple[Floats, Floats]]) -> Column:
     """What two cured colours are apart, a row an edge, from the least to the greatest over their loads."""
     one, other = edges(s)
-    load, colours = _cured(s)
-    least, most = ends(colours, one, other)
+    load = _load(s)
+    least, most = ends(cured_over_loads(s), one, other)
     low = np.where(_open_edges(load, one, other), 0.0, least)
     found = Column(low, most, missing=_edge_gaps(load, one, other))
     if not load.widened:
         return found
-    outer = ends(_cured(s, outer=True)[1], one, other)
+    outer = ends(cured_over_doubt(s), one, other)
     doubt = widened(found, *outer, load)
     return replace(doubt, narrowed_by=_edge_told(load.narrowed_by, one, other))
 

@@ -51,7 +51,7 @@ def gel_word(s: Situation) -> str | None:
 
 
 def cured_lab(s: Situation, load: Floats) -> Floats:
-    """CIELAB (portions, 3) once the browning has settled, own casts of the oils on top."""
+    """CIELAB (..., portions, 3) once a load (..., portions) has settled, own casts of the oils on top."""
     plain = appearance(s).plain
     cast = mixing.Paint(plain.absorb + own_casts(s), plain.scatter)
     return browning.browned_lab(cast, load)
