@@ -27,7 +27,7 @@ from blendwise.facts.pour.temperatures import USUAL_ROOM, split_temperature
 from blendwise.facts.situation.additions.additives import unknown
 from blendwise.facts.situation.impossible import most_cure_loss
 from blendwise.facts.situation.timeline import timeline
-from blendwise.facts.situation.worked_out import Situation
+from blendwise.facts.situation.worked_out import Situation, only_doses_differ
 from blendwise.facts.tables import tables, vocabulary
 from blendwise.judge.findings.acceptance import Accepted, apply_acceptances
 from blendwise.judge.findings.finding import UNREAD_RULE, Finding, Where
@@ -131,6 +131,19 @@ def judge_situation(
     rules = rulebook.rules if moved is None else moved
     findings = [*unasked(s, rulebook), *judge(rules, found or tables(s))]
     return apply_acceptances(findings, s.plan.accept, rulebook.by_name, vocabulary())
+
+
+def moved_from(s: Situation, version: Situation, rules: Sequence[Rule]) -> tuple[Rule, ...]:
+    """The rules of which a version may hear something new: another measure, or another row of the table."""
+    if not only_doses_differ(s, version):
+        return tuple(rules)
+    before, after, words = tables(s), tables(version), vocabulary()
+    same = {grain for grain in before if before[grain].subjects == after[grain].subjects}
+    return tuple(
+        rule
+        for rule in rules
+        if rule.looks_at not in same or any(words[name].form != "constant" for name in rule.measures)
+    )
 
 
 def grams_of(s: Situation) -> tuple[PortionGrams, ...]:

@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from blendwise.answers.check.compute import at_home, judge_situation, without_masses
+from blendwise.answers.check.compute import at_home, judge_situation, moved_from, without_masses
 from blendwise.answers.check.result import CheckResult
-from blendwise.facts.situation.worked_out import Situation, only_doses_differ, versions_of
-from blendwise.facts.tables import tables, vocabulary
+from blendwise.facts.situation.worked_out import Situation, versions_of
 from blendwise.judge.findings.finding import LEVELS, Finding
-from blendwise.judge.rulebook.compile import Rule
 from blendwise.judge.rulebook.layers import Rulebook
 
 Same = tuple[str, tuple[str, ...], str, str]
@@ -47,19 +45,6 @@ def with_levers(result: CheckResult, s: Situation, rulebook: Rulebook, every: bo
     from blendwise.answers.levers.search import levers
 
     return replace(result, levers=levers(s, rulebook, result, every=every))
-
-
-def moved_from(s: Situation, version: Situation, rules: Sequence[Rule]) -> tuple[Rule, ...]:
-    """The rules of which a version may hear something new: another measure, or another row of the table."""
-    if not only_doses_differ(s, version):
-        return tuple(rules)
-    before, after, words = tables(s), tables(version), vocabulary()
-    same = {grain for grain in before if before[grain].subjects == after[grain].subjects}
-    return tuple(
-        rule
-        for rule in rules
-        if rule.looks_at not in same or any(words[name].form != "constant" for name in rule.measures)
-    )
 
 
 def _news(found: Sequence[Finding], known: Sequence[Finding]) -> Iterator[Finding]:

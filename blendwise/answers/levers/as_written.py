@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence, Set
 from typing import Any
 
-from blendwise.answers.check.compute import unasked
+from blendwise.answers.check.compute import moved_from, unasked
 from blendwise.answers.check.result import CheckResult
-from blendwise.answers.check.versions import moved_from
 from blendwise.answers.levers.case import Case, Way
 from blendwise.answers.levers.costs import COST, TRIED, USUALLY
 from blendwise.answers.levers.result import Mended
