@@ -26,7 +26,9 @@ Word = Literal[
 class Record:
     """How often a rule spoke and how it came out, a portion of a version of a batch counting once.
 
-    ``open``: flagged, but nobody looked.  ``last``: the day of the last pour of which it spoke and was right.
+    What it is worth is judged by batches: each is one trial, however many of its portions were looked at.
+    ``batches``: those in which it spoke and somebody looked; ``right``: in how many of them it was right, a
+    batch in which it was right of some portions counting in part.  ``open``: flagged, but nobody looked.  ``last``: the day of the last pour of which it spoke and was right.
     """
 
     rule: str
@@ -39,6 +41,7 @@ class Record:
     open: int
     batches: int
     last: str = ""
+    right: float = 0.0
 
     @property
     def flagged(self) -> int:
@@ -48,26 +51,26 @@ class Record:
     @told
     def says(self) -> Word:
         """What its record says, no more than the numbers bear."""
-        if self.flagged < FEW:
+        if self.batches < FEW:
             return "too few to say"
-        if self.flagged >= MANY and self.flagged_and_seen == 0:
+        if self.batches >= MANY and self.flagged_and_seen == 0:
             return "wrong every time"
-        if self.flagged >= MANY and self.flagged_and_not == 0:
+        if self.batches >= MANY and self.flagged_and_not == 0:
             return "right every time"
         return "mostly right" if self.low > 0.5 else "mostly wrong" if self.high < 0.5 else "mixed"
 
     @told
     def low(self) -> float:
         """Its share of right warnings is at least this with 80 % confidence (Wilson's interval)."""
-        return wilson(self.flagged_and_seen, self.flagged)[0]
+        return wilson(self.right, self.batches)[0]
 
     @told
     def high(self) -> float:
         """Its share of right warnings is at most this with 80 % confidence (Wilson's interval)."""
-        return wilson(self.flagged_and_seen, self.flagged)[1]
+        return wilson(self.right, self.batches)[1]
 
 
-def wilson(hits: int, of: int, z: float = EIGHTY) -> tuple[float, float]:
+def wilson(hits: float, of: int, z: float = EIGHTY) -> tuple[float, float]:
     """Wilson's score interval of a share (E. B. Wilson, J. Am. Stat. Assoc. 22, 209, 1927)."""
     if of == 0:
         return 0.0, 1.0
@@ -108,17 +111,18 @@ def records_of(
 
 def _record(rule: Rule, kind: Trouble, units: Sequence[Unit], seen: Sequence[bool | None]) -> Record:
     counts = {(spoke, what): 0 for spoke in (True, False) for what in (True, False, None)}
-    batches, last = set(), ""
+    by_batch: dict[str, list[bool]] = {}
+    last = ""
     for unit, what in zip(units, seen, strict=True):
         assert unit.poured is not None
         spoke = unit.portion in unit.poured.flagged.get(rule.name, ())
         counts[spoke, what] += 1
         if spoke and what is not None:
-            batches.add(unit.batch.key)
+            by_batch.setdefault(unit.batch.key, []).append(what)
         if spoke and what:
             last = max(last, unit.batch.poured)
     return Record(
         rule.name, rule.level, kind, counts[True, True], counts[True, False], counts[False, True],
-        counts[False, False], counts[True, None], len(batches),
-        last,
+        counts[False, False], counts[True, None], len(by_batch),
+        last, sum(sum(each) / len(each) for each in by_batch.values()),
     )  # fmt: skip

@@ -151,7 +151,11 @@ def how_to_adopt(change: Change) -> str:
 def belief(change: Change, scales: Scales, numbers: bool) -> str:
     """What the evidence says of one trait: the word, how sure, the entry, the counts."""
     low, high = (word_of(change.trait, end, scales, change.dose) for end in (change.low, change.high))
-    sure = f"{change.now}, as good as sure" if low == high else f"{change.now}, and likely {low} to {high}"
+    sure = (
+        f"{change.now}, as good as sure"
+        if low == high
+        else f"{change.now}, with 80 % confidence {low} to {high}"
+    )
     entry = "the catalogue does not say" if change.was is None else f"the catalogue says {change.was}"
     at = f" at {format_number(100 * change.dose)} % of oils" if change.dose is not None else ""
     one, many = batches_or_cups(change.batches, change.cups)
@@ -212,8 +216,8 @@ def says(record: Record) -> str:
         return "too few to say"
     where = counted(record.batches, "batch", "batches")
     return (
-        f"{record.says}, in {where}: "
-        f"it may be {100 * record.low:.0f} to {100 * record.high:.0f} % in the long run"
+        f"{record.says}, in {where}: with 80 % confidence it is right in "
+        f"{100 * record.low:.0f} to {100 * record.high:.0f} % of batches"
     )
 
 

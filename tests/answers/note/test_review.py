@@ -97,12 +97,22 @@ def test_a_rule_that_is_always_wrong_is_shown_as_such(blendwise: Blendwise, empt
         "crying-wolf (warns: browned further than the plan allows): spoke 10 times, right in 0 of 10 that "
         "somebody looked at" in ran.flat
     )
-    assert "wrong every time, in five batches: it may be 0 to 14 % in the long run" in ran.flat
+    assert (
+        "wrong every time, in five batches: with 80 % confidence it is right in 0 to 25 % of batches"
+        in ran.flat
+    )
 
 
 def record(seen: int, not_seen: int) -> Record:
     """A rule that spoke so often."""
-    return Record("r", "caution", "ash", seen, not_seen, 0, 0, 0, seen + not_seen)
+    return Record("r", "caution", "ash", seen, not_seen, 0, 0, 0, seen + not_seen, right=seen)
+
+
+def test_the_batch_is_the_trial() -> None:
+    """Eight portions of two batches are two trials, and too few to say."""
+    found = Record("r", "caution", "ash", 8, 0, 0, 0, 0, 2, right=2)
+    assert found.says == "too few to say"
+    assert found.low == wilson(2, 2)[0]
 
 
 @pytest.mark.parametrize(
