@@ -45,9 +45,9 @@ def _others(scent: Scent, found: Contents) -> Iterator[float]:
     for name, part in scent.browns_by.items():
         if part is not None:
             yield part.value * _brown(name)
-    for part in found.on_sheet:
-        if part.name not in said and part.name not in VANILLINS and not part.open:
-            yield part.high * casts.weight(part.name, "brown")
+    for row in found.on_sheet:
+        if row.name not in said and row.name not in VANILLINS and not row.open:
+            yield row.high * casts.weight(row.name, "brown")
 
 
 def cast_content(scent: Scent, family: Family) -> float:

@@ -265,3 +265,17 @@ def test_what_another_lot_showed_ranks_lower_and_is_wider() -> None:
         found[bottle] = (traits(shelf, learned, "a").browner.evidence, learned.browning.sd)
     assert ("own batch", "own batch of another lot") == (found["A"][0], found["B"][0])
     assert found["B"][1] > found["A"][1]
+
+
+def test_a_look_that_is_set_aside_moves_nothing() -> None:
+    """A look whose note says that it teaches nothing leaves every oil as the other looks have it."""
+    shelf = shelf_of([oil("a")], SCALES)
+    first, wrong = (
+        batch(n, {"x": {"a": 12.0}}, {"x": Seen(colour=c)}) for n, c in ((1, "beige"), (2, "brown"))
+    )
+    aside = replace(wrong, looks=tuple(replace(look, teaches=False) for look in wrong.looks))
+    alone, both, without = (
+        learn(each, shelf).oils["a"] for each in ([first], [first, wrong], [first, aside])
+    )
+    assert alone.browning == without.browning
+    assert both.browning != without.browning

@@ -34,7 +34,9 @@ def in_time(s: Situation) -> Iterator[InTime]:
     stabilised = bool(s.plan.scents and s.plan.scents.stabilised)
     days = browning.developed(stabilised)
     for p, name in enumerate(s.portions):
-        yellow, pink = (str(cast.scale[int(cast.low[p])]) for cast in casts if isinstance(cast, Column))
+        yellow, pink = (
+            str(cast.scale[int(cast.low[p])]) for cast in casts if isinstance(cast, Column) and cast.scale
+        )
         top = float(load.high[p])
         if not np.isfinite(top):
             continue

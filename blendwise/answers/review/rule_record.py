@@ -28,7 +28,8 @@ class Record:
 
     What it is worth is judged by batches: each is one trial, however many of its portions were looked at.
     ``batches``: those in which it spoke and somebody looked; ``right``: in how many of them it was right, a
-    batch in which it was right of some portions counting in part.  ``open``: flagged, but nobody looked.  ``last``: the day of the last pour of which it spoke and was right.
+    batch in which it was right of some portions counting in part.  ``open``: flagged, but nobody looked.
+    ``last``: the day of the last pour of which it spoke and was right.
     """
 
     rule: str

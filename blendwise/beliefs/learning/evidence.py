@@ -83,7 +83,9 @@ def portions_of(batches: Sequence[Batch]) -> Iterator[_Portion]:
             poured = batch.frozen(variation)
             if poured is None:
                 continue
-            looks = [look for look in batch.looks if look.variation == variation]
+            looks = [
+                each for each in batch.looks if each.variation == variation and each.teaches is not False
+            ]
             for name, made in poured.portions.items():
                 here = {**lots, **made.lots}
                 grams = {

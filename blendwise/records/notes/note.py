@@ -145,6 +145,7 @@ class Note(Record):
     votes: dict[Name, Count] = mapping("variation and how many liked it best")
     repeat: YesNo | None = maybe("whether to make it again")
     corrects: Name | None = maybe("the note that this one corrects")
+    teaches: YesNo | None = maybe("`no` sets this look aside: it stays in the history and moves no oil")
     bars: Annotated[Count, bands.BARS] | None = maybe("bars cut")
     mass: Annotated[Mass, bands.BAR] | None = maybe("mass of one bar")
     photos: Names = listing("names of photographs")

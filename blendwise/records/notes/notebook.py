@@ -94,6 +94,7 @@ class NoteRow:
     remarks: str | None = None
     frozen: Poured | None = None
     test_cup: bool | None = None
+    teaches: bool | None = None
 
     @property
     def is_setting_out(self) -> bool:
@@ -137,6 +138,7 @@ def row_of(note: Note, file: str) -> NoteRow:
         votes=dict(note.votes),
         repeat=note.repeat,
         corrects=note.corrects,
+        teaches=note.teaches,
         bars=note.bars,
         mass=None if note.mass is None else note.mass.value,
         photos=list(note.photos),
