@@ -155,7 +155,7 @@ def _note(
     return CLEAN
 
 
-def _agreed(opened: Book, file: Path, asked: Asked, today: date) -> bool:
+def _agreed(opened: Book, file: Path | str, asked: Asked, today: date) -> bool:
     """Whether the maker keeps the look as it is understood; not asked where nothing was in own words."""
     from blendwise.show.note.blocks import understood_blocks
     from blendwise.show.plain import plain
