@@ -60,10 +60,6 @@ def check_usual(usual: Usual, oils: Collection[str], doc: Document | None) -> li
         faults += check_recipe(usual.recipe, doc, ("recipe",))
         named = _recipe_oils(usual.recipe, ("recipe",))
         faults += strangers(named, oils, "base oil", "The book", doc)
-    if usual.hands is not None and usual.hands > 2:
-        faults.append(
-            Fault(doc.place("hands"), "More than two pairs of hands are not reckoned with.", "Write 1 or 2.")
-        )
     return faults
 
 

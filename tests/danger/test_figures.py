@@ -38,7 +38,6 @@ FREE = {
     "Scent.ethyl vanillin": "as vanillin",
     "Scent.browns by": "as vanillin",
     "AllergenSheet.names": "as vanillin",
-    "Usual.hands": "one or two, by the check of the usual ways",
     "Scent.price": "in any currency",
     "BaseOil.price": "in any currency",
     "Colourant.price": "in any currency",

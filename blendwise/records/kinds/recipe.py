@@ -140,7 +140,9 @@ class Process(Record):
     fluid_at: FluidAt | None = maybe("where a batter of these fats stayed fluid, and who saw it")
     cure_loss: Annotated[FractionRange, bands.CURE_LOSS] | None = maybe("mass lost in the cure")
     stick_blend: YesNo | None = maybe("whether portions are stick blended")
-    hands: Count | None = maybe("pairs of hands at the pour, 1 or 2; else the usual ones")
+    hands: Annotated[Count, bands.HANDS] | None = maybe(
+        "pairs of hands at the pour, 1 or 2; else the usual ones"
+    )
 
     @property
     def gel(self) -> GelWord | None:

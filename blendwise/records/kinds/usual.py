@@ -64,7 +64,7 @@ class Usual(Record):
     lye_scale_step: Annotated[Mass, bands.LYE_SCALE] | None = maybe("smallest step of the scale for lye")
     lye_jug: Annotated[Volume, bands.VESSEL] | None = maybe("what the jug for the lye holds to its brim")
     pot: Annotated[Volume, bands.VESSEL] | None = maybe("what the pot holds to its brim")
-    hands: Count | None = maybe("pairs of hands at the pour, 1 or 2")
+    hands: Annotated[Count, bands.HANDS] | None = maybe("pairs of hands at the pour, 1 or 2")
     minutes_a_cup: CupMinutes | None = maybe("what one cup takes at each job")
     units: Units = Field(default_factory=Units, description="how amounts are shown")
     load: Annotated[OfBatch, bands.LOAD] | None = maybe("usual scent load")

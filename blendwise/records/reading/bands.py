@@ -266,6 +266,7 @@ GEL: Final = Band(
 )
 """An oven that is warmed and left, never one that cooks the soap."""
 FLUID: Final = Band("minutes at the pour", 0.0, 1440.0, "Batter stays fluid for 3 to 90 min", (0.5, 360.0))
+HANDS: Final = Band("pairs of hands at the pour", 1, 2, "Write 1 or 2: more are not reckoned with")
 STYLE_MINUTES: Final = Band("minutes of a pour", 0.3, 480.0, "A pour takes 1 to 60 min", (0.5, 120.0))
 HALO: Final = Band("a margin of colour", 0.0, 8.0, "It is 0 to 10 mm (up to 3/8 in)", (0.0, 2.5))
 THICK: Final = Band("minutes to thick", 0.0, 2880.0, "It is 10 s to some hours", (0.02, 720.0))
