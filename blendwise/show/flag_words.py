@@ -159,7 +159,7 @@ PLAIN: Final[Mapping[str, str]] = {
 
 NAMED: Final[Mapping[str, str]] = {
     "dose of": "{}",
-    "share of": "{} in its scent",
+    "share of": "{}",
     "batch dose of": "{} in the batch",
     "grams of": "{} in the batch",
     "portions with": "cups with {}",
