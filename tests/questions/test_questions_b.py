@@ -44,7 +44,7 @@ def batter(ask: Ask, *size: str) -> float:
 def test_13_how_much_of_each_oil_goes_in_each_cup(ask: Ask) -> None:
     """Grams of every oil in every portion, in steps of the scale, with the dose and its basis; sums agree."""
     answer = told(ask, "assign", plan("greenhouse-morning"), "--more")
-    assert "tonka-milk 3.3 g and premix 1 11.6 g, 6 % of portion oils" in answer.text
+    assert "premix 1 7.5 g and lime 7.4 g, 6 % of portion oils" in answer.text
     assert "Weighed in steps of 0.1 g, as usual.yaml says." in answer.text
     document = json.loads(ask("assign", plan("greenhouse-morning"), "--json").text)
     step = document["scale_step"]
@@ -153,7 +153,7 @@ def test_22_have_i_time_for_this_pour(ask: Ask) -> None:
     conflict = whole.between("Conflict: minutes fluid (minutes needed):", "Source:")
     assert re.search(r"cloud [\d.]+ min, at least [\d.]+ min", conflict)
     enough = told(ask, "assign", plan("greenhouse-morning"), "--more")
-    assert re.search(r"milk: unscented; fluid until \d+ min from emulsion, \d+ min to spare", enough.text)
+    assert re.search(r"milk: lime [^;]*; fluid until \d+ min from emulsion, [\d.]+ min to spare", enough.text)
 
 
 def test_asking_writes_nothing(ask: Ask) -> None:
