@@ -57,7 +57,7 @@ def sheet(
     json: JsonOption = False,
     today: TodayOption = "",
 ) -> int:
-    """The bench sheet of a plan: one page to print, to be read with gloves on.
+    """The bench sheet of a plan: front and back to print, to be read with gloves on.
 
     The dates count from --today, the day of the pour. Doses that the plan leaves open are those that
     `assign` finds; where nothing fits they are spread evenly and the sheet says not to pour. Exit code 0:

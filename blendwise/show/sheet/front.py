@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from blendwise.answers.sheet.result import Cup, Dye, Sheet, Weighed
 from blendwise.quantity import format_number
-from blendwise.show.pages.render import grams, mass, name, said, warmth
+from blendwise.show.pages.render import grams, mass, name, names, said, warmth
 from blendwise.show.sheet import words
 from blendwise.show.sheet.cups import cups_named
 from blendwise.show.sheet.paper import CupRow, Thing
@@ -190,7 +190,7 @@ def notes(sheet: Sheet) -> Iterator[Markup | str]:
         )
         lines.append(SPARE.format(spare=spare))
     if sheet.stabilised:
-        lines.append(said(STABILISED, scents=words.names(sheet.stabilised)))
+        lines.append(said(STABILISED, scents=names(sheet.stabilised)))
     if lines:
         yield Markup(" ").join(lines)
     for piece in sheet.pieces:
@@ -235,7 +235,7 @@ def help_lines(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
     t = sheet.trouble
     quick = said(" Likeliest in {cups}.", cups=cups_named(sheet, t.quick)) if t.quick else ""
     if t.speed_unknown:
-        quick += said(" Not known of {scents}.", scents=words.names(list(t.speed_unknown)))
+        quick += said(" Not known of {scents}.", scents=names(list(t.speed_unknown)))
     if t.wanted_in:
         quick += said(" Wanted thick: {cup} alone.", cup=name(t.wanted_in))
     ways = _spaced(*ways_out(t.simpler))

@@ -10,7 +10,11 @@ from blendwise import Book
 from blendwise.answers.cup.question import Asked
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
 from blendwise.records.as_of import AsOf
+from blendwise.show.assign.blocks import assign_blocks
+from blendwise.show.check.brief import brief_blocks
+from blendwise.show.check.figures import figures
 from blendwise.show.cup.page import cup_page
+from blendwise.show.pages.answer import answer_page
 from blendwise.show.pair.advice import honest, whole_shares
 from blendwise.show.pair.page import axis_top, pair_page
 from blendwise.show.review.page import review_page
@@ -20,7 +24,17 @@ from tests.show.pages.conftest import DAY, DEMO, Axe, Watched
 from tests.show.pages.hostile import QUOTES, SCRIPT, hostile_book
 
 __all__ = ["run"]
-KINDS = ("rules", "pair", "pair of three", "review", "review of hostile names", "cup", "cup of hostile names")
+KINDS = (
+    "check",
+    "assign",
+    "rules",
+    "pair",
+    "pair of three",
+    "review",
+    "review of hostile names",
+    "cup",
+    "cup of hostile names",
+)
 
 
 @pytest.fixture(scope="module")
@@ -28,7 +42,13 @@ def others(demo: Book, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Pa
     """A file of each kind of page, with harmful names where a book can have them."""
     folder = tmp_path_factory.mktemp("others")
     hostile = Book(hostile_book(folder))
+    check, assign = demo.check("orchard-wall", on=AsOf(DAY)), demo.assign("honey-crown", on=AsOf(DAY))
+    assert assign.check is not None
     made = {
+        "check": answer_page("check", brief_blocks(check), check.units, list(figures(check.drawn))),
+        "assign": answer_page(
+            "split", assign_blocks(assign), assign.units, list(figures(assign.check.drawn))
+        ),
         "rules": rules_page(demo.rules(), demo.files.pours),
         "pair": pair_page(demo.pair("tonka-milk", "lime", on=AsOf(DAY))),
         "pair of three": pair_page(hostile.pair(SCRIPT, "market-find", "cedar", on=AsOf(DAY))),
