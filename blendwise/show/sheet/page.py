@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from blendwise.answers.sheet.result import Sheet
 from blendwise.show.charts.clock import hatching, sample
+from blendwise.show.check.levers import said
 from blendwise.show.pages.render import page
 from blendwise.show.sheet import front, paper, stopped, words
 from blendwise.show.sheet.findings import findings
 from blendwise.show.sheet.layout import clock_face, layout, picture
 from blendwise.show.sheet.trouble import trouble
+from blendwise.show.text import sentence
 from blendwise.show.words import conflicts
 
 PAPERS = ("A4", "Letter")
+MOST_WAYS = 3  # ways out that are told where nothing fits
 SIZES = {"row": paper.ROW, "cup": paper.CUP, "clock": paper.CLOCK, "write": paper.WRITE, "box": paper.BOX}
 WIDTHS = {"who": paper.WHO, "batter": paper.BATTER, "gutter": paper.GUTTER}
 
@@ -58,7 +61,7 @@ def stopped_page(sheet: Sheet, paper: str = "") -> str:
     return page(
         "stopped.html",
         sheet.units,
-        levers=[],
+        levers=[sentence(said(lever, sheet.units)) for lever in sheet.levers[:MOST_WAYS]],
         across=stopped.DO_NOT_POUR if sheet.check.harm else stopped.NOT_YET,
         sheet=sheet,
         words=stopped,
