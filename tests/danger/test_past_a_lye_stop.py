@@ -61,6 +61,7 @@ def says_of(grams: float, said: str) -> list[str]:
     if said.lstrip().startswith("{"):
         masses = (grams, grams / OUNCE)
         return [n for n in FIGURE.findall(said) if any(abs(float(n) - m) < 2e-5 * m for m in masses)]
+    said = re.sub(r"<[^>]*>", "", said)  # a page may set the unit apart from its figure
     figures = {f"{grams / unit:.{digits}f}" for unit in (1.0, OUNCE) for digits in (0, 1, 2, 3)}
     units = "|".join(re.escape(each) for each in figures if len(each) > 2)
     return re.findall(rf"(?<![\d.])(?:{units}) ?(?:g\b|oz\b|grams)", said)

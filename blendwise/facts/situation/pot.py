@@ -31,7 +31,7 @@ class Pot:
     low, mid and high end of its saponification range, and ``named``: by the lot's certificate where one
     is named, else by the mid value.  ``acids_need``: g NaOH that acids among the additives eat, less what
     alkalis among them bring.  ``naoh``: as asked for; ``weighed``: in whole steps of the lye scale, rounded
-    down, or as the plan gives it.  ``water``: as weighed, without that of additives.
+    down.  ``water``: as weighed, without that of additives.
     ``loss``: fraction of the batter that stays in the pot.  ``on_their_makers_word``: fats of a kind that is
     not known, and lots without a certificate, each with the g of NaOH that it takes by the book alone.
     """
@@ -248,15 +248,10 @@ def _assemble(
         water=weighed[1],
         added=additives,
         has_lot_certificate=any(r.lot_saponification is not None for r in records),
-        weighed=_weighed(lye, weighed[0], book),
+        weighed=float(lye_science.weighed_down(weighed[0], lye_step(book))),
         loss=book.usual.pot_loss.value if book.usual.pot_loss else 0.0,
         on_their_makers_word=_on_their_makers_word(records, masses),
     )
-
-
-def _weighed(lye: Lye, naoh: float, book: BookFiles) -> float:
-    """Grams of NaOH on the scale: as the plan gives them, else asked for and rounded down to its step."""
-    return naoh if lye.naoh is not None else float(lye_science.weighed_down(naoh, lye_step(book)))
 
 
 def lye_step(book: BookFiles) -> float:
