@@ -57,14 +57,15 @@ class Unread:
 class Contents:
     """All that papers and names say is in an oil.
 
-    ``on_sheet``: the part of ``parts`` that the allergen sheet gives; ``own``: what the oil is by its own
-    name or its label name.
+    ``on_sheet``: the part of ``parts`` that the allergen sheet gives; ``stated``: what the entry says beside
+    it (`vanillin`, `browns by`); ``own``: what the oil is by its own name or its label name.
     """
 
     parts: tuple[Content, ...]
     on_sheet: tuple[Content, ...]
     unread: tuple[Unread, ...]
     own: tuple[Constituent, ...]
+    stated: tuple[Content, ...] = ()
 
     @property
     def tops(self) -> dict[str, float]:
@@ -113,7 +114,7 @@ def _contents(sheet: Named, stated: Named, own: tuple[str, str, str]) -> Content
     for part in browners:
         parts[part.name] = _higher(parts[part.name], part) if part.name in parts else part
     unread = {each.spelling: each for each in (*lost, *also_lost)}
-    return Contents(tuple(parts.values()), on_sheet, tuple(unread.values()), tuple(_own(*own)))
+    return Contents(tuple(parts.values()), on_sheet, tuple(unread.values()), tuple(_own(*own)), browners)
 
 
 def _read(named: Named) -> tuple[tuple[Content, ...], tuple[Unread, ...]]:

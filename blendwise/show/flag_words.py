@@ -82,6 +82,10 @@ FLAGS: Mapping[str, tuple[str, str]] = {
     "scented": ("it is unscented", "it is scented"),
     "seizes": ("it does not seize", "it turns batter solid within a minute"),
     "shaped like food": ("it is not shaped like food", "it is shaped like food"),
+    "sheet contradicts entry": (
+        "its sheet and its entry agree",
+        "its sheet and its entry differ on a constituent",
+    ),
     "sheet contradicts vanillin": (
         "its sheet and its stated vanillin agree",
         "its sheet and its stated vanillin differ",

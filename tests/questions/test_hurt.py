@@ -14,13 +14,36 @@ HURT = [
     "my hands are burning",
     "blisters on my fingers from batter",
     "the batter stings and my arm hurts",
+    "lye splashed on my face",
+    "lye on my leg",
+    "batter in my mouth",
+    "my toddler ate soap batter",
+    "my cat licked the lye",
+    "I tasted the lye",
+    "I breathed in lye fumes",
+    "raw soap on my foot",
+    "got lye on my lips",
+    "my throat burns from the lye",
+    "lye ran into my glove",
 ]
-ABOUT_SOAP = ["my soap has blisters on top", "will the scent burn off in gel"]
+ABOUT_SOAP = [
+    "my soap has blisters on top",
+    "will the scent burn off in gel",
+    "the citric acid ate my lye",
+    "the lye is brown and foams",
+    "it smells of ammonia, what did I do",
+]
 
 
 @pytest.mark.parametrize("question", HURT)
 def test_who_is_hurt_is_told_to_rinse(question: str) -> None:
     said = " ".join(ran("ask", question, "--book", DEMO).out.split())
+    assert "Rinse at once under cool running water" in said
+
+
+@pytest.mark.parametrize("question", HURT)
+def test_a_symptom_asked_for_by_who_is_hurt_is_first_aid_too(question: str) -> None:
+    said = " ".join(ran("why", question).out.split())
     assert "Rinse at once under cool running water" in said
 
 

@@ -239,7 +239,7 @@ def test_health_is_deferred_in_words(ask: Ask, asked: str) -> None:
 def test_an_accident_is_first_aid_and_help(ask: Ask, asked: str) -> None:
     """Lye on a person: rinse, no vinegar, call for help; nothing about soap."""
     answer = ask("why", asked)
-    assert "Rinse at once under cool running water, for 15 minutes or more" in answer.text
+    assert "Rinse at once under cool running water, for 20 minutes or more" in answer.text
     assert "No vinegar on skin" in answer.text
     assert "The emergency number where you are" in answer.text
 

@@ -15,6 +15,7 @@ from blendwise.answers.ask.result import AskResult, Named, Near
 from blendwise.answers.ask.topics import HEALTH, NOT_OURS, PAGES, WHY, Topic, topic_of
 from blendwise.answers.ask.ways import half_scented, warmed, watered
 from blendwise.answers.refusals import NotAskable, is_of_health
+from blendwise.answers.why.accidents import is_accident
 from blendwise.quantity import QuantityError
 from blendwise.records.as_of import AsOf
 from blendwise.records.place import RecordError
@@ -28,15 +29,6 @@ SURE: Final = (0.3, 0.5)
 CLOSE: Final = (0.35, 0.9)
 """Score below which, and part from which on the second is as likely: the nearest are shown to choose from."""
 CHOICES: Final = 3
-ACCIDENT: Final = re.compile(
-    r"\b(?:in (?:my|his|her|the|your) eyes?|on (?:my|his|her|your) (?:skin|hands?|arms?|face|legs?)"
-    r"|swallow\w*|drank|burn(?:ed|t|s|ing)? (?:my|me|his|her)|splash(?:ed)? (?:me|my)|poison\w*"
-    r"|blisters? on (?:my|his|her)"
-    r"|(?:my|his|her) (?:skin|hands?|fingers?|arms?|face|legs?|mouth|tongue) (?:is |are |still )?"
-    r"(?:burn|sting|hurt)\w*|burn(?:ed|t)? (?:my|him|her)self|(?:lye|chemical) burns?)\b",
-    re.IGNORECASE,
-)
-"""Words of somebody who is hurt: first aid is told before anything else."""
 PERSON: Final = re.compile(
     r"\b(?:she|wife|sister|daughter|friend|mother|mum|mom|customer|woman|women|ladies)\b[^.]{0,12}\bexpecting\b"
     r"|\b(?:lactat\w*|elderly|grand(?:ma|mother|pa|father)|sore skin|dry skin|itch\w*|rash\w*|sunburn\w*"
@@ -64,7 +56,7 @@ def ask(
     matches, named, strange = understand(asked, names_of(book, plan))
     plan = plan if plan is not None else _plan_named(book, asked, named)
     result = AskResult(asked, "answered", named=named, plan=_name(plan), units=book.files.usual.units)
-    hurt = ACCIDENT.search(asked) is not None
+    hurt = is_accident(asked)
     if hurt or of_health(asked) or matches[0].question == HEALTH:
         return _deferred(result, book, "lye or batter" if hurt else HEALTH)
     near = tuple(Near(each.question, round(each.score, 4)) for each in _ours(matches)[:CHOICES])

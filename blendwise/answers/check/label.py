@@ -42,6 +42,7 @@ def label_of(s: Situation, on: date | None = None) -> Label:
         not_known=_not_known(records, used),
         on=on,
         tables_of=TABLES_OF,
+        names_none=_names_none(records, used),
     )
 
 
@@ -100,3 +101,14 @@ def _not_known(records: list[Scent], used: Floats) -> tuple[str, ...]:
     told = [not names_not_told(record) for record in records]
     lost = labels.names_not_known(used.sum(axis=0), told)
     return tuple(dict.fromkeys(r.name for r, gone in zip(records, lost, strict=True) if gone))
+
+
+def _names_none(records: list[Scent], used: Floats) -> tuple[str, ...]:
+    """Oils in the bar whose sheet calls itself complete and holds no name."""
+    found = (r.name for r, grams in zip(records, used.sum(axis=0), strict=True) if grams > 0 and _is_bare(r))
+    return tuple(dict.fromkeys(found))
+
+
+def _is_bare(scent: Scent) -> bool:
+    sheet = scent.allergen_sheet
+    return sheet is not None and sheet.complete and not sheet.names

@@ -122,7 +122,8 @@ class LabelLine:
 class Label:
     """Names due on the day ``on``, names due later, and the oils whose names are not known.
 
-    ``tables_of``: the day of our table of names.
+    ``tables_of``: the day of our table of names; ``names_none``: oils whose sheet calls itself complete and
+    names nothing, which counts as nothing to name and may be a sheet not yet copied.
     """
 
     on: date
@@ -130,6 +131,7 @@ class Label:
     later: tuple[LabelLine, ...]
     not_known: tuple[str, ...]
     tables_of: date
+    names_none: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

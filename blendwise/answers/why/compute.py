@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from blendwise.answers.why.accidents import is_accident
 from blendwise.answers.why.causes import Weighed, read_causes, shown, weigh_all
 from blendwise.answers.why.nearness import NEAR_ENOUGH, Near, nearest_entries, speaks_of
 from blendwise.answers.why.result import (
@@ -39,6 +40,8 @@ from blendwise.records.shipped import starter_folder
 if TYPE_CHECKING:
     from blendwise.facts.situation.worked_out import Situation
 
+FIRST_AID: Final = "lye or batter"
+"""Part of the name of the deferral that is told whoever is hurt."""
 ALSO_NEAR: Final = 0.12
 """Entries whose score is within this of the best are named too."""
 LOOKS: Final = ("week 1", "week 2", "week 4", "week 6")
@@ -89,6 +92,8 @@ def why(
     ``within``: a portion or scent of the plan that it happened in.  RecordError where nobody knows the
     symptom (the nearest is stated) or the plan has no such portion or scent.
     """
+    if is_accident(asked):
+        return deferred(asked, found, FIRST_AID)
     for deferral in found.deferrals:
         word = speaks_of(asked, deferral.words, deferral.unless)
         if word:

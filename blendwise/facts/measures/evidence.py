@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Iterator
 from dataclasses import replace
 from math import inf
 
 import numpy as np
 
-from blendwise.beliefs.contents import contents_of
+from blendwise.beliefs.contents import Content, contents_of
 from blendwise.beliefs.traits import Traits
 from blendwise.facts import papers
 from blendwise.facts.columns import Column
@@ -19,6 +20,7 @@ from blendwise.facts.registry import Use
 from blendwise.facts.scales import EVIDENCE, SHEET
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.scent import Scent
+from blendwise.science.labels import label_names_for
 
 SOURCE = "scents.yaml and the notes"
 
@@ -153,6 +155,36 @@ def _contradicts(scent: Scent) -> bool:
     if on_sheet is None or scent.vanillin is None:
         return False
     return on_sheet.low > scent.vanillin.high or on_sheet.high < scent.vanillin.low
+
+
+@flag("sheet contradicts entry", "scent")
+def sheet_against_entry(s: Situation) -> Column:
+    """Whether sheet and entry differ on a constituent other than vanillin; the higher counts.
+
+    A complete sheet differs too where it does not name one that has to be named and the entry states.
+    """
+    said = ["; ".join(_differing(record)) for record in s.scent_records]
+    return replace(flags([bool(each) for each in said]), evidence={i: t for i, t in enumerate(said) if t})
+
+
+def _differing(scent: Scent) -> Iterator[str]:
+    """Each constituent with both figures."""
+    found = contents_of(scent)
+    if scent.allergen_sheet is None:
+        return
+    for own in found.stated:
+        sheet = found.on_sheet_of(own.name)
+        if own.open or (sheet is not None and (sheet.open or own.name == "Vanillin")):
+            continue
+        if sheet is not None and (sheet.low > own.high or sheet.high < own.low):
+            yield f"{own.name}: {_share(own)} stated, {_share(sheet)} on the sheet"
+        elif sheet is None and own.low > 0 and scent.allergen_sheet.complete and label_names_for(own.name):
+            yield f"{own.name}: {_share(own)} stated, not on a sheet that calls itself complete"
+
+
+def _share(part: Content) -> str:
+    low, high = 100 * part.low, 100 * part.high
+    return f"{high:.3g} %" if low == high else f"{low:.3g} to {high:.3g} %"
 
 
 @flag("another lot than last time", "scent")

@@ -14,6 +14,7 @@ from blendwise.show.check import levers
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.blocks import own_dose
 from blendwise.show.check.drawing import drawing_blocks
+from blendwise.show.check.label import names_none
 from blendwise.show.check.questions import CUP, cup_line, open_line, what_is_it
 from blendwise.show.check.says import says, shifts_first
 from blendwise.show.numbers import counted, grams
@@ -169,7 +170,8 @@ def _label(result: CheckResult) -> Iterator[Line]:
         return
     due = joined([line.name for line in label.due]) or "no name that is known"
     unknown = f"; not known of {joined(label.not_known[:MOST_NAMES])}" if label.not_known else ""
-    yield Line("", f"On the label: {due}{unknown}")
+    bare = f"; {names_none(label.names_none)}" if label.names_none else ""
+    yield Line("", f"On the label: {due}{unknown}{bare}")
 
 
 def _grams(rows: Sequence[PortionGrams], units: Units) -> Iterator[Block]:

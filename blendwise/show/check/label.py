@@ -31,6 +31,8 @@ def label_blocks(label: Label | None, units: Units) -> Iterator[Block]:
     unknown = [_not_known(label.not_known)] if label.not_known else []
     if unknown or not lines:
         yield Rows((), (), tuple(unknown or [NOTHING]))
+    if label.names_none:
+        yield Rows((), (), (names_none(label.names_none),))
     yield Note(f"{HELP} The table of names is of {label.tables_of.isoformat()}.")
 
 
@@ -52,6 +54,12 @@ def _when(line: LabelLine) -> str:
         return "due"
     since = f"on soap placed on the market from {line.placed_from}"
     return f"due {since}" if line.on_sale_from is None else f"due {since}, on all from {line.on_sale_from}"
+
+
+def names_none(oils: Sequence[str]) -> str:
+    """Of sheets that call themselves complete and name nothing."""
+    told = "the sheet of {} names none" if len(oils) == 1 else "the sheets of {} name none"
+    return f"{told.format(joined(oils))}: look whether a name was left out"
 
 
 def _not_known(oils: Sequence[str]) -> str:

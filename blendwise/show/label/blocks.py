@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from blendwise.answers.label.result import AtMarket, Ingredient, LabelDraft
 from blendwise.show.blocks import Block, Note, Rows, Section
+from blendwise.show.check.label import names_none
 from blendwise.show.label.words import (
     HELP,
     OPEN,
@@ -42,6 +43,8 @@ def label_draft_blocks(draft: LabelDraft) -> Iterator[Block]:
     yield Rows((), (), tuple(_market(each) for each in markets))
     if draft.names.not_known:
         yield Rows((), (), (f"Allergens not known of {joined(draft.names.not_known)}.",))
+    if draft.names.names_none:
+        yield Rows((), (), (f"By their papers {names_none(draft.names.names_none)}.",))
     yield Note(f"{HELP} Table of allergens of {draft.names.tables_of.isoformat()}.")
 
 

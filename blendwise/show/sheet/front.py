@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 ALWAYS = (
     "<b>Goggles, gloves, sleeves down</b> before the lye is opened, until all is washed. <b>Lye into water, "
     "bit by bit, never water into lye.</b> Fresh air, no aluminium, no children or pets, no dust breathed.",
-    "<b>On skin:</b> brush off, running water 15 minutes or more, no vinegar. <b>In eyes:</b> the same, and "
+    "<b>On skin:</b> brush off, running water 20 minutes or more, no vinegar. <b>In eyes:</b> the same, and "
     "urgent care.",
 )
 READY = (

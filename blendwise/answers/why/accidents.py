@@ -1,0 +1,35 @@
+"""Words of somebody who is hurt, or may be: first aid is told before anything else, whatever was asked."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+WHOSE: Final = r"(?:my|his|her|their|your|the (?:child|kid|dog|cat)'?s)"
+PART: Final = (
+    r"(?:skin|hands?|fingers?|thumbs?|wrists?|arms?|elbows?|face|cheeks?|chin|neck|lips?|mouth|tongue|throat"
+    r"|chest|stomach|belly|legs?|knees?|thighs?|foot|feet|toes?|eyes?|eyelids?)"
+)
+WHO: Final = (
+    r"(?:i|we|he|she|they|somebody|someone|kids?|child|children|toddler|baby|son|daughter|boy|girl|husband|wife"
+    r"|friend|dogs?|cats?|puppy|kitten|pet)"
+)
+CAUSTIC: Final = r"(?:lye|caustic|batter|raw soap|soda|hydroxide)"
+ACCIDENT: Final = re.compile(
+    rf"\b(?:in the eyes?|(?:in|into|on|onto|over|down|up) {WHOSE} (?:left |right |bare )?{PART}"
+    rf"|{WHO} (?:has |have |just |may have |might have |must have |accidentally )*"
+    r"(?:ate|eaten|licked|lapped|drank|drunk|tasted|chewed|sipped|gulped|bit|bitten)"
+    r"|swallow\w*|drank|burn(?:ed|t|s|ing)? (?:me|my|him|his|her)|splash(?:ed)? (?:me|my)|poison\w*"
+    rf"|blisters? on {WHOSE}"
+    rf"|{WHOSE} {PART} (?:is |are |still |really |now )*(?:burn|sting|hurt|red\b|blister)\w*"
+    r"|burn(?:ed|t)? (?:my|him|her|them)sel(?:f|ves)|(?:lye|chemical|caustic) burns?"
+    r"|(?:inhal\w*|breath\w*) (?:some |the |in |of |a |lot )*(?:lye|fumes?|vapou?rs?|steam|dust|powder)"
+    rf"|{CAUSTIC} (?:got |is |ran |went |leaked |dripped )*(?:in|into|inside|down) {WHOSE} "
+    r"(?:gloves?|boots?|shoes?|socks?|sleeves?))\b",
+    re.IGNORECASE,
+)
+
+
+def is_accident(asked: str) -> bool:
+    """Whether it is told that lye or batter touched somebody, or was swallowed or breathed in."""
+    return ACCIDENT.search(asked) is not None
