@@ -1,7 +1,7 @@
 """Questions before a pair is chosen, asked of the demo by command; the answer is read as printed.
 
 The questions are those that makers put to one another before there is a plan (numbers 1 to 12 of the table
-in DEVELOPERS.md).
+in README.md beside this).
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Questions before the pour, asked of the demo by command; the answer is read as printed.
 
 The questions are those that makers put to one another with a plan in hand (numbers 13 to 22 of the table in
-DEVELOPERS.md).
+README.md beside this).
 """
 
 from __future__ import annotations

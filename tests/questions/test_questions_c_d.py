@@ -1,6 +1,6 @@
 """Questions at the pot and after the cut, asked of the demo by command; the answer is read as printed.
 
-The questions are those that makers put to one another (numbers 23 to 36 of the table in DEVELOPERS.md).
+The questions are those that makers put to one another (23 to 36 of the table in README.md beside this).
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""The table in DEVELOPERS.md: all 38 questions, the commands that answer them, and whether tests ask."""
+"""The table beside this file: all 38 questions, the commands that answer them, and whether tests ask."""
 
 from __future__ import annotations
 
@@ -10,15 +10,13 @@ from pathlib import Path
 import pytest
 
 from blendwise.cli.commands import COMMANDS
-from tests.questions.conftest import ROOT
 
-HEADING = "## Which command answers which question"
 ROW = re.compile(r"\| (\d+) \| ([^|]+) \| ([^|]+) \|")
 
 
 def rows() -> dict[int, list[str]]:
     """Number → commands."""
-    text = (ROOT / "DEVELOPERS.md").read_text("utf-8").split(HEADING, 1)[1].split("\n## ", 1)[0]
+    text = Path(__file__).with_name("README.md").read_text("utf-8")
     return {int(number): re.findall(r"`([^`]+)`", commands) for number, _, commands in ROW.findall(text)}
 
 
