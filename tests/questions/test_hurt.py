@@ -25,6 +25,9 @@ HURT = [
     "got lye on my lips",
     "my throat burns from the lye",
     "lye ran into my glove",
+    "my gloves leaked lye",
+    "lye dust in my lungs",
+    "batter splashed in my wife's eye",
 ]
 ABOUT_SOAP = [
     "my soap has blisters on top",
@@ -32,6 +35,11 @@ ABOUT_SOAP = [
     "the citric acid ate my lye",
     "the lye is brown and foams",
     "it smells of ammonia, what did I do",
+    "the colour rubs off on my hands",
+    "how does it smell on my skin",
+    "my batter is thick and the lye was at hand",
+    "there is soda ash on the face of my soap",
+    "the batter gets a skin on top",
 ]
 
 

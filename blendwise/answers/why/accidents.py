@@ -28,8 +28,17 @@ ACCIDENT: Final = re.compile(
     r"(?:gloves?|boots?|shoes?|socks?|sleeves?))\b",
     re.IGNORECASE,
 )
+NEAR_BODY: Final = re.compile(
+    rf"\b{CAUSTIC}\b.{{0,40}}\b(?:{WHOSE} (?:left |right )?{PART}|eyes?|nose|lungs?|hair)\b"
+    rf"|\bgloves? (?:leak|tore|rip|split)\w*.{{0,20}}\b{CAUSTIC}\b",
+    re.IGNORECASE,
+)
+HARMLESS: Final = re.compile(r"\b(?:smells?|rubs? off|colou?rs?|lathers?|stains?|dyes?)\b", re.IGNORECASE)
+HARM: Final = re.compile(rf"\b(?:{CAUSTIC}|burn\w*|sting\w*|hurt\w*|blister\w*|swallow\w*)\b", re.IGNORECASE)
 
 
 def is_accident(asked: str) -> bool:
     """Whether it is told that lye or batter touched somebody, or was swallowed or breathed in."""
-    return ACCIDENT.search(asked) is not None
+    if HARMLESS.search(asked) and not HARM.search(asked):
+        return False
+    return any(words.search(asked) for words in (ACCIDENT, NEAR_BODY))
