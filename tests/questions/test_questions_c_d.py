@@ -207,7 +207,8 @@ def test_a_symptom_that_nobody_knows(ask: Ask) -> None:
     assert 'The nearest is "' in answer.errors
     assert "`blendwise why` alone lists" in answer.errors
     vessel = ask("why", "soap stuck in the mould")
-    assert "Nothing known is like it" in vessel.errors
+    assert "it is soft or sticky" in vessel.text  # it will not come out: the vessel, not the fungus
+    assert "it grows mould" not in vessel.text
     assert "it grows mould" in ask("why", "there is mould on my soap").text
 
 
