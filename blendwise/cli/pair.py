@@ -159,11 +159,11 @@ def _shelf(
             progress=progress,
         )
     brief = partial(shelf_brief, result)
-    told = partial(shelf_blocks, result) if more else brief
+    blocks = partial(shelf_blocks, result) if more else brief
     if page is not None and not json:
         from blendwise.cli.pages import deliver_answer
 
-        deliver_answer(f"{asked.oils[0]} along the shelf", told(), book.files.usual.units, page)
+        deliver_answer(f"{asked.oils[0]} along the shelf", blocks(), book.files.usual.units, page)
     else:
-        show(result, told, json, plain, brief)
+        show(result, blocks, json, plain, brief)
     return CLEAN if result.sound else FINDINGS

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-Detail = float | str | bool | None | tuple[str, ...]
+Detail = float | str | bool | None | tuple[str, ...] | tuple[tuple[str, float | None], ...]
 
 
 @dataclass(frozen=True, slots=True)

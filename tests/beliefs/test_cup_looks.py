@@ -122,7 +122,7 @@ def test_a_cup_that_was_only_set_out_says_nothing() -> None:
     ],
 )
 def test_grains_are_told_of_the_oil_they_can_be_told_of(
-    seen: dict[str, RicingWord], lot: str, word: str | None
+    seen: dict[str, RicingWord], lot: str, word: RicingWord | None
 ) -> None:
     """Alone in a cup an oil is told to rice or not; beside another it is cleared, never blamed."""
     doses = {"control": {}, "cup 1": {"a": 12.0}, "cup 2": {"a": 6.0, "b": 6.0}}

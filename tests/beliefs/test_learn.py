@@ -75,8 +75,8 @@ def test_two_oils_of_one_cup_share_the_blame_and_a_look_moves_only_what_was_in_t
     assert told["a"].speed is not None
     assert told["b"].speed is not None
     assert told["a"].speed.mean < once["a"].speed.mean
-    alone, beside = (each["b"].speed for each in (once, told))
-    assert (alone.mean, alone.sd) == pytest.approx((beside.mean, beside.sd))
+    before, after = once["b"].speed, told["b"].speed
+    assert (before.mean, before.sd) == pytest.approx((after.mean, after.sd))
 
 
 def test_a_batch_that_is_quick_as_a_whole_blames_no_oil() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -19,7 +20,10 @@ OWN = [
 def test_the_sheets_face_says_whose_word_the_lye_rests_on(
     base: str, mass: str, own: str, said: str, tmp_path: Path
 ) -> None:
-    edits = [["write", "additives.yaml", own], ["set", "plan", "recipe/additives", {"star powder": mass}]]
+    edits: list[list[Any]] = [
+        ["write", "additives.yaml", own],
+        ["set", "plan", "recipe/additives", {"star powder": mass}],
+    ]
     plan = build(base, edits, tmp_path)
     page = tmp_path / "sheet.html"
     in_process(["sheet", str(plan), "--out", str(page), "--today", TODAY])

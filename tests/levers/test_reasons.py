@@ -17,10 +17,10 @@ def asked(folder: Path, ounces: bool, change: dict[str, Any], *words: str) -> Ra
     write_book(folder, ounces)
     plan = sound(ounces)
     for path, value in change.items():
-        at = plan
+        at: Any = plan
         *steps, last = path.split("/")
         for step in steps:
-            at = at[int(step) if step.isdigit() else step]  # type: ignore[literal-required]
+            at = at[int(step) if step.isdigit() else step]
         at[last] = value
     file = folder / "plans" / "two halves.yaml"
     file.write_text(yaml.safe_dump(plan, sort_keys=False), "utf-8")

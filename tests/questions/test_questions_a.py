@@ -127,6 +127,8 @@ def test_6_how_strong_can_i_go(ask: Ask) -> None:
     region = section(answer, "How much of which ratio, clove-leaf : burnt-sugar", "Time, pour by pour")
     assert "10 % clove-leaf and 90 % burnt-sugar: up to 4.22 % (over-the-certificates)" in region
     assert "100 % burnt-sugar: up to 8 % (far-too-much-scent)" in region
+    turned = pair(ask, "burnt-sugar", "clove-leaf", "--ratio", "9:1", "--colour", "charcoal")
+    assert "90 % burnt-sugar and 10 % clove-leaf: up to 4.22 % (over-the-certificates)" in turned.text
     assert "6.25 % of oils is the most that makers normally use" in answer.text
 
 
@@ -166,7 +168,7 @@ def test_9_can_i_use_a_quick_oil_in_a_swirl(ask: Ask) -> None:
     assert FINDINGS == answer.code
     assert "quickens it fast (your own batch)" in answer.text
     assert (
-        "it thickens 5.5 times as fast, and scented at minute 4.5 it has 2.82 to 6.45 minutes left"
+        "it thickens 5.5 times as fast, and scented at minute 4.5 it has 2.8 to 6.4 minutes left"
         in answer.text
     )
     assert "rule pour-outruns-the-batter, common practice" in answer.text
@@ -223,13 +225,16 @@ def test_12_can_i_sell_a_two_scent_bar_and_do_scents_merge(ask: Ask) -> None:
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        ("tonka-milk", "bar would turn brown, you plan ivory: move the browning scent to a darker cup"),
+        ("tonka-milk", "bar would turn brown, you plan ivory: let bar turn brown: write `may become: brown`"),
         ("tonka-milk", "by vanillin 7 %"),
         ("linalool", "leaves white soap white or a touch ivory, which nobody here has seen"),
         ("burnt-sugar", "Colours that stay: brown-oxide."),
         ("burnt-sugar", "Try burnt-sugar in a dark cup (charcoal), and leave the white one unscented"),
         ("lavender cedar", "They get on: no stop, no conflict, no caution."),
-        ("clove-leaf", "the bar would hold 532 % of what its certificates allow: lower the load"),
+        (
+            "clove-leaf",
+            "the bar would hold 532 % of what its certificates allow: use cedar instead of clove-leaf",
+        ),
         ("cedar", "its certificate allows 40 % of the bar"),
         (
             "lime",

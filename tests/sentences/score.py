@@ -5,7 +5,6 @@
 
 from __future__ import annotations
 
-import sys
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -69,4 +68,4 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    main()

@@ -11,6 +11,7 @@ from typing import Any
 import yaml
 
 from blendwise import Book
+from blendwise.facts.columns import Column
 from blendwise.records.as_of import AsOf
 from tests.strangers.runs import Ran, ran
 
@@ -131,10 +132,12 @@ def _miss_of_measure(expected: dict[str, Any], path: Path) -> str:
     book = Book(path.parents[1])
     situation = book.situation(path, AsOf(today=TODAY))
     column = situation.home(expected.get("value") or expected["word"])
+    assert isinstance(column, Column), f"{expected} is no number"
     rows = {p.name: i for i, p in enumerate(situation.plan.portions)}
     at = rows[expected["at"]] if "at" in expected else 0
     low, high = float(column.low[at]), float(column.high[at])
     if "word" in expected:
+        assert column.scale, f"{expected['word']} has no words"
         word = column.scale[int(low)] if low == high else f"{low} to {high}"
         return "" if word in expected["is"] else f"{expected['word']} is {word}"
     least, most = expected["between"]

@@ -186,7 +186,7 @@ def test_a_cup_that_is_advised_can_be_made(tmp_path: Path, seed: int) -> None:
     """Where a check, a split or a pair says `blendwise cup …`, that command answers and refuses nothing."""
     made = a_book(tmp_path / "book", seed, plans=4, looks=False)
     oils = list(shelf(made))
-    asked = [("check", plan) for plan in made.plans]
+    asked: list[tuple[str | Path, ...]] = [("check", plan) for plan in made.plans]
     asked += [
         ("pair", *oils[at : at + 2], "--book", made.folder, "--more") for at in range(0, len(oils) - 1, 3)
     ]

@@ -29,10 +29,10 @@ def test_a_beginner_in_grams(tmp_path: Path) -> None:
     assert 0 == code, screen
     assert [] == too_wide(screen)
     usual = Book(tmp_path / "soap").files.usual
-    assert ("home", 500.0) == (
-        usual.for_,
-        usual.recipe and usual.recipe.amount and usual.recipe.amount.oils.value,
-    )  # type: ignore[union-attr]
+    assert usual.recipe is not None
+    assert usual.recipe.amount is not None
+    assert usual.recipe.amount.oils is not None
+    assert ("home", 500.0) == (usual.for_, usual.recipe.amount.oils.value)
     code, screen = at_a_terminal(["pair", "vanilla", "orange", "--book", "soap"], tmp_path, {})
     assert code in (0, 1), screen
     assert "home" == Book(tmp_path / "soap").pair("vanilla", "orange").check.purpose

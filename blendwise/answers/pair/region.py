@@ -83,7 +83,8 @@ def _compiled(s: Situation, rules: Sequence[Rule], shares: Floats) -> Iterator[_
     for rule in rules:
         if PLANS_OWN.isdisjoint(rule.must.measures):
             compiler.take(rule)
-    along = shares[:, :, None] * s.split.oils  # (ratios, scents, portions): grams at a load of one
+    # (ratios, scents, portions): grams at a load of one, the scents in the order of the compiler's rows
+    along = shares[:, compiler.kept, None] * s.split.oils
     found = compiler.found
     for row in found.rows:
         yield _bound(row, along, [_span_list(row, x) for x in along], guards)

@@ -21,7 +21,7 @@ SPEED_UNSAID: Final = (math.log(1.5), 0.8)
 BROWNING_UNSAID: Final = (math.log(0.005), 1.8)
 REMAINS_UNSAID: Final = (0.5, 0.4)
 # What a word of strength stands for where the rulebook's scale does not say.
-STRENGTH_UNSAID: Final[dict[str, float]] = {**SHARE_LEFT}
+STRENGTH_UNSAID: Final = dict[str, float](SHARE_LEFT.items())
 # "Ivory" and "no vanillin" say only "not more than this": so much is added to the width.
 OPEN_BELOW: Final = 0.6
 # How far one lot departs from another of the same oil.

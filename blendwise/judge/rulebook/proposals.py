@@ -67,7 +67,7 @@ def _rows(rule: Rule, *, broken: bool) -> Iterator[Row]:
             row = dict(_limits_of(rule))
             for atom in (*premise, *rule.must):
                 demanded = atom in rule.must.atoms
-                said = _against(atom) if atom is wrong else _for(atom, at_limit=demanded)
+                said = _against(wrong) if wrong is atom else _for(atom, at_limit=demanded)
                 if said != [ANOTHER] or demanded or atom.measure not in row:
                     row[atom.measure] = said
             yield {measure: said for measure, said in row.items() if said is not None}

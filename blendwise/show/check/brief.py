@@ -156,7 +156,7 @@ def unknown_lines(result: CheckResult) -> Iterator[Line]:
     facts = dict.fromkeys(f"{quoted(m.fact)} of {m.subject}" for m in rest)
     if facts:
         more = [f"{len(facts) - 1} more"] if len(facts) > 1 else []
-        told.append(f"Write down, when you learn it: {joined([next(iter(facts)), *more])}")
+        told.append(sentence(f"Write down, when you learn it: {joined([next(iter(facts)), *more])}"))
     if cups and not asked_of_cups:
         told.append(sentence(cups))
     if told:

@@ -356,8 +356,12 @@ def test_what_a_look_makes_of_each_oil_is_told(demo: Path) -> None:
     assert done.changes
     for turn in done.changes:
         scent = book.files.scents[turn.oil]
-        now = {each.trait: each.now for each in changes_of(scent, after.of(turn.oil), book.files.scales)}
-        was = {each.trait: each.now for each in changes_of(scent, before.of(turn.oil), book.files.scales)}
+        now: dict[str, str] = {
+            each.trait: each.now for each in changes_of(scent, after.of(turn.oil), book.files.scales)
+        }
+        was: dict[str, str] = {
+            each.trait: each.now for each in changes_of(scent, before.of(turn.oil), book.files.scales)
+        }
         assert now[turn.trait] == turn.after
         assert was.get(turn.trait, turn.before) == turn.before
     assert {"burnt-sugar", "tonka-milk"} & {turn.oil for turn in done.changes}

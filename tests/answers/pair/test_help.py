@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 
 from blendwise.answers.check.compute import check_situation
+from blendwise.answers.cup.sizes import CUP_BATTER
 from blendwise.answers.heaviest import CAUTION, heaviest
 from blendwise.answers.pair.findings import Hearing
-from blendwise.answers.pair.help import A_LITTLE, CUP_BATTER, darkest
+from blendwise.answers.pair.help import A_LITTLE, darkest
 from blendwise.answers.pair.levers import written_out
 from blendwise.answers.pair.plan import Cup, situation
 from blendwise.answers.pair.question import ask
