@@ -53,6 +53,7 @@ def _register(
     form: str = "constant",
     make_fraction: MakeFraction | None = None,
     cap: Callable[[Situation, str, Floats], Bound] | None = None,
+    reads: tuple[str, ...] = (),
     lowest: float | None = None,
     highest: float = np.inf,
     use: Use = PLAIN,
@@ -77,7 +78,7 @@ def _register(
         theme=function.__module__.rpartition(".")[2],
         source=getattr(sys.modules[function.__module__], "SOURCE", ""),
     )
-    REGISTRY[name] = Measure(word, compute, make_fraction, cap, use)
+    REGISTRY[name] = Measure(word, compute, make_fraction, cap, reads, use)
 
 
 def _read_docstring(function: Callable[..., object]) -> tuple[str, str]:
@@ -95,12 +96,14 @@ def number(
     dimension: str = "NUMBER",
     basis: str = "",
     form: str = "constant",
+    reads: tuple[str, ...] = (),
     lowest: float | None = None,
     highest: float = np.inf,
     use: Use = PLAIN,
 ) -> Callable[[Compute], Compute]:
     """Declare a numeric measure; ``form`` is ``constant`` or ``afterwards`` (depends on doses, no row).
 
+    ``reads``: the fractions through which alone doses move it, where it is so.
     ``lowest``, ``highest``: the ends of what it can be, in canonical units (from zero up unless said).
     """
 
@@ -115,6 +118,7 @@ def number(
             dimension=dimension,
             basis=basis,
             form=form,
+            reads=reads,
             lowest=lowest,
             highest=highest,
             use=use,
@@ -210,6 +214,7 @@ def _at_the_doses(
 def inverted(
     name: str,
     grain: str,
+    reads: str,
     cap: Callable[[Situation, str, Floats], Bound],
     *,
     scale: tuple[str, ...] | None = None,
@@ -219,7 +224,7 @@ def inverted(
     highest: float = np.inf,
     use: Use = PLAIN,
 ) -> Callable[[Compute], Compute]:
-    """Declare a monotone function of a fraction; ``cap`` turns its bound into one on that fraction."""
+    """Declare a monotone function of the fraction ``reads``; ``cap`` turns its bound into one on that."""
 
     def declare(function: Compute) -> Compute:
         _register(
@@ -234,6 +239,7 @@ def inverted(
             basis=basis,
             form="inverted",
             cap=cap,
+            reads=(reads,),
             highest=highest,
             use=use,
         )

@@ -12,9 +12,8 @@ from blendwise.facts.forms import AffineFraction
 
 @dataclass(frozen=True, slots=True)
 class Bound:
-    """A bound on an underlying fraction: ``fraction relation limit`` (limit per home row)."""
+    """A bound on the fraction that a measure reads: ``fraction relation limit`` (limit per home row)."""
 
-    of: str
     relation: str
     limit: Floats
 
@@ -45,14 +44,17 @@ PLAIN = Use()
 class Measure:
     """One word of the vocabulary with the function behind it.
 
-    ``fraction`` is set where the measure is an affine fraction of the doses; ``cap(situation,
-    relation, limit)`` where a bound on it is a bound on another fraction (``form`` is then inverted).
+    ``fraction`` is set where the measure is an affine fraction of the doses.  ``reads`` names the fractions
+    through which alone doses move it: with their columns in place its function answers for many blends at
+    once.  ``cap(situation, relation, limit)`` is set where a bound on it is one on the only fraction that it
+    reads (``form`` is then inverted).
     """
 
     word: Word
     compute: Callable[[Any], AnyColumn]
     fraction: Callable[[Any], AffineFraction] | None = None
     cap: Callable[[Any, str, Floats], Bound] | None = None
+    reads: tuple[str, ...] = ()
     use: Use = PLAIN
 
 

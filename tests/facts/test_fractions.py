@@ -112,7 +112,7 @@ def test_a_cap_says_what_the_measure_says(name: str, seed: int, share: float) ->
     relation = "at most" if found.scale else "at least"
     limit = np.full(len(found), float(round(5 * share)) if found.scale else 100 * share)
     bound = measure.cap(here, relation, limit)
-    load = column(here, bound.of).low
+    load = column(here, measure.reads[0]).low
     near = np.isclose(load, bound.limit, rtol=1e-4, atol=1e-9)
     by_cap = load <= bound.limit
     by_value = found.low <= limit if found.scale else found.low >= limit

@@ -208,11 +208,11 @@ def _limit(limit: Limit, facts: Facts) -> float | None:
 
 def _inverted(measure: str, relation: str, limit: float, shelf: Shelf) -> tuple[str, str, float]:
     """A bound on a monotone function as one on its fraction."""
-    cap = REGISTRY[measure].cap
-    if cap is None:
+    known = REGISTRY[measure]
+    if known.cap is None:
         return measure, relation, limit
-    bound = cap(shelf.bars[0], relation, np.array([limit]))
-    return bound.of, bound.relation, float(bound.limit[0])
+    bound = known.cap(shelf.bars[0], relation, np.array([limit]))
+    return known.reads[0], bound.relation, float(bound.limit[0])
 
 
 def _clock_caps(atom: Atom, blends: Blends, harsh: bool) -> Floats:

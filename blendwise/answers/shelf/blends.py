@@ -28,14 +28,6 @@ from blendwise.science.flash import lowest_flash
 GRAINS: Final = ("batch", "portion", "scent", "dose", "pair")
 SAME: Final = {"limit used in worst bar": "limit used"}
 """Measures that say the same thing of a bar of one portion."""
-FROM_FRACTIONS: Final = {
-    "browning band": ("browning load",),
-    "cured lightness": ("browning load",),
-    "minutes fluid": ("thickening", "least thickening", "most thickening"),
-    "minutes needed": ("thickening", "least thickening", "most thickening"),
-    "minutes to spare": ("thickening", "least thickening", "most thickening"),
-}
-"""Measures whose own function is asked with the columns of these fractions in place."""
 OF_MINUTES: Final = ("minutes fluid", "minutes to spare")
 """Measures that tell no minutes of a portion with a scent that seizes."""
 PLANS_OWN: Final = {"blend total met": 1.0, "times the load": 1.0}
@@ -142,7 +134,7 @@ class Blends:
             return self.shelf.terms(name).column(self.index, self.grams, self._gaps(name))
         if name == "layer below":
             return Column(np.zeros(len(self)), np.zeros(len(self)), asked=np.zeros(len(self), dtype=bool))
-        if name in FROM_FRACTIONS:
+        if measure.reads:
             return self._from_fractions(name)
         if measure.word.form != "constant":
             raise NotForManyError(name)
@@ -178,7 +170,7 @@ class Blends:
     def _from_fractions(self, name: str) -> Column:
         """The measure's own function, asked in a bar whose fractions have a row a blend."""
         shelf = self.shelf
-        columns = {part: self.home(part) for part in FROM_FRACTIONS[name]}
+        columns = {part: self.home(part) for part in REGISTRY[name].reads}
         bar = replace(shelf.bars[0], kept=dict(columns))
         bar.views.update(timeline=shelf.clock, appearance=appearance(shelf.bars[0]))
         bar.views.update(seizing_portions=np.zeros(1, dtype=bool))

@@ -134,11 +134,10 @@ def _bound(
 ) -> list[Half]:
     measure, where = home_rows(s, rows, name)
     home = int(where[row])
-    cap = REGISTRY[measure].cap
-    if cap is not None:
-        size = len(s.home(measure))
-        bound = cap(s, relation, np.full(size, limit))
-        measure, relation, limit = bound.of, bound.relation, float(bound.limit[home])
+    known = REGISTRY[measure]
+    if known.cap is not None:
+        bound = known.cap(s, relation, np.full(len(s.home(measure)), limit))
+        measure, relation, limit = known.reads[0], bound.relation, float(bound.limit[home])
     if np.isinf(limit):
         return []
     form = s.fraction(measure)

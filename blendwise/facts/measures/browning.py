@@ -77,13 +77,15 @@ def _cap_band(s: Situation, relation: str, limit: Floats) -> Bound:
     if relation in ("at most", "below"):
         index = index - (relation == "below")
         most = science.load_limit(np.maximum(index, 0), edges)
-        return Bound("browning load", "at most", np.where(index < 0, -1.0, most))
+        return Bound("at most", np.where(index < 0, -1.0, most))
     index = index + (relation == "above")
     lower = np.where(index > 0, science.load_limit(np.clip(index - 1, 0, None), edges), -np.inf)
-    return Bound("browning load", "above", lower)
+    return Bound("above", lower)
 
 
-@inverted("browning band", "portion", _cap_band, scale=BANDS, use=Use(warns_of="browned too far"))
+@inverted(
+    "browning band", "portion", "browning load", _cap_band, scale=BANDS, use=Use(warns_of="browned too far")
+)
 def browning_band(s: Situation) -> Column:
     """The band that the portion browns to by the end of cure, on an uncoloured base: ivory … chocolate.
 
@@ -149,18 +151,14 @@ def _cap_cast(family: casts.Family) -> Callable[[Situation, str, Floats], Bound]
         """A bound on the cast is one on the load: at most a word, below the edge of the next."""
         index = limit.astype(int) - (relation == "below") + (relation == "above")
         if relation in ("at most", "below"):
-            return Bound(
-                f"{family} load",
-                "at most",
-                np.where(index < 0, -1.0, edges[np.clip(index, 0, last)]),
-            )
+            return Bound("at most", np.where(index < 0, -1.0, edges[np.clip(index, 0, last)]))
         lower = np.where(index > 0, edges[np.clip(index - 1, 0, last)], -np.inf)
-        return Bound(f"{family} load", "at least", lower)
+        return Bound("at least", lower)
 
     return bound
 
 
-@inverted("yellow cast", "portion", _cap_cast("yellow"), scale=YELLOWS)
+@inverted("yellow cast", "portion", "yellow load", _cap_cast("yellow"), scale=YELLOWS)
 def yellow_cast(s: Situation) -> Column:
     """The yellow that the portion turns by what it holds, on an uncoloured base: none … orange.
 
@@ -169,7 +167,7 @@ def yellow_cast(s: Situation) -> Column:
     return _cast(s, "yellow", YELLOWS)
 
 
-@inverted("pink cast", "portion", _cap_cast("pink"), scale=PINKS)
+@inverted("pink cast", "portion", "pink load", _cap_cast("pink"), scale=PINKS)
 def pink_cast(s: Situation) -> Column:
     """The pink that the portion turns by what it holds, on an uncoloured base: none … red-brown.
 

@@ -28,6 +28,7 @@ from blendwise.science.acceleration import excess_per_dose
 SOURCE = "minutes and factors of the rulebook (common practice); the law is judgement"
 
 RECIPE_SPEED = ("slow", "ordinary", "fast")
+PACES = ("thickening", "least thickening", "most thickening")
 
 
 def _missing_speed(s: Situation) -> list[tuple[Missing, ...]]:
@@ -122,6 +123,7 @@ def _has_minutes(s: Situation) -> Bools:
     unit="min",
     dimension="TIME",
     form="clock",
+    reads=PACES,
     use=Use(of_size=True, warns_of="thick too soon", of_pour=True),
 )
 def minutes_fluid(s: Situation) -> Column:
@@ -174,6 +176,7 @@ def stays(base: Floats | float, at: Floats | float, q: Floats) -> Floats:
     unit="min",
     dimension="TIME",
     form="clock",
+    reads=PACES,
     use=Use(of_size=True, warns_of="thick too soon", of_pour=True),
 )
 def minutes_needed(s: Situation) -> Column:
@@ -195,6 +198,7 @@ def minutes_needed(s: Situation) -> Column:
     unit="min",
     dimension="TIME",
     form="afterwards",
+    reads=PACES,
     lowest=-np.inf,
     use=Use(warns_of="thick too soon", of_pour=True),
 )

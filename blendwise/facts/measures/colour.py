@@ -42,12 +42,12 @@ def _cap_lightness(s: Situation, relation: str, limit: Floats) -> Bound:
     """The lightness falls as the load rises: at least L means at most the load of its first crossing."""
     if relation in ("at least", "above"):
         cap = browning.load_for_lightness(appearance(s).plain, limit, DARKEST_LOAD)
-        return Bound("browning load", "at most", np.where(cap >= DARKEST_LOAD, np.inf, cap))
+        return Bound("at most", np.where(cap >= DARKEST_LOAD, np.inf, cap))
     floor = browning.load_for_lightness(appearance(s).plain, limit, DARKEST_LOAD)
-    return Bound("browning load", "at least", np.maximum(floor, 0.0))
+    return Bound("at least", np.maximum(floor, 0.0))
 
 
-@inverted("cured lightness", "portion", _cap_lightness, unit="L*", highest=100.0)
+@inverted("cured lightness", "portion", "browning load", _cap_lightness, unit="L*", highest=100.0)
 def cured_lightness(s: Situation) -> Column:
     """CIELAB lightness once the browning has settled, without what the oils tint by their own colour.
 
