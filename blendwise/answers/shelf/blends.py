@@ -150,6 +150,8 @@ class Blends:
         plain, hot = (bar.home(name) for bar in shelf.bars)
         rows = np.zeros(len(self), dtype=np.intp)
         if isinstance(plain, SetColumn) or isinstance(hot, SetColumn):
+            if REGISTRY[name].use.of_pour:  # where a portion comes to lie tells those of a pour apart
+                raise NotForManyError(name)
             return spread(plain, rows)
         spicy = shelf.spicy[self.index].any(axis=1)
         low, high = (

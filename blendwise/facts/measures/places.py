@@ -10,6 +10,7 @@ from blendwise.facts.columns import Bools, Column, Missing, SetColumn
 from blendwise.facts.measure import flag, tags, word
 from blendwise.facts.measures.members import held
 from blendwise.facts.plain_columns import flags, sets, words
+from blendwise.facts.registry import Use
 from blendwise.facts.scales import MONTHS
 from blendwise.facts.situation.neighbours import edges
 from blendwise.facts.situation.timeline import own_order
@@ -26,7 +27,7 @@ def portion(s: Situation) -> SetColumn:
     return sets([[name] for name in s.portions])
 
 
-@tags("place", "portion")
+@tags("place", "portion", use=Use(of_pour=True))
 def place(s: Situation) -> SetColumn:
     """Where it comes to lie: outer, inner, first, last (poured), top, bottom.
 
@@ -74,7 +75,7 @@ def _order(s: Situation) -> np.ndarray | None:
     return row
 
 
-@tags("touches", "portion")
+@tags("touches", "portion", use=Use(of_pour=True))
 def touches(s: Situation) -> SetColumn:
     """The names of the portions that it touches in the bar."""
     one, other = edges(s)

@@ -118,6 +118,14 @@ def test_the_greatest_load_of_many_is_that_of_one(book: Book, places: list[int],
         assert made.rules[int(stop[0])].name in ties
 
 
+def test_where_a_portion_lies_is_left_to_a_pair_by_itself(book: Book) -> None:
+    """In a pour the portions lie apart: what tells them apart is not answered from one of them."""
+    held = blend(bench(book, "flat layers"), ["lime", "cedar"], [0.5, 0.5])
+    for name in ("place", "touches"):
+        with pytest.raises(NotForManyError):
+            held.home(name)
+
+
 def test_every_rule_of_the_starter_can_be_asked_of_many(book: Book) -> None:
     """No rule of the shipped rulebook is left to pairs by themselves."""
     made = bench(book)
@@ -171,7 +179,8 @@ def measures_of_many(blends: Blends) -> list[str]:
             except NotForManyError:
                 continue
             known.append(name)
-    assert {"share in bar", "short by", "browning load", "limit used", "thickening"} <= set(known)
+    read = {name for name, measure in REGISTRY.items() if measure.reads}
+    assert {"share in bar", "short by", "browning load", "limit used", "thickening", *read} <= set(known)
     return known
 
 
