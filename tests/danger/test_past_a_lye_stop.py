@@ -7,6 +7,7 @@ process, one in twenty as a process of its own.
 from __future__ import annotations
 
 import json
+import math
 import re
 from pathlib import Path
 
@@ -31,6 +32,7 @@ COMMANDS = (
     ("assign", "PLAN", "--free", "--plain"),
     ("assign", "PLAN", "--oils", "1500 g"),
     ("assign", "PLAN", "--oils", "1500 g", "--write", "OUT"),
+    ("assign", "PLAN", "--write", "OUT"),
     ("sheet", "PLAN", "--json"),
     ("sheet", "PLAN", "--out", "PAGE"),
     ("note", "PLAN", "--dry-run"),
@@ -57,12 +59,16 @@ def with_too_much_lye(plan: Path) -> float:
 
 
 def says_of(grams: float, said: str) -> list[str]:
-    """Where an answer says that much lye, in grams or ounces, plainly rounded; in a document its figures."""
+    """Where an answer says that much lye, in g or oz, rounded or cut off; in a document its figures."""
+    masses = (grams, grams / OUNCE)
+    cut = {
+        f"{math.floor(mass * 10**digits) / 10**digits:.{digits}f}" for mass in masses for digits in range(4)
+    }
     if said.lstrip().startswith("{"):
-        masses = (grams, grams / OUNCE)
+        masses += tuple(float(each) for each in cut if len(each) > 2)
         return [n for n in FIGURE.findall(said) if any(abs(float(n) - m) < 2e-5 * m for m in masses)]
     said = re.sub(r"<[^>]*>", "", said)  # a page may set the unit apart from its figure
-    figures = {f"{grams / unit:.{digits}f}" for unit in (1.0, OUNCE) for digits in (0, 1, 2, 3)}
+    figures = cut | {f"{mass:.{digits}f}" for mass in masses for digits in range(4)}
     units = "|".join(re.escape(each) for each in figures if len(each) > 2)
     return re.findall(rf"(?<![\d.])(?:{units}) ?(?:g\b|oz\b|grams)", said)
 
@@ -93,6 +99,21 @@ def test_no_output_holds_its_lye_or_a_split(seed: int, tmp_path: Path) -> None:
             assert [] == says_of(mass, answer.said), command
         assert "proven the best" not in answer.said, command
         assert not (tmp_path / f"new-{number}.yaml").exists()
+        assert "--write" not in command or (answer.code, "--lever 1" in answer.said) == (2, True), answer.said
+
+
+@pytest.mark.parametrize(("base", "lye"), [("weighed", "152 g"), ("doses-oz", "6 1/4 oz")])
+def test_only_a_lever_that_is_asked_for_writes_the_mended_plan(base: str, lye: str, tmp_path: Path) -> None:
+    """What is written then holds no lye stop any more, and the plan itself is left as it was."""
+    plan, new = build(base, [("set", "plan", "recipe/lye/NaOH", lye)], tmp_path), tmp_path / "new.yaml"
+    before = plan.read_text("utf-8")
+    refused = in_process(["assign", str(plan), "--write", str(new), "--today", TODAY])
+    assert (2, False) == (refused.code, new.exists()), refused.said
+    in_process(["assign", str(plan), "--lever", "1", "--write", str(new), "--today", TODAY])
+    new = new.replace(plan.with_name("mended.yaml"))
+    judged = in_process(["check", str(new), "--json", "--today", TODAY])
+    assert [] == [stop for stop in judged.stops if stop["protects"] == "lye"], judged.said[:600]
+    assert before == plan.read_text("utf-8")
 
 
 def test_the_finder_of_lye_finds_it(tmp_path: Path) -> None:
@@ -104,6 +125,8 @@ def test_the_finder_of_lye_finds_it(tmp_path: Path) -> None:
     assert says_of(217.1, "weigh 217 g of it") == ["217 g"]
     assert says_of(217.1, "weigh 7.658 oz of it") == ["7.658 oz"]
     assert says_of(217.1, "weigh 216 g of it") == []
+    assert says_of(217.7, "weigh 217 g of it") == ["217 g"]
+    assert says_of(140.37, '{"lye": 140.3}') == ["140.3"]
 
 
 @pytest.mark.parametrize(("base", "lye"), [("weighed", "152 g"), ("doses-oz", "6 1/4 oz")])
