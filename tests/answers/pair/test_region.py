@@ -64,20 +64,6 @@ def test_the_judge_agrees_with_the_edge(book: Book, data: st.DataObject) -> None
             assert set() == {f.rule for f in heavy(book, names, shares, load)} - steps
 
 
-@settings(max_examples=15, deadline=None)
-@given(data=st.data())
-def test_the_order_in_which_oils_are_named_moves_no_edge(book: Book, data: st.DataObject) -> None:
-    """Each oil counts at its own share, wherever it stands in the question."""
-    names = data.draw(
-        st.lists(st.sampled_from(sorted(book.files.scents)), min_size=2, max_size=4, unique=True)
-    )
-    parts = dict(zip(names, data.draw(st.permutations(range(1, len(names) + 1))), strict=True))
-    edges = []
-    for order in (names, sorted(names), sorted(names, reverse=True)):
-        edges.append(cap_of(book, order, tuple(parts[name] / sum(parts.values()) for name in order)).most)
-    assert edges == pytest.approx([edges[0]] * len(edges))
-
-
 def test_the_sum_rule_is_the_edge_of_the_certificates(book: Book) -> None:
     """40 % of an oil held to 3.42 %, 60 % of one held to 25 %: 7.09 % of the bar, 1 / Σ share ÷ limit."""
     expected = 1 / (0.4 / 0.0342 + 0.6 / 0.25)
