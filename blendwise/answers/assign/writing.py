@@ -40,10 +40,8 @@ def _nothing_fits(result: AssignResult) -> RecordError:
 
 def _not_written(result: AssignResult) -> RecordError:
     """Grams are not written past a harm: they would be weighed."""
-    stops = result.check.harm if result.check is not None else ()
-    rules = ", ".join(dict.fromkeys(stop.rule for stop in stops))
-    what = f"Past a stop there is no split to write{f' ({rules})' if rules else ''}."
-    how = "Mend that first: `--lever 1` writes what would, where there is such a change."
+    what = "Past a stop there is no split to write."
+    how = "Mend what `check` tells first: `--lever 1` writes what would, where there is such a change."
     return RecordError([Fault(Place(Path(result.file), 1, 1), what, how)])
 
 
