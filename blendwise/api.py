@@ -175,10 +175,17 @@ class Book(NotesDoor, ScentsDoor, RulesDoor):
         variation: str | None = None,
         weights: str = "",
     ) -> LabelDraft:
-        """A draft of the label for soap sold that day; ``weights``: bars weighed on it ("112 g, 110 g")."""
+        """A draft of the label for soap sold that day, with the code of the batch that was poured last.
+
+        ``weights``: bars weighed on it ("112 g, 110 g").
+        """
         from blendwise.answers.label.compute import draft_of
 
-        return draft_of(self.situation(plan, on, variation), self.rulebook, weights)
+        s = self.situation(plan, on, variation)
+        poured = [
+            batch for batch in self._noted(s.today)[1] if batch.plan == s.plan.plan and not batch.is_cup
+        ]
+        return draft_of(s, self.rulebook, weights, poured[-1].key if poured else "")
 
     def _scaled(self, situation: Situation, bars: int | None, oils: str, mould: str) -> Situation:
         from blendwise.answers.plan_text.scaling import scaled_plan

@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from blendwise.answers.ask.result import Sold
-from blendwise.quantity import Dimension, QuantityError, parse_amount
+from blendwise.quantity import Dimension, QuantityError, Units, format_number, parse_amount
+from blendwise.quantity.units import GRAMS_PER_OUNCE
 from blendwise.records.as_of import AsOf
 from blendwise.science.cure import CURE_DAYS
 
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
     from blendwise.records.notes.batches import Batch
 
 BARS: Final = re.compile(r"(\d{1,4})\s*bars?", re.IGNORECASE)
+TIMES: Final = {"double": 2.0, "doubled": 2.0, "twice": 2.0, "triple": 3.0, "half": 0.5, "halve": 0.5}
+"""Words that name a size as a multiple of the plan's own."""
 SIDES: Final = re.compile(r"\d\s*(?:x|×|by)\s*\d", re.IGNORECASE)
 
 
@@ -57,9 +60,9 @@ def last_batch(book: Door, plan: str | Path, on: AsOf) -> Batch | None:
 
 
 def resized(
-    book: Door, plan: str | Path, amounts: Sequence[str], on: AsOf
+    book: Door, plan: str | Path, amounts: Sequence[str], asked: str, on: AsOf
 ) -> tuple[AssignResult, tuple[str, str]] | None:
-    """The plan at the size that is named (bars, oils, a mould's sides), with the option that says so.
+    """The plan at the size that is named (bars, oils, a mould's sides, twice), with the option that says so.
 
     None where no size is named; RecordError or QuantityError where the plan cannot be written anew.
     """
@@ -70,7 +73,19 @@ def resized(
             return book.assign(plan, on=on, mould=amount), ("--mould", amount)
         if _is_mass(amount):
             return book.assign(plan, on=on, oils=amount), ("--oils", amount)
-    return None
+    said = re.findall(r"[a-z]+", asked.casefold())
+    times = next((TIMES[word] for word in said if word in TIMES), None)
+    if times is None:
+        return None
+    oils = quantity(times * book.situation(plan, on).pot.oils_total, book.files.usual.units)
+    return book.assign(plan, on=on, oils=oils), ("--oils", oils)
+
+
+def quantity(grams: float, units: Units) -> str:
+    """A mass as a maker would type it, in the book's own unit."""
+    if units.mass == "oz":
+        return f"{format_number(round(grams / GRAMS_PER_OUNCE, 1))} oz"
+    return f"{format_number(round(grams))} g"
 
 
 def _is_mass(text: str) -> bool:

@@ -204,7 +204,7 @@ def _resized(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -
     """The plan at the size that is named; the page where none is, or where it cannot be written so."""
     assert plan is not None
     try:
-        found = resized(book, plan, result.named.amounts, on)
+        found = resized(book, plan, result.named.amounts, result.asked, on)
     except (RecordError, QuantityError, NotAskable):
         found = None
     if found is None:

@@ -81,7 +81,10 @@ TOPICS: Final[Mapping[str, Topic]] = {
         21,
         "",
         facts=("gel", "partial gel risk"),
-        minds=("gel suits the colour", "overheating risk", "river risk"),
+        minds=(
+            *("embeds soften", "heats and melts embeds", "gel suits the colour"),
+            *("overheating risk", "river risk"),
+        ),
     ),
     "time": Topic(22, "pair", facts=("fluid until", "minutes needed"), minds=("minutes fluid", "thickening")),
     "when to cut": Topic(None, "", without="said", minds=("liquid oils", "hard fats", "salt")),

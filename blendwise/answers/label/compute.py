@@ -33,8 +33,11 @@ COSMETIC: Final = ("safety report", "product file", "notification", "responsible
 SOAP_ONLY: Final = ("soap only", "net weight", "name and address")
 
 
-def draft_of(s: Situation, rulebook: Rulebook, weights: str = "") -> LabelDraft:
-    """The draft for soap sold on the situation's day; ``weights``: bars weighed on it, parted by commas."""
+def draft_of(s: Situation, rulebook: Rulebook, weights: str = "", batch: str = "") -> LabelDraft:
+    """The draft for soap sold on the situation's day; ``weights``: bars weighed on it, parted by commas.
+
+    ``batch``: the code of the batch that was poured; empty where none is, for which one is proposed.
+    """
     check, names = check_situation(s, rulebook), label_of(s)
     weighed, stopped = read_weights(weights), bool(check.harm)
     put_in = () if stopped else as_put_in(s)
@@ -63,7 +66,7 @@ def draft_of(s: Situation, rulebook: Rulebook, weights: str = "") -> LabelDraft:
         as_saponified=saponified,
         names=names,
         weight=weight,
-        batch_code=batch_code(s.plan.plan, s.today),
+        batch_code=batch or batch_code(s.plan.plan, s.today),
         markets=tuple(_markets(names)),
         open_=tuple(each for each, stands in open_.items() if stands),
         harm=check.harm,

@@ -178,7 +178,7 @@ class Search:
                 taken.append(candidate.way)
             if judged.news and all(each.measure == TOO_LITTLE for each in judged.news):
                 found += self._with_another(candidate, judged.worse, judged.news, self.purse)
-            elif judged.news and len(judged.worse) <= MOST_BROKEN:
+            elif judged.news and len(judged.worse) <= MOST_BROKEN and candidate.way.name != "other oil":
                 near.append((candidate, judged.worse, judged.news))
             if judged.worse:
                 self.kept |= judged.worse

@@ -99,6 +99,19 @@ def most_thickening(s: Situation) -> AffineFraction:
     return _quickness(s, np.where(np.isfinite(most), most, 0.0), most)
 
 
+@number("slowest thickening", "batch", unit="× unscented", form="afterwards")
+def slowest_thickening(s: Situation) -> Column:
+    """How many times as fast as unscented batter the slowest portion thickens.
+
+    Formula: the least thickening of all portions
+    """
+    q = s.home("thickening")
+    assert isinstance(q, Column)
+    gaps = tuple(dict.fromkeys(gap for each in q.missing.values() for gap in each))
+    missing = {0: gaps} if gaps and q.low.min() < q.high.min() else {}
+    return Column(np.array([q.low.min()]), np.array([q.high.min()]), missing=missing)
+
+
 def _not_asked(s: Situation) -> Column:
     nothing = np.zeros(len(s.portions))
     return known(nothing, np.zeros(len(s.portions), dtype=bool))

@@ -9,6 +9,7 @@ from typing import Final
 
 from blendwise.answers.ask.result import AskResult, HalfScented, Warmed, Watered
 from blendwise.answers.ask.topics import topic_of
+from blendwise.answers.ask.ways import MOST_USUAL
 from blendwise.answers.assign.result import AssignResult
 from blendwise.answers.check.result import CheckResult, Fact
 from blendwise.answers.pair.result import PairResult
@@ -29,6 +30,7 @@ from blendwise.show.text import joined, sentence
 from blendwise.show.words import TAGS, TIGHT_TAG, UNKNOWN_TAG, span
 
 HEAVY: Final = ("stop", "conflict")
+MELTS: Final = ("heats and melts embeds", "room under the embeds")
 STEPS, CAUSES = 3, 2
 """Steps and causes of a symptom that stand in a short answer."""
 
@@ -52,10 +54,10 @@ def said_first(question: str) -> Iterator[Line]:
 
 
 PAIR_PARTS: Final = {
-    "browns": ("about", "sides", "when"),
-    "no vanillin": ("about", "sides", "untested", "when"),
+    "browns": ("sides", "about", "when"),
+    "no vanillin": ("sides", "untested", "when"),
     "colours left": ("colours", "sides"),
-    "part white": ("ways", "about", "sides"),
+    "part white": ("ways", "sides"),
     "get on": ("verdict", "noted", "findings", "ways"),
     "how strong": ("how much", "about", "used"),
     "certificate": ("how much", "about", "used"),
@@ -81,7 +83,8 @@ def _pair_part(part: str, result: AskResult, found: PairResult) -> Iterator[Line
             yield Line("", f"At {pair_words.rate(found.load, units)}; judge it {judged} if poured today")
         case "used":
             used = f"{pair_words.rate(found.load, units)} is {pair_words.of_bar(both.scent_in_bar)}"
-            yield Line("", f"{used}; 6.25 % of oils is the most that makers normally use")
+            usual = amount(MOST_USUAL, "% of oils", units)
+            yield Line("", f"{used}; {usual} is the most that makers normally use")
         case "label":
             names = joined(both.label_names) if both.label_names else "none that is known"
             lacking = f"; no complete sheet of {joined(both.label_unknown)}" if both.label_unknown else ""
@@ -122,6 +125,7 @@ def of_check(result: AskResult, found: CheckResult) -> Iterator[Line]:
         return
     yield from said_first(result.question)
     yield from _harm(found)
+    yield from _stabiliser(result, found)
     if result.half is not None:
         yield from of_half(result.half, result.units)
     facts = list(_facts(result, found))
@@ -135,7 +139,23 @@ def of_check(result: AskResult, found: CheckResult) -> Iterator[Line]:
     yield from about
     yield from facts[3:]
     if not about and result.question not in ("mould volume", "colour rate"):
-        yield Line("", "No rule has anything against it")
+        yield Line(
+            "",
+            say.NOTHING_HERE
+            if found.sound
+            else say.ELSEWHERE.format(verdict=brief_verdict(found).rstrip(".")),
+        )
+
+
+def _stabiliser(result: AskResult, found: CheckResult) -> Iterator[Line]:
+    """Half to the whole of what the plan weighs of the oil that is named."""
+    if result.question != "stabiliser":
+        return
+    for oil in result.named.oils:
+        whole = sum(row.scents.get(oil, 0.0) for row in found.grams)
+        if whole > 0:
+            much = f"{grams(whole / 2, found.units)} to {grams(whole, found.units)} of it"
+            yield Line("", f"{much} for the {grams(whole, found.units)} of {oil} in this plan")
 
 
 def _in_time(result: AskResult, found: CheckResult) -> Iterator[Line]:
@@ -287,13 +307,15 @@ def _in_cups(result: AskResult, found: CheckResult) -> Iterator[Line]:
     if result.question != "mould volume" or not isinstance(whole, float) or not found.grams:
         return
     cups = sum(row.batter for row in found.grams)
-    left = f"; {grams(whole - cups, found.units)} stays in pot and cups" if whole > cups else ""
-    yield Line("", f"{grams(cups, found.units)} of it goes into the cups{left}")
+    yield Line("", f"{grams(cups, found.units)} goes into the cups, colours in it; the rest stays in the pot")
 
 
 def _gel(result: AskResult, found: CheckResult) -> Iterator[Line]:
     """Whether gel suits these colours, cup by cup, as one verdict."""
     if result.question != "gel":
+        return
+    if any(f.measure in MELTS and f.status in ("broken", "tight") for f in found.findings):
+        yield Line("", say.EMBEDS_MELT)
         return
     suits = {f.subject: f.low for f in found.working if f.measure == "gel suits the colour"}
     deeper = [name for name, value in suits.items() if isinstance(value, float) and value > 0]
@@ -314,7 +336,10 @@ def of_assign(found: AssignResult) -> Iterator[Line]:
     """The grams of each cup in a line, after the verdict."""
     from blendwise.show.assign.brief import assign_brief
 
-    return (line for line in _lines(assign_brief(found)) if line.text != SAFETY)
+    blocks = assign_brief(found)
+    rows = [block for block in blocks if isinstance(block, Rows)]
+    told = [block for block in blocks if block not in rows]
+    return (line for line in _lines([*told[:1], *rows, *told[1:]]) if line.text != SAFETY)
 
 
 def of_review(found: ReviewResult) -> Iterator[Line]:
@@ -336,11 +361,12 @@ def of_scent(found: ScentResult) -> Iterator[Line]:
 def of_why(found: WhyResult) -> Iterator[Line]:
     """Safety, what to do now, the likeliest causes."""
     from blendwise.show.why import words as why_words
-    from blendwise.show.why.brief import cause_lines
+    from blendwise.show.why.brief import cause_lines, day_lines
 
     symptom = found.symptom
     assert symptom is not None
     yield Line("", why_words.verdict(found))
+    yield from day_lines(found.days)
     yield Line(why_words.SAFETY, symptom.safety)
     left = len(symptom.now) - STEPS
     more = [f"{counted(left, 'more step')} with the command below"] if left > 0 else []

@@ -125,6 +125,9 @@ PAGES: Final[Mapping[str, str]] = {
 }
 
 
+NOTHING_HERE: Final = "No rule has anything against it"
+ELSEWHERE: Final = "On this point no rule speaks; of the plan as a whole: {verdict}"
+EMBEDS_MELT: Final = "Do not force gel: the pieces set in would soften"
 UNTESTED: Final = (
     "No vanillin is not yet fit for white: other causes are unknown until a cup of {oil} has stood six weeks"
 )
@@ -133,7 +136,7 @@ UNTESTED: Final = (
 def best_lye(strength: float | None) -> str:
     """What water to take for a design, where a strength of lye leaves the time that it needs."""
     if strength is None:
-        return "No strength of lye is known to leave the time: a slower scent first, then less water"
+        return "No strength of lye is known to leave the time: another scent or another pour first"
     return f"Take {amount(strength, '%')} lye: as little water as still leaves the time, so fewer veins"
 
 

@@ -34,7 +34,7 @@ def why_brief(result: WhyResult) -> list[Block]:
         Rows((), (), tuple(f"{number}. {step}" for number, step in enumerate(symptom.now, 1))),
         *_pours(result.pours),
         *cause_lines(result),
-        *_days(result.days),
+        *day_lines(result.days),
         *([] if symptom.stop.startswith(NOTHING) else [Line(say.STOP, symptom.stop)]),
         *([Line("", say.also(result.also_near))] if result.also_near else []),
         Line("", SAFETY),
@@ -65,6 +65,7 @@ def _cause(each: LikelyCause, result: WhyResult) -> str:
     return " ".join(sentence(part) for part in parts)
 
 
-def _days(days: Sequence[Day]) -> Iterator[Line]:
+def day_lines(days: Sequence[Day]) -> Iterator[Line]:
+    """The looks still to come of the batch that was poured."""
     if days:
         yield Line("", f"Look again on {joined([day(each.on) for each in days])}")

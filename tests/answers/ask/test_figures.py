@@ -71,6 +71,12 @@ def test_a_size_that_is_named_is_worked_out(years: Path) -> None:
         ("how much water for this", "wet-swirl", "Take 33 % lye"),
         ("my soap is cracking and rising, oven was at 160", "cookie-cups", "gel that was forced"),
         ("have I time for this pour", "four-swirl", "No, not as planned. The pour needs"),
+        ("gel or no", "cookie-cups", "Do not force gel: the pieces set in would soften"),
+        ("plum thick rest thin", "four-swirl", "Your plan speaks for none of the causes"),
+        ("should I take more water for this pour", "four-swirl", "of the plan as a whole: Not as it stands"),
+        ("how much vanilla stabiliser for Sugar Cookie Dough", "cookie-cups", "0.317 oz to 0.634 oz of it"),
+        ("double batch", "wet-swirl", "--oils '64 oz'"),
+        ("what must the label say", "porch-rough", "batch code PR-1."),
         ("have I time for this pour", "four-swirl", "use Lavender Hill instead of Lilac Lane"),
     ],
 )
