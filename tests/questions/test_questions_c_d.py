@@ -39,7 +39,8 @@ def test_23_it_is_thickening_what_now(ask: Ask) -> None:
 def test_23_the_cup_that_it_happened_in_can_be_named(ask: Ask) -> None:
     """With the portion named, only that portion's facts speak; a portion nobody poured is refused."""
     answer = why(ask, "one colour is thicker", "honey-crown", "--in", "crown")
-    assert likely("its scent is the quickest", "thickening (at least 1.5): crown") in answer.text
+    clue = "thickening (at least 1.3 × slowest thickening): crown"
+    assert likely("its scent is the quickest", clue) in answer.text
     wrong = ask("why", "one colour is thicker", plan("honey-crown"), "--in", "crwon")
     assert NOT_ASKED == wrong.code
     assert 'no portion and no scent "crwon". The plan has "crown".' in wrong.errors

@@ -159,6 +159,8 @@ def browning_rows(batches: Sequence[Batch], scales: Scales) -> Iterator[Row | He
         assert colour is not None
         if not colour.startswith("#"):
             found = band_row(scales, colour, bool(settled))
+            if found is not None and _crept_in(p, colour, [step.word for step in scales.bands]):
+                found = _at_most(scales, colour)
             if found is not None:
                 yield Row(p.index, p.name, *found, 0.0, amounts, colour, look.note, is_cup=p.batch.is_cup)
         elif p.made.planned_colour:
@@ -167,6 +169,28 @@ def browning_rows(batches: Sequence[Batch], scales: Scales) -> Iterator[Row | He
                 p.index, p.name, colour, p.made.planned_colour, covering, bool(settled), amounts, look.note,
                 p.batch.is_cup,
             )  # fmt: skip
+
+
+def _crept_in(p: _Portion, band: str, words: Sequence[str]) -> bool:
+    """Whether brown may have come from beside it: another portion was darker, and an edge was not clean."""
+    own = any(_ran(seen) for _, seen in p.seen)
+    others = [held for look in p.batch.looks for held in look.portions.items() if held[0] != p.name]
+    darker = {
+        name for name, seen in others if seen.colour in words and words.index(seen.colour) > words.index(band)
+    }
+    return bool(darker) and (own or any(_ran(seen) for name, seen in others if name in darker))
+
+
+def _ran(seen: Seen) -> bool:
+    return seen.halo is not None or seen.edge in ("soft", "bled")
+
+
+def _at_most(scales: Scales, band: str) -> tuple[float, int, float] | None:
+    """A band that a portion reached with brown from beside it: its own oils bring that much at most."""
+    edges = [math.log(step.up_to.high) for step in scales.bands if step.up_to is not None]
+    words: list[str] = [step.word for step in scales.bands]
+    at = words.index(band)
+    return (edges[at], AT_MOST, BROWNING_NOISE) if at < len(edges) else None
 
 
 def band_row(scales: Scales, band: str, settled: bool) -> tuple[float, int, float] | None:
