@@ -95,7 +95,8 @@ def note(
         return _due(plan, book, json, plain, today, asked_for=due)
     now = day(today)
     asked = Asked(
-        look=look, on=day(on, now) if on else None, poured=day(poured, now) if poured else None,
+        look=look, on=day(on, now, "--on") if on else None,
+        poured=day(poured, now, "--poured") if poured else None,
         variation=variation or None, batch=batch, corrects=corrects,
         saw=saw or (), doses=dose or (), lots=lot or (),
         votes=vote or (), favourites=favourite or (), photos=photo or (),

@@ -41,13 +41,20 @@ PageOption = Annotated[
 ]
 
 
-def day(text: str, today: date | None = None) -> date:
-    """The day meant, as people type them: ``today`` (else the real one) where nothing was said."""
+def day(text: str, today: date | None = None, option: str = "--today") -> date:
+    """The day meant, as people type them: ``today`` (else the real one) where nothing was said.
+
+    BadParameter, at the option that it was typed for, where it is no day or two days fit.
+    """
     since = today or date.today()
     if not text:
         return since
     with suppress(ValueError):
         return date.fromisoformat(text)
     from blendwise.answers.note.typed import day_typed
+    from blendwise.answers.refusals import NotAskable
 
-    return day_typed(text, since)
+    try:
+        return day_typed(text, since)
+    except NotAskable as error:
+        raise typer.BadParameter(f"{error.message} {error.remedy}", param_hint=option) from error

@@ -84,7 +84,9 @@ def test_faults_in_files_are_one_document_under_json(run: Run, book: StandIn) ->
         (("chek",), 'The nearest is "check"'),
         (("check",), "PLAN"),
         (("check", "plan.yaml", "--jsn"), "--json"),
-        (("check", "plan.yaml", "--today", "14/3/2026"), "year-month-day"),
+        (("check", "plan.yaml", "--today", "4/3/2026"), "may be 2026-03-04 or 2026-04-03"),
+        (("check", "plan.yaml", "--today", "soon"), "Write it like 2026-03-14, 14 March"),
+        (("note", "plan.yaml", "--on", "soon"), "--on"),
         (("schema", "plans"), "plan, usual"),
     ],
 )
