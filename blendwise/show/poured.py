@@ -28,7 +28,7 @@ def poured_blocks(past: PouredPast | None, units: Units, batch: str = "") -> Ite
     """
     if past is None:
         return
-    rules = ", ".join(dict.fromkeys(stop.rule for stop in past.harm))
+    rules = ", ".join(dict.fromkeys(stop.protects or "its own rule" for stop in past.harm))
     yield Section(f"{batch}: poured past a stop ({rules})" if batch else f"Poured past a stop ({rules})")
     yield Rows((), (), (*POURED, *_back(past, units)))
 
