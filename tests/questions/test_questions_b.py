@@ -44,7 +44,7 @@ def batter(ask: Ask, *size: str) -> float:
 def test_13_how_much_of_each_oil_goes_in_each_cup(ask: Ask) -> None:
     """Grams of every oil in every portion, in steps of the scale, with the dose and its basis; sums agree."""
     answer = told(ask, "assign", plan("greenhouse-morning"), "--more")
-    assert "premix 1 7.5 g and lime 7.4 g, 6 % of portion oils" in answer.text
+    assert "premix 1 7.4 g and lime 7.5 g, 6 % of portion oils" in answer.text
     assert "Weighed in steps of 0.1 g, as usual.yaml says." in answer.text
     document = json.loads(ask("assign", plan("greenhouse-morning"), "--json").text)
     step = document["scale_step"]
@@ -127,7 +127,7 @@ def test_20_in_what_order_do_i_scent_and_pour(ask: Ask) -> None:
     """The slowest first and the worst last, each with its minutes; colours lightest first."""
     answer = told(ask, "assign", plan("greenhouse-morning"), "--more")
     order = answer.between("What goes where, in the order of scenting:", "What stops a portion")
-    places = [order.index(f"{name}: ") for name in ("milk", "sage", "brick", "soil")]
+    places = [order.index(f"{name}: ") for name in ("milk", "sage", "soil", "brick")]
     assert places == sorted(places)
     page = sheet(ask, "honey-crown")
     assert "Colour by whisk, lightest first: 1, 3, 2." in page
