@@ -60,7 +60,7 @@ def with_too_much_lye(plan: Path) -> float:
 
 def says_of(grams: float, said: str) -> list[str]:
     """Where an answer says that much lye, in g or oz, rounded or cut off; in a document its figures."""
-    masses = (grams, grams / OUNCE)
+    masses: tuple[float, ...] = (grams, grams / OUNCE)
     cut = {
         f"{math.floor(mass * 10**digits) / 10**digits:.{digits}f}" for mass in masses for digits in range(4)
     }
