@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from blendwise.beliefs.learning.learn import Shelf
     from blendwise.records.notes.notebook import Notebook
 
-FORMAT: Final = "lessons/8"
+FORMAT: Final = "lessons/9"
 
 
 def lessons_of(book: BookFiles, today: date) -> Lessons:
