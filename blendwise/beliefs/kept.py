@@ -7,11 +7,13 @@ the scales, the day): where anything differs it is worked out again from the fil
 from __future__ import annotations
 
 import hashlib
+import os
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import asdict, replace
 from datetime import date
-from functools import lru_cache
+from functools import cache, lru_cache
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from blendwise.beliefs.believe import Believing
@@ -27,6 +29,7 @@ if TYPE_CHECKING:
     from blendwise.beliefs.learning.learn import Shelf
     from blendwise.records.notes.notebook import Notebook
 
+LEARNING: Final = Path(__file__).with_name("learning")
 FORMAT: Final = "lessons/9"
 
 
@@ -84,9 +87,24 @@ def believing(book: BookFiles, on: AsOf) -> Believing:
 
 def fingerprint(book: BookFiles, today: date, notes: str) -> str:
     """A name for everything the lessons hang on: ``notes`` is the notebook's own fingerprint."""
-    said = [FORMAT, __version__, today.isoformat(), notes]
+    said = [FORMAT, __version__, *code_of(LEARNING), today.isoformat(), notes]
     said += [book.docs[name].fingerprint for name in ("scents.yaml", "scales.yaml") if name in book.docs]
     return hashlib.sha256("\n".join(said).encode()).hexdigest()
+
+
+@cache
+def code_of(folder: Path) -> tuple[str, ...]:
+    """What tells one state of the learning's own code from another: names, sizes and times of its files.
+
+    So nobody who changes how it is learned has to think of what an earlier way kept.
+    """
+    try:
+        found = sorted(
+            (each for each in os.scandir(folder) if each.name.endswith(".py")), key=lambda each: each.name
+        )
+    except OSError:  # a package that is no folder does not change
+        return ()
+    return tuple(f"{each.name} {each.stat().st_size} {each.stat().st_mtime_ns}" for each in found)
 
 
 def shelf_of(book: BookFiles) -> Shelf:

@@ -225,7 +225,8 @@ def test_12_can_i_sell_a_two_scent_bar_and_do_scents_merge(ask: Ask) -> None:
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        ("tonka-milk", "bar would turn brown, you plan ivory: let bar turn brown: write `may become: brown`"),
+        ("tonka-milk", "bar would turn brown, you plan ivory: move the browning scent to a darker cup"),
+        ("tonka-milk", "Or plan it as brown, the colour it will reach"),
         ("tonka-milk", "by vanillin 7 %"),
         ("linalool", "leaves white soap white or a touch ivory, which nobody here has seen"),
         ("burnt-sugar", "Colours that stay: brown-oxide."),

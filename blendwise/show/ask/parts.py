@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import chain
 from math import ceil, floor
 from typing import Final
 
@@ -77,7 +78,7 @@ def _pair_part(part: str, result: AskResult, found: PairResult) -> Iterator[Line
         case "verdict":
             yield Line("", pair_words.verdict(found, "comes with the command below"))
         case "about":
-            yield from _about(result.question, found.check)
+            yield from _about(result.question, pairs.as_asked(found.check))
         case "when":
             judged = f"from {pair_words.day(both.judge_from)} to {pair_words.day(both.judge_by)}"
             yield Line("", f"At {pair_words.rate(found.load, units)}; judge it {judged} if poured today")
@@ -104,7 +105,7 @@ def _untested(found: PairResult) -> Iterator[Line]:
 
 
 OF_PAIR: Final[Mapping[str, Callable[[PairResult], Iterator[Line]]]] = {
-    "findings": lambda found: finding_lines(found.check),
+    "findings": lambda found: finding_lines(pairs.as_asked(found.check)),
     "sides": _sides,
     "untested": _untested,
     "fades": lambda found: (Line("", say.fades(oil.name, oil.after_six_weeks)) for oil in found.sides),
@@ -112,7 +113,7 @@ OF_PAIR: Final[Mapping[str, Callable[[PairResult], Iterator[Line]]]] = {
     "how much": pairs.how_much,
     "pours": lambda found: pairs.pours(found.pours),
     "colours": lambda found: pairs.colours(found.colours, every=True),
-    "ways": lambda found: pairs.ways(found.helps),
+    "ways": lambda found: chain(pairs.ways(found.helps), pairs.as_it_turns(found.check)),
 }
 """Part → its lines, where they hang on the pairing alone."""
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Final
 
+from blendwise.answers.check.result import CheckResult
 from blendwise.answers.pair.result import Cap, ColourFit, Help, PairResult, PourFit, Stop
 from blendwise.quantity import Units, format_number
 from blendwise.show.blocks import Block, Line, Title
@@ -34,16 +36,28 @@ def pair_brief(result: PairResult) -> list[Block]:
             say.verdict(result, "comes with `--more`"),
         ),
         *aside_blocks(result.check.aside),
-        *finding_lines(result.check),
+        *finding_lines(as_asked(result.check)),
         *(Line("", say.short_side(oil)) for oil in result.sides),
         *noted(result),
         *how_much(result),
         *pours(result.pours),
         *colours(result.colours),
         *ways(result.helps),
+        *as_it_turns(result.check),
         *unknown_lines(result.check),
         Line("", SAFETY),
     ]
+
+
+def as_asked(check: CheckResult) -> CheckResult:
+    """The check without the advice to let it turn: who asks of white means white; `ways` tells it last."""
+    return replace(check, levers=tuple(each for each in check.levers if each.way != "band"))
+
+
+def as_it_turns(check: CheckResult) -> Iterator[Line]:
+    """The band that could be planned instead."""
+    bands = dict.fromkeys(str(each.details["band"]) for each in check.levers if each.way == "band")
+    yield from (Line("", f"Or plan it as {band}, the colour it will reach") for band in bands)
 
 
 def noted(result: PairResult) -> Iterator[Line]:
