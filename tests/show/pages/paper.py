@@ -8,8 +8,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-import pdfplumber
-
 from tests.show.pages.conftest import Watched
 
 MM = 25.4 / 72
@@ -47,6 +45,8 @@ def printed(screen: Watched, file: Path, paper: str) -> Printed:
     """Print a file and read it."""
     screen.at(file)
     pdf = screen.page.pdf(format=paper, print_background=True, prefer_css_page_size=True)
+    import pdfplumber  # of the extra `web`: only where the pages are tried in a browser
+
     with pdfplumber.open(io.BytesIO(pdf)) as opened:
         words = [page.extract_words(extra_attrs=["size"]) for page in opened.pages]
     screen.page.emulate_media(media="print")
