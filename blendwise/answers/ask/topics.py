@@ -86,7 +86,9 @@ TOPICS: Final[Mapping[str, Topic]] = {
             *("overheating risk", "river risk"),
         ),
     ),
-    "time": Topic(22, "pair", facts=("fluid until", "minutes needed"), minds=("minutes fluid", "thickening")),
+    "time": Topic(
+        22, "pair", facts=("fluid until", "minutes needed"), minds=("seizes", "minutes fluid", "thickening")
+    ),
     "when to cut": Topic(None, "", without="said", minds=("liquid oils", "hard fats", "salt")),
     "change next": Topic(35, "", "review", "why"),
     "label": Topic(38, "pair", "label"),

@@ -34,6 +34,7 @@ HEAVY: Final = ("stop", "conflict")
 MELTS: Final = ("heats and melts embeds", "room under the embeds")
 STEPS, CAUSES = 3, 2
 """Steps and causes of a symptom that stand in a short answer."""
+AT_THE_POT: Final = "at the pot"
 
 
 def of_pair(result: AskResult, found: PairResult) -> Iterator[Line]:
@@ -366,12 +367,14 @@ def of_why(found: WhyResult) -> Iterator[Line]:
 
     symptom = found.symptom
     assert symptom is not None
-    yield Line("", why_words.verdict(found))
-    yield from day_lines(found.days)
-    yield Line(why_words.SAFETY, symptom.safety)
+    verdict = Line("", why_words.verdict(found))
     left = len(symptom.now) - STEPS
-    more = [f"{counted(left, 'more step')} with the command below"] if left > 0 else []
-    yield Line("now", " ".join(sentence(step) for step in [*symptom.now[:STEPS], *more]))
+    more = [f"{counted(left, 'more step').capitalize()} with the command below"] if left > 0 else []
+    now = Line("now", " ".join(sentence(step) for step in [*symptom.now[:STEPS], *more]))
+    at_the_pot = symptom.when == AT_THE_POT  # wet hands want what to do before whose fault it is
+    yield from [Line(why_words.SAFETY, symptom.safety), now, verdict] if at_the_pot else [verdict]
+    yield from day_lines(found.days)
+    yield from [] if at_the_pot else [Line(why_words.SAFETY, symptom.safety), now]
     yield from list(cause_lines(found))[:CAUSES]
 
 
