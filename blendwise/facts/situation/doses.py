@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import Final
 
 import numpy as np
 
@@ -20,6 +21,9 @@ from blendwise.science.mass import dose_grams
 
 SPREAD = "spread evenly"
 SAME_TOTAL = "same total"
+
+DUST: Final = 1e-12
+"""Part of all scent below which a dose is what rounding of sums left over, and none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +73,8 @@ def make_doses(
     written = _written(plan, scents, blend * total, pot, split, variation)
     spread = _spread_same_total if same_total else _spread_same_dose
     x, notes = spread(scents, blend, load, written, allowed, split)
-    return Scenting(scents, blend, load, total, same_total, allowed, written, x, tuple(notes))
+    without_dust = np.where(np.abs(x) < DUST * total, 0.0, x)
+    return Scenting(scents, blend, load, total, same_total, allowed, written, without_dust, tuple(notes))
 
 
 def _scent_names(plan: Plan, variation: str | None) -> tuple[str, ...]:
