@@ -17,6 +17,7 @@ from blendwise.records.kinds.scales import Scales
 from blendwise.records.kinds.scent import RICING_WORDS, AccelerationWord, Band, RicingWord, Scent
 
 USUAL_DOSE = 0.04  # common practice: 4 % of oils, the reference where a note names no dose
+MOST_USUAL_DOSE = 0.0625  # common practice: 1 oz ppo, beyond which it is more scent than is usual
 USUAL_BATTER_TO_OILS = 1.424  # derived: 33 % lye concentration, lye 14 % of oils
 # What another lot showed stands a rank below what this bottle's did.
 RANK = {

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from blendwise.answers.ask.result import HalfScented, Warmed, Watered
 from blendwise.answers.check.result import CheckResult, Fact
+from blendwise.beliefs.traits import MOST_USUAL_DOSE
 from blendwise.records.as_of import AsOf
 from blendwise.records.place import RecordError
 
@@ -19,8 +20,6 @@ LYES: Final = (0.28, 0.30, 0.33)
 """Strengths of lye that makers choose between: common practice."""
 WARMTHS: Final = {"C": (27.0, 32.0, 38.0, 43.0, 49.0), "F": (80.0, 90.0, 100.0, 110.0, 120.0)}
 """Temperatures of the batter that makers choose between, in the unit they use: common practice."""
-MOST_USUAL: Final = 0.0625
-"""Scent of a portion's oils beyond which it is more than is usual (1 oz ppo): common practice."""
 RATE, TIMES = "scent rate", "times the load"
 
 
@@ -47,7 +46,7 @@ def half_of_usual(book: Door) -> HalfScented | None:
 
 
 def _both(share: float, load: float) -> HalfScented:
-    return HalfScented(share, load, load, load / share, MOST_USUAL)
+    return HalfScented(share, load, load, load / share, MOST_USUAL_DOSE)
 
 
 def _load(check: CheckResult) -> float | None:

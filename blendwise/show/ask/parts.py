@@ -10,7 +10,6 @@ from typing import Final
 
 from blendwise.answers.ask.result import AskResult, HalfScented, Warmed, Watered
 from blendwise.answers.ask.topics import topic_of
-from blendwise.answers.ask.ways import MOST_USUAL
 from blendwise.answers.assign.result import AssignResult
 from blendwise.answers.check.result import CheckResult, Fact
 from blendwise.answers.pair.result import PairResult
@@ -85,8 +84,7 @@ def _pair_part(part: str, result: AskResult, found: PairResult) -> Iterator[Line
             yield Line("", f"At {pair_words.rate(found.load, units)}; judge it {judged} if poured today")
         case "used":
             used = f"{pair_words.rate(found.load, units)} is {pair_words.of_bar(both.scent_in_bar)}"
-            usual = amount(MOST_USUAL, "% of oils", units)
-            yield Line("", f"{used}; {usual} is the most that makers normally use")
+            yield Line("", f"{used}; {pair_words.most_usual(units)}")
         case "label":
             names = joined(both.label_names) if both.label_names else "none that is known"
             lacking = f"; no complete sheet of {joined(both.label_unknown)}" if both.label_unknown else ""

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from blendwise.answers.pair.result import PairResult, Shared, Together
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.numbers import amount, grams, minutes_left
-from blendwise.show.pair.words import NO_DOSE, OF_BAR, day, from_to, of_oils, rate
+from blendwise.show.pair.words import NO_DOSE, OF_BAR, day, from_to, most_usual, of_oils, rate
 from blendwise.show.text import joined
 
 MINGLE = (
@@ -55,7 +55,7 @@ def strength(both: Together, result: PairResult, units: Units = METRIC) -> str:
     return (
         f"{by} the bar may hold at most {most}; {used} and uses "
         f"{format_number(100 * both.limit_used)} % of it{worst}; {NO_DOSE}: "
-        f"6.25 % of oils is the most that makers normally use{note}"
+        f"{most_usual(units)}{note}"
     )
 
 

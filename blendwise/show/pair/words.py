@@ -7,6 +7,7 @@ from datetime import date
 
 from blendwise.answers.answer import Range
 from blendwise.answers.pair.result import PairResult, Side, Words
+from blendwise.beliefs.traits import MOST_USUAL_DOSE
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.numbers import amount, counted, grams
 from blendwise.show.text import joined
@@ -144,6 +145,11 @@ def short_side(oil: Side) -> str:
     limit = "no certificate" if oil.limit is None else f"its certificate allows {of_bar(oil.limit)}"
     parts = [f"{bands(oil.bands)}{by or unseen}", _short_speed(oil), *_body(oil), limit]
     return f"{oil.name} {'; '.join(parts)}"
+
+
+def most_usual(units: Units) -> str:
+    """The scent of the oils beyond which it is more than is usual, in a sentence."""
+    return f"{amount(MOST_USUAL_DOSE, '% of oils', units)} is the most that makers normally use"
 
 
 def of_bar(limit: float) -> str:

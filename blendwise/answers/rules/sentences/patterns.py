@@ -145,24 +145,27 @@ def _last(heard: Heard) -> Draft | None:
     return _draft(heard, "portion", _grown(heard, when), {f"scented after {names}": "is no"})
 
 
+def _relation(heard: Heard) -> str:
+    """The relation that is said, turned round where the sentence forbids."""
+    said = heard.first("R").value
+    return OPPOSITE[said] if "N" in heard.letters else said
+
+
 def _minute(heard: Heard) -> Draft | None:
     if not _fits(r"XRI|RIX|NXRI", heard):
         return None
-    relation = heard.first("R").value
-    relation = OPPOSITE[relation] if "N" in heard.letters else relation
     heard.meaning.counts["minutes"] = "from emulsion, at the cup's own scenting"
     when = _except(heard, heard.meaning.oils(heard.first("X")))
-    return _draft(heard, "dose", _grown(heard, when), {"scented at": f"{relation} {heard.first('I').value}"})
+    must = {"scented at": f"{_relation(heard)} {heard.first('I').value}"}
+    return _draft(heard, "dose", _grown(heard, when), must)
 
 
 def _temperature(heard: Heard) -> Draft | None:
     if not _fits(r"N?XM?RH|XN?MRH|XORH|NMXRH", heard):
         return None
-    relation = heard.first("R").value
-    relation = OPPOSITE[relation] if "N" in heard.letters else relation
     heard.meaning.counts["temperature"] = "of the batter at the split"
     when = _except(heard, heard.meaning.oils(heard.first("X")))
-    must = {"batter temperature": f"{relation} {heard.first('H').value}"}
+    must = {"batter temperature": f"{_relation(heard)} {heard.first('H').value}"}
     return _draft(heard, "dose", _grown(heard, when), must)
 
 
