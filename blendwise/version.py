@@ -1,3 +1,3 @@
 """The version, in its one place (the package's metadata is made from it)."""
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
