@@ -64,11 +64,6 @@ def _portion_name(doc: Document, portion: int) -> str:
     return str(doc.root.plain["portions"][portion]["name"])
 
 
-def no_dose(doc: Document, portion: str, scent: str) -> Document:
-    """The scent stays out of the portion."""
-    return set_or_add(doc, ("doses", portion, scent), NO_DOSE)
-
-
 def with_pour(doc: Document, pour: str) -> Document:
     """Another style of pour."""
     return set_or_add(doc, ("pour",), pour)

@@ -46,7 +46,6 @@ class Pot:
     purity_stated: bool
     water: float
     added: tuple[Added, ...]
-    has_lot_certificate: bool
     weighed: float
     loss: float = 0.0
     on_their_makers_word: Mapping[str, float] = field(default_factory=dict)
@@ -247,7 +246,6 @@ def _assemble(
         purity_stated=lye.purity is not None,
         water=weighed[1],
         added=additives,
-        has_lot_certificate=any(r.lot_saponification is not None for r in records),
         weighed=float(lye_science.weighed_down(weighed[0], lye_step(book))),
         loss=book.usual.pot_loss.value if book.usual.pot_loss else 0.0,
         on_their_makers_word=_on_their_makers_word(records, masses),

@@ -161,11 +161,6 @@ def note_command(result: CupResult) -> str:
     return command("note", result.name, *saw)
 
 
-def colour_command(result: CupResult) -> str:
-    """How a colour is noted, weeks later."""
-    return command("note", result.name, "--saw", f"{result.cups[-1].name}: colour …, strength …")
-
-
 def size(value: float, units: Units) -> str:
     """A mass of batter."""
     return amount(value, "g", units)
