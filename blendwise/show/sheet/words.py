@@ -122,6 +122,11 @@ def coarse(units: Units) -> float:
     return 1.0 if units.mass != "oz" else 0.1 * GRAMS_PER_OUNCE
 
 
+def thickness(centimetres: float, units: Units) -> str:
+    """How thick a slice is: mm, or inches."""
+    return f"{10 * centimetres:.0f} mm" if units.mass != "oz" else lengths((centimetres,), units)
+
+
 def lengths(centimetres: Sequence[float], units: Units) -> str:
     """Sides of a mould, "25 × 9 × 6.5 cm", or in inches where the book weighs in ounces."""
     inch = units.mass == "oz"
