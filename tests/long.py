@@ -5,6 +5,8 @@ A proof prints what it did and found, and returns whether all of it held.
 
 from __future__ import annotations
 
+import os
+import subprocess
 import sys
 import tempfile
 from collections import Counter
@@ -62,6 +64,37 @@ def danger() -> bool:
     from tests.danger import law, law_anew
 
     return all([law.main(), law_anew.main()])
+
+
+@proof
+def past_a_lye_stop() -> bool:
+    """Every command of eight generated books with too much lye: none says the lye, or a split."""
+    from tests.danger.test_past_a_lye_stop import COMMANDS, SEEDS, none_holds_its_lye_or_a_split
+
+    for place, seed in enumerate(SEEDS):
+        with tempfile.TemporaryDirectory() as folder:
+            none_holds_its_lye_or_a_split(seed, COMMANDS, place, Path(folder))
+    print(f"{len(SEEDS) * len(COMMANDS)} answers: none says it")
+    return True
+
+
+@proof
+def answers() -> bool:
+    """Twelve problems of each of six sizes: every answer of the solver keeps every rule, by another judge."""
+    from tests.assignment.test_answers_hold import SEEDS, SIZES, every_answer_keeps_every_rule
+
+    answered = [every_answer_keeps_every_rule(*size, SEEDS) for size in SIZES]
+    print(f"{len(SEEDS)} problems a size; answered {answered}")
+    return min(answered) >= 2
+
+
+@proof
+def laws() -> bool:
+    """1,000 random plans for each law of the facts: units, order, intervals, numbers that are numbers."""
+    words = [sys.executable, "-m", "pytest", "-n0", "tests/facts/test_laws.py"]
+    return (
+        subprocess.run(words, env={**os.environ, "BLENDWISE_EXAMPLES": "1000"}, check=False).returncode == 0
+    )
 
 
 @proof

@@ -14,7 +14,7 @@ import sys
 sys.path.insert(0, ".")
 from tests.bench.instances import instance
 from blendwise.assignment.search.solve import Ask, solve
-for size in ((3, 5, 0), (4, 6, 1), (4, 5, 3)):
+for size in ((3, 5, 0), (4, 4, 1), (4, 5, 3)):
     r = solve(instance(*size), Ask(seconds=60.0))
     print(r.status, r.conflict, r.goals, r.stops, r.gap)
     for a in (r.best, r.runner_up):
@@ -33,19 +33,13 @@ def printed(code: str, seed: str = "0", **environment: str) -> str:
 
 
 def test_other_hash_seeds_and_locales_give_the_same_bytes() -> None:
-    """Three problems, three hash seeds, two locales: one output."""
+    """Three problems, three hash seeds, two locales: one output, no banner or log in it, ours or HiGHS's."""
     first = printed(SOLVE, "0")
     assert "optimal" in first
+    assert all(line.startswith(("optimal ", "infeasible ", "(", "None")) for line in first.splitlines())
+    assert len(first.splitlines()) == 9
     assert printed(SOLVE, "1") == first
     assert printed(SOLVE, "4242", LC_ALL="C", LANG="C") == first
-
-
-def test_the_solver_prints_nothing() -> None:
-    """No banner and no log on standard output, ours or HiGHS's."""
-    quiet = (
-        SOLVE.replace("print(", "repr((").replace("r.gap)", "r.gap))").replace("a.values))", "a.values)))")
-    )
-    assert printed(quiet) == ""
 
 
 def test_the_solver_is_imported_only_to_solve() -> None:

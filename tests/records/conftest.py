@@ -5,12 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import settings
 
 from blendwise.records.book import BookFiles, load_book
-
-settings.register_profile("calm", deadline=None)
-settings.load_profile("calm")
 
 SCENTS = """\
 tonka-milk:

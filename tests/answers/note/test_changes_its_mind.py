@@ -87,6 +87,7 @@ def test_the_fourth_plan_is_seen_with_other_eyes(blendwise: Blendwise, book: Pat
     assert "told by your own batch" in after.flat
     assert "The notes of 3 batches of fudge-cloud say" in after.flat
     assert 0 == blendwise("check", "fourth", "--book", str(book), "--as-written").code
+    assign_counts_the_looks_too(blendwise, book)
 
     told = blendwise("review", "--book", str(book))
     assert "fudge-cloud browns to: cream →" in told.flat
@@ -108,9 +109,8 @@ def test_the_fourth_plan_is_seen_with_other_eyes(blendwise: Blendwise, book: Pat
     assert 1 == blendwise("check", "fourth", "--book", str(book), "--as-written").code
 
 
-def test_assign_and_the_worse_end(blendwise: Blendwise, book: Path) -> None:
-    """Assign counts the looks too; with --careful the wider end of what is believed is told."""
-    note_all(blendwise, book)
+def assign_counts_the_looks_too(blendwise: Blendwise, book: Path) -> None:
+    """And with --careful the wider end of what is believed is told."""
     counted = blendwise("assign", "fourth", "--book", str(book), "--more")
     written = blendwise("assign", "fourth", "--book", str(book), "--as-written", "--more")
     assert "The notes of 3 batches of fudge-cloud" in counted.flat

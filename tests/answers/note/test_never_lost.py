@@ -12,7 +12,7 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from datetime import date, timedelta
 from pathlib import Path
 from typing import IO
@@ -68,9 +68,28 @@ def assert_nothing_lost(book: Path, before: dict[str, str], written: bool) -> No
 
 
 @pytest.mark.parametrize("what", ["ENOSPC", "EIO", "EACCES"])
-def test_an_error_at_any_call(demo: Path, monkeypatch: pytest.MonkeyPatch, what: str) -> None:
+def test_an_error_at_any_call_of_writing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, what: str) -> None:
+    """Whichever call fails, a new file is whole or not there, what is replaced is the old or the new."""
+    old = tmp_path / "old.yaml"
+    old.write_text("old", "utf-8")
+    for k in range(1, MORE_THAN_A_WRITE_TAKES):
+        disk, new = Disk(k, what), tmp_path / f"{k}.yaml"
+        monkeypatch.setattr(write, "os", disk)
+        with suppress(RecordError):
+            write.write_new(new, "new")
+        with suppress(RecordError):
+            write.put_whole(old, b"newer")
+        monkeypatch.undo()
+        assert not new.exists() or new.read_text("utf-8") == "new"
+        assert old.read_text("utf-8") in ("old", "newer")
+        if disk.calls < k:
+            break
+    assert 12 < k < MORE_THAN_A_WRITE_TAKES - 1
+
+
+def test_an_error_at_any_call(demo: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Whichever call fails, it is said in plain words or the note stands, and nothing else changes."""
-    book = Book(demo)
+    book, what = Book(demo), "EIO"
     for k in range(1, MORE_THAN_A_WRITE_TAKES):
         before, disk = digests(demo), Disk(k, what)
         monkeypatch.setattr(write, "os", disk)
