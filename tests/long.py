@@ -90,8 +90,14 @@ def answers() -> bool:
 
 @proof
 def laws() -> bool:
-    """1,000 random plans for each law of the facts: units, order, intervals, numbers that are numbers."""
-    words = [sys.executable, "-m", "pytest", "-n0", "tests/facts/test_laws.py"]
+    """1,000 random examples for each law of facts, of the judge and of a pairing's edge."""
+    files = (
+        "facts/test_laws.py",
+        "judge/test_doubt.py",
+        "judge/test_properties.py",
+        "answers/pair/test_region.py",
+    )
+    words = [sys.executable, "-m", "pytest", "-n0", *(f"tests/{file}" for file in files)]
     return (
         subprocess.run(words, env={**os.environ, "BLENDWISE_EXAMPLES": "1000"}, check=False).returncode == 0
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import ast
 import os
 import subprocess
 import sys
@@ -46,15 +45,3 @@ def test_the_solver_is_imported_only_to_solve() -> None:
     """Importing the room does not import HiGHS; start-up counts."""
     code = "import sys, blendwise.assignment.search.solve; print('highspy' in sys.modules)"
     assert printed(code) == "False\n"
-
-
-def test_one_file_alone_imports_the_solver() -> None:
-    """``solver.py`` and no other file of the product names highspy in an import."""
-    importers = []
-    for path in sorted((ROOT / "blendwise").rglob("*.py")):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            names = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
-            names += [node.module or ""] if isinstance(node, ast.ImportFrom) else []
-            if any(name.split(".")[0] == "highspy" for name in names):
-                importers.append(path.name)
-    assert importers == ["solver.py"]

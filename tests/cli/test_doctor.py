@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import shutil
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ import pytest
 from blendwise.cli.exit_codes import CLEAN, FINDINGS, NOT_ASKED
 from blendwise.show.schemas import schema_of
 from tests.cli.conftest import Run
+from tests.strangers.runs import here
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -35,6 +37,23 @@ def examined(run: Run, book: Path, day: str = "2026-11-25") -> tuple[int, dict[s
 def signs(document: dict[str, Any], kind: str) -> list[dict[str, Any]]:
     """The signs of a kind."""
     return [sign for sign in document["signs"] if sign["kind"] == kind]
+
+
+@cache
+def of_the_demo_as_it_is() -> tuple[int, dict[str, Any]]:
+    """The examination of the demo, nothing changed in it."""
+    ran = here(["doctor", "--book", str(ROOT / "demo_catalog"), "--json", "--today", "2026-11-25"])
+    read: dict[str, Any] = json.loads(ran.out)
+    jsonschema.validate(read, schema_of("doctor"))
+    return ran.code, read
+
+
+@cache
+def checked(plan: str) -> dict[str, Any]:
+    """The check of one of the demo's plans."""
+    file = ROOT / "demo_catalog" / "plans" / f"{plan}.yaml"
+    document: dict[str, Any] = json.loads(here(["check", str(file), "--json", "--today", "2026-11-25"]).out)
+    return document
 
 
 def bend(file: Path, old: str, new: str) -> None:
@@ -65,28 +84,26 @@ def test_the_demo_is_sound(run: Run, demo: Path) -> None:
     assert before == fingerprint(demo)
 
 
-def test_what_a_plan_breaks_is_counted_as_check_counts_it(run: Run, demo: Path) -> None:
+def test_what_a_plan_breaks_is_counted_as_check_counts_it() -> None:
     """The line of a plan has the very counts of its check."""
-    _, read = examined(run, demo)
+    _, read = of_the_demo_as_it_is()
     lines = {line["plan"]: line for line in read["plans"]}
     for name in ("greenhouse-morning", "market-day", "harbour-morning"):
-        file = demo / "plans" / f"{name}.yaml"
-        checked = json.loads(run("check", str(file), "--json", "--today", "2026-11-25").out)
-        broken = checked["counts"]["broken"]
+        broken = checked(name)["counts"]["broken"]
         line = lines[name]
         assert (broken["stop"], broken["conflict"]) == (line["stops"], line["conflicts"])
         assert broken["caution"] == line["cautions"]
 
 
-def test_rules_are_sorted_by_what_they_ever_said(run: Run, demo: Path) -> None:
+def test_rules_are_sorted_by_what_they_ever_said() -> None:
     """A rule is idle, or never broken, or spoke against some plan: never two of these."""
-    _, read = examined(run, demo)
+    _, read = of_the_demo_as_it_is()
     (idle,), (kept,) = signs(read, "never asked"), signs(read, "never broken")
     assert set() == set(idle["names"]) & set(kept["names"])
     spoken = {
         finding["rule"]
-        for plan in (demo / "plans").glob("*.yaml")
-        for finding in json.loads(run("check", str(plan), "--json", "--today", "2026-11-25").out)["findings"]
+        for plan in (ROOT / "demo_catalog" / "plans").glob("*.yaml")
+        for finding in checked(plan.stem)["findings"]
         if finding["status"] not in ("accepted", "tight")
     }
     assert set() == spoken & ({*idle["names"]} | {*kept["names"]})
@@ -138,7 +155,7 @@ def test_names_that_nothing_bears(run: Run, demo: Path) -> None:
 
 def test_a_stricter_rule_finds_the_plan_that_passed_before(run: Run, demo: Path) -> None:
     """A plan that passed when it was poured is named with the rule that has changed since, and only then."""
-    _, before = examined(run, demo)
+    _, before = of_the_demo_as_it_is()
     assert [] == signs(before, "no longer passes")
     mine = demo / "rules" / "mine"
     mine.mkdir(parents=True)

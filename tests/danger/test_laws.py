@@ -13,9 +13,9 @@ from tests.danger.harness import Case, load_cases
 from tests.danger.law import before, better, laws_not_yet, main, met_cases
 from tests.danger.laws import LAWS, Book, Law
 
-PAIRS = 60
+PAIRS = 40
 SEED = 2026
-ANEW = 12
+ANEW = 6
 CASES = {case.name: case for case in load_cases()}
 
 

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-import os
 from dataclasses import dataclass, replace
 from random import Random
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from blendwise.answers.check.compute import judge_situation
@@ -19,15 +18,13 @@ from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.findings.finding import Finding
 from blendwise.quantity.units import GRAMS_PER_OUNCE
 from tests.facts.small import book, column, rulebook, value, worked
+from tests.few import few
 
 MILLIGRAM = 1e-3
 OILS = ("olive", "coconut", "shea", "sunflower")
 COLOURS = ("white", "clay", "brick", "black")
 NAMES = ("milk", "sage", "brick", "soil", "moss")
 
-
-few = settings(max_examples=int(os.environ.get("BLENDWISE_EXAMPLES", "35")), deadline=None)
-"""For laws whose every example works out a plan and its rules; `python tests/long.py laws` tries 1,000."""
 
 SCENTS = ("tonka", "lime", "cedar", "carnation", "found")
 
@@ -172,7 +169,7 @@ def test_superfats_of_portions_average_to_the_batch(figures: Figures) -> None:
     assert mean == pytest.approx(1 - pot.naoh * pot.purity / need.sum())
 
 
-@few
+@few(35)
 @given(figures=plans(found=True))
 def test_ounces_and_fahrenheit_change_no_advice(figures: Figures) -> None:
     """The same plan typed in ounces, °F and ounces per pound gives the same findings.
@@ -192,7 +189,7 @@ def test_ounces_and_fahrenheit_change_no_advice(figures: Figures) -> None:
             assert not isinstance(number, float) or math.isfinite(number)
 
 
-@few
+@few(35)
 @given(figures=plans(found=True))
 def test_columns_are_intervals(figures: Figures) -> None:
     """Every measure gives low ≤ high in every row that is asked, and never not-a-number."""
@@ -204,7 +201,7 @@ def test_columns_are_intervals(figures: Figures) -> None:
             assert (found.low[there] <= found.high[there]).all(), name
 
 
-@few
+@few(35)
 @given(figures=plans(found=True), seed=st.randoms(use_true_random=False))
 def test_the_order_of_portions_is_of_no_account(figures: Figures, seed: Random) -> None:
     """Portions written in another order give the same columns in that order (the clock's slots apart)."""

@@ -7,13 +7,14 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from blendwise.facts.columns import Column, Missing, Table
 from blendwise.judge.conditions import logic
 from blendwise.judge.findings.evaluate import Facts, evaluate
 from blendwise.judge.findings.findings import judge
+from tests.few import few
 from tests.judge.test_properties import ROWS, cells, conditions, knowing
 from tests.judge.words import UNKNOWN, rule, table, table_of
 
@@ -133,7 +134,7 @@ doubts = st.fixed_dictionaries(
 )
 
 
-@settings(max_examples=200, deadline=None)
+@few(80)
 @given(cells(), conditions | knowing, conditions)
 def test_no_doubt_changes_nothing(facts: dict[str, Any], when: Any, must: Any) -> None:
     """Ends that are the middle's own give the outcomes of a column without ends, locked or not."""
@@ -145,7 +146,7 @@ def test_no_doubt_changes_nothing(facts: dict[str, Any], when: Any, must: Any) -
         assert evaluate(asked, Facts(doubted(plain, none))).outcomes.tolist() == before.tolist()
 
 
-@settings(max_examples=200, deadline=None)
+@few(80)
 @given(cells(), conditions | knowing, conditions, doubts)
 def test_doubt_moves_only_to_tight(facts: dict[str, Any], when: Any, must: Any, wide: Doubts) -> None:
     """Within doubt an outcome stays or becomes tight; what is undecided stays undecided.
@@ -166,7 +167,7 @@ def test_doubt_moves_only_to_tight(facts: dict[str, Any], when: Any, must: Any, 
         assert not (near == logic.TIGHT and far != logic.TIGHT)
 
 
-@settings(max_examples=100, deadline=None)
+@few(40)
 @given(cells(), conditions, conditions, doubts)
 def test_a_locked_rule_is_never_milder(facts: dict[str, Any], when: Any, must: Any, wide: Doubts) -> None:
     """For a locked rule, and with care, doubt only ever makes worse."""

@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from blendwise.facts.columns import Column, Missing, Table
 from blendwise.judge.conditions import logic
 from blendwise.judge.findings.evaluate import Facts, evaluate
 from blendwise.judge.findings.findings import judge
+from tests.few import few
 from tests.judge.words import BANDS, INF, rule, table, table_of
 
 ROWS = 8
@@ -66,7 +67,7 @@ def as_table(found: dict[str, list[Any]]) -> Table:
     return table_of(found)
 
 
-@settings(max_examples=200, deadline=None)
+@few(80)
 @given(cells(), conditions | knowing, conditions, st.data())
 def test_forgetting_never_mends(facts: dict[str, Any], when: Any, must: Any, data: st.DataObject) -> None:
     """To replace a known fact by an unknown one never turns broken into holds, nor holds into broken.
@@ -92,7 +93,7 @@ def test_forgetting_never_mends(facts: dict[str, Any], when: Any, must: Any, dat
     assert before[others].tolist() == after[others].tolist()
 
 
-@settings(max_examples=100, deadline=None)
+@few(40)
 @given(cells(), conditions, conditions, st.data())
 def test_only_missing_facts_that_matter_are_named(
     facts: dict[str, Any], when: Any, must: Any, data: st.DataObject
@@ -112,7 +113,7 @@ def test_only_missing_facts_that_matter_are_named(
         assert outcome == logic.UNDECIDED
 
 
-@settings(max_examples=100, deadline=None)
+@few(40)
 @given(cells(), conditions, conditions)
 def test_a_row_is_judged_alone(facts: dict[str, Any], when: Any, must: Any) -> None:
     """What a rule says of a row does not depend on the other rows."""

@@ -46,6 +46,7 @@ def test_13_how_much_of_each_oil_goes_in_each_cup(ask: Ask) -> None:
     answer = told(ask, "assign", plan("greenhouse-morning"), "--more")
     assert "premix 1 7.4 g and lime 7.5 g, 6 % of portion oils" in answer.text
     assert "Weighed in steps of 0.1 g, as usual.yaml says." in answer.text
+    assert "Source: rule" in answer.text
     document = json.loads(ask("assign", plan("greenhouse-morning"), "--json").text)
     step = document["scale_step"]
     for portion in document["portions"]:

@@ -42,8 +42,6 @@ def of_a_maker(text: str, document: object = None) -> None:
 
 def test_a_split_is_short(books: list[Path]) -> None:
     """Twelve sentences, one more for each rule at stop or conflict, four more where nothing fits."""
-    more = ran("assign", DEMO / "plans" / "greenhouse-morning.yaml", "--more")
-    assert "Source: rule" in more.out
     read = 0
     for plan in plans(books):
         short, data = (ran("assign", plan, "--seconds", 3, *more) for more in ((), ("--json",)))

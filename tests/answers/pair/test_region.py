@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from blendwise.answers.pair.findings import Hearing
@@ -20,6 +20,7 @@ from blendwise.facts.columns import Column
 from blendwise.facts.situation.dried import dried
 from blendwise.judge.findings.finding import Finding
 from tests.answers.pair.conftest import TODAY
+from tests.few import few
 
 NUDGE = 1e-6
 LOADS_APART = (0.25, 0.5, 0.75)
@@ -44,7 +45,7 @@ def heavy(book: Book, names: list[str], shares: tuple[float, ...], load: float) 
     return [f for f in found if f.level in ("stop", "conflict") and f.status == "broken"]
 
 
-@settings(max_examples=40, deadline=None)
+@few(15)
 @given(data=st.data())
 def test_the_judge_agrees_with_the_edge(book: Book, data: st.DataObject) -> None:
     """Just above the greatest load the rule that is named is broken; below it, nothing heavy is."""
