@@ -69,7 +69,7 @@ def parse_colour_dose(text: str, bases: Collection[Basis]) -> Amount:
 
 
 _PRICE: Final = re.compile(
-    r"(?P<before>[^\d\s.+-]{1,4})?\s*(?P<price>\d{1,9}(?:\.\d{1,6})?)\s*(?P<after>[^\d\s]{1,4})?\s*"
+    r"(?P<before>[^\d\s.,+-]{1,4})?\s*(?P<price>\d{1,9}(?:\.\d{1,6})?|\.\d{1,6})\s*(?P<after>[^\d\s]{1,4})?\s*"
     r"(?:per|for|/)\s*(?P<mass>.+)",
     re.ASCII,
 )

@@ -30,7 +30,9 @@ COMPOUND: Final = re.compile(
     re.ASCII | re.IGNORECASE,
 )
 """An amount in two units, the larger first: ``1 lb 2 oz``, ``2 kg 300 g``, ``1 h 30 min``."""
-_COMMA: Final = re.compile(r"(\d+),(\d+)", re.ASCII)
+_COMMA: Final = re.compile(r"(\d*),(\d+)", re.ASCII)
+_DASHED: Final = re.compile(r"(?<![\d/.,])([1-9]\d*)-(?=(\d+)/(\d+))", re.ASCII)
+"""A whole and a fraction with a dash between, ``1-1/2``: read downwards it would be no range."""
 _EXPONENT: Final = re.compile(r"\d\s*[eE][+-]?\d", re.ASCII)
 _PER: Final = re.compile(r"oz(?: ppo| per lb| per pound)|g per (?:kg|100 g)", re.ASCII)
 _PER_FACTOR: Final = {"oz": 1 / OUNCES_PER_POUND, "g per kg": 0.001, "g per 100 g": 0.01}
@@ -97,6 +99,8 @@ def tidy(text: str) -> str:
             text = text.replace(sign, f" {words}")
         text = text.translate(_TIDY)
     plain = " ".join(text.split())
+    if "/" in plain and "-" in plain:
+        plain = _DASHED.sub(lambda at: f"{at[1]} " if int(at[2]) < int(at[3]) else at[0], plain)
     _refuse_comma(plain)
     if _EXPONENT.search(plain):
         raise QuantityError(f'"{plain}" is written with an exponent.', "Write the number out.")
@@ -108,8 +112,8 @@ def _refuse_comma(plain: str) -> None:
     if match is None:
         return
     whole, part = match.groups()
-    point = plain.replace(match.group(), f"{whole}.{part}")
-    if len(part) == 3 and whole != "0":
+    point = plain.replace(match.group(), f"{whole or 0}.{part}")
+    if len(part) == 3 and whole not in ("", "0"):
         joined = plain.replace(match.group(), whole + part)
         raise QuantityError(
             f'"{plain}" has a comma.', f"Write {joined} if thousands are meant, else {point}."

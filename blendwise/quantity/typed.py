@@ -8,10 +8,22 @@ from __future__ import annotations
 import re
 from typing import Final
 
+from blendwise.quantity.amount import Dimension
 from blendwise.quantity.notations import THE_REST
+from blendwise.quantity.parse import COMPOUND, VULGAR, parse_amount
 from blendwise.quantity.units import UNITS
 
-_NUMBER: Final = re.compile(r"(?:\d+(?:\.\d+)?|\.\d+|\d+ \d+/\d+|\d+/\d+)")
+SIGNS: Final = "".join(VULGAR)
+TYPED: Final = (
+    rf"(?<![\d.,/⁄])(?:\d+[ -]\d+[/⁄]\d+|\d+ ?[{SIGNS}]|[{SIGNS}]|\d+[/⁄]\d+"
+    r"|\d{1,3}(?:[ '’]\d{3})+(?!\d)|[.,]?\d+(?:[.,]\d+)*)"
+)
+"""A number in a text from its first sign to its last, whatever it may be worth: ``.1``, ``1,000``, ``1½``."""
+_NUMBER: Final = re.compile(TYPED)
+_DECIMAL_COMMA: Final = re.compile(r"(\d*),(\d{1,2}|\d{4,})|0?,(\d+)", re.ASCII)
+_NAMED: Final = re.compile(
+    rf"(?P<name>.+?)(?:\s*:\s*|\s+)(?P<amount>{COMPOUND.pattern}|{TYPED}\D*(?:100 g\D*)?)", re.DOTALL | re.I
+)
 _SIDES: Final = re.compile(r"\s*[x×*]\s*|\s+by\s+", re.I)
 _WORDS: Final = {
     **dict.fromkeys(("half", "a half", "one half", "half of it"), "50 %"),
@@ -22,6 +34,23 @@ _WORDS: Final = {
     **dict.fromkeys(("all", "everything", "the whole", "whole"), "100 %"),
     **dict.fromkeys(("rest", "remainder", "what is left", "the remainder", "whatever is left"), THE_REST),
 }
+
+
+def decimal_point(number: str) -> str:
+    """A number with its decimal comma as a point; one that may be thousands (``1,000``) stays as it is."""
+    found = _DECIMAL_COMMA.fullmatch(number)
+    return f"{found[1] or 0}.{found[2] or found[3]}" if found else number
+
+
+def number(typed: str) -> float:
+    """What a number of a text is worth; QuantityError where it may be two things or none."""
+    return parse_amount(decimal_point(typed), Dimension.NUMBER, ranges=False).value
+
+
+def name_and_amount(text: str) -> tuple[str, str]:
+    """``titanium .5 tsp`` → the name and the amount after it, which is empty where none stands there."""
+    found = _NAMED.fullmatch(text.strip())
+    return (found["name"].strip(), found["amount"].strip()) if found else (text.strip(), "")
 
 
 def with_unit(text: str, unit: str) -> str:
@@ -40,7 +69,7 @@ def sides(text: str, unit: str) -> str:
     parts = [part.strip() for part in _SIDES.split(text.strip())]
     if len(parts) != 3 or not all(_NUMBER.match(part) for part in parts):
         return ""
-    last = parts[2].lstrip("0123456789./ ").casefold()
+    last = parts[2].lstrip(f"0123456789./⁄,- {SIGNS}").casefold()
     named = last.strip('."”').rstrip("s") if last not in UNITS else last
     told = {"": unit, "inche": "in", "inch": "in", "in": "in"}.get(named, named)
     return " x ".join([*parts[:2], f"{_NUMBER.match(parts[2]).group()} {told}"])  # type: ignore[union-attr]
@@ -48,6 +77,6 @@ def sides(text: str, unit: str) -> str:
 
 def figures(text: str, count: int) -> list[str] | None:
     """``33% 5%`` or ``33/5`` → [``33 %``, ``5 %``]; None where it is not so many bare figures."""
-    plain = re.sub(r"[;/]|\band\b", " ", text.replace(",", " "))
+    plain = re.sub(r"[;/]|,\s|\band\b", " ", text)
     found = re.fullmatch(r"\s*" + r"\s+".join([r"(\d+(?:\.\d+)?)\s*%?"] * count) + r"\s*", plain)
     return [f"{each} %" for each in found.groups()] if found else None

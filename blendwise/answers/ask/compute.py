@@ -12,6 +12,7 @@ from blendwise.answers.ask.after_the_pour import resized, sold
 from blendwise.answers.ask.matching import Match
 from blendwise.answers.ask.reading import understand
 from blendwise.answers.ask.result import AskResult, Named, Near
+from blendwise.answers.ask.slots import HERE
 from blendwise.answers.ask.topics import HEALTH, NOT_OURS, PAGES, WHY, Topic, topic_of
 from blendwise.answers.ask.ways import half_scented, warmed, watered
 from blendwise.answers.refusals import NotAskable, is_of_health
@@ -32,7 +33,10 @@ CHOICES: Final = 3
 PERSON: Final = re.compile(
     r"\b(?:she|wife|sister|daughter|friend|mother|mum|mom|customer|woman|women|ladies)\b[^.]{0,12}\bexpecting\b"
     r"|\b(?:lactat\w*|elderly|grand(?:ma|mother|pa|father)|sore skin|dry skin|itch\w*|rash\w*|sunburn\w*"
-    r"|wounds?|acne|rosacea|pets?|dogs?|cats?|pupp(?:y|ies)|horses?|hypoallergenic)\b",
+    r"|wounds?|acne|rosacea|hypoallergenic)\b"
+    r"|\b(?:safe|ok|okay|alright|fine|bad|harm\w*|toxic|wash\w*|bath\w*|use|used|a?round|near|suit\w*|soaps?|oils?"
+    r"|scents?|bars?)\b[^.]{0,25}\b(?:pets?|animals?|dogs?|cats?|pupp(?:y|ies)|horses?)\b"
+    r"|\b(?:pets?|animals?|dogs?|cats?|pupp(?:y|ies)|horses?)\b[^.]{0,25}\b(?:wash\w*|bath\w*|soap\w*|safe|scents?)\b",
     re.IGNORECASE,
 )
 """Further words of a question of health, beside those that every command defers on."""
@@ -84,9 +88,11 @@ def names_of(book: Door, plan: str | Path | None) -> dict[str, Collection[str]]:
     """Every name that a question of this book may hold, by its slot; portions are those of the plan."""
     folder = book.folder / "plans"
     plans = [file.stem for file in sorted(folder.glob("*.yaml"))] if folder.is_dir() else []
-    portions = [each.name for each in book.plan(plan).portions] if plan is not None else []
+    record = book.plan(plan) if plan is not None else None
+    portions = [each.name for each in record.portions] if record is not None else []
     return {
         "OIL": list(book.files.scents),
+        HERE: list(record.scents.blend) if record is not None and record.scents else [],
         "CUP": portions,
         "COLOUR": list(book.files.colourants),
         "POUR": list(book.files.pours),
@@ -186,7 +192,9 @@ def _typed(book: Door, plan: str | Path) -> dict[str, str]:
 
 
 def _said(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
-    """What is true of every oil, where none is named."""
+    """What is true of every oil, where none is named; of a test cup, the command that weighs it out."""
+    if result.question == "test cup":
+        return replace(result, command=("cup", *(result.named.oils or ("OIL",))))
     return replace(result, command=("ask", f"{result.asked} OIL"))
 
 

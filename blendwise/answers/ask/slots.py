@@ -9,6 +9,8 @@ from typing import Final
 
 from blendwise.answers.ask.result import Named
 from blendwise.answers.names import plain
+from blendwise.quantity.parse import COMPOUND
+from blendwise.quantity.typed import TYPED, decimal_point
 
 LONGEST: Final = 5
 """Words of the longest name that is looked for."""
@@ -21,6 +23,14 @@ LEAST: Final = 5
 """Letters of the shortest word that may be a slip."""
 KINDS: Final = ("PLAN", "OIL", "CUP", "COLOUR", "POUR")
 """In the order in which a name that several kinds have is read, where nothing beside it tells."""
+HERE: Final = "HERE"
+"""The oils of the plan: of several that a part of a name fits, the one that is meant."""
+_SPOTS: Final = frozenset(
+    {"spot", "spots", "dot", "dots", "speck", "specks", "freckle", "freckles", "freckled"}
+)
+"""Words after a colour that make it a fault of the bar, and no cup's name."""
+_SHORT: Final = 3
+"""Letters from which on a name counts wherever it stands; a shorter one ("a") only beside its kind."""
 _CUES: Final[Mapping[str, str]] = {
     **dict.fromkeys(["cup", "portion", "layer", "part", "colour", "color"], "CUP"),
     **dict.fromkeys(["oil", "scent", "fragrance", "fo", "eo", "of", "with"], "OIL"),
@@ -28,13 +38,34 @@ _CUES: Final[Mapping[str, str]] = {
     **dict.fromkeys(["mica", "in"], "CUP"),
 }
 """Words beside a name of several kinds that tell which is meant."""
+_RATE: Final = (
+    r"(?:%|percent\b|per cent\b|pct\b|(?:oz|ounces?)\.?\s*(?:ppo|(?:per|an?|to the) (?:lb|pound))\b|ppo\b"
+    r"|g(?:rams?)?\s*per kg\b)"
+)
+_UNIT: Final = (
+    rf"(?:{_RATE}|(?:g|grams?|kg|oz|ounces?|lbs?|tsp|tbsp|teaspoons?|cm|mm|in|inch(?:es)?|ml|litres?|liters?"
+    r"|degrees(?: [cf])?|°?\s*[cf]|bars?)\b|[°\"”])"
+)
 _AMOUNT: Final = re.compile(
-    r"\d+(?:[.,]\d+)?(?:\s*(?:x|×|by)\s*\d+(?:[.,]\d+)?)*\s*"
-    r"(?:%|percent|per cent|g\b|grams?\b|kg\b|oz\b|ounces?\b|lbs?\b|ppo\b|tsp\b|cm\b|mm\b|in\b|inch(?:es)?\b"
-    r"|ml\b|°?\s*[cf]\b|degrees(?: [cf])?\b|bars?\b|litres?\b)?(?:\s*ppo\b)?",
+    rf"{COMPOUND.pattern}|{TYPED}\s*(?:{_RATE}\s*)?(?:-|to)\s*{TYPED}\s*{_RATE}"
+    rf"|{TYPED}(?:\s*{_UNIT})?(?:\s*(?:x|×|by)\s*{TYPED}(?:\s*{_UNIT})?)+|{TYPED}\s*{_UNIT}?",
     re.IGNORECASE,
 )
-_NUMBER_ALONE: Final = re.compile(r"^\d{1,2}$")
+_NUMBER: Final = re.compile(TYPED)
+_UNITS_AS_WRITTEN: Final = (
+    (re.compile(r"\s*(?:per ?cent|pct)\b", re.I), " %"),
+    (re.compile(r"\b(?:ounces?|oz)\.?\s*(?:ppo|(?:per|an?|to the) (?:lb|pound))\b", re.I), "oz ppo"),
+    (re.compile(r"(?<=\d)\s*ppo\b", re.I), " oz ppo"),
+    (re.compile(r"\bgrams?\s*per kg\b", re.I), "g per kg"),
+)
+"""Units that makers write in a sentence → as a book writes them."""
+_NUMBER_ALONE: Final = re.compile(r"\d{1,2}")
+_PARTS: Final = {
+    **dict.fromkeys(("1/2", "½"), " half "),
+    **dict.fromkeys(("1/3", "⅓"), " third "),
+    **dict.fromkeys(("1/4", "¼"), " quarter "),
+}
+"""A fraction of nothing that is named → its word."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,12 +104,23 @@ def _amounts(asked: str) -> tuple[str, list[str]]:
     found: list[str] = []
 
     def slot(match: re.Match[str]) -> str:
-        if _NUMBER_ALONE.match(match[0].strip()):
+        typed = match[0].strip()
+        if _NUMBER_ALONE.fullmatch(typed):
             return match[0]
-        found.append(match[0].strip())
+        if typed in _PARTS:
+            return _PARTS[typed]
+        found.append(_as_written(typed))
         return " AMOUNT "
 
     return _AMOUNT.sub(slot, asked), found
+
+
+def _as_written(typed: str) -> str:
+    """An amount of a sentence as a book writes it: ``,7 ounces per pound`` → ``0.7 oz ppo``."""
+    plain = _NUMBER.sub(lambda found: decimal_point(found[0]), typed)
+    for words, unit in _UNITS_AS_WRITTEN:
+        plain = words.sub(unit, plain)
+    return plain
 
 
 def _names(
@@ -106,9 +148,15 @@ def _whole(words: Sequence[str], at: int, length: int, known: Mapping[str, Colle
         kind: name
         for kind in reversed(KINDS)
         for name in known.get(kind, ())
-        if plain(name) in (typed, typed.removesuffix("s"))
+        if plain(name) in (typed, typed.removesuffix("s") if len(typed) > _SHORT else typed)
     }
-    if not kinds:
+    after = {word.casefold() for word in words[at + length : at + length + 1]}
+    beside = after | {word.casefold() for word in words[max(0, at - 1) : at]}
+    if (
+        not kinds
+        or after & _SPOTS
+        or (len(typed) < _SHORT and not beside & (_CUES.keys() - {"of", "with", "in"}))
+    ):
         return None
     kind = _kind(words, at, length, kinds)
     return Seen(at, at + length, kind, kinds[kind], " ".join(words[at : at + length]))
@@ -126,20 +174,28 @@ def _kind(words: Sequence[str], at: int, length: int, kinds: Mapping[str, str]) 
 def _part(
     words: Sequence[str], at: int, known: Mapping[str, Collection[str]], common: Collection[str]
 ) -> Seen | None:
-    """A word that is the telling part of one name alone ("tonka"), or a slip of it ("tonak milk")."""
+    """A word that is the telling part of a name ("tonka"), or a slip of it ("tonak milk").
+
+    Of several oils it is the plan's; where that does not tell, it is an oil without a name.
+    """
     word = words[at].casefold()
     if word in common or len(word) < 3 or not word.isalpha():
         return None
-    for kind in KINDS:
+    several = False
+    for kind in (*KINDS[1:], KINDS[0]):  # a plan last: half its name is as often an oil's or a cup's
         named = [
             (name, part)
             for name in known.get(kind, ())
             for part in re.findall(r"\w+", name.casefold().replace("_", " "))
         ]
         meant = {name for name, part in named if word == part or (len(word) > 3 and word == f"{part}s")}
-        if len(meant) == 1:
-            name = meant.pop()
+        here = meant & set(known.get(HERE, ()))
+        if len(meant) == 1 or (kind == "OIL" and len(here) == 1):
+            name = (here or meant).pop()
             return Seen(at, _beyond(words, at, name), kind, name, words[at])
+        several |= kind == "OIL" and len(meant) > 1
+    if several:
+        return Seen(at, at + 1, "OIL", "", words[at])
     return _slip(words, at, known) if len(word) >= LEAST else None
 
 
@@ -183,6 +239,7 @@ def _slip(words: Sequence[str], at: int, known: Mapping[str, Collection[str]]) -
 
 
 def _named(seen: Sequence[Seen], amounts: Sequence[str], known: Mapping[str, Collection[str]]) -> Named:
+    seen = [each for each in seen if each.name]
     of = {kind: tuple(dict.fromkeys(each.name for each in seen if each.kind == kind)) for kind in KINDS}
     oils, portions = known.get("OIL", ()), known.get("CUP", ())
     return Named(

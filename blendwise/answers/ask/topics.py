@@ -89,6 +89,7 @@ TOPICS: Final[Mapping[str, Topic]] = {
     "time": Topic(
         22, "pair", facts=("fluid until", "minutes needed"), minds=("seizes", "minutes fluid", "thickening")
     ),
+    "test cup": Topic(None, "said", "said", "said"),
     "when to cut": Topic(None, "", without="said", minds=("liquid oils", "hard fats", "salt")),
     "change next": Topic(35, "", "review", "why"),
     "label": Topic(38, "pair", "label"),

@@ -24,7 +24,7 @@ from blendwise.quantity import (
     parse_inside,
     parse_share,
 )
-from blendwise.quantity.typed import figures, share_in_words, sides, with_unit
+from blendwise.quantity.typed import figures, name_and_amount, share_in_words, sides, with_unit
 from blendwise.records.book import BookFiles
 from blendwise.records.kinds.plan import Dosing, ForWhom
 from blendwise.records.kinds.scent import BANDS
@@ -42,7 +42,6 @@ _CAVITIES: Final = re.compile(r"(\d+)\s+(?:cavities|cavity|bars?)\s*(?:of|x|×|,
 _MOULD: Final = re.compile(r"(loaf|slab)\s*(?:of|,|:)?\s*(.+)", re.IGNORECASE)
 _BARE_RATE: Final = re.compile(r"%|\boz (?:ppo|per (?:lb|pound))", re.IGNORECASE)
 _UNSAFE: Final = re.compile(r'[<>:"/\\|?*]|^\.|\.$')
-_NAMED: Final = re.compile(r"(.+?)(?:\s*:\s*|\s+(?=[\d½¼¾⅓⅔]))(.+)", re.DOTALL)
 
 
 def one_of(text: str, words: Iterable[str], what: str, whose: str) -> str:
@@ -168,10 +167,9 @@ def colours(text: str, book: BookFiles) -> dict[str, str]:
         return {}
     found = {}
     for part in _parts(text):
-        match = _NAMED.fullmatch(part)
-        typed = match[1] if match else part
+        typed, rate = name_and_amount(part)
         name = one_of(typed, book.colourants, "colourant", "The catalogue")
-        found[name] = _rate(match[2].strip()) if match else _usual_rate(name, book)
+        found[name] = _rate(rate) if rate else _usual_rate(name, book)
     return found
 
 
@@ -238,10 +236,10 @@ def _parts(text: str) -> Iterator[str]:
 
 
 def _named(part: str, example: str) -> tuple[str, str]:
-    match = _NAMED.fullmatch(part)
-    if match is None:
+    name, figure = name_and_amount(part)
+    if not figure:
         raise NotAskable(f'"{part}" lacks a figure.', f"Write {example}.")
-    return match[1].strip(), match[2].strip()
+    return name, figure
 
 
 def checked(kind: str, said: str, book: BookFiles, answers: Answers) -> str:

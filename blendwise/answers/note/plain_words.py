@@ -9,6 +9,7 @@ import re
 from typing import Final
 
 from blendwise.answers.refusals import NotAskable
+from blendwise.quantity.typed import TYPED
 from blendwise.records.kinds.scent import BANDS
 from blendwise.records.nearest import nearest
 
@@ -74,7 +75,7 @@ BY_ITSELF: Final[dict[str, Said]] = {
 """What can mean one thing only."""
 _HALO: Final = re.compile(
     r"(?:edge|halo|brown|tint(?:ed)?|margin|bled|creep(?:s|ing)?|crept|went|of|about|by|is|a|:|=|\s)*"
-    r"(?P<size>(?:\d+(?:\.\d+)?(?:\s*(?:-|to)\s*\d+(?:\.\d+)?)?|\d+/\d+)\s*(?:mm|cm|in|inch(?:es)?|\"))"
+    rf"(?P<size>{TYPED}(?:\s*(?:-|to)\s*{TYPED})?\s*(?:mm|cm|in|inch(?:es)?|\"))"
     r"(?:\s*(?:of|halo|brown|margin|in|wide|deep|into it|creep|bleed))*",
     re.I,
 )

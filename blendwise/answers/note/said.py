@@ -13,6 +13,7 @@ from typing import Final
 
 from blendwise.answers.note.plain_words import colour_meant, meant, value_meant
 from blendwise.answers.refusals import NotAskable
+from blendwise.quantity.typed import name_and_amount, with_unit
 from blendwise.records.nearest import hint, nearest
 from blendwise.records.notes.note import Look
 from blendwise.records.place import RecordError
@@ -126,8 +127,7 @@ def _said(part: str) -> list[tuple[str, str]]:
 def checked(field: str, value: str) -> str:
     """A value as it will stand in the note; NotAskable with the words that may stand there."""
     value = colour_meant(value) if field == "colour" else value_meant(field, value)
-    if field in MINUTES and value.replace(".", "", 1).isdigit():
-        value = f"{value} min"
+    value = with_unit(value, "min") if field in MINUTES else value
     try:
         validated(Look, text_document(f"{field}: {flow(value)}\n"))
     except RecordError as error:
@@ -144,20 +144,11 @@ def doses_said(texts: Sequence[str], portions: Sequence[str]) -> dict[str, dict[
             remedy = hint(name.strip(), portions, "The plan")
             raise NotAskable(f'"{text}" does not name a portion and its doses.', remedy)
         for part in said.split(","):
-            scent, _, mass = part.strip().rpartition(" ")
-            scent, mass = _unit_apart(scent, mass)
-            if not scent:
+            scent, mass = name_and_amount(part)
+            if not mass:
                 raise NotAskable(f'"{part.strip()}" is not a dose.', 'Write it like "tonka-milk 6.5 g".')
             found.setdefault(name.strip(), {})[scent] = mass
     return found
-
-
-def _unit_apart(scent: str, mass: str) -> tuple[str, str]:
-    """``tonka-milk 6.5`` and ``g`` → the scent and ``6.5 g``."""
-    if mass in ("g", "oz"):
-        scent, _, number = scent.rpartition(" ")
-        return scent.strip(), f"{number} {mass}"
-    return scent.strip(), mass
 
 
 def pairs_said(texts: Sequence[str], option: str) -> dict[str, str]:

@@ -33,12 +33,18 @@ NEAR_BODY: Final = re.compile(
     rf"|\bgloves? (?:leak|tore|rip|split)\w*.{{0,20}}\b{CAUSTIC}\b",
     re.IGNORECASE,
 )
+EATEN: Final = re.compile(
+    r"\b(?:can|may|could|should|shall|safe|ok|okay|fine|want)\b[^.]{0,24}\b(?:drink|eat|lick|swallow|chew|gargle)\b"
+    r"|\b(?:edible|toothpaste|mouthwash|tooth soap)\b",
+    re.IGNORECASE,
+)
+"""It is asked whether soap or lye can be eaten or drunk: what would be done then is said at once."""
 HARMLESS: Final = re.compile(r"\b(?:smells?|rubs? off|colou?rs?|lathers?|stains?|dyes?)\b", re.IGNORECASE)
 HARM: Final = re.compile(rf"\b(?:{CAUSTIC}|burn\w*|sting\w*|hurt\w*|blister\w*|swallow\w*)\b", re.IGNORECASE)
 
 
 def is_accident(asked: str) -> bool:
-    """Whether it is told that lye or batter touched somebody, or was swallowed or breathed in."""
+    """Whether lye or batter touched somebody, or was swallowed or breathed in, or may be."""
     if HARMLESS.search(asked) and not HARM.search(asked):
         return False
-    return any(words.search(asked) for words in (ACCIDENT, NEAR_BODY))
+    return any(words.search(asked) for words in (ACCIDENT, NEAR_BODY, EATEN))

@@ -49,6 +49,7 @@ def said_first(question: str) -> Iterator[Line]:
         "certificate": say.CERTIFICATE,
         "one name": say.ONE_PRODUCT,
         "when to cut": say.CUT,
+        "test cup": say.TEST_CUP,
     }
     if question in told:
         yield Line("", told[question])

@@ -34,6 +34,7 @@ QUESTIONS: Final[Mapping[str, str]] = {
     "order": "In what order do I scent and pour?",
     "gel": "Should I gel?",
     "time": "Have I time for this pour?",
+    "test cup": "How do I make a test cup?",
     "when to cut": "When can it leave the mould and be cut?",
     "change next": "What do I change next time?",
     "label": "What must the label say?",
@@ -95,6 +96,10 @@ CERTIFICATE: Final = (
 CUT: Final = (
     "Cut it when it is firm and still gives under a gloved thumb: mostly one to three days, a gelled loaf "
     "after a night, much liquid oil up to a week, much salt or hard fat within hours. It still burns: gloves."
+)
+TEST_CUP: Final = (
+    "100 g (3.5 oz) of your own batter with the oil at your usual dose, and a cup without it beside: look at "
+    "the pot, at the cut, and at weeks 1, 2, 4 and 6. The command weighs it out; --keep writes it down."
 )
 ONE_PRODUCT: Final = (
     "Scents mingle through the cure: it is one product under one name, and its label names what all of "

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from typing import Final
 
 from blendwise.answers.rules.sentences.terms import NUMBERS
+from blendwise.quantity import QuantityError
+from blendwise.quantity.typed import SIGNS, TYPED, number
 
 _WORDS: Final = "|".join(sorted(map(re.escape, NUMBERS), key=len, reverse=True))
-_NUMBER: Final = rf"(?P<number>\d+(?:[.,]\d+)?|[½¼¾]|\b(?:{_WORDS})\b)"
+_NUMBER: Final = rf"(?P<number>{TYPED}|\b(?:{_WORDS})\b)"
 _UNITS: Final = {
     "A": (
         (r"(?:oz|ounces?) (?:ppo|per (?:lb|pound)(?: of oils?)?)", "oz per lb"),
@@ -31,11 +33,11 @@ _PATTERNS: Final = tuple(
     for letter, units in _UNITS.items()
     for pattern, unit in units
 )
-_MINUTE: Final = re.compile(r"minute (?P<number>\d+(?:\.\d+)?)", re.IGNORECASE)
+_MINUTE: Final = re.compile(rf"minute (?P<number>{TYPED})", re.IGNORECASE)
 _COUNT: Final = re.compile(_NUMBER, re.IGNORECASE)
 _ARTICLES: Final = frozenset({"a", "an", "one"})
-_HALVES: Final = frozenset({"half", "a half", "half a", "a quarter", "quarter", "a third", "½", "¼", "¾"})
-_SIGNS: Final = {"½": 0.5, "¼": 0.25, "¾": 0.75}
+_HALVES: Final = frozenset({"half", "a half", "half a", "a quarter", "quarter", "a third"})
+_FRACTION: Final = re.compile(rf"\d+[/⁄]\d+|[{SIGNS}]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +50,14 @@ class Said:
 
 
 def amount_at(text: str, start: int) -> Said | None:
-    """The amount that begins at a place of a text, the longest; None where none does."""
+    """The amount that begins at a place of a text, the longest; None where none does, or two may be meant."""
+    try:
+        return _amount_at(text, start)
+    except QuantityError:
+        return None
+
+
+def _amount_at(text: str, start: int) -> Said | None:
     if found := _MINUTE.match(text, start):
         return Said("I", f"{_plain(float(found['number']))} min", found.end())
     matches = [
@@ -67,7 +76,7 @@ def _count(text: str, start: int) -> Said | None:
     word = match["number"].casefold() if match else ""
     if match is None or (word in _ARTICLES and not _counts(text, match.end())):
         return None
-    if word in _HALVES:
+    if word in _HALVES or _FRACTION.fullmatch(word):
         return Said("A", f"{_plain(100 * _value(word))} %", match.end())
     return Said("#", _plain(_value(word)), match.end())
 
@@ -79,9 +88,7 @@ def _counts(text: str, end: int) -> bool:
 
 def _value(word: str) -> float:
     word = word.casefold()
-    if word in _SIGNS:
-        return _SIGNS[word]
-    return NUMBERS[word] if word in NUMBERS else float(word.replace(",", "."))
+    return NUMBERS[word] if word in NUMBERS else number(word)
 
 
 def _plain(value: float) -> str:

@@ -11,11 +11,12 @@ from typing import Final
 from blendwise.answers.rules.sentences.amounts import amount_at
 from blendwise.answers.rules.sentences.terms import FILLERS, MEASURES, SEASONS, TERMS
 from blendwise.facts.scales import MONTHS
+from blendwise.quantity.typed import TYPED
 from blendwise.records.book import BookFiles
 from blendwise.science.constituents import constituents
 from blendwise.science.substances import substances
 
-_WORD: Final = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?|\d+(?:[.,]\d+)?|[½¼¾%°]", re.UNICODE)
+_WORD: Final = re.compile(rf"[^\W\d_]+(?:'[^\W\d_]+)?|{TYPED}|[%°]", re.UNICODE)
 LONGEST: Final = 7
 """Words of the longest wording."""
 MOST: Final = 300
