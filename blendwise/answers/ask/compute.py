@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from blendwise.answers.ask.after_the_pour import resized, sold
 from blendwise.answers.ask.matching import Match
-from blendwise.answers.ask.reading import understand
+from blendwise.answers.ask.reading import FAR, understand
 from blendwise.answers.ask.result import AskResult, Named, Near
 from blendwise.answers.ask.slots import HERE
 from blendwise.answers.ask.topics import HEALTH, NOT_OURS, PAGES, WHY, Topic, topic_of
@@ -70,7 +70,7 @@ def ask(
     if pick:
         return answer(replace(result, sure=True), near[min(pick, len(near)) - 1].question, book, plan, on)
     best, part = matches[0], matches[1].score / matches[0].score
-    if best.score < CLOSE[0] and part > CLOSE[1]:
+    if best.score < FAR or (best.score < CLOSE[0] and part > CLOSE[1]):
         return replace(result, status="unsure")
     sure = best.score >= SURE[0] and part <= SURE[1]
     return answer(replace(result, sure=sure), best.question, book, plan, on)

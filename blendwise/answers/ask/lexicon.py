@@ -66,6 +66,11 @@ class Lexicon:
         self.known[word] = found
         return found
 
+    def ours_alone(self, words: Sequence[str]) -> bool:
+        """Whether something of the book is named, and nothing of another subject beside it."""
+        others = any(word in self.others and word not in self.ours for word in words)
+        return not others and any(word in ("OIL", "CUP", "COLOUR", "POUR") for word in words)
+
     def strange(self, words: Sequence[str], heard: dict[str, int]) -> bool:
         """Whether it seems to be of another subject: words never ``heard`` here, and none of the trade."""
         said = [word for word in words if word not in self.little and word not in self.asking]

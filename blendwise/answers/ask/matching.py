@@ -42,8 +42,9 @@ class Wordings:
         self.columns = {name: number for number, name in enumerate(names)}
         many = [len(found) for found in held]
         self.row = np.repeat(np.arange(len(held)), many)
-        self.column = np.fromiter((self.columns[name] for found in held for name in found), int, sum(many))
-        self._weigh(np.fromiter((value for found in held for value in found.values()), float, sum(many)))
+        columns = self.columns
+        self.column = np.array([columns[name] for found in held for name in found], dtype=int)
+        self._weigh(np.array([value for found in held for value in found.values()]))
         self.unheard = float(np.log(1 + len(self.questions)))
 
     def _weigh(self, values: NDArray[np.float64]) -> None:

@@ -41,8 +41,11 @@ def understand(asked: str, known: Mapping[str, Collection[str]]) -> tuple[list[M
     slots, named = read(asked[:MOST], known, common_words())
     words = wordings().lexicon.words(" ".join(slots))
     matches = wordings().match(words)
-    strange = matches[0].question == NOT_OURS or matches[0].score < FAR
-    return matches, named, strange or wordings().strange(words)
+    far = matches[0].question == NOT_OURS or matches[0].score < FAR
+    strange = (far and not wordings().lexicon.ours_alone(words)) or wordings().strange(words)
+    if not strange:
+        matches = [each for each in matches if each.question != NOT_OURS]
+    return matches, named, strange
 
 
 def nearest_symptom(asked: str, names: Collection[str]) -> tuple[str, float, str]:

@@ -27,7 +27,7 @@ from blendwise.answers.spreadsheet.words.headings import Column, plainly
 from blendwise.answers.spreadsheet.words.numbers import Unread
 from blendwise.answers.spreadsheet.words.vocabulary import NAME, TOTALS
 from blendwise.quantity import METRIC, Units
-from blendwise.quantity.typed import TYPED
+from blendwise.quantity.parse import DIGITS
 from blendwise.records.kinds.scent import Scent
 from blendwise.records.place import Fault, Place, RecordError
 from blendwise.records.reading.document import Document, text_document
@@ -245,7 +245,9 @@ def _must(error: Unread) -> bool:
     return error.heading.endswith("first") or "fraction" in error.why
 
 
-_PER_MASS: Final = re.compile(rf"(?:(?<!\d)/|\bper\b|\bfor\b)\s*((?:{TYPED}\s*)?[a-z]{{1,6}})\s*$", re.I)
+_PER_MASS: Final = re.compile(
+    rf"(?:/|\bper\b|\bfor\b)\s*((?:(?:{DIGITS}|\d+,\d+)\s*)?[a-z]{{1,6}})\s*$", re.I
+)
 
 
 def _name(value: Plain | None) -> str | None:

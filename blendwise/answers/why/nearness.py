@@ -150,6 +150,7 @@ def speaks_of(question: str, words: Iterable[str], unless: Iterable[str] = ()) -
 def _found(phrase: Sequence[str], said: Sequence[str]) -> int | None:
     """Where the words of a phrase stand one after another in what was said; None if nowhere."""
     for at in range(len(said) - len(phrase) + 1):
-        if all(_likeness(stem(word), [stem(said[at + step])]) for step, word in enumerate(phrase)):
+        beside = [*zip(phrase, said[at:], strict=False)]
+        if all(word[0] == typed[0] and _likeness(stem(word), [stem(typed)]) for word, typed in beside):
             return at
     return None

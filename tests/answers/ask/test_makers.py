@@ -15,7 +15,7 @@ import pytest
 from blendwise import Book
 from blendwise.answers.ask.compute import names_of, of_health
 from blendwise.answers.ask.reading import understand
-from blendwise.answers.ask.topics import HEALTH
+from blendwise.answers.ask.topics import HEALTH, NOT_OURS
 from tests.answers.ask.test_unseen import _numbers
 from tests.strangers.books import FOUND
 
@@ -99,3 +99,17 @@ def test_a_name_of_a_letter_and_a_colour_of_spots_are_no_cups() -> None:
     assert understand("is it a good idea", cups)[1].portions == ()
     assert understand("cup a is thick", cups)[1].portions == ("a",)
     assert understand("little orange spots on my bars", cups)[1].portions == ()
+
+
+def test_what_is_named_is_never_another_subject() -> None:
+    """A sentence with an oil of the book and nothing foreign beside it is unsure at worst."""
+    matches, _, strange = understand("cedar alongside lavender, thoughts?", {"OIL": ["cedar", "lavender"]})
+    assert not strange
+    assert matches[0].question != NOT_OURS
+
+
+def test_a_kitchen_itches_nobody() -> None:
+    """A word is the slip of another only where it begins as that does."""
+    told = _book("ten-years").why("knocked the lye jug over on the kitchen floor").symptom
+    assert told is not None
+    assert told.symptom == "lye was spilled"
