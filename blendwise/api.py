@@ -16,6 +16,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from datetime import date
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -174,10 +175,11 @@ class Book(NotesDoor, ScentsDoor, RulesDoor):
         on: AsOf | None = None,
         variation: str | None = None,
         weights: str = "",
+        weighed_on: date | None = None,
     ) -> LabelDraft:
         """A draft of the label for soap sold that day, with the code of the batch that was poured last.
 
-        ``weights``: bars weighed on it ("112 g, 110 g").
+        ``weights``: bars weighed on it, or ``weighed_on`` another day ("112 g, 110 g").
         """
         from blendwise.answers.label.compute import draft_of
 
@@ -185,7 +187,10 @@ class Book(NotesDoor, ScentsDoor, RulesDoor):
         poured = [
             batch for batch in self._noted(s.today)[1] if batch.plan == s.plan.plan and not batch.is_cup
         ]
-        return draft_of(s, self.rulebook, weights, poured[-1].key if poured else "")
+        if not poured:
+            return draft_of(s, self.rulebook, weights)
+        age = ((weighed_on or s.today) - date.fromisoformat(poured[-1].poured)).days
+        return draft_of(s, self.rulebook, weights, poured[-1].key, age)
 
     def _scaled(self, situation: Situation, bars: int | None, oils: str, mould: str) -> Situation:
         from blendwise.answers.plan_text.scaling import scaled_plan

@@ -8,13 +8,15 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from blendwise.answers.ask.after_the_pour import resized, sold
+from blendwise.answers.ask.after_the_pour import sold
 from blendwise.answers.ask.matching import Match
+from blendwise.answers.ask.own_looks import alike, batches_noted, noted, own_looks
 from blendwise.answers.ask.reading import FAR, understand
 from blendwise.answers.ask.result import AskResult, Named, Near
+from blendwise.answers.ask.sizes import at_size, resized, size_named
 from blendwise.answers.ask.slots import HERE
 from blendwise.answers.ask.topics import HEALTH, NOT_OURS, PAGES, WHY, Topic, topic_of
-from blendwise.answers.ask.ways import half_scented, warmed, watered
+from blendwise.answers.ask.ways import gelled, half_of_usual, half_scented, warmed, watered
 from blendwise.answers.refusals import NotAskable, is_of_health
 from blendwise.answers.why.accidents import is_accident
 from blendwise.quantity import QuantityError
@@ -24,6 +26,7 @@ from blendwise.records.place import RecordError
 if TYPE_CHECKING:
     from blendwise.answers.answer import Answer
     from blendwise.answers.ask.door import Door
+    from blendwise.records.kinds.plan import Plan
 
 SURE: Final = (0.3, 0.5)
 """Score of the best, and part of it that the second may have, from which on no other is offered beside it."""
@@ -107,10 +110,7 @@ def _plan_named(book: Door, asked: str, named: Named) -> str | None:
     code = BATCH.search(asked)
     if code is None:
         return None
-    from blendwise.records.notes.batches import batches_of
-    from blendwise.records.notes.notebook import read_notebook
-
-    batches, _ = batches_of(read_notebook(book.folder), book.folder, AsOf().today)
+    batches = noted(book, AsOf())
     return next((batch.plan for batch in batches if batch.key == code[0]), None)
 
 
@@ -131,8 +131,11 @@ def answer(result: AskResult, question: str, book: Door, plan: str | Path | None
     if not call:
         lacks = "oil" if topic.oils and not topic.plan else "plan" if not topic.oils else "oil or plan"
         return replace(result, status="not named", lacks=lacks, command=("ask",))
-    made: dict[str, object] = {"call": call}
-    return CALLS[call](replace(result, **made), book, plan, on)  # type: ignore[arg-type]
+    looks, of_oils = own_looks(book, plan, result.named.oils, on)
+    step = book.files.usual.scale_step
+    scale = None if step is None else step.value
+    result = replace(result, call=call, looks=looks, looks_of_oils=of_oils, scale=scale, today=on.today)
+    return CALLS[call](result, book, plan, on)
 
 
 def _of_plan(topic: Topic, named: Named, book: Door, plan: str | Path | None) -> bool:
@@ -150,6 +153,8 @@ def _oils_of(book: Door, plan: str | Path | None) -> set[str]:
 
 def _pair(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
     named = result.named
+    if result.question == "colours left":
+        result = replace(result, asked_of=_of_kind(book, result.asked))
     colour = next(iter(named.colours), "")
     pour = next(iter(named.pours), "")
     load = _load(result)
@@ -169,17 +174,52 @@ def _load(result: AskResult) -> str:
 
 def _check(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
     assert plan is not None
+    if result.question == "mould volume":
+        return _filled(result, book, plan, on)
     found = book.check(plan, on=on, working=True, levers="best")
-    result = replace(result, found=found, command=("check", _name(plan), "--more"))
-    if result.question == "half scented":
-        return replace(result, half=half_scented(found, result.named.portions))
-    if result.question == "water":
-        return replace(result, water=watered(book, plan, on))
-    if result.question == "temperature":
-        return replace(result, warmed=warmed(book, plan, on))
-    if result.question == "colour rate":
-        return replace(result, typed=_typed(book, plan))
+    looks = result.looks or alike(book, found, on)
+    result = replace(result, found=found, looks=looks, command=("check", _name(plan), "--more"))
+    match result.question:
+        case "half scented":
+            return replace(result, half=half_scented(found, result.named.portions, result.asked))
+        case "water":
+            return replace(result, water=watered(book, plan, on, result.named.amounts))
+        case "temperature":
+            return replace(result, warmed=warmed(book, plan, on))
+        case "gel":
+            return replace(result, gelled=gelled(book, plan, on, found))
+        case "colour rate":
+            return replace(result, typed=_typed(book, plan), usual_rates=_usual_rates(book))
     return result
+
+
+def _filled(result: AskResult, book: Door, plan: str | Path, on: AsOf) -> AskResult:
+    """The plan in the mould that is named, else in its own."""
+    option = size_named(book, plan, result.named.amounts, result.asked, on)
+    named: str | Path | Plan = plan
+    try:
+        named = at_size(book, plan, option, on) if option else plan
+    except (RecordError, QuantityError, NotAskable):
+        option = None
+    found = book.check(named, on=on, working=True)
+    command = ("assign", _name(plan), *option, "--more") if option else ("check", _name(plan), "--more")
+    return replace(result, found=found, lye=book.situation(named, on).pot.weighed, command=command)
+
+
+def _usual_rates(book: Door) -> dict[str, tuple[float, float]]:
+    """The range in which each colourant is commonly used, where the book says so."""
+    rates = {name: each.usual_rate for name, each in book.files.colourants.items()}
+    return {name: (rate.low, rate.high) for name, rate in rates.items() if rate is not None}
+
+
+KINDS: Final = ("mica", "oxide", "clay", "pigment", "plant", "dye", "white")
+
+
+def _of_kind(book: Door, asked: str) -> tuple[str, ...]:
+    """The colourants of the kinds that a question names in the plural ("micas")."""
+    kinds = [kind for kind in KINDS if re.search(rf"\b{kind}s\b", asked.casefold())]
+    held = book.files.colourants.items()
+    return tuple(name for name, each in held if each.kind in kinds or any(kind in name for kind in kinds))
 
 
 def _typed(book: Door, plan: str | Path) -> dict[str, str]:
@@ -205,32 +245,46 @@ def _label(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> 
 
 def _sold(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
     assert plan is not None
-    return replace(result, sold=sold(book, plan, on), command=("label", _name(plan), "--weights", "112 g, …"))
+    return replace(
+        result, sold=sold(book, plan, on), command=("label", _name(plan), "--weights", _bars(book))
+    )
+
+
+def _bars(book: Door) -> str:
+    """An example of weighed bars, in the book's unit."""
+    return "4.5 oz, …" if book.files.usual.units.mass == "oz" else "112 g, …"
 
 
 def _resized(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
     """The plan at the size that is named; the page where none is, or where it cannot be written so."""
     assert plan is not None
-    try:
-        found = resized(book, plan, result.named.amounts, result.asked, on)
-    except (RecordError, QuantityError, NotAskable):
-        found = None
-    if found is None:
+    option = size_named(book, plan, result.named.amounts, result.asked, on)
+    if option is None:
         return _why(result, book, plan, on)
-    split, option = found
-    return replace(result, found=split, command=("assign", _name(plan), *option, "--more"))
+    try:
+        bigger = at_size(book, plan, option, on)
+        size = resized(book, plan, bigger, on)
+        split = book.assign(bigger, on=on)
+    except (RecordError, QuantityError, NotAskable):
+        return _why(result, book, plan, on)
+    command = ("assign", _name(plan), *option, "--more")
+    return replace(result, found=split, resized=size, command=command)
 
 
 def _half(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
     """Both ways without a plan: half of a pot at the book's usual load."""
-    from blendwise.answers.ask.ways import half_of_usual
-
-    return replace(result, half=half_of_usual(book), command=("ask", result.asked, "PLAN"))
+    return replace(result, half=half_of_usual(book, result.asked), command=("ask", result.asked, "PLAN"))
 
 
 def _assign(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
     assert plan is not None
-    return replace(result, found=book.assign(plan, on=on), command=("assign", _name(plan), "--more"))
+    found = book.assign(plan, on=on)
+    result = replace(result, found=found, command=("assign", _name(plan), "--more"))
+    if found.portions or found.status != "nothing fits":
+        return result
+    check = book.check(plan, on=on)
+    planned = {} if check.harm else {row.portion: row.scents for row in check.grams}
+    return replace(result, planned=planned)
 
 
 def _scent(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
@@ -251,8 +305,22 @@ def _why(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> As
     if plan is not None and within in result.named.oils and within not in _oils_of(book, plan):
         within = ""
     found: Answer = book.why(symptom, plan, within=within, on=on)
+    if plan is not None:
+        result = replace(result, batches=batches_noted(book, plan, on), bands=_bands(book, plan, on, symptom))
     words = [symptom, *([_name(plan)] if plan else []), *(["--in", within] if within else [])]
     return replace(result, found=found, command=("why", *words, "--more"))
+
+
+OF_COLOUR: Final = ("will the colour stay", "brown creeps into the white")
+"""Symptoms that are told with what each cup becomes."""
+
+
+def _bands(book: Door, plan: str | Path, on: AsOf, symptom: str) -> dict[str, str]:
+    if symptom not in OF_COLOUR:
+        return {}
+    working = book.check(plan, on=on, working=True).working
+    held = {fact.subject: fact.high for fact in working if fact.measure == "browning band"}
+    return {name: band for name, band in held.items() if isinstance(band, str)}
 
 
 CALLS: Final = {

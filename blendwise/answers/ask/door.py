@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, Protocol
 
@@ -55,7 +56,9 @@ class Door(Protocol):
         """Which portion takes which oil, at the plan's own size or another."""
         ...
 
-    def label(self, plan: Named, *, on: AsOf | None = None, weights: str = "") -> LabelDraft:
+    def label(
+        self, plan: Named, *, on: AsOf | None = None, weights: str = "", weighed_on: date | None = None
+    ) -> LabelDraft:
         """A draft of the label."""
         ...
 

@@ -39,10 +39,56 @@ class Near:
 
 
 @dataclass(frozen=True, slots=True)
+class OwnLook:
+    """One look of the maker at one cup, ``days`` after the pour: what was noted, in the notes' own words.
+
+    ``minutes``: to thick, low and high; ``doses``: oil → fraction of the cup's oils; ``expected``: the band
+    that was predicted on the day of the pour.
+    """
+
+    batch: str
+    plan: str
+    look: str
+    on: date
+    days: int
+    portion: str
+    told: Mapping[str, str]
+    minutes: tuple[float, float] | None = None
+    doses: Mapping[str, float] = field(default_factory=dict)
+    expected: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class NotedBatch:
+    """What the notes hold of one batch as it was made: °C, and the lot of every material."""
+
+    batch: str
+    poured: date
+    room: float | None
+    batter: float | None
+    lots: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Resized:
+    """A plan at another size: how many times as big, its oils, lye as weighed and water (g).
+
+    ``short``: oil → g that are needed and g on hand, where the bottle is too small.
+    """
+
+    times: float
+    oils: float
+    lye: float
+    water: float
+    short: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class HalfScented:
     """A scent in part of the pot both ways: the dose of all, and all of the scent (fractions of oils).
 
-    ``share``: of the oils that are scented; ``usual``: the most that is usual in a portion.
+    ``share``: of the oils that are scented; ``usual``: the most that is usual in a portion; ``oils``: g of
+    the whole pot, None without a plan.
     """
 
     share: float
@@ -50,16 +96,38 @@ class HalfScented:
     same_dose: float
     same_total: float
     usual: float
+    oils: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Watered:
-    """A plan with its lye at another strength: minutes of the cup that thickens first, and of the pour."""
+    """A plan with its lye at a strength: minutes of the cup that thickens first, and of the pour.
+
+    ``water``: g; ``own``: as the plan has it; ``asked``: named in the question; ``slower``: whether a weaker
+    lye gives that cup more minutes.
+    """
 
     lye: float
     fluid: float | None
     needed: float | None
     rivers: str | None
+    water: float | None = None
+    own: bool = False
+    asked: bool = False
+    slower: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Gelled:
+    """A plan with gel forced: its risk of overheating, the cups in which it may draw white veins (rivers).
+
+    ``partial``: the risk that only the middle gels, as the plan stands; ``lye``: its strength.
+    """
+
+    heat: str | None
+    veins: tuple[str, ...]
+    partial: str | None
+    lye: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +148,9 @@ class Warmed:
 class Sold:
     """When a batch is called cured, and its weight: masses in g, ``net_ounces`` in oz; None until weighed.
 
-    ``batch``: empty where nothing is poured yet; ``still``: what a bar may still lose, a fraction.
+    ``batch``: empty where nothing is poured yet; ``still``: what a bar may still lose from the day it was
+    weighed, a fraction; ``fresh``: whether it was weighed before it is called cured; ``likely``: g after the
+    book's cure loss, of a fresh one; ``lost``: what bars of ``lost_by`` lost in ``lost_days``, where weighed.
     """
 
     batch: str
@@ -92,6 +162,12 @@ class Sold:
     still: float
     net: float | None
     net_ounces: float | None
+    today: date
+    fresh: bool = False
+    likely: float | None = None
+    lost: float | None = None
+    lost_days: int = 0
+    lost_by: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,9 +175,13 @@ class AskResult(Answer):
     """What was understood of a question, and the command that says more.
 
     ``near``: the nearest questions, to choose from where it is unsure.  ``lacks``: what must be named
-    (oil | plan) before it can be answered.  ``typed``: what
-    the plan writes of a colour in a cup.  ``sure``: no other question is about as near.  ``found``: the
-    answer of the call.
+    (oil | plan) before it can be answered.  ``typed``: what the plan writes of a colour in a cup.  ``sure``:
+    no other question is about as near.  ``looks``: the maker's at the plan's last batch, else at cups that
+    are made alike; ``looks_of_oils``: at every cup that held an oil that is named.  ``scale``: g of a step
+    of the scale.  ``asked_of``: the colourants of a kind that is named ("micas"); ``usual_rates``:
+    colourant → low and high, fractions of a cup's oils.  ``bands``: cup → what it becomes.  ``batches``: the
+    plan's, as made.  ``lye``: g as weighed.  ``resized``: the plan at the size that is named.
+    ``planned``: cup → oil → g as the plan stands, where no split fits.  ``found``: the answer of the call.
     """
 
     SCHEMA = "blendwise/ask/1"
@@ -120,8 +200,20 @@ class AskResult(Answer):
     half: HalfScented | None = None
     water: tuple[Watered, ...] = ()
     warmed: tuple[Warmed, ...] = ()
+    gelled: Gelled | None = None
     sold: Sold | None = None
     typed: Mapping[str, str] = field(default_factory=dict)
+    looks: tuple[OwnLook, ...] = ()
+    looks_of_oils: tuple[OwnLook, ...] = ()
+    scale: float | None = None
+    asked_of: tuple[str, ...] = ()
+    usual_rates: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+    bands: Mapping[str, str] = field(default_factory=dict)
+    batches: tuple[NotedBatch, ...] = ()
+    lye: float | None = None
+    resized: Resized | None = None
+    planned: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
+    today: date | None = None
     units: Units = hidden(METRIC)
     found: Answer | None = hidden(None)
 

@@ -51,7 +51,9 @@ TOPICS: Final[Mapping[str, Topic]] = {
         facts=("limit used", "scent in bar"),
         minds=("certificate", "certificate age"),
     ),
-    "citrus lasts": Topic(8, "pair", of_oil=True, facts=("after six weeks",), minds=("fixatives", "citrus")),
+    "citrus lasts": Topic(
+        8, "pair", without="said", of_oil=True, facts=("after six weeks",), minds=("fixatives", "citrus")
+    ),
     "quick in swirl": Topic(
         9, "pair", facts=("minutes fluid", "minutes needed"), minds=("thickening", "seizes", "ricing")
     ),

@@ -1,13 +1,15 @@
-"""Two ways side by side: part of a pot scented at one dose or with all of the scent; a plan at other lyes."""
+"""Ways side by side: part of a pot scented at one dose or with all of the scent; other lyes, warmths, gel."""
 
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from blendwise.answers.ask.result import HalfScented, Warmed, Watered
+from blendwise.answers.ask.result import Gelled, HalfScented, Warmed, Watered
 from blendwise.answers.check.result import CheckResult, Fact
 from blendwise.beliefs.traits import MOST_USUAL_DOSE
 from blendwise.records.as_of import AsOf
@@ -15,6 +17,7 @@ from blendwise.records.place import RecordError
 
 if TYPE_CHECKING:
     from blendwise.answers.ask.door import Door
+    from blendwise.records.reading.document import Document
 
 LYES: Final = (0.28, 0.30, 0.33)
 """Strengths of lye that makers choose between: common practice."""
@@ -23,30 +26,48 @@ WARMTHS: Final = {"C": (27.0, 32.0, 38.0, 43.0, 49.0), "F": (80.0, 90.0, 100.0, 
 RATE, TIMES = "scent rate", "times the load"
 
 
-def half_scented(check: CheckResult, portions: Sequence[str]) -> HalfScented | None:
-    """Both ways for the portions that are named, else for those that hold scent; None where none is known.
+def half_scented(check: CheckResult, portions: Sequence[str], asked: str = "") -> HalfScented | None:
+    """Both ways for the portions that are named, else for the part that the question names, else for those
+    that hold scent; None where no load is known.
 
     same dose: each scented portion takes the load.  same total: load ÷ share of the oils that are scented.
     """
     oils = {row.portion: row.oils for row in check.grams}
-    scented = [name for name in portions if name in oils] or [
-        row.portion for row in check.grams if row.scent_total
-    ]
-    whole = math.fsum(oils.values())
-    load = _load(check)
+    named = [name for name in portions if name in oils]
+    scented = [row.portion for row in check.grams if row.scent_total]
+    whole, load = math.fsum(oils.values()), _load(check)
     if not whole or not scented or load is None:
         return None
-    return _both(math.fsum(oils[name] for name in scented) / whole, load)
+    part = part_named(asked) if not named and len(scented) == len(oils) else None
+    share = part or math.fsum(oils[name] for name in named or scented) / whole
+    return _both(share, load, whole)
 
 
-def half_of_usual(book: Door) -> HalfScented | None:
-    """Half of a pot at the book's usual load; None where it has none."""
+def part_named(asked: str) -> float | None:
+    """The part of a pot that a question names: "half", "one third", "2 of the 4 colours"."""
+    if of := OF_SO_MANY.search(asked):
+        part, whole = (COUNTS.get(each.casefold()) or float(each) for each in of.groups())
+        return part / whole if 0 < part < whole else None
+    said = re.findall(r"[a-z]+", asked.casefold())
+    return next((PARTS[word] for word in said if word in PARTS), None)
+
+
+COUNTS: Final = {"one": 1.0, "two": 2.0, "three": 3.0, "four": 4.0, "five": 5.0, "six": 6.0}
+OF_SO_MANY: Final = re.compile(
+    rf"\b(\d|{'|'.join(COUNTS)})\s+(?:out\s+)?of\s+(?:the\s+|my\s+)?(\d|{'|'.join(COUNTS)})\b", re.IGNORECASE
+)
+PARTS: Final = {"half": 0.5, "third": 1 / 3, "thirds": 2 / 3, "quarter": 0.25, "fourth": 0.25}
+"""Words that name a part of the pot."""
+
+
+def half_of_usual(book: Door, asked: str = "") -> HalfScented | None:
+    """The part of a pot that is named, else half, at the book's usual load; None where it has none."""
     load = book.files.usual.load
-    return None if load is None else _both(0.5, load.mid)
+    return None if load is None else _both(part_named(asked) or 0.5, load.mid, None)
 
 
-def _both(share: float, load: float) -> HalfScented:
-    return HalfScented(share, load, load, load / share, MOST_USUAL_DOSE)
+def _both(share: float, load: float, oils: float | None) -> HalfScented:
+    return HalfScented(share, load, load, load / share, MOST_USUAL_DOSE, oils)
 
 
 def _load(check: CheckResult) -> float | None:
@@ -61,29 +82,88 @@ def _by_subject(facts: Sequence[Fact], measure: str) -> dict[str, float]:
     }
 
 
-def watered(book: Door, plan: str | Path, on: AsOf) -> tuple[Watered, ...]:
-    """The plan at other strengths of lye; none where it does not state one that could be changed."""
-    return tuple(_watered(book, plan, on))
+def watered(book: Door, plan: str | Path, on: AsOf, amounts: Sequence[str]) -> tuple[Watered, ...]:
+    """The plan as it is and at other strengths of lye, those named too; none where it states no strength
+    that could be changed."""
+    return tuple(_watered(book, plan, on, [each for each in map(_strength, amounts) if each]))
 
 
-def _watered(book: Door, plan: str | Path, on: AsOf) -> Iterator[Watered]:
+def _strength(text: str) -> float | None:
+    """A strength of lye that was named; None for what is none."""
+    held = PER_CENT.match(text)
+    value = float(held[1].replace(",", ".")) / 100 if held else 0.0
+    return value if STRENGTHS[0] <= value <= STRENGTHS[1] else None
+
+
+PER_CENT: Final = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:%|per ?cent)", re.IGNORECASE)
+STRENGTHS: Final = (0.2, 0.5)
+"""Between which a per cent in a question about water is lye's strength: common practice."""
+
+
+def _watered(book: Door, plan: str | Path, on: AsOf, asked: Sequence[float]) -> Iterator[Watered]:
     from blendwise.answers.plan_text.edits import set_or_add
     from blendwise.answers.plan_text.scaling import with_own_recipe
     from blendwise.quantity import format_number
     from blendwise.records.book import plan_of
 
     situation = book.situation(plan, on)
+    own = situation.pot.mixed_concentration
     try:
-        doc = with_own_recipe(situation)
+        doc = _with_lye(with_own_recipe(situation), book)
         stated = doc.root.plain["recipe"].get("lye", {})
         if any(key in stated for key in ("NaOH", "water", "water to lye", "water of oils")):
             return
-        for lye in LYES:
+        strengths = sorted({*LYES, *asked, round(own, 3)})
+        found: list[Watered] = []
+        for lye in strengths:
             text = set_or_add(doc, ("recipe", "lye", "concentration"), f"{format_number(100 * lye)} %")
             check = book.check(plan_of(text, book.files), on=on, working=True)
-            yield _at(lye, check.working)
+            found.append(_at(lye, check.working, lye == round(own, 3), lye in asked))
     except RecordError:
         return
+    first = next((each.fluid for each in found if each.fluid is not None), None)
+    for each in found:
+        yield replace(each, slower=first is not None and each.fluid is not None and first > each.fluid)
+
+
+def _with_lye(doc: Document, book: Door) -> Document:
+    """The plan's text with the usual lye where it states none: its superfat must not get lost."""
+    from blendwise.records.writing.edit import add_field
+
+    usual = book.files.docs.get("usual.yaml")
+    said = usual.root.plain if usual is not None else {}
+    if "lye" in doc.root.plain["recipe"] or "lye" not in said:
+        return doc
+    return add_field(doc, ("recipe",), "lye", said["lye"])
+
+
+def gelled(book: Door, plan: str | Path, on: AsOf, found: CheckResult) -> Gelled | None:
+    """The plan with gel forced throughout, whatever it plans; None where it cannot be written so."""
+    from blendwise.answers.plan_text.edits import set_or_add
+    from blendwise.answers.plan_text.scaling import with_own_recipe
+    from blendwise.records.book import plan_of
+
+    words = {fact.measure: fact.high for fact in found.working if fact.grain == "batch"}
+    forced = found
+    if words.get("gel") != "force":
+        try:
+            text = set_or_add(with_own_recipe(book.situation(plan, on)), ("process", "gel"), "force")
+            forced = book.check(plan_of(text, book.files), on=on, working=True)
+        except RecordError:
+            return None
+    hot = {fact.measure: fact.high for fact in forced.working if fact.grain == "batch"}
+    veins = [f.subject for f in forced.working if f.measure == "river risk" and f.high == "high"]
+    lye = words.get("lye concentration")
+    return Gelled(
+        heat=_word(hot.get("overheating risk")),
+        veins=tuple(veins),
+        partial=_word(words.get("partial gel risk")),
+        lye=lye if isinstance(lye, float) else None,
+    )
+
+
+def _word(value: object) -> str | None:
+    return value if isinstance(value, str) else None
 
 
 def warmed(book: Door, plan: str | Path, on: AsOf) -> tuple[Warmed, ...]:
@@ -117,8 +197,9 @@ def _tightest(facts: Sequence[Fact]) -> tuple[float | None, float | None]:
     return fluid.get(tightest), needed.get(tightest)
 
 
-def _at(lye: float, facts: Sequence[Fact]) -> Watered:
+def _at(lye: float, facts: Sequence[Fact], own: bool, asked: bool) -> Watered:
     fluid, needed = _tightest(facts)
     risks = [fact.high for fact in facts if fact.measure == "river risk" and isinstance(fact.high, str)]
     worst = max(risks, key=("low", "some", "high").index) if risks else None
-    return Watered(lye, fluid, needed, worst)
+    water = next((f.low for f in facts if f.measure == "water" and isinstance(f.low, float)), None)
+    return Watered(lye, fluid, needed, worst, water, own, asked)

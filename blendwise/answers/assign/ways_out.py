@@ -50,10 +50,11 @@ NO_SPLIT: Final = "no split"
 def ways_out(
     s: Situation, rulebook: Rulebook, found: AssignResult, assign: Assign, seconds: float, *, every: bool
 ) -> tuple[Lever, ...]:
-    """What would make it fit: sound ones first, then by cost; in a few seconds, or fewer."""
+    """What would make it fit: sound ones first, then by cost; in a few seconds of work, or fewer,
+    so that no way out is missed because the machine is busy."""
     if s.plan.doc is None or found.status != "nothing fits":
         return ()
-    until = time.monotonic() + seconds
+    until = time.process_time() + seconds
     trial = AsSplit(s, rulebook, found, assign, until)
     purse = Purse(*(WHOLE if every else SHORT))
     told = Search(trial, purse).of(trial.cases, TOLD if every else SHOWN)
@@ -109,7 +110,7 @@ class AsSplit:
 
     def passes(self, case: Case, way: Way, value: Any, rules: Set[str]) -> bool:
         """Whether the core can all be then; past the first screening, whether everything can."""
-        if time.monotonic() > self.until or way.values.index(value) < self._from(way):
+        if time.process_time() > self.until or way.values.index(value) < self._from(way):
             return False
         s = self._changed(way, value)
         if s is None or not self.core:
@@ -125,7 +126,7 @@ class AsSplit:
         """The changed plan with its split, as the rulebook judges it; else what then stands in the way."""
         self.tried.setdefault(id(way), []).append(way.values.index(value))
         s = self._changed(way, value)
-        if s is None or time.monotonic() > self.until:
+        if s is None or time.process_time() > self.until:
             return Judgement()
         found = self.assign(s, way.name == "apart")
         if found.check is None:

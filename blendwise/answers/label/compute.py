@@ -17,11 +17,12 @@ from blendwise.answers.check.result import Label, LabelLine
 from blendwise.answers.label.ingredients import as_put_in, as_saponified
 from blendwise.answers.label.result import AtMarket, LabelDraft, Open, Weight
 from blendwise.answers.refusals import NotAskable
-from blendwise.facts.situation.dried import dried_mass
+from blendwise.facts.situation.dried import dried_mass, fresh_mass
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.quantity import Dimension, parse_amount
 from blendwise.quantity.units import GRAMS_PER_OUNCE
+from blendwise.science.cure import CURE_DAYS
 from blendwise.science.ingredients import net_weight
 
 ENOUGH: Final = 10  # bars to weigh: judgement
@@ -33,17 +34,20 @@ COSMETIC: Final = ("safety report", "product file", "notification", "responsible
 SOAP_ONLY: Final = ("soap only", "net weight", "name and address")
 
 
-def draft_of(s: Situation, rulebook: Rulebook, weights: str = "", batch: str = "") -> LabelDraft:
-    """The draft for soap sold on the situation's day; ``weights``: bars weighed on it, parted by commas.
+def draft_of(
+    s: Situation, rulebook: Rulebook, weights: str = "", batch: str = "", age: int | None = None
+) -> LabelDraft:
+    """The draft for soap sold on the situation's day; ``weights``: bars that were weighed, parted by commas.
 
     ``batch``: the code of the batch that was poured; empty where none is, for which one is proposed.
+    ``age``: days from its pour to the weighing.
     """
     check, names = check_situation(s, rulebook), label_of(s)
     weighed, stopped = read_weights(weights), bool(check.harm)
     put_in = () if stopped else as_put_in(s)
     saponified = () if stopped else as_saponified(s)
     known = all(each.known for each in (*put_in, *saponified))
-    weight = weight_of(s, weighed)
+    weight = weight_of(s, weighed, age)
     open_: dict[Open, bool] = {
         "harm": stopped,
         "papers": bool(check.papers),
@@ -98,14 +102,24 @@ def _mass(text: str) -> float:
     return float(found.value)
 
 
-def weight_of(s: Situation, weighed: Sequence[float]) -> Weight:
-    """The net weight by the lightest bar; bars that have lost the cure loss dry on to 6 % water at most."""
-    finished = s.bar_constant + float(s.x.sum())
-    still = min(max(0.0, 1 - dried_mass(s) / finished), 0.99)
+def weight_of(s: Situation, weighed: Sequence[float], age: int | None = None) -> Weight:
+    """The net weight by the lightest bar, less what it may still lose at its age."""
     if not weighed:
-        return Weight((), still, None, None)
+        return Weight((), still_to_lose(s), None, None)
+    still = still_to_lose(s, age)
     ounces = net_weight(weighed, still, TENTH_OF_AN_OUNCE) / GRAMS_PER_OUNCE
     return Weight(tuple(weighed), still, net_weight(weighed, still), round(ounces, 1))
+
+
+def still_to_lose(s: Situation, age: int | None = None) -> float:
+    """What a bar may still lose until 6 % of it is water, as a fraction of what it weighs.
+
+    Until it is called cured it counts as fresh, with all of its cure to come; from then on, or where no day
+    is known, the cure loss is behind it.
+    """
+    fresh = age is not None and age < CURE_DAYS[0]
+    whole = fresh_mass(s) if fresh else s.bar_constant + float(s.x.sum())
+    return min(max(0.0, 1 - dried_mass(s) / whole), 0.99)
 
 
 def batch_code(plan: str, day: date) -> str:

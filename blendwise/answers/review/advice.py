@@ -15,8 +15,11 @@ TELLS_OF_AN_OIL: Final = ("riced", "thick too soon", "browned too far", "faint a
 
 
 def what_to_repeat(lines: Sequence[BatchLine]) -> Advice | None:
-    """The batch to be made again: by the maker's own word, favourites, then what came as expected."""
-    wanted = [line for line in lines if line.repeat]
+    """The batch to be made again: by the maker's own word, favourites, then what came as expected.
+
+    None of which nothing came out as expected.
+    """
+    wanted = [line for line in lines if line.repeat and (line.as_expected or not line.otherwise)]
     if not wanted:
         return None
     best = max(

@@ -61,6 +61,17 @@ def dried_mass(s: Situation) -> float:
     return bar.batch + bar.per_gram * float(s.x.sum())
 
 
+def fresh_mass(s: Situation) -> float:
+    """Grams of the whole batch as it leaves the mould, before anything dries, at the doses as they stand.
+
+    Formula: the cured batch + cure loss × (oils + NaOH + water) + the water that its additives bring
+    """
+    pot, usable = s.pot, 1 - s.pot.loss
+    soap = (pot.pot_oils + pot.naoh + pot.water) * usable + float(s.split.returned.sum())
+    water = max(0.0, pot.additive_mass - pot.additives_dry) * usable
+    return s.bar_constant + float(s.x.sum()) + s.cure_loss * soap + water
+
+
 def dried_portions(s: Situation) -> Floats:
     """Grams of each portion, dried, at the doses as they stand (portions,)."""
     bar = dried(s)

@@ -14,19 +14,19 @@ from blendwise.answers.pair.result import PairResult
 from blendwise.answers.review.result import ReviewResult
 from blendwise.answers.scents.result import ScentResult
 from blendwise.answers.why.result import WhyResult
-from blendwise.show.ask import parts, selling
+from blendwise.show.ask import cups, oils, parts, plans, selling, symptoms
 from blendwise.show.ask import words as say
 from blendwise.show.blocks import Block, Line, Rows, Title
 from blendwise.show.check.brief import SAFETY
 from blendwise.show.text import joined, quoted, sentence
 from blendwise.show.why.blocks import deferred_blocks
 
-MOST: Final = 5
+MOST: Final = 6
 """Lines of an answer, beside what was understood, where more is told, and safety."""
 
 
 def ask_blocks(result: AskResult) -> list[Block]:
-    """What was understood, at most five lines, and the command that says more."""
+    """What was understood, at most six lines, and the command that says more."""
     match result.status:
         case "deferred":
             found = result.found
@@ -74,18 +74,18 @@ def _how(result: AskResult) -> str:
 def _answer(result: AskResult) -> Iterator[Line]:
     found = result.found
     if isinstance(found, PairResult):
-        yield from parts.of_pair(result, found)
+        yield from oils.of_pair(result, found)
     elif isinstance(found, CheckResult):
-        yield from parts.of_check(result, found)
+        yield from plans.of_check(result, found)
     elif result.sold is not None:
         yield from selling.of_sold(result.sold, result.units)
     elif result.half is not None:
-        yield from parts.of_half(result.half, result.units)
+        yield from cups.half(result.half, result.units)
     elif result.call == "said":
-        yield from parts.said_first(result.question)
+        yield Line("", say.SAID[result.question])
     for kind, told in OTHERS.items():
         if isinstance(found, kind):
-            yield from told(found)
+            yield from told(result, found)
 
 
 OTHERS: Final[Mapping[type, Callable[..., Iterator[Line]]]] = {
@@ -93,7 +93,7 @@ OTHERS: Final[Mapping[type, Callable[..., Iterator[Line]]]] = {
     LabelDraft: selling.of_label,
     ReviewResult: parts.of_review,
     ScentResult: parts.of_scent,
-    WhyResult: parts.of_why,
+    WhyResult: symptoms.of_why,
 }
 
 

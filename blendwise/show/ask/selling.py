@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
+from math import floor
 
-from blendwise.answers.ask.result import Sold
+from blendwise.answers.ask.result import AskResult, Sold
 from blendwise.answers.label.result import LabelDraft
 from blendwise.quantity import Units
+from blendwise.quantity.units import GRAMS_PER_OUNCE
 from blendwise.show.ask import words as say
 from blendwise.show.blocks import Line
 from blendwise.show.label import words as label
-from blendwise.show.numbers import amount, grams
+from blendwise.show.numbers import amount, counted, grams
 from blendwise.show.pair.words import day
 from blendwise.show.text import joined
 from blendwise.show.words import TAGS
 
 
-def of_label(draft: LabelDraft) -> Iterator[Line]:
+def of_label(result: AskResult, draft: LabelDraft) -> Iterator[Line]:
     """Ingredients in their order, allergens due, what is to be weighed and asked; nothing past a harm."""
     if draft.harm:
         yield Line(TAGS["stop"], label.OPEN["harm"])
@@ -40,14 +43,42 @@ def of_label(draft: LabelDraft) -> Iterator[Line]:
 def of_sold(found: Sold, units: Units) -> Iterator[Line]:
     """From when, then the weight that may be printed, or how to come by it."""
     when = f"poured {day(found.poured)}" if found.batch else "if poured today"
-    days = f"{day(found.first)} to {day(found.last)}"
-    yield Line("", f"Cured from {days} ({when}, four to six weeks), once a week changes a bar by under 1 %")
+    if found.today >= found.last:
+        yield Line("", f"Cured: ready since {day(found.last)} ({when}, six weeks)")
+    else:
+        days = f"{day(found.first)} to {day(found.last)}"
+        yield Line("", f"Sell it from {days}: cured then ({when}, four to six weeks)")
     if found.net is not None and found.weighed is not None and found.weighed_on is not None:
-        bar = f"Your bar weighed {grams(found.weighed, units)} on {day(found.weighed_on)}"
-        yield Line("", f"{bar} and may still lose {amount(found.still, '%')}")
-        ounces = f"{found.net_ounces or 0.0:g} oz ({found.net:g} g)"
-        net = ounces if units.mass == "oz" else f"{found.net:g} g"
-        yield Line("", f"Label it {net} at most, by that one bar; weigh ten on the day and take the lightest")
+        yield from _weight(found, units, found.weighed, found.weighed_on)
     else:
         yield Line("", say.WEIGH_TEN.format(still=amount(found.still, "%")))
     yield Line("", say.BEFORE_SALE)
+
+
+def _weight(found: Sold, units: Units, weighed: float, on: date) -> Iterator[Line]:
+    """The weight by the last bar: a guess while it is fresh, with all of its cure to come."""
+    bar = f"Your bar weighed {grams(weighed, units)} on {day(on)}"
+    still = f"may still lose {amount(found.still, '%')} until it is dry"
+    net = _net(found, units)
+    if not found.fresh:
+        yield Line("", f"{bar} and {still}")
+        yield Line("", f"Label it {net} at most, by that one bar; weigh ten on the day and take the lightest")
+        return
+    likely = f", about {grams(found.likely, units)} when cured" if found.likely else ""
+    yield Line("", f"{bar}, still fresh: with its cure to come it {still}{likely}{_as_before(found)}")
+    yield Line("", f"Plan on {net}, not more; print no weight until ten bars are weighed on the day of sale")
+
+
+def _as_before(found: Sold) -> str:
+    """What bars of one's own lost, where they were weighed fresh and cured."""
+    if found.lost is None:
+        return ""
+    return f" (yours of {found.lost_by} lost {amount(found.lost, '%')} in {counted(found.lost_days, 'day')})"
+
+
+def _net(found: Sold, units: Units) -> str:
+    """The net weight; in ounces with the grams of those very ounces, so that the two agree."""
+    if units.mass != "oz":
+        return f"{found.net:g} g"
+    ounces = found.net_ounces or 0.0
+    return f"{ounces:g} oz ({floor(ounces * GRAMS_PER_OUNCE)} g)"

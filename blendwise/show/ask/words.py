@@ -86,12 +86,12 @@ ABOUT: Final = (
     "`blendwise why` lists what can go wrong."
 )
 STABILISER: Final = (
-    "A stabiliser delays browning and does not cure it. Half to the whole of the oil's mass is common; "
-    "mix it into the oil first, and only your own bar at six months proves it."
+    "Mix the stabiliser into the oil first and let it stand; only your own bar at six months proves "
+    "that it holds"
 )
 CERTIFICATE: Final = (
     "A certificate's figure for soap (category 9) is the most in the finished bar, not of the oils; 100 % "
-    "only means that it sets no bound, and is no dose."
+    "sets no bound, and is no dose"
 )
 CUT: Final = (
     "Cut it when it is firm and still gives under a gloved thumb: mostly one to three days, a gelled loaf "
@@ -107,7 +107,6 @@ ONE_PRODUCT: Final = (
 )
 
 
-NO_TIME: Final = "No, not as planned"
 BY_SPOON: Final = re.compile(r"tsp|spoon|drop", re.IGNORECASE)
 """Amounts that a maker measures otherwise than by the scale; they stand beside the mass."""
 WEIGH_TEN: Final = (
@@ -131,18 +130,71 @@ PAGES: Final[Mapping[str, str]] = {
 
 
 NOTHING_HERE: Final = "No rule has anything against it"
-ELSEWHERE: Final = "On this point no rule speaks; of the plan as a whole: {verdict}"
-EMBEDS_MELT: Final = "Do not force gel: the pieces set in would soften"
-UNTESTED: Final = (
-    "No vanillin is not yet fit for white: other causes are unknown until a cup of {oil} has stood six weeks"
+ELSEWHERE: Final = "No rule speaks of this point; of the plan as a whole: {verdict}"
+MELTS: Final = ("heats and melts embeds", "room under the embeds", "embeds soften")
+EMBEDS_MELT: Final = "the pieces set in would soften"
+GEL_HOW: Final = (
+    "Start warm, insulate or an oven at its lowest, until the corners have gelled; look every half hour"
 )
-
-
-def best_lye(strength: float | None) -> str:
-    """What water to take for a design, where a strength of lye leaves the time that it needs."""
-    if strength is None:
-        return "No strength of lye is known to leave the time: another scent or another pour first"
-    return f"Take {amount(strength, '%')} lye: as little water as still leaves the time, so fewer veins"
+COOL_HOW: Final = "Uncovered and cool, or in the fridge for 12 to 24 hours; it can be cut after 2 to 7 days"
+NOT_YET: Final = (
+    "Not yet: nobody here has seen {oil} at six weeks in white, and 0 % vanillin does not mean white"
+)
+NO_FIGURE: Final = "Your shelf has no vanillin figure for {oil}: unknown is not none; ask its supplier"
+BROWNERS: Final[Mapping[str, str]] = {
+    "methyl anthranilate": "it yellows, and goes orange with an aldehyde",
+    "citral": "it yellows",
+    "eugenol": "it browns",
+    "vanillin": "it browns",
+    "ethyl vanillin": "it browns more than vanillin",
+}
+"""What a named browner does to white: common practice."""
+FOR_WHITE: Final = (
+    "To keep it white: no scent in it or one seen to stay pale, a middle colour or more than 4 mm between it "
+    "and a browner; judge at six weeks"
+)
+PART_BINDS: Final = (
+    "The certificates bind the bar as a whole; skin also meets that part by itself, so mind its dose"
+)
+NO_CUPS: Final = "Nothing of that can be worked out of this plan yet"
+NO_LOAD: Final = "The plan states no load; name one under `scents:`, and ask again"
+NO_POUR: Final = "Name the pour in the plan (`pour:`), and its minutes can be told"
+NO_CARRIER: Final = "Your plan names no carrier oil (`mixed in:`), so none is counted"
+WET_IT: Final = (
+    "Wet a powder in 2 to 3 parts of oil taken from the recipe (clay and white in water if you use water), "
+    "and strain it"
+)
+TO_HOLD: Final = "More of it does not last longer; 10 to 20 % of a note that lasts beside it may hold it"
+CITRUS: Final = (
+    "As a rule: cold-pressed citrus 2 to 8 weeks, folded longer, litsea and lemongrass 6 to 12 months "
+    "(common practice)"
+)
+STRENGTH: Final = (
+    "Stronger lye also thickens sooner and gels less; how much sooner is not known, and the minutes here "
+    "change only below 30 % and from 38 %"
+)
+HOLDS_HEAT: Final = (
+    "A bigger mass holds more heat: start 5 to 10 °F (3 to 5 °C) cooler, no towels; every step takes longer"
+)
+WITHIN: Final = "Bring oils and lye within {apart} of each other before they meet (common practice)"
+IN_TURN: Final = "scent one, pour it, then the next"
+TOGETHER: Final = "scent them in this order, then pour them together, the first scented first"
+STIFF_POURS: Final = (
+    "A scent that seizes bears only one cup packed in as one colour, or a piped top; or leave that cup "
+    "unscented"
+)
+SAID: Final[Mapping[str, str]] = {
+    "stabiliser": (
+        "It delays browning, it does not stop it. Half to the whole of the oil's mass is common. "
+        + STABILISER
+    ),
+    "certificate": CERTIFICATE,
+    "one name": ONE_PRODUCT,
+    "when to cut": CUT,
+    "test cup": TEST_CUP,
+    "citrus lasts": CITRUS,
+}
+"""What is true of every oil."""
 
 
 def warmth(low: float | None, high: float | None, units: Units) -> str:

@@ -19,7 +19,7 @@ from blendwise.show.text import joined, sentence
 
 WAYS: Final = 3
 """Ways out that are told where nothing fits."""
-NO_WAY: Final = "No change was found that makes it fit."
+NO_WAY: Final = "No single change was found in the time that makes it fit; `--more` looks longer."
 
 
 def assign_brief(result: AssignResult, wrote: str | None = None) -> list[Block]:

@@ -237,6 +237,8 @@ RULE_WISHES = {
     "browning band": "{} must not brown past what you planned",
     "cured lightness": "{} must stay as light as you planned",
     "minutes fluid": "{} must stay fluid to the end of the pour",
+    "thickening": "{} must not thicken faster than this pour bears",
+    "minutes to spare": "{} must stay fluid to the end of the pour",
     "limit used": "the bar must keep within the certificates",
     "limit used in portion": "{} by itself must keep within the certificates",
     "published maximum used": "the bar must keep within the published maxima",

@@ -102,7 +102,7 @@ def pours(fits: Sequence[PourFit]) -> Iterator[Line]:
     for word, said in (("time enough", "Time enough for"), ("no time", "No time for")):
         names = [fit.pour for fit in fits if fit.word == word]
         if names:
-            yield Line("", f"{said}: {_few(names)}")
+            yield Line("", f"{said}: {few(names)}")
 
 
 def colours(fits: Sequence[ColourFit], every: bool = False) -> Iterator[Line]:
@@ -110,10 +110,11 @@ def colours(fits: Sequence[ColourFit], every: bool = False) -> Iterator[Line]:
     for word, said in COLOURS if every else (COLOURS[0], COLOURS[-1]):
         names = [fit.colourant for fit in fits if fit.word == word]
         if names:
-            yield Line("", f"{said}: {_few(names)}")
+            yield Line("", f"{said}: {few(names)}")
 
 
-def _few(names: Sequence[str]) -> str:
+def few(names: Sequence[str]) -> str:
+    """The first names, and how many more there are."""
     more = [f"{len(names) - FEW + 1} more"] if len(names) > FEW else []
     return joined([*(names[: FEW - 1] if more else names), *more])
 

@@ -50,9 +50,7 @@ def _differences(compared: Sequence[Compared]) -> Iterator[Line]:
     kinds: dict[str, list[Compared]] = {}
     for row in compared:
         if row.verdict not in ("as expected", ""):
-            kinds.setdefault(
-                f"{words.COMPARED.get(row.what, row.what)} {row.verdict} than expected", []
-            ).append(row)
+            kinds.setdefault(words.differed(row), []).append(row)
     ordered = sorted(kinds.items(), key=lambda held: -len(held[1]))
     for kind, rows in ordered[:KINDS]:
         yield Line(kind, _places(rows))

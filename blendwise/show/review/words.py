@@ -81,6 +81,12 @@ def shown(row: Compared) -> str:
     return f"{portion}: {seen} {when}{end}"
 
 
+def differed(row: Compared) -> str:
+    """Of what kind a difference is: "colour darker than expected", "thick sooner than expected"."""
+    sooner = (row.what, row.verdict) == ("minutes fluid", "sooner")
+    return f"{'thick' if sooner else COMPARED.get(row.what, row.what)} {row.verdict} than expected"
+
+
 def _expected(row: Compared) -> str:
     if not row.expected:
         return "nothing was written down to expect"

@@ -141,5 +141,7 @@ def test_a_plan_is_named_in_the_question(book: Book) -> None:
 def test_half_scented_tells_both_ways(book: Book) -> None:
     """By hand: 4 % in half of the pot is 2 % over all; all of it in that half is 8 %."""
     told = asked(book, "if only half is scented do I double it")
-    assert "Same dose (50 % of the pot is scented): 4 % of portion oils, which is 2 % of batch oils" in told
-    assert "All of the scent in that part: 8 % of portion oils, more than is usual" in told
+    assert "No, do not double it: keep 4 % of oils there" in told
+    assert "Same dose: 4 % of oils in 50 % of the pot" in told
+    assert "2 % of oils over the whole bar" in told
+    assert "All of the scent in that part: 8 % of oils" in told

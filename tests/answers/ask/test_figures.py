@@ -31,7 +31,7 @@ def told(book: Path, question: str, plan: str = "") -> str:
 def test_the_sale_has_a_day_and_a_weight(years: Path) -> None:
     """Four to six weeks from the batch's own pour; the bar that was weighed, less what it will still lose."""
     said = told(years, "when can I sell it and at what weight", "porch-rough")
-    assert "Cured from 3 October 2026 to 17 October 2026" in said
+    assert "Cured: ready since 17 October 2026" in said
     assert "Your bar weighed 4.5 oz" in said
     draft = ran("label", years / "plans" / "porch-rough.yaml", "--weights", "4.5 oz", "--json").document
     assert f"Label it {draft['weight']['net_ounces']:g} oz" in said
@@ -64,16 +64,20 @@ def test_a_size_that_is_named_is_worked_out(years: Path) -> None:
     [
         ("my certificate says 100 %, what do I do with that", "", "no dose"),
         ("will Blood Orange 5x last", "", "Blood Orange 5x fades: faint"),
-        ("Cotton Line says 0 % vanillin, is it safe for white soap?", "four-swirl", "not yet fit for white"),
-        ("which colours can I still use with Sugar Cookie Dough", "", "turn to another: brick-clay"),
+        (
+            "Cotton Line says 0 % vanillin, is it safe for white soap?",
+            "four-swirl",
+            "Not yet: nobody here has seen Cotton Line",
+        ),
+        ("which colours can I still use with Sugar Cookie Dough", "", "Turn to another colour: brick-clay"),
         ("how much mica per cup", "four-swirl", "(0.5 tsp)"),
         ("what temperature should I soap at", "wet-swirl", "80 °F to 90 °F: the fats are clear"),
-        ("how much water for this", "wet-swirl", "Take 33 % lye"),
+        ("how much water for this", "wet-swirl", "take 33 % lye"),
         ("my soap is cracking and rising, oven was at 160", "cookie-cups", "gel that was forced"),
-        ("have I time for this pour", "four-swirl", "No, not as planned. The pour needs"),
-        ("gel or no", "cookie-cups", "Do not force gel: the pieces set in would soften"),
+        ("have I time for this pour", "four-swirl", "No, not as planned: Lilac Lane seizes within a minute"),
+        ("gel or no", "cookie-cups", "No, keep it cool: the pieces set in would soften"),
         ("plum thick rest thin", "four-swirl", "Your plan speaks for none of the causes"),
-        ("should I take more water for this pour", "four-swirl", "of the plan as a whole: Not as it stands"),
+        ("should I take more water for this pour", "four-swirl", "No water saves Lilac Lane"),
         ("how much vanilla stabiliser for Sugar Cookie Dough", "cookie-cups", "0.317 oz to 0.634 oz of it"),
         ("double batch", "wet-swirl", "--oils '64 oz'"),
         ("what must the label say", "porch-rough", "batch code PR-1."),

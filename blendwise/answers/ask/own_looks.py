@@ -1,0 +1,90 @@
+"""What the maker's own notes hold of a plan's last batch, or of every cup that held an oil."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from blendwise.answers.ask.result import NotedBatch, OwnLook
+from blendwise.records.as_of import AsOf
+
+if TYPE_CHECKING:
+    from blendwise.answers.ask.door import Door
+    from blendwise.answers.check.result import CheckResult
+    from blendwise.records.notes.batches import Batch
+    from blendwise.records.notes.notebook import NoteRow
+
+SEEN: Final = ("colour", "edge", "halo", "strength", "gel", "rivers", "ricing", "remarks")
+"""What is told of a look, beside the minutes."""
+
+
+def noted(book: Door, on: AsOf) -> list[Batch]:
+    """Every batch that is noted by that day, in the order of their pours; test cups too."""
+    from blendwise.records.notes.batches import batches_of
+    from blendwise.records.notes.notebook import read_notebook
+
+    return batches_of(read_notebook(book.folder), book.folder, on.today)[0]
+
+
+def last_batch(book: Door, plan: str | Path, on: AsOf) -> Batch | None:
+    """The plan's last batch that is noted, test cups apart; None where none is."""
+    name = book.plan(plan).plan
+    own = (each for each in reversed(noted(book, on)) if each.plan == name and not each.is_cup)
+    return next(own, None)
+
+
+def own_looks(
+    book: Door, plan: str | Path | None, oils: Sequence[str], on: AsOf
+) -> tuple[tuple[OwnLook, ...], tuple[OwnLook, ...]]:
+    """The looks at a plan's last batch, and those at the cups of any batch that held one of the oils."""
+    last = last_batch(book, plan, on) if plan is not None else None
+    held = _looks(noted(book, on)) if oils else ()
+    return tuple(_looks([last] if last else [])), tuple(look for look in held if set(oils) & set(look.doses))
+
+
+def alike(book: Door, check: CheckResult, on: AsOf) -> tuple[OwnLook, ...]:
+    """The looks at cups of any batch that have the name, and hold the very oils, of a cup of the plan."""
+    cups = {row.portion: {oil for oil, mass in row.scents.items() if mass} for row in check.grams}
+    return tuple(look for look in _looks(noted(book, on)) if cups.get(look.portion) == set(look.doses))
+
+
+def batches_noted(book: Door, plan: str | Path, on: AsOf) -> tuple[NotedBatch, ...]:
+    """The plan's batches as they were made."""
+    name = book.plan(plan).plan
+    own = [each for each in noted(book, on) if each.plan == name and not each.is_cup]
+    return tuple(_as_made(each) for each in own)
+
+
+def _as_made(batch: Batch) -> NotedBatch:
+    room = next((look.room for look in batch.looks if look.room is not None), None)
+    warm = next((look.batter_at_split for look in batch.looks if look.batter_at_split is not None), None)
+    return NotedBatch(batch.key, date.fromisoformat(batch.poured), room, warm, batch.lots)
+
+
+def _looks(batches: Iterable[Batch]) -> Iterator[OwnLook]:
+    for batch in batches:
+        for row in batch.looks:
+            yield from _of_row(batch, row)
+
+
+def _of_row(batch: Batch, row: NoteRow) -> Iterator[OwnLook]:
+    frozen = batch.frozen(row.variation)
+    for name, seen in row.portions.items():
+        grams: Mapping[str, float] = frozen.doses.get(name, {}) if frozen else {}
+        portion = frozen.portions.get(name) if frozen else None
+        oils = portion.oils if portion else 0.0
+        told = {each: str(getattr(seen, each)) for each in SEEN if getattr(seen, each)}
+        yield OwnLook(
+            batch=batch.key,
+            plan=batch.plan,
+            look=row.look,
+            on=date.fromisoformat(row.on),
+            days=batch.days(row),
+            portion=name,
+            told=told,
+            minutes=seen.minutes,
+            doses={oil: mass / oils for oil, mass in grams.items() if mass and oils},
+            expected=(frozen.predictions.get(name, {}) if frozen else {}).get("browning band", ""),
+        )

@@ -1,0 +1,116 @@
+"""A plan at the size that a question names: bars, oils, a mould's sides, one side of it, so many times."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from blendwise.answers.ask.result import Resized
+from blendwise.quantity import Dimension, QuantityError, Units, format_number, parse_amount
+from blendwise.quantity.units import GRAMS_PER_OUNCE
+from blendwise.records.as_of import AsOf
+
+if TYPE_CHECKING:
+    from blendwise.answers.ask.door import Door
+    from blendwise.records.kinds.plan import Plan
+
+Option = tuple[str, str]
+"""The option of ``assign`` that says a size, and its value."""
+BARS: Final = re.compile(r"(\d{1,4})\s*bars?", re.IGNORECASE)
+SIDES: Final = re.compile(r"\d\s*(?:x|×|by)\s*\d", re.IGNORECASE)
+SIDE: Final = re.compile(r"(\d+(?:[.,]\d+)?)\s*-?\s*(in\b|inch(?:es)?\b|\"|cm\b)", re.IGNORECASE)
+IN_PLACE_OF: Final = re.compile(
+    r"(?:instead of|not|rather than|from)\s+(?:my\s+|the\s+|a\s+)?(\d+(?:[.,]\d+)?)", re.IGNORECASE
+)
+TIMES: Final = {
+    **dict.fromkeys(["double", "doubled", "doubling", "twice"], 2.0),
+    **dict.fromkeys(["triple", "tripled", "tripling", "treble", "thrice"], 3.0),
+    **dict.fromkeys(["quadruple"], 4.0),
+    **dict.fromkeys(["half", "halve", "halved"], 0.5),
+}
+"""Words that name a size as a multiple of the plan's own."""
+SO_MANY: Final = {"two": 2.0, "three": 3.0, "four": 4.0, "five": 5.0, "six": 6.0, "ten": 10.0}
+SO_MANY_TIMES: Final = re.compile(
+    rf"\b(\d+(?:[.,]\d+)?|{'|'.join(SO_MANY)})\s*(?:times|x)(?!\s*\d)", re.IGNORECASE
+)
+CM_PER_INCH: Final = 2.54
+
+
+def size_named(book: Door, plan: str | Path, amounts: Sequence[str], asked: str, on: AsOf) -> Option | None:
+    """The size that a question names; None where it names none, or the plan's own."""
+    for amount in amounts:
+        if bars := BARS.fullmatch(amount.strip()):
+            return "--bars", bars[1]
+        if SIDES.search(amount):
+            return "--mould", amount
+        if _is_mass(amount):
+            return "--oils", amount
+    side = _with_side(book, plan, asked)
+    if side is not None:
+        return "--mould", side
+    times = times_named(asked)
+    if times is None:
+        return None
+    return "--oils", quantity(times * book.situation(plan, on).pot.oils_total, book.files.usual.units)
+
+
+def times_named(asked: str) -> float | None:
+    """How many times as big a question wants it."""
+    if many := SO_MANY_TIMES.search(asked):
+        return SO_MANY.get(many[1].casefold()) or float(many[1].replace(",", "."))
+    said = re.findall(r"[a-z]+", asked.casefold())
+    return next((TIMES[word] for word in said if word in TIMES), None)
+
+
+def _with_side(book: Door, plan: str | Path, asked: str) -> str | None:
+    """The plan's mould with one side changed: the one that it is said to replace, else the longest."""
+    found = SIDE.search(asked)
+    recipe = book.plan(plan).recipe or book.files.usual.recipe
+    amount = recipe.amount if recipe else None
+    if found is None or amount is None or amount.inside is None:
+        return None
+    unit = "cm" if found[2].casefold() == "cm" else "in"
+    sides = [side if unit == "cm" else side / CM_PER_INCH for side in amount.inside]
+    old = IN_PLACE_OF.search(asked)
+    was = float(old[1].replace(",", ".")) if old else max(sides)
+    at = min(range(len(sides)), key=lambda each: abs(sides[each] - was))
+    sides[at] = float(found[1].replace(",", "."))
+    return f"{' x '.join(format_number(round(side, 3)) for side in sides)} {unit}"
+
+
+def at_size(book: Door, plan: str | Path, option: Option, on: AsOf) -> Plan:
+    """The plan written for a size; RecordError or QuantityError where it cannot be."""
+    from blendwise.answers.plan_text.scaling import scaled_plan
+    from blendwise.records.book import plan_of
+
+    name, value = option
+    bars = int(value) if name == "--bars" else None
+    s = book.situation(plan, on)
+    doc = scaled_plan(s, bars, value if name == "--oils" else "", value if name == "--mould" else "")
+    return plan_of(doc, book.files)
+
+
+def resized(book: Door, plan: str | Path, bigger: Plan, on: AsOf) -> Resized:
+    """What the plan comes to at another size, and which bottles are too small for it."""
+    was, now = book.situation(plan, on), book.situation(bigger, on)
+    times = now.pot.oils_total / was.pot.oils_total
+    used = dict(zip(now.scents, (float(each) for each in now.x.sum(axis=1)), strict=True))
+    hand = {name: each.on_hand.value for name, each in book.files.scents.items() if each.on_hand}
+    short = {name: (mass, hand[name]) for name, mass in used.items() if name in hand and mass > hand[name]}
+    return Resized(times, now.pot.oils_total, now.pot.weighed, now.pot.water, short)
+
+
+def quantity(grams: float, units: Units) -> str:
+    """A mass as a maker would type it, in the book's own unit."""
+    if units.mass == "oz":
+        return f"{format_number(round(grams / GRAMS_PER_OUNCE, 1))} oz"
+    return f"{format_number(round(grams))} g"
+
+
+def _is_mass(text: str) -> bool:
+    try:
+        return "ppo" not in text.casefold() and parse_amount(text, Dimension.MASS).value > 0
+    except QuantityError:
+        return False

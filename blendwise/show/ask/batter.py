@@ -1,0 +1,250 @@
+"""What is told of a plan's batter: water, temperature, gel, order, and whether there is time."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import ceil, floor
+
+from blendwise.answers.ask.result import AskResult, Gelled, Warmed, Watered
+from blendwise.answers.check.result import CheckResult
+from blendwise.show.ask import words as say
+from blendwise.show.ask.about import HEAVY, about, is_about
+from blendwise.show.ask.facts import number, numbers, of_measure
+from blendwise.show.ask.seen import minutes_seen, told_of
+from blendwise.show.blocks import Line
+from blendwise.show.numbers import amount, grams, minutes_left
+from blendwise.show.text import joined
+from blendwise.show.words import TIGHT_TAG
+
+Lines = Iterator[Line]
+
+
+def seizing(found: CheckResult) -> list[str]:
+    """The oils of the plan that are known to turn batter solid within a minute."""
+    used = {name for row in found.grams for name, mass in row.scents.items() if mass}
+    return [
+        name
+        for name, fact in of_measure(found, "seizes").items()
+        if fact.low in (True, "yes") and name in used
+    ]
+
+
+def water(result: AskResult, found: CheckResult) -> Lines:
+    """A verdict on the strength that is asked of, or on the plan's own; what others would give."""
+    ways = sorted(result.water, key=lambda each: each.lye)
+    own = number(found, "lye concentration")
+    stiff = seizing(found)
+    asked = [each for each in ways if each.asked]
+    if stiff:
+        yield Line("", f"No water saves {joined(stiff)}: it seizes within a minute at any strength of lye")
+    elif asked:
+        yield Line("", _too_strong(asked[0], found))
+    if own is not None:
+        yield Line("", _own_strength(own, ways, found, bool(stiff or asked)))
+    told = [_at(each, found, bool(stiff)) for each in ways if not each.own]
+    if told:
+        yield Line("", "; ".join(told))
+    yield Line("", say.STRENGTH)
+    yield from (e for e in about(result.question, found) if e.tag in HEAVY)
+
+
+def _too_strong(way: Watered, found: CheckResult) -> str:
+    strength = amount(way.lye, "%")
+    if way.fluid is None:
+        return f"Not to be said of {strength}: the minutes are not known"
+    spare = way.fluid - (way.needed or 0.0)
+    left = f"the tightest cup has {minutes_left(way.fluid)} min and needs {minutes_left(way.needed or 0.0)}"
+    if spare >= 0:
+        return f"No, {strength} is not too strong here: {left}"
+    if way.slower:
+        return f"Yes: at {strength} {left}; weaker lye gives more"
+    return f"It is not the lye: at {strength} {left}, and water changes little of it"
+
+
+def _own_strength(own: float, ways: Sequence[Watered], found: CheckResult, told: bool) -> str:
+    mass = number(found, "water")
+    held = f" ({grams(mass, found.units)} of water)" if mass is not None else ""
+    mine = next((each for each in ways if each.own), None)
+    strength = f"{amount(own, '%')}{held}"
+    if mine is not None and mine.rivers == "high":
+        better = [each for each in ways if each.rivers != "high" and each.lye > own]
+        best = next((each for each in better if each.rivers == "low"), None) or next(iter(better), None)
+        to = f": take {amount(best.lye, '%')} lye" if best else ""
+        return f"Less water: your {strength} is so wet that white veins are likely{to}"
+    time = mine is not None and mine.fluid is not None and mine.fluid >= (mine.needed or 0.0)
+    if time:
+        return f"Yours is right: {strength} leaves the time that the pour needs"
+    if told or mine is None:
+        return f"Yours is {strength}"
+    fits = [e for e in ways if e.fluid is not None and e.fluid >= (e.needed or 0.0)]
+    other = f"; take {amount(fits[-1].lye, '%')} lye" if fits else ", nor does any other strength"
+    return f"Yours, {strength}, does not leave the time{other}"
+
+
+def _at(way: Watered, found: CheckResult, stiff: bool) -> str:
+    held = f", {grams(way.water, found.units)} of water" if way.water is not None else ""
+    minutes = "" if stiff or way.fluid is None else f", {minutes_left(way.fluid)} min"
+    veins = f", white veins {VEINS[way.rivers]}" if way.rivers in VEINS else ""
+    return f"{amount(way.lye, '%')} lye{held}{minutes}{veins}"
+
+
+VEINS = {"low": "hardly", "some": "possible", "high": "likely"}
+
+
+def warmth(result: AskResult, found: CheckResult) -> Lines:
+    """Between which temperatures the fats are clear and the tightest cup has its time."""
+    clear = max(numbers(found, "clear temperature").values(), default=0.0)
+    own = number(found, "batter temperature")
+    stiff = seizing(found)
+    ways = result.warmed if len({each.fluid for each in result.warmed}) > 1 else ()
+    if stiff:
+        yield Line("", f"No temperature saves {joined(stiff)}: it seizes within a minute; cool is still best")
+    elif ways:
+        warm = [each.at for each in ways if each.leaves_time and each.at >= clear]
+        yield Line("", _warm(warm, clear, found))
+        yield Line("", f"Minutes to spare in the tightest cup: {'; '.join(_spare(e, found) for e in ways)}")
+    if own is not None:
+        units = found.units
+        side = "clear of that" if own >= clear else "too cool: warm it"
+        cloud = f"your fats cloud below {amount(_tenth(clear), '°C', units)}"
+        yield Line("", f"You plan {amount(own, '°C', units)}; {cloud}, so that is {side}")
+    yield Line("", say.WITHIN.format(apart="10 °F" if found.units.temperature == "F" else "5 °C"))
+    yield from about(result.question, found)
+
+
+def _tenth(value: float) -> float:
+    return round(value * 10) / 10
+
+
+def _warm(warm: Sequence[float], clear: float, found: CheckResult) -> str:
+    units = found.units
+    if not warm:
+        coolest = amount(_tenth(clear), "°C", units)
+        return f"None leaves the time; coolest is best, just above {coolest}, where your fats are clear"
+    return say.warmth(warm[0], warm[-1], units)
+
+
+def _spare(way: Warmed, found: CheckResult) -> str:
+    at = amount(way.at, "°C", found.units)
+    if way.fluid is None:
+        return f"{at} not known"
+    spare = way.fluid - (way.needed or 0.0)
+    return f"{at} {floor(spare)}" if spare >= 0 else f"{at} {ceil(-spare)} too few"
+
+
+def gel(result: AskResult, found: CheckResult) -> Lines:
+    """One verdict for these colours, pieces set in, this lye and heat, with its reasons."""
+    suits = numbers(found, "gel suits the colour")
+    deeper = [name for name, value in suits.items() if value > 0]
+    duller = [name for name, value in suits.items() if value < 0]
+    reasons = list(_against(result.gelled, found))
+    plan = next((str(f.low) for f in of_measure(found, "gel").values()), "")
+    if reasons:
+        yield Line("", f"No, keep it cool: {'; '.join(reasons)}")
+    elif len(duller) > len(deeper):
+        yield Line("", f"No: it would spoil {joined(duller)}{_and(' and deepen ', deeper)}")
+    elif deeper:
+        yield Line("", f"Yes, all through: it deepens {joined(deeper)}{_and(', at the cost of ', duller)}")
+    else:
+        yield Line("", "Either way suits these colours; decide on one, so that it does not gel in part")
+    yes = not reasons and bool(deeper) and len(duller) <= len(deeper)
+    yield Line("", say.GEL_HOW if yes else say.COOL_HOW)
+    if reasons and result.gelled is not None and result.gelled.veins:
+        yield Line("", "To gel it all the same: 33 % lye or stronger, less white, and start cooler")
+    yield from told_of(result.looks, "gel")
+    yield from _as_planned(plan, yes, result.gelled)
+    yield from (line for line in about(result.question, found) if line.tag in (*HEAVY, TIGHT_TAG))
+
+
+def _against(gelled: Gelled | None, found: CheckResult) -> Iterator[str]:
+    """What speaks against gel, whatever the colours: pieces that melt, too much heat, veins in white."""
+    if any(f.measure in say.MELTS and f.status in ("broken", "tight") for f in found.findings):
+        yield say.EMBEDS_MELT
+    if gelled is None:
+        return
+    if gelled.heat == "high":
+        yield "it would overheat, crack or rise"
+    if gelled.veins:
+        lye = amount(gelled.lye, "%") if gelled.lye is not None else "weak"
+        yield f"at {lye} lye gel draws glassy white veins (rivers) in {joined(gelled.veins)}"
+
+
+def _as_planned(plan: str, yes: bool, gelled: Gelled | None) -> Lines:
+    if plan == "force" and not yes:
+        yield Line("", "Your plan forces gel: write `gel: avoid`")
+    elif plan == "avoid" and yes:
+        yield Line("", "Your plan avoids gel: write `gel: force at 70 °C` if you change it")
+    if plan == "leave" or (gelled is not None and gelled.partial in ("some", "high")):
+        yield Line("", "As planned it may gel in the middle only: a dark ring")
+
+
+def _and(words: str, names: Sequence[str]) -> str:
+    return f"{words}{joined(names)}" if names else ""
+
+
+def order(result: AskResult, found: CheckResult) -> Lines:
+    """In what order the cups are scented and poured, by which minute from emulsion."""
+    at = numbers(found, "scented at")
+    names = sorted(at, key=lambda name: at[name])
+    stiff = seizing(found)
+    family = next((str(f.low) for f in of_measure(found, "pour family").values()), "")
+    if not names:
+        yield Line("", say.NO_POUR)
+        return
+    how = say.IN_TURN if family in ("sequential", "single") else say.TOGETHER
+    if stiff:
+        how = f"scent each in the moment before it is poured, for {joined(stiff)} seizes within a minute"
+    yield Line("", f"{', '.join(names)}: {how}")
+    minutes = ", ".join(f"{name} {floor(at[name])}" for name in names)
+    yield Line("", f"Scent at these minutes from emulsion: {minutes}")
+    quick = numbers(found, "thickening")
+    fast = [name for name in names if quick.get(name, 1.0) > 1.5]
+    if fast and len(fast) < len(names) and not stiff:
+        yield Line("", f"The quick ones are {joined(fast)}: scent those last, each just before it is poured")
+    yield from minutes_seen(result.looks)
+    yield from about(result.question, found)
+
+
+def time(result: AskResult, found: CheckResult) -> Lines:
+    """Yes or no by the cup with the least to spare, on one clock: minutes after its scenting."""
+    fluid, needed = numbers(found, "minutes fluid"), numbers(found, "minutes needed")
+    spare = {name: fluid[name] - needed[name] for name in fluid if name in needed}
+    stiff = seizing(found)
+    heavy = [
+        f
+        for f in found.findings
+        if is_about(result.question, f) and f.level in HEAVY and f.status == "broken"
+    ]
+    if stiff:
+        by = _on_word(found, stiff[0])
+        yield Line("", f"No, not as planned: {joined(stiff)} seizes within a minute{by}")
+    elif spare:
+        short = {name: left for name, left in spare.items() if left < 0}
+        if short or heavy:
+            yield Line("", "No, not as planned")
+            told = "; ".join(_has(name, fluid, needed) for name in (short or spare))
+            yield Line("", f"Minutes from its scenting: {told}")
+        else:
+            name = min(spare, key=lambda each: spare[each])
+            yield Line("", say.spare(name, spare[name]))
+            yield Line(
+                "", f"Minutes from its scenting: {'; '.join(_has(each, fluid, needed) for each in spare)}"
+            )
+    elif heavy:
+        yield Line("", "No, not as planned")
+    else:
+        yield Line("", say.NO_POUR)
+    yield from minutes_seen(result.looks)
+    if stiff:
+        yield Line("", say.STIFF_POURS)
+    answered = bool(spare) or bool(stiff)
+    yield from (e for e in about(result.question, found) if e.tag != TIGHT_TAG or not answered)
+
+
+def _has(name: str, fluid: dict[str, float], needed: dict[str, float]) -> str:
+    return f"{name} has {minutes_left(fluid[name])}, needs {minutes_left(needed[name])}"
+
+
+def _on_word(found: CheckResult, oil: str) -> str:
+    evidence = of_measure(found, "quickening").get(oil)
+    return " (by your own batch)" if evidence is not None and "own batch" in evidence.evidence else ""

@@ -1,0 +1,265 @@
+"""What is told of a plan's cups: colour, white, strength, doses, colourants, superfat, the mould."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from blendwise.answers.ask.result import AskResult, HalfScented
+from blendwise.answers.check.result import CheckResult
+from blendwise.quantity import Units
+from blendwise.records.kinds.scent import BANDS
+from blendwise.show.ask import words as say
+from blendwise.show.ask.about import about
+from blendwise.show.ask.facts import by_value, number, numbers, of_measure
+from blendwise.show.ask.oils import lasting
+from blendwise.show.ask.seen import colours_seen, darker, told_of
+from blendwise.show.blocks import Line
+from blendwise.show.numbers import amount, grams
+from blendwise.show.text import joined
+from blendwise.show.words import span
+
+Lines = Iterator[Line]
+
+
+def bands(found: CheckResult) -> dict[str, str]:
+    """What each cup becomes, in words."""
+    facts = of_measure(found, "browning band").items()
+    return {name: span(fact.low, fact.high, "", found.units) for name, fact in facts}
+
+
+def browns(result: AskResult, found: CheckResult) -> Lines:
+    """What each cup becomes; what was seen of the last batch; what stands against it and mends it."""
+    cups = bands(found)
+    asked = _cups_of(result, found) or list(cups)
+    told = by_value({name: cups[name] for name in asked if name in cups})
+    yield Line("", f"Would turn, by week 6: {told}" if told else say.NO_CUPS)
+    yield from colours_seen(result.looks)
+    yield from about(result.question, found)
+
+
+def _cups_of(result: AskResult, found: CheckResult) -> list[str]:
+    """The cups that are named, else those that hold an oil that is named."""
+    held = [
+        row.portion for row in found.grams if set(result.named.oils) & {n for n, m in row.scents.items() if m}
+    ]
+    return [name for name in result.named.portions if name in bands(found)] or held
+
+
+def part_white(result: AskResult, found: CheckResult) -> Lines:
+    """Whether the lightest cup stays white: a look that was darker outranks what is expected."""
+    facts = of_measure(found, "browning band")
+    depth = {name: BANDS.index(str(f.high)) for name, f in facts.items() if f.high in BANDS}
+    named = [name for name in result.named.portions if name in facts]
+    light = numbers(found, "planned lightness")
+    lightest = [max(light, key=lambda name: light[name])] if light else []
+    cups = named or lightest or list(facts)
+    seen = darker([look for look in result.looks if look.portion in cups], "ivory")
+    yield Line("", _white_verdict(cups, depth, bool(seen), found))
+    yield from colours_seen(result.looks, cups if seen else ())
+    yield from about(result.question, found)
+    others = {name: band for name, band in bands(found).items() if name not in cups}
+    if others:
+        yield Line("", f"The others: {by_value(others)}")
+    yield Line("", say.FOR_WHITE)
+
+
+def _white_verdict(cups: Sequence[str], depth: dict[str, int], seen: bool, found: CheckResult) -> str:
+    told = by_value({name: band for name, band in bands(found).items() if name in cups})
+    expected = [depth.get(name, len(BANDS)) for name in cups]
+    if seen and max(expected) == 0:
+        return f"Not as you poured it: expected is {told}, but your own batch went darker"
+    if max(expected) > 0:
+        return f"Not as planned: {told}"
+    scented = [row.portion for row in found.grams if row.portion in cups and row.scent_total]
+    unseen = "; nobody here has seen it at six weeks" if scented and not _own(found, cups) else ""
+    return f"Ivory at best: {told} expected{unseen}"
+
+
+def _own(found: CheckResult, cups: Sequence[str]) -> bool:
+    facts = of_measure(found, "browning band")
+    return all(facts[name].evidence in ("own batch", "own cup") for name in cups if name in facts)
+
+
+def half(both: HalfScented, units: Units) -> Lines:
+    """Whether to double: never past what is usual; what each way gives the part and the whole."""
+    once, all_in, usual = (
+        amount(x, "% of oils", units) for x in (both.same_dose, both.same_total, both.usual)
+    )
+    mass = (
+        [grams(x * both.oils, units) for x in (both.same_dose * both.share, both.load)]
+        if both.oils
+        else ["", ""]
+    )
+    part, whole = (f", {held} in all" if held else "" for held in mass)
+    over = amount(both.load * both.share, "% of oils", units)
+    if both.same_total >= both.usual * (1 - 1e-9):
+        past = both.same_total > both.usual * (1 + 1e-9)
+        reason = f"more than is usual ({usual})" if past else "the very most that makers use"
+        yield Line(
+            "", f"No, do not double it: keep {once} there; all of it in that part is {all_in}, {reason}"
+        )
+    else:
+        yield Line(
+            "", f"You may: all of it in that part is {all_in}, within the usual {usual}; or keep {once} there"
+        )
+    share = amount(both.share, "%")
+    yield Line(
+        "", f"Same dose: {once} in {share} of the pot{part}, {over} over the whole bar; it smells weaker"
+    )
+    over_all = amount(both.load, "% of oils", units)
+    yield Line("", f"All of the scent in that part: {all_in}{whole}, {over_all} over the bar")
+    yield Line("", say.PART_BINDS)
+
+
+def half_scented(result: AskResult, found: CheckResult) -> Lines:
+    """Both ways, then what speaks against the plan as it stands."""
+    if result.half is not None:
+        yield from half(result.half, result.units)
+    else:
+        yield Line("", say.NO_LOAD)
+    yield from about(result.question, found)
+
+
+def mould(result: AskResult, found: CheckResult) -> Lines:
+    """Batter, oils, lye and water for the mould as planned, and what a bar of it weighs."""
+    units = found.units
+    batter, oils = number(found, "batter mass"), number(found, "oils mass")
+    lye, water = result.lye, number(found, "water")
+    if batter is None or oils is None:
+        yield Line("", say.NO_CUPS)
+        return
+    yield Line("", f"{grams(batter, units)} of batter: {grams(oils, units)} of oils{_lye(lye, water, found)}")
+    scent = sum(row.scent_total for row in found.grams)
+    if scent:
+        yield Line("", f"Its scent, {grams(scent, units)} in all, is in the fill beside that")
+    cups = sum(row.batter for row in found.grams)
+    yield Line("", f"{grams(cups, units)} goes into the cups, colours in it; the rest stays in the pot")
+    bar = number(found, "bar mass")
+    if bar:
+        yield Line("", f"A cured bar weighs about {grams(bar, units)}")
+    yield from about(result.question, found)
+
+
+def _lye(lye: float | None, water: float | None, found: CheckResult) -> str:
+    if lye is None or water is None or found.harm:
+        return ""
+    return f", {grams(lye, found.units)} of lye and {grams(water, found.units)} of water"
+
+
+def colour_rate(result: AskResult, found: CheckResult) -> Lines:
+    """What to weigh of each colour, beside its usual rate, and how to wet it."""
+    rows = {name: fact for name, fact in of_measure(found, "grams").items() if " in " in name}
+    of = {*result.named.portions, *result.named.colours}
+    own = {name for name in rows if of & set(name.split(" in "))} or set(rows)
+    oils = {row.portion: row.oils for row in found.grams}
+    for name, fact in rows.items():
+        if name in own and isinstance(fact.low, float):
+            colour, _, portion = name.partition(" in ")
+            rate = _usual(result, colour, fact.low, oils.get(portion))
+            yield Line("", f"{name}: {_spoon(result, name, fact.low)}{rate}")
+    yield Line("", say.WET_IT)
+    yield from about(result.question, found)
+
+
+def _spoon(result: AskResult, name: str, mass: float) -> str:
+    typed = result.typed.get(name, "")
+    return f"{grams(mass, result.units)}{f' ({typed})' if say.BY_SPOON.search(typed) else ''}"
+
+
+def _usual(result: AskResult, colour: str, mass: float, oils: float | None) -> str:
+    """The rate of its cup's oils, and whether that is below or above what is usual for it."""
+    if not oils:
+        return ""
+    rate, usual = mass / oils, result.usual_rates.get(colour)
+    told = f", {amount(float(f'{rate:.2g}'), '%')} of the {grams(oils, result.units)} of oils there"
+    if usual is None:
+        return told
+    low, high = usual
+    band = f"{amount(low, '%').removesuffix(' %')} to {amount(high, '%')}"
+    if rate < low * (1 - 1e-6):
+        return (
+            f"{told}: below the usual {band}, so pale; {grams(low * oils, result.units)} is the least of it"
+        )
+    if rate > high * (1 + 1e-6):
+        return f"{told}: above the usual {band}; {grams(high * oils, result.units)} is the most of it"
+    return f"{told}; usual are {band}"
+
+
+def superfat(result: AskResult, found: CheckResult) -> Lines:
+    """Whether what is mixed in makes a cup fatter, by the lye as it is planned."""
+    cups, pot = numbers(found, "portion superfat"), number(found, "superfat")
+    asked = {name: cups[name] for name in result.named.portions if name in cups} or cups
+    base = min(cups.values(), default=0.0) if pot is None else pot
+    fat = {name: value for name, value in asked.items() if value > base + SAME}
+    oils = {row.portion: row.oils for row in found.grams}
+    if fat:
+        told = "; ".join(
+            f"{name} from {amount(base, '%')} to {amount(_round(v), '%')}" for name, v in fat.items()
+        )
+        less = "; ".join(f"{grams(0.01 * oils[name], found.units)} in {name}" for name in fat if name in oils)
+        yield Line("", f"Yes: the oil mixed in takes {told}")
+        yield Line("", f"1 % of a cup's oils is enough to wet a colour ({less}) and adds about 1 %")
+    else:
+        told = by_value({name: amount(_round(value), "%") for name, value in asked.items()})
+        yield Line("", f"No, as far as is written down: {told}")
+        name = next(iter(asked), "")
+        if name in oils:
+            one = grams(0.01 * oils[name], found.units)
+            yield Line("", f"{say.NO_CARRIER}; {one} of oil in {name} (1 % of its oils) adds about 1 %")
+    weighed = number(found, "superfat as weighed")
+    if pot is not None and weighed is not None and weighed > pot + SAME:
+        more = amount(_round(weighed - pot), "%")
+        yield Line("", f"Lye rounded down to your scale adds {more} to every cup besides")
+    yield from about(result.question, found)
+
+
+SAME = 0.0005
+"""Superfats that differ by less are told as one."""
+
+
+def _round(value: float) -> float:
+    return float(f"{value:.2g}") if value < 0.1 else round(value, 3)
+
+
+def one_name(result: AskResult, found: CheckResult) -> Lines:
+    """One product under one name; what it will smell of; what its label must name."""
+    yield Line("", say.ONE_PRODUCT)
+    words = {name: str(fact.low) for name, fact in of_measure(found, "after six weeks").items()}
+    yield from lasting({name: word for name, word in words.items() if " in " not in name})
+    yield from told_of(result.looks, "strength")
+    label = found.label
+    if label is not None:
+        due = joined([line.name for line in label.due]) or "no name that is known"
+        lacking = (
+            f"; no complete sheet of {joined(label.not_known)}: ask before you sell"
+            if label.not_known
+            else ""
+        )
+        yield Line("", f"On the label: {due}{lacking}")
+
+
+def stabiliser(result: AskResult, found: CheckResult) -> Lines:
+    """Half to the whole of what the plan weighs of the oil, and that it only delays."""
+    for oil in result.named.oils or [name for row in found.grams for name in row.scents][:1]:
+        whole = sum(row.scents.get(oil, 0.0) for row in found.grams)
+        if whole > 0:
+            much = f"{grams(whole / 2, found.units)} to {grams(whole, found.units)} of it"
+            yield Line("", f"{much} for the {grams(whole, found.units)} of {oil} in this plan")
+    told = by_value(bands(found))
+    yield Line(
+        "", f"It delays browning, it does not stop it: expect {told} in the end" if told else say.STABILISER
+    )
+    yield Line("", say.STABILISER)
+    yield from about(result.question, found)
+
+
+def lasts(result: AskResult, found: CheckResult) -> Lines:
+    """How each oil of the plan lasts; what was smelled of the last batch."""
+    facts = of_measure(found, "after six weeks").items()
+    words = {name: str(fact.low) for name, fact in facts if " in " not in name}
+    asked = {name: word for name, word in words.items() if name in result.named.oils} or words
+    for name, word in asked.items():
+        yield Line("", say.fades(name, word))
+    yield from told_of(result.looks, "strength")
+    yield from about(result.question, found)
+    yield Line("", say.TO_HOLD)

@@ -1,0 +1,405 @@
+"""What is told of oils that a question names: the verdict, its figures, the maker's own looks, what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
+from math import floor
+from typing import Final
+
+from blendwise.answers.ask.result import AskResult
+from blendwise.answers.check.result import CheckResult
+from blendwise.answers.pair.result import Cap, ColourFit, PairResult, Side
+from blendwise.beliefs.traits import MOST_USUAL_DOSE
+from blendwise.judge.findings.finding import Finding
+from blendwise.show.ask import words as say
+from blendwise.show.ask.about import is_about
+from blendwise.show.ask.seen import colours_seen, darker, minutes_seen, told_of
+from blendwise.show.blocks import Line
+from blendwise.show.check.brief import finding_lines
+from blendwise.show.numbers import amount, grams, minutes_left
+from blendwise.show.pair import brief as pairs
+from blendwise.show.pair import words as pair_words
+from blendwise.show.text import joined
+from blendwise.show.words import EVIDENCE
+
+OF_COLOUR: Final = ("browning band", "cured lightness")
+"""What a pairing finds against a white that nobody has planned."""
+OF_DOSE: Final = ("limit used", "limit used in portion", "short by", "guard used", "guard used in bar")
+"""What it finds against a load that nobody has asked for."""
+QUICK: Final = ("fast", "seizes")
+OWN: Final = ("own batch", "own cup")
+
+Lines = Iterator[Line]
+
+
+def of_pair(result: AskResult, found: PairResult) -> Lines:
+    """The verdict of a pairing first, then what the question looks for; a stop whatever was asked."""
+    answer = ANSWERS.get(result.question, get_on)
+    stops = list(finding_lines(_checked(result, found)))
+    if any(line.tag == "Stop" for line in stops):
+        yield from stops[:1]
+        yield from answer(result, found)
+        yield from stops[1:]
+        return
+    yield from answer(result, found)
+    yield from stops
+
+
+def _checked(result: AskResult, found: PairResult) -> CheckResult:
+    """The check with what was asked of alone: no white that nobody planned, no load that nobody named."""
+    kept = tuple(each for each in found.check.findings if _is_told(result, found, each))
+    return replace(pairs.as_asked(found.check), findings=kept, rules_off=0)
+
+
+def _is_told(result: AskResult, found: PairResult, each: Finding) -> bool:
+    if each.measure in OF_COLOUR and found.colour is None:
+        return False
+    whole = result.question == "get on"
+    if each.level == "stop" and each.stands:
+        return whole or "--load" in result.command or each.measure not in OF_DOSE
+    return whole or (is_about(result.question, each) and each.level != "hint")
+
+
+def browns(result: AskResult, found: PairResult) -> Lines:
+    """How brown at the load, on whose word, by what; the own looks; from when it is final."""
+    for oil in found.sides:
+        yield Line("", f"{_browned(oil)} at {pair_words.rate(found.load, found.units)}{_by(oil, found)}")
+    yield from colours_seen(result.looks_of_oils)
+    yield from _final(found)
+
+
+def _browned(oil: Side) -> str:
+    low, high = oil.bands.low, oil.bands.high
+    if high is None or (low == "ivory" and high == "chocolate"):
+        return f"Not known: nobody here has seen how {oil.name} browns"
+    if high == "ivory":
+        seen = "" if oil.browning_by in OWN else ", as far as is written down"
+        return f"Hardly: {oil.name} leaves soap white or ivory{seen},"
+    return f"{pair_words.from_to(oil.bands).capitalize()}: that is what {oil.name} turns white soap to"
+
+
+def _by(oil: Side, found: PairResult) -> str:
+    """On whose word, and by how much of what."""
+    word = f", by {EVIDENCE.get(oil.browning_by, oil.browning_by)}" if oil.browning_by else ""
+    known = {name: part for name, part in oil.browners.items() if part}
+    if not known:
+        return word if oil.browners or oil.browning_by else f"{word}; nothing is said of its vanillin"
+    names = joined([f"{name} {amount(part, '%')}" for name, part in known.items()])
+    dose = sum(known.values()) * found.load * oil.share
+    return f"{word}; it holds {names}: {amount(float(f'{dose:.2g}'), '%')} of the oils"
+
+
+def _final(found: PairResult) -> Lines:
+    both = found.together
+    judged = f"{pair_words.day(both.judge_from)} to {pair_words.day(both.judge_by)}"
+    yield Line("", f"It comes over weeks: poured today it is final from {judged}, not before")
+
+
+def no_vanillin(result: AskResult, found: PairResult) -> Lines:
+    """Whether it is fit for white: not before somebody looked."""
+    for oil in found.sides:
+        yield Line("", _fit_for_white(oil, result))
+        named = {name: part for name, part in oil.browners.items() if part is None or part > 0}
+        if "vanillin" not in oil.browners:
+            yield Line("", say.NO_FIGURE.format(oil=oil.name))
+        for name, part in named.items():
+            how = say.BROWNERS.get(name, "it can brown or yellow too")
+            held = "an unknown amount" if part is None else amount(part, "%")
+            yield Line("", f"It holds {name}, {held}: {how}")
+    yield from colours_seen(result.looks_of_oils)
+    judged = f"{pair_words.day(found.together.judge_from)} to {pair_words.day(found.together.judge_by)}"
+    yield Line("", f"Set out a white cup of it today and judge that from {judged}")
+
+
+def _fit_for_white(oil: Side, result: AskResult) -> str:
+    seen = darker(result.looks_of_oils, "ivory")
+    if oil.bands.high not in (None, "ivory") and not (
+        oil.bands.low == "ivory" and oil.bands.high == "chocolate"
+    ):
+        return f"No: {oil.name} turns white soap {pair_words.from_to(oil.bands)}"
+    if oil.browning_by in OWN and oil.bands.high == "ivory" and not seen:
+        return f"Yes: {EVIDENCE[oil.browning_by]} with {oil.name} stayed white or ivory"
+    return say.NOT_YET.format(oil=oil.name)
+
+
+def colours(result: AskResult, found: PairResult) -> Lines:
+    """Which colours to take, what the others become; of the kind alone that was asked of."""
+    fits = [each for each in found.colours if not result.asked_of or each.colourant in result.asked_of]
+    keep = [each for each in fits if each.word in ("stays", "warms")]
+    turned = pair_words.from_to(found.together.bands)
+    reason = f"white turns {turned} at {pair_words.rate(found.load, found.units)}"
+    use = f"Use {_named(keep)}" if keep else "None of them keeps its name"
+    yield Line("", f"{use}; light colours are lost, for {reason}" if "lost" in _words(fits) else use)
+    for word, said in (("turns", "Turn to another colour"), ("lost", "Lost")):
+        those = [each for each in fits if each.word == word]
+        if those:
+            yield Line("", f"{said}: {_named(those, every=len(fits) <= MANY)}")
+    yield from (Line("", _reason(oil)) for oil in found.sides if oil.browners)
+
+
+MANY: Final = 8
+"""Colours up to which each is told with what it becomes."""
+
+
+def _words(fits: list[ColourFit]) -> set[str]:
+    return {each.word for each in fits}
+
+
+def _named(fits: list[ColourFit], every: bool = True) -> str:
+    told = [f"{each.colourant} ({_becomes(each)})" for each in fits]
+    if every or len(told) <= pairs.FEW:
+        return joined(told)
+    return joined([*told[: pairs.FEW - 1], f"{len(told) - pairs.FEW + 1} more"])
+
+
+def _becomes(fit: ColourFit) -> str:
+    words = dict.fromkeys(fit.cured_words)
+    besides = f", {joined(fit.besides)}" if fit.besides else ""
+    if set(words) == {fit.planned_word}:
+        return f"stays {fit.planned_word}{besides}"
+    return f"{fit.planned_word} to {' or '.join(words)}{besides}"
+
+
+def _reason(oil: Side) -> str:
+    held = [f"{name} {amount(part, '%')}" for name, part in oil.browners.items() if part]
+    by = f", by {EVIDENCE.get(oil.browning_by, oil.browning_by)}" if oil.browning_by else ""
+    return f"{oil.name} holds {joined(held) or 'no vanillin'}{by}"
+
+
+def part_white(result: AskResult, found: PairResult) -> Lines:
+    """Each oil in a cup of its own, or none in the white one."""
+    browner = [oil.name for oil in found.sides if oil.bands.high not in (None, "ivory")]
+    if browner:
+        yield Line("", f"Yes, where {joined(browner)} stays out of that part; with it in, it browns")
+    yield from pairs.ways(found.helps)
+    yield Line("", say.FOR_WHITE)
+    yield from colours_seen(result.looks_of_oils)
+
+
+def get_on(result: AskResult, found: PairResult) -> Lines:
+    """Whether they may be put together, what they do in white, and how quick they are."""
+    heavy = [each for each in found.check.findings if each.level in ("stop", "conflict") and each.stands]
+    of_colour = [each for each in heavy if each.measure in OF_COLOUR and found.colour is None]
+    rest = [each for each in heavy if each not in of_colour]
+    yield Line("", _together(found, rest))
+    if of_colour:
+        turned = pair_words.from_to(found.together.bands)
+        yield Line("", f"In white it turns {turned}: put it in a dark cup, or plan it as {turned}")
+    quick = [oil for oil in found.sides if oil.acceleration in QUICK]
+    for oil in quick:
+        yield Line("", f"{_speed(oil)}{_pours_left(found)}")
+    yield from pairs.noted(found)
+
+
+def _together(found: PairResult, rest: list[Finding]) -> str:
+    if not rest:
+        known = " as far as is known" if found.check.open_questions else ""
+        cautions = any(e.level == "caution" and e.status == "broken" for e in found.check.findings)
+        return f"They get on{known}, with care" if cautions else f"They get on{known}"
+    at = pair_words.rate(found.load, found.units)
+    if all(each.measure == "short by" for each in rest):
+        return f"They get on, but there is too little of one for {_batch(found)} at {at}"
+    return f"Not as asked, at {at} in {_batch(found)}"
+
+
+def _batch(found: PairResult) -> str:
+    return f"your usual {grams(found.batch_oils, found.units)} of oils"
+
+
+def _speed(oil: Side) -> str:
+    word = EVIDENCE.get(oil.acceleration_by, oil.acceleration_by)
+    by = f" (by {word})" if word else ""
+    return f"{oil.name} {pair_words.ACCELERATION[oil.acceleration or 'none']}{by}"
+
+
+def _pours_left(found: PairResult) -> str:
+    names = [fit.pour for fit in found.pours if fit.word == "time enough"]
+    return (
+        f"; time enough only for {joined(names[:4])}" if names else "; no pour that parts the batter has time"
+    )
+
+
+def how_strong(result: AskResult, found: PairResult) -> Lines:
+    """The most in grams of the usual batch, what binds it; how much keeps white white."""
+    most, why = _most(found)
+    if most is None:
+        yield Line("", f"None yet: {why}")
+    else:
+        held = weighable(most * found.batch_oils, result, found)
+        load = pair_words.of_oils(_down(most), found.units)
+        yield Line("", f"At most {load}, {held} in {_batch(found)}: {why}")
+    cap = _cap(found)
+    band = next((stop for stop in cap.stops if stop.browning and stop.load), None) if cap else None
+    if band is not None and band.load and (most is None or band.load < most):
+        pale = pair_words.of_oils(_down(band.load), found.units)
+        yield Line("", f"Above {pale} a white part turns darker than ivory")
+    yield from (Line("", _speed(oil)) for oil in found.sides if oil.acceleration in QUICK)
+    yield from _papers(found)
+    yield from colours_seen(result.looks_of_oils)
+
+
+def _cap(found: PairResult) -> Cap | None:
+    shares = found.shares
+    return next(
+        (c for c in found.region if all(abs(c.shares.get(o, 0.0) - s) < 1e-9 for o, s in shares.items())),
+        None,
+    )
+
+
+def _most(found: PairResult) -> tuple[float | None, str]:
+    """The greatest load that nothing but colour and the bottle speaks against, and what binds it."""
+    both, cap = found.together, _cap(found)
+    usual = f"{pair_words.most_usual(found.units)}"
+    bounds = (
+        [] if cap is None else [s for s in cap.stops if not s.browning and s.rule != "short-on-the-shelf"]
+    )
+    if both.uncertified and any(not stop.load for stop in bounds):
+        return None, f"{joined(both.uncertified)} has no certificate on file; ask for it"
+    loads = [stop.load for stop in bounds if stop.load]
+    least = min(loads, default=MOST_USUAL_DOSE)
+    if least >= MOST_USUAL_DOSE:
+        return MOST_USUAL_DOSE, usual
+    if both.most_on_oils is not None and both.most_on_oils <= least * (1 + 1e-9):
+        return least, f"its certificate allows {pair_words.of_bar(both.most_in_bar or 0.0)}"
+    return least, "a limit of the rulebook; the command below says which"
+
+
+def _papers(found: PairResult) -> Lines:
+    """What its certificate allows, of which day."""
+    for oil in found.sides:
+        if oil.dated and (found.check.today - oil.dated).days > OLD:
+            yield Line("", f"The certificate of {oil.name} is of {oil.dated:%B %Y}: old; ask for today's")
+
+
+OLD: Final = 5 * 365
+"""Days from which a certificate is told to be old: amendments come every few years (common practice)."""
+
+
+def _down(load: float) -> float:
+    """A load rounded down to three figures, so that a bound stays one."""
+    from math import log10
+
+    step = 10.0 ** (floor(log10(load)) - 2) if load > 0 else 1.0
+    return floor(load / step + 1e-9) * step
+
+
+def weighable(mass: float, result: AskResult, found: PairResult) -> str:
+    """A mass rounded down to the step of the scale."""
+    step = result.scale
+    return grams(floor(mass / step + 1e-9) * step if step else mass, found.units)
+
+
+def certificate(result: AskResult, found: PairResult) -> Lines:
+    """What the paper's figure comes to in the usual batch."""
+    both, units = found.together, found.units
+    limit = both.most_in_bar
+    if limit is None or both.most_on_oils is None or both.most_on_oils >= MOST_USUAL_DOSE:
+        told = "has no certificate on file" if both.uncertified else "sets no bound that you would reach"
+        held = weighable(MOST_USUAL_DOSE * found.batch_oils, result, found)
+        most = f"at most {held} in {_batch(found)}"
+        yield Line("", f"Use {most}: the paper of {joined(found.oils)} {told}, and is no dose")
+        yield Line("", pair_words.most_usual(units))
+    else:
+        load = pair_words.of_oils(_down(both.most_on_oils), units)
+        held = weighable(both.most_on_oils * found.batch_oils, result, found)
+        yield Line("", f"{pair_words.of_bar(limit)} is at most {load}: {held} in {_batch(found)}")
+    yield Line("", say.CERTIFICATE)
+    yield from _papers(found)
+    used = f"{pair_words.rate(found.load, units)} is {pair_words.of_bar(both.scent_in_bar)}"
+    yield Line("", f"Your usual {used}; a limit is the most, not a dose to aim at")
+
+
+def lasts(result: AskResult, found: PairResult) -> Lines:
+    """Whether it lasts, on whose word, until when; what may hold it."""
+    by = pair_words.day(found.together.judge_by)
+    for oil in found.sides:
+        yield Line("", f"{say.fades(oil.name, oil.after_six_weeks)} (poured today: {by})")
+    yield from told_of(result.looks_of_oils, "strength")
+    fading = [oil.name for oil in found.sides if oil.after_six_weeks in ("faint", "gone", "fair")]
+    if fading:
+        yield Line("", say.TO_HOLD)
+        yield from (line for line in pairs.ways(found.helps) if "may hold" in line.text)
+    yield Line("", say.CITRUS)
+
+
+def quick(result: AskResult, found: PairResult) -> Lines:
+    """Which pours have the time, and the minutes."""
+    enough = [fit.pour for fit in found.pours if fit.word == "time enough"]
+    speed = joined([_speed(oil) for oil in found.sides])
+    verdict = f"Only for {joined(enough)}" if enough else "Not for a pour that parts the batter"
+    yield Line("", f"{verdict}: {speed}" if _hinders(found) else f"Yes: {speed}")
+    both = found.together
+    if both.minutes.low is not None and both.minutes.high is not None:
+        left = minutes_left(both.minutes.low)
+        yield Line(
+            "", f"At {pair_words.rate(found.load, found.units)} it leaves {left} min from its scenting"
+        )
+    yield from minutes_seen(result.looks_of_oils)
+    lacking = [fit for fit in found.pours if fit.word == "no time"]
+    if lacking:
+        yield Line(
+            "", f"No time for: {pairs.few([f'{fit.pour} ({fit.minutes:.0f} min)' for fit in lacking])}"
+        )
+
+
+def _hinders(found: PairResult) -> bool:
+    return any(fit.word == "no time" for fit in found.pours)
+
+
+def stabiliser(result: AskResult, found: PairResult) -> Lines:
+    """How much for the usual batch, and that it only delays."""
+    for oil in found.sides:
+        whole = found.load * found.batch_oils * oil.share
+        much = f"{grams(whole / 2, found.units)} to {grams(whole, found.units)}"
+        load = pair_words.rate(found.load, found.units)
+        at = f"{grams(whole, found.units)} of {oil.name} ({_batch(found)}, {load})"
+        yield Line("", f"{much} for the {at}: half to the whole of the oil's mass is common")
+        yield Line(
+            "", f"It delays browning, it does not stop it: expect {pair_words.from_to(oil.bands)} in the end"
+        )
+    yield Line("", say.STABILISER)
+    yield from colours_seen(result.looks_of_oils)
+
+
+def one_name(result: AskResult, found: PairResult) -> Lines:
+    """One product, one name; what the label must name; which of them lasts."""
+    yield Line("", say.ONE_PRODUCT)
+    yield from lasting({oil.name: oil.after_six_weeks for oil in found.sides})
+    yield from label(result, found)
+
+
+def lasting(words: Mapping[str, str | None]) -> Lines:
+    """Of which oil the bar will smell once the others have gone."""
+    strong = [name for name, word in words.items() if word in ("strong", "fair")]
+    faint = [name for name, word in words.items() if word in ("faint", "gone")]
+    if faint:
+        rest = f": it will smell of {joined(strong)}" if strong else ""
+        verb = "is" if len(faint) == 1 else "are"
+        yield Line("", f"{joined(faint)} {verb} faint by six weeks{rest}")
+
+
+def label(result: AskResult, found: PairResult) -> Lines:
+    """The names due on the label, and whose sheet is missing."""
+    both = found.together
+    names = joined(both.label_names) if both.label_names else "none that is known"
+    lacking = f"; no complete sheet of {joined(both.label_unknown)}: ask for it" if both.label_unknown else ""
+    yield Line("", f"Names due on the label: {names}{lacking}")
+
+
+ANSWERS: Final[Mapping[str, Callable[[AskResult, PairResult], Lines]]] = {
+    "browns": browns,
+    "no vanillin": no_vanillin,
+    "colours left": colours,
+    "part white": part_white,
+    "get on": get_on,
+    "how strong": how_strong,
+    "certificate": certificate,
+    "citrus lasts": lasts,
+    "quick in swirl": quick,
+    "time": quick,
+    "stabiliser": stabiliser,
+    "one name": one_name,
+    "label": label,
+}
+"""Question → what is told of its oils."""

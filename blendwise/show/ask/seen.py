@@ -1,0 +1,84 @@
+"""What the maker's own notes say of the matter that is asked, in one line a batch."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
+
+from blendwise.answers.ask.result import OwnLook
+from blendwise.records.kinds.scent import BANDS
+from blendwise.show.blocks import Line
+from blendwise.show.numbers import minutes_left
+from blendwise.show.pair.words import day
+from blendwise.show.text import joined
+
+LATEST: Final = 2
+"""Batches of which is told, the last first."""
+ASIDE: Final = ("edge", "halo", "gel", "rivers")
+"""What is told beside a colour, but where it is none."""
+
+
+def when(look: OwnLook) -> str:
+    """At which look, or on which day."""
+    if look.look.startswith("at "):
+        return look.look
+    return f"by {look.look}" if look.look != "later" else f"on {day(look.on)}"
+
+
+def colours_seen(looks: Sequence[OwnLook], portions: Iterable[str] = ()) -> Iterator[Line]:
+    """How each cup of a batch turned, look by look: "PR-1: porch tan at the cut, chocolate by week 6"."""
+    wanted = set(portions)
+    held: dict[str, dict[str, list[OwnLook]]] = {}
+    for look in looks:
+        if "colour" in look.told and (not wanted or look.portion in wanted):
+            held.setdefault(look.batch, {}).setdefault(look.portion, []).append(look)
+    for batch, cups in list(reversed(held.items()))[:LATEST]:
+        told = [f"{name} {_turned(own)}" for name, own in cups.items()]
+        yield Line("", f"Your own {batch}: {'; '.join(told)}")
+
+
+def _turned(looks: Sequence[OwnLook]) -> str:
+    return ", ".join(f"{look.told['colour']} {when(look)}{_aside(look)}" for look in looks)
+
+
+def _aside(look: OwnLook) -> str:
+    told = [f"{key} {look.told[key]}" for key in ASIDE if look.told.get(key, "none") not in ("none", "clean")]
+    told += [f'"{look.told["remarks"]}"'] if "remarks" in look.told else []
+    return f" ({', '.join(told)})" if told else ""
+
+
+def darker(looks: Sequence[OwnLook], than: str | None) -> list[OwnLook]:
+    """The looks at which a cup was darker than a band, the darkest first."""
+    if than not in BANDS:
+        return []
+    found = [each for each in looks if each.told.get("colour") in BANDS]
+    found = [each for each in found if _depth(each) > BANDS.index(than)]
+    return sorted(found, key=_depth, reverse=True)
+
+
+def _depth(look: OwnLook) -> int:
+    return BANDS.index(look.told["colour"])
+
+
+def told_of(looks: Sequence[OwnLook], field: str) -> Iterator[Line]:
+    """What was noted of one matter (strength, gel, edge, rivers), the last look of each cup."""
+    last = {(each.batch, each.portion): each for each in looks if field in each.told}
+    held: dict[str, list[str]] = {}
+    for look in last.values():
+        remarks = f' ("{look.told["remarks"]}")' if "remarks" in look.told else ""
+        held.setdefault(look.batch, []).append(f"{look.portion} {look.told[field]} {when(look)}{remarks}")
+    for batch, told in list(reversed(held.items()))[:LATEST]:
+        yield Line("", f"Your own {batch}, {NAMES.get(field, field)}: {joined(told)}")
+
+
+NAMES: Final = {"strength": "scent", "gel": "gel", "edge": "edge"}
+
+
+def minutes_seen(looks: Sequence[OwnLook]) -> Iterator[Line]:
+    """After how many minutes each cup was thick."""
+    held: dict[str, list[str]] = {}
+    for look in looks:
+        if look.minutes is not None:
+            held.setdefault(look.batch, []).append(f"{look.portion} at {minutes_left(look.minutes[0])} min")
+    for batch, told in list(reversed(held.items()))[:LATEST]:
+        yield Line("", f"Your own {batch} was thick: {joined(told)} from its scenting")

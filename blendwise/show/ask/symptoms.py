@@ -1,0 +1,169 @@
+"""A symptom in five lines: at the pot what to do; after it whether it is so, by the maker's own looks."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import Final
+
+from blendwise.answers.ask.result import AskResult
+from blendwise.answers.ask.topics import WHY
+from blendwise.answers.why.result import LikelyCause, WhyResult
+from blendwise.records.kinds.scent import BANDS
+from blendwise.science.cure import CURE_DAYS
+from blendwise.show.ask.facts import by_value
+from blendwise.show.ask.seen import colours_seen, told_of
+from blendwise.show.blocks import Line
+from blendwise.show.numbers import amount, counted
+from blendwise.show.text import joined, sentence
+from blendwise.show.why import words as why_words
+from blendwise.show.why.brief import cause_lines, day_lines
+
+STEPS, CAUSES = 3, 2
+"""Steps and causes of a symptom that stand in a short answer."""
+AT_THE_POT: Final = "at the pot"
+DARK_CORE: Final = re.compile(r"(?:dark|brown)\w*[^.]*\b(?:middle|cent\w+|core|inside)\b", re.IGNORECASE)
+PALE_CORE: Final = re.compile(
+    r"\b(?:outside|edges?|rim)\b[^.]*\b(?:dark|brown)|(?:pale|light)\w*[^.]*\b(?:inside|middle|core)",
+    re.IGNORECASE,
+)
+APART: Final = 2
+"""Bands between two cups from which a margin is likely to be seen: judgement."""
+
+Lines = Iterator[Line]
+
+
+def of_why(result: AskResult, found: WhyResult) -> Lines:
+    """At the pot safety and what to do first; else the verdict, the own looks, then safety and what to do."""
+    symptom = found.symptom
+    assert symptom is not None
+    verdict = Line("", why_words.verdict(found))
+    left = len(symptom.now) - STEPS
+    more = [f"{counted(left, 'more step').capitalize()} with the command below"] if left > 0 else []
+    now = Line("now", " ".join(sentence(step) for step in [*symptom.now[:STEPS], *more]))
+    safety = Line(why_words.SAFETY, symptom.safety)
+    if symptom.when == AT_THE_POT:  # wet hands want what to do before whose fault it is
+        yield from [safety, now, verdict]
+        yield from list(cause_lines(found))[:CAUSES]
+        return
+    told = list(VERDICTS.get(result.question.removeprefix(WHY), _none)(result, found))
+    yield from told or [verdict]
+    causes = list(cause_lines(_in_order(result, found)))[:CAUSES]
+    yield safety
+    yield from causes if told else ()
+    yield from day_lines(found.days)
+    yield now
+    yield from () if told else causes
+
+
+def _none(result: AskResult, found: WhyResult) -> Lines:
+    yield from ()
+
+
+def stays(result: AskResult, found: WhyResult) -> Lines:
+    """Whether the colour is final: what each cup still becomes, and when."""
+    dark = {name: band for name, band in result.bands.items() if band != BANDS[0]}
+    if not result.bands:
+        return
+    told = by_value(result.bands)
+    yield Line(
+        "",
+        f"No, do not trust it yet: expect {told}" if dark else f"Likely: {told} expected; judge at six weeks",
+    )
+    yield from colours_seen(result.looks)
+    yield Line("", f"Final {_final(result)}; until then every look is early")
+
+
+def _final(result: AskResult) -> str:
+    return f"four to six weeks from the pour (day {CURE_DAYS[0]} to {CURE_DAYS[1]})"
+
+
+def creeps(result: AskResult, found: WhyResult) -> Lines:
+    """Whether brown creeps: it did, by the own looks; else by how far apart the bands are."""
+    bad = [
+        look
+        for look in result.looks
+        if look.told.get("edge") in ("soft", "bled") or look.told.get("halo", "none") != "none"
+    ]
+    depth = [BANDS.index(band) for band in result.bands.values() if band in BANDS]
+    if bad:
+        cups = joined(list(dict.fromkeys(look.portion for look in bad)))
+        yield Line("", f"Yes: it did in your own {bad[-1].batch} ({cups})")
+        yield from told_of(result.looks, "edge")
+    elif depth and max(depth) - min(depth) >= APART:
+        yield Line("", f"It may, by a few millimetres over weeks: {by_value(result.bands)}")
+    elif depth:
+        yield Line("", f"Hardly: the cups come out near one another ({by_value(result.bands)})")
+    if depth or bad:
+        yield Line("", "Allow more than 4 mm, or put a middle colour between the two")
+
+
+def gone(result: AskResult, found: WhyResult) -> Lines:
+    """Whether a scent that is gone may wake, by the age of the batch."""
+    if not result.looks or result.today is None:
+        return
+    look = result.looks[0]
+    weeks = (result.today - look.on).days + look.days
+    faint = any(each.told.get("strength") in ("faint", "gone") for each in result.looks)
+    if weeks >= CURE_DAYS[1]:
+        seen = ", and it was faint at a look already" if faint else ""
+        yield Line("", f"Gone, most likely: {weeks // 7} weeks old{seen}; scents that sleep wake by week six")
+    else:
+        yield Line("", f"Wait: it is {counted(weeks, 'day')} old, and some scents sleep until week six")
+    yield from told_of(result.looks, "strength")
+
+
+def ring(result: AskResult, found: WhyResult) -> Lines:
+    """Which of the two rings it is, by what was said to be dark, and by a look at gel."""
+    if PALE_CORE.search(result.asked):
+        yield Line("", "Dark outside and pale inside is browning by air; it evens out over weeks")
+    elif DARK_CORE.search(result.asked):
+        yield Line(
+            "",
+            "Dark in the middle, there from day one, is partial gel; it often grows fainter through the cure",
+        )
+    yield from told_of(result.looks, "gel")
+
+
+def differs(result: AskResult, found: WhyResult) -> Lines:
+    """What the notes hold to compare: a new bottle first, where that is what was said."""
+    new = re.search(r"\b(?:bottle|jug|lot|batch of scent|supplier)\b", result.asked, re.IGNORECASE)
+    for oil in result.named.oils if new else ():
+        lot = next((each.lots[oil] for each in reversed(result.batches) if oil in each.lots), "")
+        known = f"your notes say lot {lot}: write the new lot, and " if lot else ""
+        yield Line(
+            "", f"The new bottle first: another lot of {oil} is another oil; {known}set out a cup of each"
+        )
+    if len(result.batches) == 1:
+        yield Line("", f"Only one batch is noted ({result.batches[0].batch}): nothing to compare with yet")
+    for each in result.batches[-2:]:
+        held = [f"room {amount(each.room, '°C', result.units)}"] if each.room is not None else []
+        held += [f"batter {amount(each.batter, '°C', result.units)}"] if each.batter is not None else []
+        held += [f"{name} lot {lot}" for name, lot in each.lots.items()]
+        if held:
+            yield Line("", f"{each.batch} noted: {joined(held)}")
+
+
+def _in_order(result: AskResult, found: WhyResult) -> WhyResult:
+    """The causes with the one first that the words themselves tell of."""
+    from dataclasses import replace
+
+    if not DARK_CORE.search(result.asked) or PALE_CORE.search(result.asked):
+        return found
+
+    def first(each: LikelyCause) -> bool:
+        return each.cause != "partial gel" or each.standing in ("against", "absent")
+
+    causes: Sequence[LikelyCause] = sorted(found.causes, key=first)
+    return replace(found, causes=tuple(causes))
+
+
+VERDICTS: Final[Mapping[str, Callable[[AskResult, WhyResult], Lines]]] = {
+    "will the colour stay": stays,
+    "brown creeps into the white": creeps,
+    "the scent is gone": gone,
+    "the scent is wrong": gone,
+    "a dark ring or a pale core": ring,
+    "same recipe, different result": differs,
+}
+"""Symptom → its verdict by what the maker noted; none where nothing is noted."""
