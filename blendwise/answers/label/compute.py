@@ -39,20 +39,17 @@ def draft_of(
 ) -> LabelDraft:
     """The draft for soap sold on the situation's day; ``weights``: bars that were weighed, parted by commas.
 
-    ``batch``: the code of the batch that was poured; empty where none is, for which one is proposed.
-    ``age``: days from its pour to the weighing.
+    ``batch``: the code of the batch that was poured, else one is proposed; ``age``: its days when weighed.
     """
-    check, names = check_situation(s, rulebook), label_of(s)
-    weighed, stopped = read_weights(weights), bool(check.harm)
+    check, names, weighed = check_situation(s, rulebook), label_of(s), read_weights(weights)
+    stopped = bool(check.harm)
     put_in = () if stopped else as_put_in(s)
     saponified = () if stopped else as_saponified(s)
-    known = all(each.known for each in (*put_in, *saponified))
-    weight = weight_of(s, weighed, age)
     open_: dict[Open, bool] = {
         "harm": stopped,
         "papers": bool(check.papers),
         "for home": s.purpose == "home",
-        "names of ingredients": not known,
+        "names of ingredients": not all(each.known for each in (*put_in, *saponified)),
         "names due": bool(names.not_known),
         "embeds": bool(s.plan.embeds),
         "weight": not weighed,
@@ -69,7 +66,7 @@ def draft_of(
         as_put_in=put_in,
         as_saponified=saponified,
         names=names,
-        weight=weight,
+        weight=weight_of(s, weighed, age),
         batch_code=batch or batch_code(s.plan.plan, s.today),
         markets=tuple(_markets(names)),
         open_=tuple(each for each, stands in open_.items() if stands),

@@ -23,10 +23,9 @@ from blendwise.show.pair import words as pair_words
 from blendwise.show.text import joined
 from blendwise.show.words import EVIDENCE
 
+# Found against a white that nobody has planned; against a load that nobody has asked for.
 OF_COLOUR: Final = ("browning band", "cured lightness")
-"""What a pairing finds against a white that nobody has planned."""
 OF_DOSE: Final = ("limit used", "limit used in portion", "short by", "guard used", "guard used in bar")
-"""What it finds against a load that nobody has asked for."""
 QUICK: Final = ("fast", "seizes")
 OWN: Final = ("own batch", "own cup")
 
@@ -130,7 +129,10 @@ def colours(result: AskResult, found: PairResult) -> Lines:
     turned = pair_words.from_to(found.together.bands)
     reason = f"white turns {turned} at {pair_words.rate(found.load, found.units)}"
     use = f"Use {_named(keep)}" if keep else "None of them keeps its name"
-    yield Line("", f"{use}; light colours are lost, for {reason}" if "lost" in _words(fits) else use)
+    yield Line(
+        "",
+        f"{use}; light colours are lost, for {reason}" if any(each.word == "lost" for each in fits) else use,
+    )
     for word, said in (("turns", "Turn to another colour"), ("lost", "Lost")):
         those = [each for each in fits if each.word == word]
         if those:
@@ -140,10 +142,6 @@ def colours(result: AskResult, found: PairResult) -> Lines:
 
 MANY: Final = 8
 """Colours up to which each is told with what it becomes."""
-
-
-def _words(fits: list[ColourFit]) -> set[str]:
-    return {each.word for each in fits}
 
 
 def _named(fits: list[ColourFit], every: bool = True) -> str:
@@ -328,7 +326,9 @@ def quick(result: AskResult, found: PairResult) -> Lines:
     enough = [fit.pour for fit in found.pours if fit.word == "time enough"]
     speed = joined([_speed(oil) for oil in found.sides])
     verdict = f"Only for {joined(enough)}" if enough else "Not for a pour that parts the batter"
-    yield Line("", f"{verdict}: {speed}" if _hinders(found) else f"Yes: {speed}")
+    yield Line(
+        "", f"{verdict}: {speed}" if any(fit.word == "no time" for fit in found.pours) else f"Yes: {speed}"
+    )
     both = found.together
     if both.minutes.low is not None and both.minutes.high is not None:
         left = minutes_left(both.minutes.low)
@@ -341,10 +341,6 @@ def quick(result: AskResult, found: PairResult) -> Lines:
         yield Line(
             "", f"No time for: {pairs.few([f'{fit.pour} ({fit.minutes:.0f} min)' for fit in lacking])}"
         )
-
-
-def _hinders(found: PairResult) -> bool:
-    return any(fit.word == "no time" for fit in found.pours)
 
 
 def stabiliser(result: AskResult, found: PairResult) -> Lines:
@@ -402,4 +398,3 @@ ANSWERS: Final[Mapping[str, Callable[[AskResult, PairResult], Lines]]] = {
     "one name": one_name,
     "label": label,
 }
-"""Question → what is told of its oils."""
