@@ -10,7 +10,7 @@ from blendwise.answers.check.result import CheckResult
 from blendwise.show.ask import words as say
 from blendwise.show.ask.about import HEAVY, about, is_about
 from blendwise.show.ask.facts import number, numbers, of_measure
-from blendwise.show.ask.seen import minutes_seen, told_of
+from blendwise.show.ask.own_notes import minutes_seen, told_of
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount, grams, minutes_left
 from blendwise.show.text import joined

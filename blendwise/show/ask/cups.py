@@ -12,7 +12,7 @@ from blendwise.show.ask import words as say
 from blendwise.show.ask.about import about
 from blendwise.show.ask.facts import by_value, number, numbers, of_measure
 from blendwise.show.ask.oils import lasting
-from blendwise.show.ask.seen import colours_seen, darker, told_of
+from blendwise.show.ask.own_notes import colours_seen, darker, told_of
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount, grams
 from blendwise.show.text import joined

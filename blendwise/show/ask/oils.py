@@ -14,7 +14,7 @@ from blendwise.beliefs.traits import MOST_USUAL_DOSE
 from blendwise.judge.findings.finding import Finding
 from blendwise.show.ask import words as say
 from blendwise.show.ask.about import is_about
-from blendwise.show.ask.seen import colours_seen, darker, minutes_seen, told_of
+from blendwise.show.ask.own_notes import colours_seen, darker, minutes_seen, told_of
 from blendwise.show.blocks import Line
 from blendwise.show.check.brief import finding_lines
 from blendwise.show.numbers import amount, grams, minutes_left

@@ -9,7 +9,7 @@ from blendwise.answers.assign.result import AssignResult
 from blendwise.answers.review.result import ReviewResult
 from blendwise.answers.scents.result import ScentResult
 from blendwise.show.ask import words as say
-from blendwise.show.ask.seen import colours_seen
+from blendwise.show.ask.own_notes import colours_seen
 from blendwise.show.blocks import Block, Line, Rows, Title
 from blendwise.show.check.brief import SAFETY
 from blendwise.show.numbers import grams

@@ -12,7 +12,7 @@ from blendwise.answers.why.result import LikelyCause, WhyResult
 from blendwise.records.kinds.scent import BANDS
 from blendwise.science.cure import CURE_DAYS
 from blendwise.show.ask.facts import by_value
-from blendwise.show.ask.seen import colours_seen, told_of
+from blendwise.show.ask.own_notes import colours_seen, told_of
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount, counted
 from blendwise.show.text import joined, sentence
