@@ -14,7 +14,7 @@ from blendwise.records.as_of import AsOf
 if TYPE_CHECKING:
     from blendwise.answers.rules.taught import Taught
 
-WHICH = "Per cent of what"
+WHICH = "Of what"
 WHY = "Why (Enter for no reason)"
 KEEP = "Keep this rule in {}?"
 BasisOption = Annotated[

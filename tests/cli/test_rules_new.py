@@ -56,7 +56,7 @@ def test_an_unsaid_basis_is_asked(run: Run, own: Path) -> None:
     """Per cent of nothing in particular is no rule yet, not even on yes."""
     ran = run("rules", "new", "tonka-milk at most 2 %", "--book", str(own), "--yes")
     assert FINDINGS == ran.code
-    assert "Per cent of what?" in ran.out
+    assert "Of what?" in ran.out
     assert "portion oils" in ran.out
     assert not (own / SAID).exists()
 

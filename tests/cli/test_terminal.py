@@ -87,7 +87,7 @@ def test_a_rule_is_taught_in_a_conversation(tmp_path: Path) -> None:
         encoding="utf-8",
         timeout=60,
     )
-    for asked, answer in (("Per cent of what", "7"), ("Per cent of what", "1"), ("Keep this rule", "y")):
+    for asked, answer in (("Of what", "7"), ("Of what", "1"), ("Keep this rule", "y")):
         child.expect(asked)
         child.sendline(answer)
     child.expect("Why")

@@ -66,7 +66,8 @@ class Taught(Answer):
     """A sentence as a rule; ``rule`` is empty where it is none yet.
 
     ``reads_as``: the sentence that the rule is printed as.  ``asks``: what a rate may be of, to be chosen
-    from.  ``either``: what an unclear word may mean.  ``nearest``, ``example``: the shape most like it.
+    from.  ``either``: what an unclear word may mean.
+    ``alone``: the two sentences, where it is two rules.  ``nearest``, ``example``: the shape most like it.
     ``trouble``: why it can never hold or never be broken beside other rules.  ``written``: where it was kept.
     """
 
@@ -81,6 +82,7 @@ class Taught(Answer):
     asks: tuple[str, ...] = ()
     unread: tuple[NotRead, ...] = ()
     either: tuple[str, ...] = ()
+    alone: tuple[str, ...] = ()
     nearest: str = ""
     example: str = ""
     trouble: tuple[str, ...] = ()

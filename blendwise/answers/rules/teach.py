@@ -82,6 +82,7 @@ def _not_understood(sentence: str, found: Unread) -> Taught:
         "",
         unread=spans,
         either=found.either,
+        alone=found.alone,
         nearest=found.nearest,
         example=found.example,
     )

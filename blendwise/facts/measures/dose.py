@@ -170,6 +170,12 @@ def scents_in_portion(s: Situation) -> Column:
     return known(s.presence.sum(axis=0).astype(float))
 
 
+@number("scents in batch", "batch", form="afterwards")
+def scents_in_batch(s: Situation) -> Column:
+    """How many scents the batch holds, in whichever portions."""
+    return known(np.asarray([float(s.presence.any(axis=1).sum())]))
+
+
 @flag("against the plan", "dose")
 def against_the_plan(s: Situation) -> Column:
     """Whether `never`, `only` or `scented: no` keeps this scent out of this portion."""

@@ -9,13 +9,14 @@ from datetime import date
 from blendwise.answers.rules.taught import NotRead, Taught, Tried
 from blendwise.show.blocks import Block, Line, Raw, Title
 from blendwise.show.numbers import counted
-from blendwise.show.text import joined, quoted, sentence
+from blendwise.show.text import command, joined, quoted, sentence
 
 UNDERSTOOD, COUNTS, WOULD, NOT_READ = "Understood", "", "It would have spoken of", "Not understood"
 WIDTH = 76
 MOST = 6
-ASKS = "Per cent of what? Say it in the sentence, or add `--basis` with one of: {}."
+ASKS = "Of what? Say it in the sentence, or add `--basis` with one of: {}."
 EITHER = "{} may mean two things. Say {}."
+ALONE = "These are two rules; say each by itself:"
 LIKE = "The nearest that I can read is like: {}"
 ALWAYS = (
     "Any rule can be said as `each GRAIN, when …, must …, else LEVEL`; `blendwise rules words` has the words."
@@ -91,6 +92,11 @@ def _day(text: str) -> str:
 
 
 def _not_understood(result: Taught) -> Iterator[Block]:
+    if result.alone:
+        yield Title("Not one rule.", ALONE)
+        for each in result.alone:
+            yield Line("", f"  {command('rules', 'new', each)}")
+        return
     yield Title(f"{NOT_READ}.", sentence(_why(result)))
     yield Raw(tuple(underlined(result.sentence, result.unread)))
     if result.either:

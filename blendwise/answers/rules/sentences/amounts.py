@@ -12,11 +12,13 @@ from blendwise.quantity.typed import SIGNS, TYPED, number
 
 _WORDS: Final = "|".join(sorted(map(re.escape, NUMBERS), key=len, reverse=True))
 _NUMBER: Final = rf"(?P<number>{TYPED}|\b(?:{_WORDS})\b)"
+_A_POUND: Final = r"(?:ppo|(?:per|a|to the) (?:lb|pound)(?: of (?:the |base )?oils?)?)"
+_A_KILO: Final = r"(?:per|a|to the) (?:kg|kilo(?:gram)?s?)(?: of (?:the |base )?oils?)?"
 _UNITS: Final = {
     "A": (
-        (r"(?:oz|ounces?) (?:ppo|per (?:lb|pound)(?: of oils?)?)", "oz per lb"),
+        (rf"(?:oz|ounces?) {_A_POUND}", "oz per lb"),
         (r"%|per ?cent\b|percent\b|pct\b", "%"),
-        (r"g(?:rams?)? per kg\b", "g per kg"),
+        (rf"g(?:rams?)? {_A_KILO}", "g per kg"),
     ),
     "H": ((r"(?:°|degrees? ?)? ?F(?:ahrenheit)?\b", "°F"), (r"(?:°|degrees? ?)? ?C(?:elsius)?\b|°", "°C")),
     "J": (
@@ -35,8 +37,7 @@ _PATTERNS: Final = tuple(
 )
 _MINUTE: Final = re.compile(rf"minute (?P<number>{TYPED})", re.IGNORECASE)
 _COUNT: Final = re.compile(_NUMBER, re.IGNORECASE)
-_ARTICLES: Final = frozenset({"a", "an", "one"})
-_HALVES: Final = frozenset({"half", "a half", "half a", "a quarter", "quarter", "a third"})
+_ARTICLES: Final = frozenset({"a", "an"})
 _FRACTION: Final = re.compile(rf"\d+[/⁄]\d+|[{SIGNS}]")
 
 
@@ -74,9 +75,9 @@ def _amount_at(text: str, start: int) -> Said | None:
 def _count(text: str, start: int) -> Said | None:
     match = _COUNT.match(text, start)
     word = match["number"].casefold() if match else ""
-    if match is None or (word in _ARTICLES and not _counts(text, match.end())):
+    if match is None or word in _ARTICLES or (word == "one" and not _counts(text, match.end())):
         return None
-    if word in _HALVES or _FRACTION.fullmatch(word):
+    if 0 < NUMBERS.get(word, 1.0) < 1 or _FRACTION.fullmatch(word):
         return Said("A", f"{_plain(100 * _value(word))} %", match.end())
     return Said("#", _plain(_value(word)), match.end())
 

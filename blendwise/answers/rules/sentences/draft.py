@@ -37,13 +37,15 @@ class Draft:
 class Unread:
     """A sentence that is no rule yet: the places not understood, the nearest shape, and an example of it.
 
-    ``either``: what a word may mean, where it may mean more than one thing.
+    ``either``: what a word may mean, where it may mean more than one thing.  ``alone``: the two sentences
+    that it is made of, each to be said by itself.
     """
 
     spans: tuple[tuple[int, int], ...]
     nearest: str
     example: str
     either: tuple[str, ...] = ()
+    alone: tuple[str, ...] = ()
 
 
 def merged(first: Conditions, second: Conditions) -> Conditions:

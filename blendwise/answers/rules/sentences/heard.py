@@ -11,7 +11,7 @@ from blendwise.answers.rules.sentences.lexicon import Token
 from blendwise.answers.rules.sentences.parts import Meaning
 
 AMOUNTS: Final = "AHJIY#"
-OF_A_CUP: Final = "WP"
+OF_A_CUP: Final = "WPV"
 OF_THE_BATCH: Final = "US"
 
 
@@ -120,6 +120,8 @@ def _lines(group: Sequence[Token], meaning: Meaning) -> Conditions:
             return meaning.colour(head)
         case "P":
             return meaning.place(head)
+        case "V":
+            return {"portion": list(head.values)}
         case "U":
             return {"pour": list(head.values)}
     return {"month": meaning.months(head)}

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
+from pathlib import Path
 from typing import Final
 
 from blendwise.answers.rules.sentences.amounts import amount_at
@@ -13,12 +15,18 @@ from blendwise.answers.rules.sentences.terms import FILLERS, MEASURES, SEASONS, 
 from blendwise.facts.scales import MONTHS
 from blendwise.quantity.typed import TYPED
 from blendwise.records.book import BookFiles
+from blendwise.records.place import RecordError
+from blendwise.records.reading.nodes import decode, parse_nodes, read_bytes
 from blendwise.science.constituents import constituents
 from blendwise.science.substances import substances
 
-_WORD: Final = re.compile(rf"[^\W\d_]+(?:'[^\W\d_]+)?|{TYPED}|[%°]", re.UNICODE)
+_WORD: Final = re.compile(rf"\bw/o?(?![^\W\d_])|[^\W\d_]+(?:'[^\W\d_]+)?|{TYPED}|[%°]", re.UNICODE)
 LONGEST: Final = 7
 """Words of the longest wording."""
+SHORTEST_ALONE: Final = 4
+"""Letters of a word that may stand alone for the name it is part of."""
+LONG: Final = 8
+"""Letters of a word that may hold two slips."""
 MOST: Final = 300
 """Letters of a sentence that are read."""
 
@@ -61,6 +69,26 @@ class Lexicon:
                 found.setdefault(key_of(said), []).append((term.letter, term.value))
         return found
 
+    @cached_property
+    def words(self) -> frozenset[str]:
+        """Every word of every wording."""
+        return frozenset(word for key in self.entries for word in key) | FILLERS
+
+    def nearest(self, word: str) -> str:
+        """The one known word that a slip of the pen makes into this one; nothing where none is near."""
+        from rapidfuzz import process
+        from rapidfuzz.distance import OSA
+
+        if word.casefold() in self.words:  # a part of a name, the rest of which is misspelt
+            return word
+        if len(word) <= SHORTEST_ALONE:
+            return ""
+        slips = 1 if len(word) < LONG else 2
+        near = process.extract(
+            word.casefold(), sorted(self.words), scorer=OSA.distance, score_cutoff=slips, limit=2
+        )
+        return str(near[0][0]) if near and (len(near) == 1 or near[0][1] < near[1][1]) else ""
+
     def at(self, words: tuple[str, ...]) -> list[tuple[str, str]]:
         """What a run of words may be, its last word in the plural too."""
         found = self.entries.get(words)
@@ -79,7 +107,42 @@ def lexicon_of(book: BookFiles) -> Lexicon:
     for letter, names in _names(book):
         for said, value in names:
             own.setdefault(key_of(said), {}).setdefault(letter, value)
+    for key, oil in _alone(book, own):
+        own.setdefault(key, {"X": oil})
     return Lexicon({key: tuple(entries.items()) for key, entries in own.items()})
+
+
+def _alone(book: BookFiles, own: Iterable[Key]) -> Iterator[tuple[Key, str]]:
+    """A word of one oil's name that stands nowhere else, for that oil: "litsea" for "Litsea Bright"."""
+    taken = {word for key in own for word in key if len(key) == 1} | FILLERS
+    taken |= {word for term in TERMS for said in term.said for word in key_of(said)}
+    named = [(name, set(key_of(name))) for name in (*book.scents, *book.colourants, *book.oils)]
+    count = Counter(word for _, words in named for word in words)
+    for name, words in named:
+        if name in book.scents:
+            for word in words - taken:
+                if count[word] == 1 and len(word) >= SHORTEST_ALONE:
+                    yield (word,), name
+
+
+def portion_names(book: BookFiles) -> tuple[str, ...]:
+    """The names of the portions in all plans of the book; plans that cannot be read are left out."""
+    return _named_in(tuple((path, path.stat().st_mtime_ns) for path in book.plan_paths()))
+
+
+@lru_cache(maxsize=4)
+def _named_in(plans: tuple[tuple[Path, int], ...]) -> tuple[str, ...]:
+    found: dict[str, None] = {}
+    for path, _ in plans:
+        try:
+            plain = parse_nodes(decode(read_bytes(path), path), path).plain
+        except RecordError:
+            continue
+        portions = plain.get("portions") if isinstance(plain, dict) else None
+        for each in portions if isinstance(portions, list) else ():
+            if isinstance(each, dict) and isinstance(each.get("name"), str):
+                found.setdefault(each["name"])
+    return tuple(found)
 
 
 def _names(book: BookFiles) -> Iterator[tuple[str, Iterable[tuple[str, str]]]]:
@@ -99,6 +162,10 @@ def _names(book: BookFiles) -> Iterator[tuple[str, Iterable[tuple[str, str]]]]:
     yield "X", ((f"{tag} oil", tag) for scent in book.scents.values() for tag in scent.tags)
     yield "Q", ((each.name, each.name.casefold()) for each in constituents() if each.kind != "whole oil")
     yield "S", ((name, name) for name in (*MONTHS, *SEASONS))
+    told = {key_of(said) for term in TERMS for said in term.said}
+    for name in portion_names(book):
+        alone = () if key_of(name) in told or set(key_of(name)) <= FILLERS else ((name, name),)
+        yield "V", (*alone, (f"portion {name}", name), (f"portion called {name}", name))
 
 
 def tokens(sentence: str, lexicon: Lexicon) -> list[Token]:

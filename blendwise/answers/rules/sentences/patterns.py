@@ -46,8 +46,8 @@ def _draft(heard: Heard, looks_at: str, when: Conditions, must: Conditions, leve
 
 
 def _apart(heard: Heard) -> Draft | None:
-    two = _fits(r"NXwX[Tt]*|XNwX[Tt]*|NwXX|XaX|XNXT", heard)
-    listed = _fits(r"X(?:N[tT]+|a)|NX[tT]+", heard) and len(heard.first("X").values) == 2
+    two = _fits(r"NXwX[Tt]*|XNwX[Tt]*|NwXX|XaX|XNXT", heard, "cz")
+    listed = _fits(r"X(?:N[tT]+|a)|NX[tT]+|XNt*", heard, "cz") and len(heard.first("X").values) == 2
     if not (two or listed) or heard.unless:
         return None
     if two:
@@ -55,8 +55,19 @@ def _apart(heard: Heard) -> Draft | None:
     else:
         both = heard.first("X")
         one, other = (Token("X", (value,), both.start, both.end) for value in both.values)
+    if "z" in heard.letters:
+        return _apart_in_bar(heard, one, other)
     when = merged(heard.meaning.oils(one, "one "), heard.meaning.oils(other, "other "))
     return _draft(heard, "pair", _grown(heard, when), {"together": "is no"})
+
+
+def _apart_in_bar(heard: Heard, one: Token, other: Token) -> Draft | None:
+    """Where one is in the batch at all, there is none of the other."""
+    if heard.first("z").value != "in batch":
+        return None
+    when = {f"grams of {heard.meaning.names(one)}": "above 0 g"}
+    must = {f"grams of {heard.meaning.names(other)}": "at most 0 g"}
+    return _draft(heard, "batch", _grown(heard, when), must)
 
 
 def _only_with(heard: Heard) -> Draft | None:
@@ -65,6 +76,8 @@ def _only_with(heard: Heard) -> Draft | None:
     one, other = heard.all("X")
     heard.meaning.names(other)
     said = other.value if len(other.values) == 1 else list(other.values)
+    if len(other.values) > 1:
+        heard.meaning.counts["with"] = "any one of these"
     return _draft(heard, "dose", _grown(heard, heard.meaning.oils(one)), {"with": said})
 
 
@@ -77,6 +90,8 @@ def _place(heard: Heard, part: Token, *, negated: bool) -> Conditions | None:
             return meaning.place(part, negated=negated)
         case "U":
             return {"pour": {"none of": list(part.values)} if negated else list(part.values)}
+        case "V":
+            return {"portion": {"none of": list(part.values)} if negated else list(part.values)}
         case "S":
             months = meaning.months(part)
             return {"month": {"none of": months} if negated else months}
@@ -84,10 +99,11 @@ def _place(heard: Heard, part: Token, *, negated: bool) -> Conditions | None:
 
 
 def _where(heard: Heard) -> Draft | None:
-    only, never = _fits(r"XO[WPUS]|OX[PW]", heard), _fits(r"NX[WPUS]|XN[WPUS]|Xa[WP]", heard)
+    only = _fits(r"XO[WPUSV]|OX[PWV]|OUw?X", heard)
+    never = _fits(r"NX[WPUSV]|XN[WPUSV]|Xa[WPV]|NUw?X", heard)
     if not (only or never):
         return None
-    part = next(part for part in heard.core if part.letter in "WPUS")
+    part = next(part for part in heard.core if part.letter in "WPUSV")
     must = _place(heard, part, negated=never)
     assert must is not None
     when = _except(heard, heard.meaning.oils(heard.first("X")))
@@ -118,7 +134,7 @@ def _embed(heard: Heard) -> Draft | None:
 
 
 def _next_to(heard: Heard) -> Draft | None:
-    if not _fits(r"N[XC]n[WX]|[XC]Nn[WX]", heard) or heard.unless:
+    if not _fits(r"N[XC]n[WXC]|[XC]Nn[WXC]", heard) or heard.unless:
         return None
     first, second = (part for part in heard.core if part.letter in "XCW")
     when = merged(_side(heard, first, "one "), _side(heard, second, "other "))
@@ -161,15 +177,26 @@ def _minute(heard: Heard) -> Draft | None:
 
 
 def _temperature(heard: Heard) -> Draft | None:
-    if not _fits(r"N?XM?RH|XN?MRH|XORH|NMXRH", heard):
+    """How warm the batter may be at the split: with an oil, an additive or a colour in it, or at all."""
+    parts = Counter(heard.without("ckwzs"))
+    parts -= Counter("NO")
+    meant = {part.value for part in heard.all("M")} <= {"batter temperature"}
+    if not meant or parts - Counter("M") not in (Counter("RHX"), Counter("RHD"), Counter("RH")):
         return None
     heard.meaning.counts["temperature"] = "of the batter at the split"
-    when = _except(heard, heard.meaning.oils(heard.first("X")))
     must = {"batter temperature": f"{_relation(heard)} {heard.first('H').value}"}
-    return _draft(heard, "dose", _grown(heard, when), must)
+    if "X" in parts:
+        when = _except(heard, heard.meaning.oils(heard.first("X")))
+        return _draft(heard, "dose", _grown(heard, when), must)
+    when, of_cup = heard.situation()
+    if "D" in parts:
+        when = merged(when, {"additives": list(heard.first("D").values)})
+    return None if of_cup else _draft(heard, "batch", when, must)
 
 
 def _age(heard: Heard) -> Draft | None:
+    if _fits(r"(?:NX?w?|X?w?N?)MgY", heard, "cs") and heard.first("M").value == "certificate":
+        return _certificate_age(heard)
     if not _fits(r"NXgY|XgYy|XNgY|XygY|yXgY|XgY", heard):
         return None
     within = heard.first("g").value == "within"
@@ -178,6 +205,15 @@ def _age(heard: Heard) -> Draft | None:
     heard.meaning.counts["age"] = "from the day the bottle was bought"
     when = _except(heard, heard.meaning.oils(heard.first("X")))
     return _draft(heard, "scent", _grown(heard, when), {"bottle age": f"at most {_span(heard.first('Y'))}"})
+
+
+def _certificate_age(heard: Heard) -> Draft | None:
+    if (heard.first("g").value == "within") == ("N" in heard.letters):
+        return None
+    when = _except(heard, heard.meaning.oils(heard.first("X"))) if "X" in heard.letters else {}
+    heard.meaning.counts["age"] = "from the date on the certificate"
+    must = {"certificate age": f"at most {_span(heard.first('Y'))}"}
+    return _draft(heard, "scent", _grown(heard, when), must)
 
 
 def _span(token: Token) -> str:
@@ -189,11 +225,15 @@ def _count(heard: Heard) -> Draft | None:
     if _fits(r"R#w?X|O#w?X|X[O R]#|XR#", heard):
         names = heard.meaning.names(heard.first("X"))
         return _counted(heard, "batch", f"portions with {names}", dict(heard.when))
-    if _fits(r"R#[sM]|[sM]R#", heard, "cTWPUS") and (
-        "s" in heard.letters or heard.first("M").value == "scents in portion"
-    ):
+    scents = _fits(r"R#[sM]|[sM]R#|#[sM]R", heard, "cTWPUSVz") and (
+        "s" in heard.letters or heard.first("M").value in ("scents in portion", "scent rate")
+    )
+    if not scents:
+        return None
+    if not any(part.value == "in batch" for part in heard.all("z")):
         return _counted(heard, "portion", "scents in portion", heard.situation()[0])
-    return None
+    when, of_cup = heard.situation()
+    return None if of_cup else _counted(heard, "batch", "scents in batch", when)
 
 
 def _counted(heard: Heard, grain: str, measure: str, when: Conditions) -> Draft:
@@ -202,24 +242,46 @@ def _counted(heard: Heard, grain: str, measure: str, when: Conditions) -> Draft:
 
 
 def _no_colour(heard: Heard) -> Draft | None:
-    if not _fits(r"NC[WPUS]*|CN[WPUS]+", heard):
+    if not _fits(r"NC[WPUSV]*|CN[WPUSV]+", heard):
         return None
     when, _ = heard.situation()
     return _draft(heard, "portion", when, {"colourants": {"none of": list(heard.first("C").values)}})
 
 
+def _scent_with_colour(heard: Heard) -> Draft | None:
+    """A cup with a colourant holds none of these oils."""
+    if not _fits(r"CaX|XaC|NCw?X|NXw?C|CNwX|XNw?C", heard) or heard.unless:
+        return None
+    token = heard.first("X")
+    heard.meaning.names(token)
+    when = _grown(heard, {"colourants": list(heard.first("C").values)})
+    return _draft(heard, "portion", when, {"holds": {"none of": list(token.values)}})
+
+
+def _no_additive(heard: Heard) -> Draft | None:
+    if not _fits(r"Nw?D[US]*|DN[US]+", heard) or not (heard.when or set("US") & set(heard.letters)):
+        return None
+    when, of_cup = heard.situation()
+    must = {"additives": {"none of": list(heard.first("D").values)}}
+    return None if of_cup else _draft(heard, "batch", when, must)
+
+
 def _unscented(heard: Heard) -> Draft | None:
-    if not _fits(r"NM[WPUS]+", heard) or heard.first("M").value != "scent rate":
+    if not _fits(r"NM[WPUSV]+", heard) or heard.first("M").value != "scent rate":
         return None
     when, _ = heard.situation()
     return _draft(heard, "portion", when, {"scented": "is no"})
 
 
+_PAPERS: Final[Conditions] = {"certificate": "is yes", "allergen sheet": ["partial", "complete"]}
+
+
 def _papers(heard: Heard) -> Draft | None:
-    if not _fits(r"N[Xs]?oM|[Xs]?NoM", heard) or heard.first("M").value != "certificate":
+    if not _fits(r"N[Xs]?oM|[Xs]?NoM", heard) or heard.first("M").value not in _PAPERS:
         return None
     when = heard.meaning.oils(heard.first("X")) if "X" in heard.letters else {}
-    return _draft(heard, "scent", _grown(heard, when), {"certificate": "is yes"})
+    paper = heard.first("M").value
+    return _draft(heard, "scent", _grown(heard, when), {paper: _PAPERS[paper]})
 
 
 SHAPES: Final = (
@@ -235,6 +297,8 @@ SHAPES: Final = (
     Shape("age", "no lime older than 12 months", "NXgY", _age),
     Shape("count", "at most 2 cups with browners", "R#wX", _count),
     Shape("colour", "no charcoal in white", "NCW", _no_colour),
+    Shape("scent with colour", "ultramarine-blue apart from citrus", "CaX", _scent_with_colour),
+    Shape("additive", "no honey when gel forced", "ND", _no_additive),
     Shape("unscented", "no scent in the bottom layer", "NMP", _unscented),
     Shape("papers", "nothing for sale without a certificate", "NFoM", _papers),
 )

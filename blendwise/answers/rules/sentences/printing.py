@@ -18,7 +18,7 @@ from blendwise.records.book import BookFiles
 
 Atoms = Sequence[Atom]
 OILS: Final = frozenset({"scent", "tags", *(measure for measure, _ in BY_SORT.values())})
-_PLACES: Final = frozenset({"planned lightness", "place", "pour", "month"})
+_PLACES: Final = frozenset({"planned lightness", "place", "portion", "pour", "month"})
 
 
 def sentence_of(rule: Rule, book: BookFiles) -> str:
@@ -96,6 +96,8 @@ def _where(atom: Atom, *, negated: bool = False) -> str:
             return _colour(atom, negated)
         case "place" if one_of:
             return f"in {words} portions"
+        case "portion" if one_of and atom.words:
+            return f"in portion {' and portion '.join(atom.words)}"
         case "pour" if one_of and words:
             return f"in {words} pour"
         case "month" if one_of and words:
@@ -134,7 +136,7 @@ def _of_oils(when: list[Atom], core: Callable[[str], str]) -> str:
 def _with(grain: str, when: list[Atom], must: Atom) -> str:
     if grain != "dose" or must.measure != "with" or must.relation not in ("is", "one of"):
         return ""
-    words = " and ".join(printed("X", word) for word in must.words)
+    words = " or ".join(printed("X", word) for word in must.words)
     return _of_oils(when, lambda oils: f"{oils} only with {words}")
 
 
@@ -197,10 +199,44 @@ def _bound(grain: str, when: list[Atom], must: Atom) -> str:
             return _of_oils(when, lambda oils: f"{oils} {must.relation} {text}")
         case "dose", "batter temperature":
             return _of_oils(when, lambda oils: f"{oils} {must.relation} {text}")
-        case "scent", "bottle age" if must.relation == "at most":
+        case "scent", ("bottle age" | "certificate age") if must.relation == "at most":
+            aged = "" if must.measure == "bottle age" else "with a certificate "
             age = text if " " in text else f"{text} years"
-            return _of_oils(when, lambda oils: f"no {oils} older than {age}")
+            return _of_oils(when, lambda oils: f"no {oils} {aged}older than {age}")
+        case "batch", "batter temperature":
+            return _with_additive(when, f"batter {must.relation} {text}")
     return ""
+
+
+def _with_additive(when: list[Atom], core: str) -> str:
+    """A sentence on batches that hold an additive."""
+    held = next((atom for atom in when if atom.measure == "additives" and atom.relation == "one of"), None)
+    rest = _conditions([atom for atom in when if atom is not held]) if held else None
+    return f"{core} with additive {held.words[0]}{rest}" if held and rest is not None else ""
+
+
+def _apart_in_bar(grain: str, when: list[Atom], must: Atom) -> str:
+    one, other = strangers(when[0].measure) if when else None, strangers(must.measure)
+    if grain != "batch" or not (one and other and one[0] == other[0] and other[0].startswith("grams of")):
+        return ""
+    rest = _conditions(when[1:])
+    core = f"never {_names(one[1])} with {_names(other[1])} in one batch"
+    return f"{core}{rest}" if rest is not None else ""
+
+
+def _scent_with_colour(grain: str, when: list[Atom], must: Atom) -> str:
+    colours = next((atom for atom in when if atom.measure == "colourants"), None)
+    if grain != "portion" or must.measure != "holds" or must.relation != "none of" or colours is None:
+        return ""
+    rest = _conditions([atom for atom in when if atom is not colours])
+    core = f"no {_names(must.words)} with {' and '.join(colours.words)}"
+    return f"{core}{rest}" if rest is not None else ""
+
+
+def _additives(grain: str, when: list[Atom], must: Atom) -> str:
+    rest = _conditions(when)
+    fits = grain == "batch" and must.measure == "additives" and must.relation == "none of"
+    return f"no {' and '.join(f'additive {word}' for word in must.words)}{rest}" if fits and rest else ""
 
 
 def _amount(grain: str, when: list[Atom], must: Atom) -> str:
@@ -232,12 +268,17 @@ def _what(must: Atom) -> tuple[str, str]:
     return next((t.said[0] for t in MEASURES if t.value == measure), ""), basis
 
 
+_COUNTED: Final = {"scents in portion": "in one cup", "scents in batch": "in one batch"}
+
+
 def _count(grain: str, when: list[Atom], must: Atom) -> str:
     rest, named = _conditions(when), strangers(must.measure)
     if rest is None or must.relation not in BOUNDS:
         return ""
-    if must.measure == "scents in portion":
-        return f"{must.relation} {must.limits[0].text} oils in one cup{rest}"
+    if must.measure in _COUNTED:
+        return f"{must.relation} {must.limits[0].text} scents {_COUNTED[must.measure]}{rest}"
+    if must.measure == "share":
+        return f"{must.relation} {must.limits[0].text} of the batter{rest or ' in any portion'}"
     if named and named[0].startswith("portions with"):
         return f"{must.relation} {must.limits[0].text} cups with {_names(named[1])}{rest}"
     return ""
@@ -256,14 +297,16 @@ def _unscented(grain: str, when: list[Atom], must: Atom) -> str:
 
 
 def _papers(grain: str, when: list[Atom], must: Atom) -> str:
-    if grain != "scent" or must.measure != "certificate" or _tail(must) != "yes":
+    asked = must.measure == "certificate" and _tail(must) == "yes"
+    if grain != "scent" or not (asked or (must.measure == "allergen sheet" and len(must.words) == 2)):
         return ""
     subject = _subject(when)
     oils, left = subject or ("nothing", when)
     rest = _conditions(left)
-    return f"{'no ' if subject else ''}{oils} without a certificate{rest}" if rest is not None else ""
+    return f"{'no ' if subject else ''}{oils} without {must.measure}{rest}" if rest is not None else ""
 
 
 _SHAPES: Final = (
     _apart, _with, _count, _bound, _amount, _there, _embed, _beside, _last, _colourants, _unscented, _papers,
+    _apart_in_bar, _scent_with_colour, _additives,
 )  # fmt: skip

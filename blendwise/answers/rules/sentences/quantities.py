@@ -8,10 +8,12 @@ from typing import Final
 from blendwise.answers.rules.sentences.draft import Draft, merged
 from blendwise.answers.rules.sentences.heard import AMOUNTS, Heard
 from blendwise.answers.rules.sentences.lexicon import Token
+from blendwise.answers.rules.sentences.parts import OPPOSITE
 from blendwise.facts.measures.members import listed
 from blendwise.facts.tables import vocabulary
 
 PORTION, BATCH, BAR, SCENT = "of portion oils", "of batch oils", "of finished bar", "of its scent"
+BATTER: Final = "of batter"
 ANSWERED: Final = {
     "portion oils": PORTION,
     "batch oils": BATCH,
@@ -26,16 +28,23 @@ MEANT: Final = {
 }
 """Basis → what a rate is then of, in words."""
 LEVEL: Final = "caution"
+STRICT: Final = ("above", "below")
+"""What a sentence forbids: "no … above"."""
 
 
 def capped(heard: Heard) -> Draft | None:
     """A relation, an amount, and of what; cups, pours and months beside them are conditions."""
-    letters = heard.without("WPUSTtczE")
+    letters = heard.without("WPUSVTtczEek")
     what = next((each for each in "XQBCDM" if each in letters), "")
     amount = next((each for each in AMOUNTS if each in letters), "")
-    if not what or not amount or Counter(letters) != Counter(f"R{amount}{what}") or heard.unless:
+    forbids = "N" if "N" in letters else ""
+    if not amount or Counter(letters) != Counter(f"{forbids}R{amount}{what}") or heard.unless:
         return None
     relation, said = heard.first("R").value, heard.first(amount).value
+    if forbids:
+        if relation not in STRICT:
+            return None
+        relation = OPPOSITE[relation]
     measured = _measured(heard, what, amount)
     if measured is None:
         return None
@@ -55,6 +64,8 @@ Measured = tuple[str, str, str]
 
 def _measured(heard: Heard, what: str, amount: str) -> Measured | None:
     """(measure, basis as written, what is asked) of an amount; None where they do not go together."""
+    if not what:
+        return _of_batter(heard, amount)
     token = heard.first(what)
     match what, amount:
         case "X", "A":
@@ -68,6 +79,13 @@ def _measured(heard: Heard, what: str, amount: str) -> Measured | None:
         case "M", _:
             return _of_measure(heard, token, amount)
     return None
+
+
+def _of_batter(heard: Heard, amount: str) -> Measured | None:
+    """How much of the batter a cup is."""
+    of_batter = [part.value for part in heard.all("z")] == [BATTER]
+    of_cup = heard.of_cup or set("WPVTc") & set(heard.letters)
+    return ("share", "", "") if amount == "A" and of_batter and of_cup else None
 
 
 _STOCK: Final = {

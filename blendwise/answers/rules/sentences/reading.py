@@ -21,9 +21,16 @@ from blendwise.records.book import BookFiles
 
 _LEVEL: Final = re.compile(rf"\s*({'|'.join(LEVELS)}|warn me)\s*[:,]\s*", re.IGNORECASE)
 _REASON: Final = re.compile(
-    r"[,;]?\s*\b(?:because|otherwise|or else|else|since)\b(.*)$", re.IGNORECASE | re.DOTALL
+    r"[,;]?\s*\b(?:because|otherwise|or else|else|since|or it(?:'s|s)?|or they)\b(.*)$"
+    r"|[,;.(]\s*(?:it(?:'s|s)?|they|that|this|so (?:it|that|they)|to (?:hold|keep|avoid|stop|save))\b"
+    r"([^%\d]*)$"
+    r"|\s+to (?:hold|keep|stop|save) (?:it|them|that)\b([^%\d]*)$",
+    re.IGNORECASE | re.DOTALL,
 )
+_JOINT: Final = re.compile(r"\s*(?:[,;.]\s*(?:and|but|or)?|\b(?:and|but|or)\b)\s+", re.IGNORECASE)
 MOST_WAYS: Final = 16
+SUBJECTS: Final = "XCBD"
+"""What may be the subject of a second demand that names none."""
 _HINT: Final = re.compile(rf"\b(?:{'|'.join(SMALL)})\b,?", re.IGNORECASE)
 _LISTED: Final = re.compile(
     r"\W*(?:,|\b(?:and|or|nor|plus)\b|&|\+)\W*(?:(?:and|or|a|an|the)\b\W*)*", re.IGNORECASE
@@ -43,7 +50,10 @@ def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Un
     core = " " * start + text[start : reason.start() if reason else len(text)]
     hinted = _HINT.search(core) is not None
     core = _HINT.sub(lambda found: " " * len(found[0]), core)
-    found = _read(core, book, lexicon_of(book), basis)
+    lexicon = lexicon_of(book)
+    found = _read(core, book, lexicon, basis)
+    if isinstance(found, Unread):
+        found = _two_rules(core, book, lexicon, found) or _respelt(core, book, lexicon, basis) or found
     if isinstance(found, Unread):
         return found
     return replace(found, level=level or ("hint" if hinted else found.level))
@@ -52,7 +62,11 @@ def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Un
 def reason_in(sentence: str) -> str:
     """What a sentence says after "because"; nothing where it gives no reason."""
     found = _REASON.search(sentence[:MOST])
-    return "" if found is None or is_plain(sentence) else found[1].strip(" .,")
+    return (
+        ""
+        if found is None or is_plain(sentence)
+        else next((each for each in found.groups() if each), "").strip(" .,")
+    )
 
 
 def _level(text: str) -> tuple[str, int]:
@@ -61,6 +75,36 @@ def _level(text: str) -> tuple[str, int]:
         return "", 0
     word = found[1].casefold()
     return ("caution" if word == "warn me" else word), found.end()
+
+
+def _two_rules(core: str, book: BookFiles, lexicon: Lexicon, whole: Unread) -> Unread | None:
+    """The two sentences that make up one, where each can be read alone; the second may lack its subject."""
+    for joint in _JOINT.finditer(core):
+        first, second = core[: joint.start()].strip(), core[joint.end() :].strip(" .")
+        if not (first and second) or isinstance(_read(first, book, lexicon, ""), Unread):
+            continue
+        subject = next((part for part in tokens(first, lexicon) if part.letter in SUBJECTS), None)
+        carried = f"{first[subject.start : subject.end]} {second}" if subject else second
+        for text in (second, carried):
+            if not isinstance(_read(text, book, lexicon, ""), Unread):
+                return replace(whole, spans=(), alone=(first, text))
+    return None
+
+
+def _respelt(text: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft | None:
+    """The rule where each unknown word is taken for the known word most like it, and that is said."""
+    taken: dict[str, str] = {}
+    for part in reversed([part for part in tokens(text, lexicon) if part.letter == "?"]):
+        near = lexicon.nearest(part.value)
+        if not near:
+            return None
+        if near != part.value:
+            taken[part.value] = near
+        text = text[: part.start] + near + text[part.end :]
+    found = _read(text, book, lexicon, basis) if taken else None
+    if not isinstance(found, Draft):
+        return None
+    return replace(found, counts={word: f"taken for {near}" for word, near in taken.items()} | found.counts)
 
 
 def _read(text: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft | Unread:
@@ -106,7 +150,13 @@ def _taken(part: Token, letter: str) -> Token:
 def _either(parts: list[Token], known: list[Token]) -> Unread:
     """A word that may mean two things, with the wordings that tell them apart."""
     part = next(part for part in parts if len(part.letter) > 1)
-    wordings = {"X": "{} oils", "D": "additive {}", "Q": "{}, the constituent", "C": "{}, the colourant"}
+    wordings = {
+        "X": "{} oils",
+        "D": "additive {}",
+        "Q": "{}, the constituent",
+        "C": "{}, the colourant",
+        "V": "portion {}",
+    }
     either = tuple(wordings.get(letter, "{}").format(part.value) for letter in part.letter)
     return replace(_unread([], known), spans=((part.start, part.end),), either=either)
 
@@ -114,15 +164,20 @@ def _either(parts: list[Token], known: list[Token]) -> Unread:
 def _joined(parts: list[Token], text: str) -> list[Token]:
     """Names in a list ("lime, litsea and cedar") as one part; words that only carry others left out."""
     found: list[Token] = []
+    parts = _rated(parts)
     for at, part in enumerate(parts):
         before = found[-1] if found else None
         following = parts[at + 1].letter if at + 1 < len(parts) else ""
         carries = part.letter == "M" and part.value == "scent rate" and following == "X"
         if part.letter == "&" or (carries and (before is None or before.letter == "N")):
             continue
-        if part.letter in "cs" and before is not None and before.letter in "WPXUE":
+        if part.letter in "cs" and before is not None and before.letter in "WPVXUE":
             continue
-        if before is not None and part.letter == before.letter and part.letter in "XSPCBU":
+        if part.letter in "cs" and following in ("X" if part.letter == "s" else "V"):
+            continue
+        if part.letter == "M" and part.value == "portions" and before is not None and before.letter in "WPVX":
+            continue  # "light colours"
+        if before is not None and part.letter == before.letter and part.letter in "XSPCBUV":
             between = text[before.end : part.start]
             listed = _LISTED.fullmatch(between.replace("-", " "))
             if listed or part.letter == "S":
@@ -130,7 +185,28 @@ def _joined(parts: list[Token], text: str) -> list[Token]:
                 found[-1] = _together(before, part, span)
                 continue
         found.append(part)
-    return found
+    return _belonging(found)
+
+
+def _rated(parts: list[Token]) -> list[Token]:
+    """ "20 g of peppermint per kilo": the mass and what it is a rate of as one amount."""
+    rate = next((part for part in parts if part.letter == "K"), None)
+    mass = next((part for part in parts if part.letter == "J"), None)
+    if rate is None or mass is None or mass.value.split()[1] != rate.value.split()[0]:
+        return parts
+    amount = replace(mass, letter="A", values=(f"{mass.value.split()[0]} {rate.value}",))
+    return [amount if part is mass else part for part in parts if part is not rate]
+
+
+def _belonging(parts: list[Token]) -> list[Token]:
+    """ "clove goes in the last portion" is "only in"; beside another word the going says nothing."""
+    letters = "".join(part.letter for part in parts if part.letter != "c")
+    letter = "O" if re.fullmatch(r"XG[PWV]", letters) else ""
+    return [
+        replace(part, letter=letter) if part.letter == "G" else part
+        for part in parts
+        if letter or part.letter != "G"
+    ]
 
 
 def _together(before: Token, part: Token, span: bool) -> Token:

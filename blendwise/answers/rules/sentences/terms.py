@@ -63,7 +63,9 @@ SEASONS: Final = {
 }
 """Season → months, as the northern half of the world has them; the reading says so."""
 NUMBERS: Final = {
-    "half": 0.5, "a half": 0.5, "half a": 0.5, "a quarter": 0.25, "quarter": 0.25, "a third": 1 / 3,
+    "half": 0.5, "a half": 0.5, "half a": 0.5, "a quarter": 0.25, "quarter": 0.25, "one quarter": 0.25,
+    "a third": 1 / 3, "one third": 1 / 3, "third": 1 / 3, "two thirds": 2 / 3, "three quarters": 0.75,
+    "a fifth": 0.2, "one fifth": 0.2, "fifth": 0.2, "half an": 0.5,
     "one and a half": 1.5, "two and a half": 2.5, "one": 1.0, "two": 2.0, "three": 3.0, "four": 4.0,
     "five": 5.0, "six": 6.0, "seven": 7.0, "eight": 8.0, "nine": 9.0, "ten": 10.0, "eleven": 11.0,
     "twelve": 12.0, "a": 1.0, "an": 1.0,
