@@ -94,7 +94,7 @@ def worth(s: Situation, book: Book, x: np.ndarray, mixes: Mixes = ()) -> float:
 
 
 def goals_of(s: Situation, x: np.ndarray) -> tuple[float, float, int]:
-    """What the goals come to in their usual order: grams off the blend, grams off an even scent, weighings."""
+    """The goals in their usual order: grams off the blend, grams off an even scent, weighings."""
     doses = x.sum(axis=0)
     blend = x.sum(axis=1) / x.sum() if s.scenting.same_total else s.scenting.blend
     even = s.split.oils / s.split.oils.sum() * x.sum()
@@ -103,7 +103,7 @@ def goals_of(s: Situation, x: np.ndarray) -> tuple[float, float, int]:
 
 
 def missed(s: Situation, mine: np.ndarray, others: list[np.ndarray], slack: float) -> str:
-    """Which goal one of the others, none worse in the goals before it, does better by more than ``slack`` g."""
+    """Which goal another, none worse in those before it, does better by more than ``slack`` g."""
     own = goals_of(s, mine)
     left = others
     for goal, (name, room) in enumerate((("off blend", slack), ("off even", slack), ("weighings", 0.5))):
