@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Final, Literal
 
 import numpy as np
 
@@ -14,7 +14,11 @@ from blendwise.assignment.program.core import Sketch
 from blendwise.assignment.program.program import INF, Expression
 from blendwise.facts.columns import Bools, Floats
 
-Measure = Goal | Literal["fewest cautions", "lightest cautions"]
+Measure = Goal | Literal["fewest cautions", "lightest cautions", "near the plan", "nearest to the plan"]
+NEAR: Final = "near the plan"
+"""Of answers that are equal in all goals the one nearest to the plan as written: it comes last."""
+NEAREST: Final = "nearest to the plan"
+"""The same, a farther gram costing more, so that no dose is far off: what settles the doses at the end."""
 FIRST: tuple[Measure, ...] = ("fewest cautions", "lightest cautions")
 
 
@@ -39,8 +43,13 @@ BANDS: Mapping[Measure, Band] = {
     "even scent": Band(0.05, True, 1.0),
     "only where it browns": Band(0.02, True, 1.0),
     "wide margin": Band(0.02, False, 1.0),
+    NEAR: Band(0.0, True, 1.0),
 }
 MARGIN_MOST = 1.0
+
+
+FAR = (0.0, 0.1, 0.2, 0.35, 0.5, 0.75, 1.0, 1.5, 2.5)
+"""Parts of an even dose beyond which a gram off the plan as written costs as much again."""
 
 
 def band(measure: Measure, total: float) -> float:
@@ -158,6 +167,33 @@ def _margin(sketch: Sketch) -> Expression:
     return Expression(column, -np.ones(1))
 
 
+def _near(sketch: Sketch) -> Expression:
+    """Grams that a portion takes less of a premix than the plan as written would give it."""
+    wanted = sketch.frame.wanted(sketch.groups)
+    short = sketch.draft.columns(wanted.size, 0.0, INF)
+    columns = np.column_stack([sketch.amount.ravel(), short])
+    sketch.draft.table(columns, np.ones(2), wanted.ravel(), np.inf)
+    return Expression(short, np.full(short.size, sketch.frame.unit))
+
+
+def _nearest(sketch: Sketch) -> Expression:
+    """Grams that each dose is off the plan as written, the farther counted again."""
+    frame, draft = sketch.frame, sketch.draft
+    wanted, amount = frame.wanted(sketch.groups).ravel(), sketch.amount.ravel()
+    oils = frame.problem.portion_oils / frame.problem.portion_oils.sum()
+    even = (frame.wanted(sketch.groups).sum(axis=1)[:, None] * oils).ravel()
+    far = []
+    for part in FAR:
+        some = draft.columns(2 * amount.size, 0.0, INF).reshape(2, -1)
+        ones = np.ones((amount.size, 2))
+        room = part * even
+        draft.table(np.column_stack([amount, some[0]]), ones, wanted - room, np.inf)
+        draft.table(np.column_stack([amount, some[1]]), ones * (1.0, -1.0), -np.inf, wanted + room)
+        far.append(some.ravel())
+    columns = np.concatenate(far)
+    return Expression(columns, np.full(columns.size, frame.unit))
+
+
 _EXPRESS: Mapping[Measure, Callable[[Sketch], Expression]] = {
     "fewest cautions": _fewest,
     "lightest cautions": _lightest,
@@ -166,4 +202,6 @@ _EXPRESS: Mapping[Measure, Callable[[Sketch], Expression]] = {
     "even scent": _even,
     "only where it browns": _browning,
     "wide margin": _margin,
+    NEAR: _near,
+    NEAREST: _nearest,
 }

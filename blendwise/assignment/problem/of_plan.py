@@ -59,6 +59,7 @@ def compile_problem(
         premixes=premixes or s.plan.premixes or USUAL_PREMIXES,
         prefer=wanted,
         least=_least(s),
+        as_written=s.x[kept],
         together=_together(s, [s.scents[int(k)] for k in kept]),
         recheck=Afterwards(s, later, kept, LEAST_STEPS * scale_step(s)),
         browning=np.array([_browns(s, int(k)) for k in kept], dtype=bool),

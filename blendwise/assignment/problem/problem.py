@@ -154,6 +154,7 @@ class Problem:
     was stated (``step_stated``), else a caution each.  ``premixes``: at most so many; ``per_portion``: at
     most so many of them in one portion.  ``browning`` (scents,) and ``light`` (portions,) serve the goal
     *only where it browns*.  ``together``: oils (indices, ascending) that the maker mixes: each a premix.
+    ``as_written`` (scents, portions): g as the plan has them; of equal answers the nearest to it is taken.
     """
 
     scents: tuple[str, ...]
@@ -185,6 +186,7 @@ class Problem:
     browning: Bools | None = None
     light: Bools | None = None
     together: tuple[tuple[int, ...], ...] = ()
+    as_written: Floats | None = None
     recheck: Recheck | None = None
 
     def __post_init__(self) -> None:

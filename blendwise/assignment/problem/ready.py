@@ -144,6 +144,13 @@ class Frame:
         share[list(group)] = amounts / amounts.sum()
         return share
 
+    def wanted(self, groups: Groups) -> Floats:
+        """Units (premixes, portions) that the plan as written gives of each premix."""
+        asked = self.problem.as_written
+        if asked is None:
+            return np.zeros((len(groups), self.shape[1]))
+        return np.stack([asked[list(group)].sum(axis=0) for group in groups]) / self.unit
+
     def group(self, group: Group) -> tuple[Floats, Floats, Floats]:
         """For a premix, per unit of it: row coefficients (rows, portions), least and most units
         (portions,)."""

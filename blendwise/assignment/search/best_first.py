@@ -11,19 +11,20 @@ import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from blendwise.assignment.problem.goals import BANDS, FIRST, MARGIN_MOST, Measure, band, gap
+from blendwise.assignment.problem.goals import BANDS, FIRST, MARGIN_MOST, NEAR, Measure, band, gap
 from blendwise.assignment.problem.ready import Frame, Groups
 from blendwise.assignment.program.division import SLACK, Model, build
 from blendwise.assignment.program.solver import Engine, Outcome
 from blendwise.assignment.search.corners import Corners, corners_of
 from blendwise.assignment.search.evaluate import Evaluation, evaluate
 from blendwise.assignment.search.menu import Kitchen, Order
+from blendwise.assignment.search.nearest import nearest
 from blendwise.assignment.search.portion_rows import local_of
 from blendwise.assignment.search.tree import Tree
 from blendwise.facts.columns import Bools
 
 EXACT = 1e-6
-NEAR = 1e-7
+CLOSE = 1e-7
 UNKNOWN = -float("inf")
 HOPE = 0.4
 """Share of the clock for the hope that no caution need be."""
@@ -70,7 +71,7 @@ class Search:
         """A search like this one for an answer that differs in kind from ``best``."""
         return replace(
             self,
-            measures=[m for m in self.measures if m != "wide margin"],
+            measures=[m for m in self.measures if m not in ("wide margin", NEAR)],
             gap=max(self.gap, gap),
             finished=True,
             pool=[e for e in self.pool if e.groups != best.groups],
@@ -88,7 +89,11 @@ class Search:
             if best is None:
                 return None
             self._close(measure, best, bound)
-        return best
+        return best if best is None or NEAR not in self.measures else self._settled(best)
+
+    def _settled(self, best: Evaluation) -> Evaluation:
+        """Of all doses that are as near to the plan as written, with the same choices, the evenly near."""
+        return nearest(self.frame, best, self.measures, self.per_portion, self._ends(), self.finisher) or best
 
     def _without_cautions(self, divisions: Sequence[Groups]) -> Evaluation | None:
         """Hope that no caution need be: where the maker's first goal can be had so, that is proven least."""
@@ -114,7 +119,7 @@ class Search:
         value = best.values[measure]
         end = value + band(measure, self.frame.grams)
         self.phases.append(Phase(measure, value, min(bound, value), end))
-        self.dead |= {groups for groups, low in self.lows.items() if low > end + NEAR}
+        self.dead |= {groups for groups, low in self.lows.items() if low > end + CLOSE}
         self.lows = {}
 
     def _phase(
@@ -172,7 +177,7 @@ class Search:
             return float(frame.shape[0])
         if measure == "true to blend" and frame.fixed_total and self.per_portion is not None:
             shares = sorted(float(frame.blend[list(group)].sum()) for group in groups)
-            return sum(shares[: max(len(groups) - self.per_portion, 0)]) * frame.grams - NEAR
+            return sum(shares[: max(len(groups) - self.per_portion, 0)]) * frame.grams - CLOSE
         return 0.0
 
     def _model(self, groups: Groups) -> Model | None:
@@ -184,7 +189,7 @@ class Search:
         """The division over the corners that matter to the goal and to the ends so far."""
         told = (measure, *ends)
         strict = ends.get("fewest cautions", 1.0) <= EXACT
-        order = Order("even scent" in told, "true to blend" in told, strict)
+        order = Order("even scent" in told, "true to blend" in told, strict, NEAR in told)
         if (groups, order) not in self.tight:
             self.tight[groups, order] = corners_of(self.frame, self.kitchen, groups, self.measures, order)
         return self.tight[groups, order]
@@ -200,7 +205,7 @@ class Search:
             return float("inf")
         bound = outcome.bound if outcome.status == "optimal" else UNKNOWN
         whole = measure == "few weighings"
-        return float(-(-(bound - NEAR) // 1)) if whole and bound > UNKNOWN else bound - NEAR
+        return float(-(-(bound - CLOSE) // 1)) if whole and bound > UNKNOWN else bound - CLOSE
 
     def _relaxed(self, measure: Measure, ends: Mapping[Measure, float], groups: Groups) -> Outcome:
         nothing = Outcome("impossible", bound=float("inf"))
@@ -303,4 +308,5 @@ def measures_of(frame: Frame) -> tuple[Measure, ...]:
     if soft_rows:
         first.append("lightest cautions")
     prefer = dict.fromkeys(goal for goal in problem.prefer if goal in BANDS)
-    return (*first, *prefer)
+    near: tuple[Measure, ...] = () if problem.as_written is None else (NEAR,)
+    return (*first, *prefer, *near)

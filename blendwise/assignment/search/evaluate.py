@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from blendwise.assignment.problem.goals import MARGIN_MOST, Measure, varying
+from blendwise.assignment.problem.goals import MARGIN_MOST, NEAR, Measure, varying
 from blendwise.assignment.problem.problem import Alternative, EitherOr, Row, Slots
 from blendwise.assignment.problem.ready import Frame, Groups, logic_items, stack
 from blendwise.facts.columns import Floats
@@ -92,7 +92,9 @@ def _values(frame: Frame, groups: Groups, units: Floats, grams: Floats, over: Fl
     brown = 0.0
     if problem.browning is not None and problem.light is not None:
         brown = float(grams[np.ix_(problem.browning, problem.light)].sum())
+    missing = np.maximum(frame.wanted(groups) - units, 0.0)
     return {
+        NEAR: float(missing.sum() * frame.unit),
         "lightest cautions": float((costs[soft] * over[soft]).sum()),
         "true to blend": float(np.abs(grams - np.outer(frame.blend, doses)).sum() / 2),
         "few weighings": float(weighings(groups, units)),

@@ -15,7 +15,7 @@ from itertools import combinations
 
 import numpy as np
 
-from blendwise.assignment.problem.goals import Measure
+from blendwise.assignment.problem.goals import NEAR, Measure
 from blendwise.assignment.problem.ready import Frame, Group, Groups
 from blendwise.assignment.program.program import Ints
 from blendwise.assignment.search.portion_rows import Demand, Local, demand
@@ -47,6 +47,7 @@ class Order:
     even: bool
     true: bool
     strict: bool
+    near: bool = False
 
 
 @dataclass(frozen=True)
@@ -171,6 +172,8 @@ class Kitchen:
         if order.true and len(choice) > 1:
             share = np.array([frame.blend[list(division.groups[j])].sum() for j in choice])
             cut.append((share[:, None] - unit, np.zeros((portions, len(choice)))))
+        if order.near:
+            cut.append((unit, frame.wanted(tuple(division.groups[j] for j in choice)).T))
         if division.pace is not None:
             finite = self.caps[np.isfinite(self.caps)]
             pace = np.broadcast_to(division.pace[cells].T[:, None], (portions, len(finite), len(choice)))
@@ -218,7 +221,9 @@ class Kitchen:
             far += costs * np.maximum(over, 0.0)
         if not frame.least_is_hard and frame.steps:
             count += (used & (units < frame.least - LOOSE)).sum(axis=1)
+        missing = np.maximum(frame.wanted(groups).T[portion] - units, 0.0)
         return {
+            NEAR: missing.sum(axis=1) * frame.unit,
             "fewest cautions": count,
             "lightest cautions": far,
             "true to blend": np.maximum(share * doses[:, None] - units, 0.0).sum(axis=1) * frame.unit,

@@ -10,7 +10,7 @@ import numpy as np
 from blendwise.assignment.explain.obstacle import why_none
 from blendwise.assignment.explain.report import answer, early, nothing, too_little
 from blendwise.assignment.explain.stops import stops
-from blendwise.assignment.problem.goals import BANDS
+from blendwise.assignment.problem.goals import BANDS, NEAR
 from blendwise.assignment.problem.problem import Alternative, EitherOr, Problem, Row
 from blendwise.assignment.problem.ready import Frame
 from blendwise.assignment.program.solver import Engine
@@ -111,6 +111,7 @@ def _found(
     goals = tuple(
         GoalResult(p.measure, p.value, p.bound if tried.complete else search.floor(p.measure), p.end)
         for p in search.phases
+        if p.measure != NEAR
     )
     shares = [g.gap / frame.grams for g in goals if BANDS[g.measure].of_total]
     return Result(
