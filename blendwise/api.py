@@ -132,8 +132,11 @@ class Book(NotesDoor, ScentsDoor, RulesDoor):
         oils: str = "",
         mould: str = "",
         every: bool = False,
+        why: Sequence[str] = (),
     ) -> AssignResult:
         """Which portion takes which oil, in weighable grams, judged again; or what stands in the way.
+
+        ``why``: a cup ("blue") or an oil in one ("lime in blue") of which it is told why it takes none.
 
         ``every``: with all the levers that are found, not the first.
         ``bars``, ``oils`` ("1500 g") or ``mould`` ("25 x 9 x 6.5 cm") scale the plan first.
@@ -151,6 +154,7 @@ class Book(NotesDoor, ScentsDoor, RulesDoor):
             prefer=goals(prefer),
             premixes=premixes,
             every=every,
+            why=why,
         )
 
     def sheet(

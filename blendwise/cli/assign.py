@@ -37,6 +37,10 @@ PreferOption = Annotated[
     list[str] | None,
     typer.Option("--prefer", help="A goal, most wanted first: true to blend, even scent, few weighings, …"),
 ]
+WhyOption = Annotated[
+    list[str] | None,
+    typer.Option("--why", metavar="CUP", help='Why it takes none: a cup, or an oil in one ("lime in blue").'),
+]
 SecondsOption = Annotated[float, typer.Option("--seconds", min=0.01, help="Stop after so long.")]
 WriteOption = Annotated[
     Path | None, typer.Option("--write", metavar="NEW.yaml", help="Write the plan with this split.")
@@ -57,6 +61,7 @@ def assign(
     free: FreeOption = False,
     premixes: PremixOption = None,
     prefer: PreferOption = None,
+    why: WhyOption = None,
     seconds: SecondsOption = 20.0,
     bars: BarsOption = None,
     oils: OilsOption = "",
@@ -86,7 +91,7 @@ def assign(
     opened, file = open_plan(plan, book)
     result = opened.assign(
         file, on=on, free=free, premixes=premixes, prefer=prefer or (), seconds=seconds, bars=bars, oils=oils,
-        mould=mould, every=more,
+        mould=mould, every=more, why=why or (),
     )  # fmt: skip
     wrote = opened.write_split(result, write, lever) if write else None
     brief, whole = (partial(blocks, result, wrote) for blocks in (assign_brief, assign_blocks))

@@ -1,7 +1,7 @@
-"""How long a whole ``Book.assign`` takes beside ``import pandas``: split, reasons, levers, runner-up, its check.
+"""How long a whole ``Book.assign`` takes beside ``import pandas``: split, reasons, levers, its check.
 
-Run it as ``python tests/bench/assign_whole.py [--plans 10]``.  Processor time, one thread, on generated plans of a size
-for which a split is found, and on those of all sizes for which nothing fits, ways out included.
+Run it as ``python tests/bench/assign_whole.py [--plans 10]``.  Processor time, one thread, on generated plans
+of a size for which a split is found, and on those for which nothing fits, ways out included.
 """
 
 from __future__ import annotations
@@ -102,7 +102,8 @@ def main() -> None:
         print(f"{oils} x {portions}: {told}, longest {max(found):.2f}", flush=True)
     if nothing:
         middle, nine = np.median(nothing), np.percentile(nothing, 90)
-        print(f"nothing fits ({len(nothing)}): median {middle:.2f}, nine in ten {nine:.2f} (at most {NOTHING_FITS:g})")
+        told = f"median {middle:.2f}, nine in ten {nine:.2f} (at most {NOTHING_FITS:g})"
+        print(f"nothing fits ({len(nothing)} plans): {told}")
 
 
 if __name__ == "__main__":

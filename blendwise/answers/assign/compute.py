@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from blendwise.answers.assign.beside import beside
 from blendwise.answers.assign.costs import cost_of, pot_scented, waits_on
 from blendwise.answers.assign.portions import poured, pours_of, premixes_of
 from blendwise.answers.assign.reasons import bare_cups, conflict_of, off_blend, tights
@@ -17,6 +18,7 @@ from blendwise.answers.assign.result import (
     Pour,
 )
 from blendwise.answers.assign.ways_out import ways_out
+from blendwise.answers.assign.why_none import cells_asked, whys
 from blendwise.answers.assign.writing import plan_with_split
 from blendwise.answers.check.compute import assumptions, check_situation, relative
 from blendwise.answers.check.drawn import drawn
@@ -41,6 +43,7 @@ from blendwise.records.place import Fault, RecordError
 from blendwise.records.place import Place as Place_
 from blendwise.records.reading.document import text_document
 
+BESIDE_SECONDS = 5.0  # for each answer that stands beside the best
 PRICE_SECONDS = 2.0  # for telling what tight rules cost
 ROUGH, FEW = 0.03, 2  # gap of the goals, and how often it is searched on, where only a way out is tried
 WAYS_SECONDS = 20.0  # for the ways out together
@@ -70,11 +73,14 @@ def assign_situation(
     explain: bool = True,
     every: bool = False,
     rough: bool = False,
+    why: Sequence[str] = (),
 ) -> AssignResult:
     """Solve, round to the scale, judge again, explain.
 
-    ``every``: with all the levers that are found; ``rough``: a split that holds will do.
+    ``every``: with all the levers that are found; ``rough``: a split that holds will do;
+    ``why``: cups ("blue") and oils in cups ("lime in blue") of which it is asked why they take none.
     """
+    asked = cells_asked(s, why)
     known = _without_search(s, rulebook)
     if known is not None:
         return mended(known, s, rulebook, every) if explain else known
@@ -96,7 +102,14 @@ def assign_situation(
     if explain:
         costs = prices(problem, result, Ask(free=free, seconds=seconds), PRICE_SECONDS)
         tight = tuple(tights(s, problem, result, costs, rulebook))
-        found = mended(replace(found, tight=tight), s, rulebook, every, min(seconds, WAYS_SECONDS))
+        still = replace(ask, seconds=min(seconds, BESIDE_SECONDS))
+        found = replace(
+            found,
+            tight=tight,
+            beside=tuple(beside(s, placed, still, rulebook)),
+            why=tuple(whys(s, placed, asked, still, rulebook)),
+        )
+        found = mended(found, s, rulebook, every, min(seconds, WAYS_SECONDS))
     return replace(found, seconds=time.monotonic() - begun)
 
 

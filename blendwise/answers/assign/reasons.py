@@ -69,7 +69,8 @@ def bare_cups(placed: Placed, folder: Path, rulebook: Rulebook) -> Iterator[Bare
     """The cups that stay bare, each with the irreducible core that keeps scent out of it."""
     for each in placed.unmet:
         if each.wish == MEANT:
-            yield Bare(each.name, tuple(conflict_of(source, folder, rulebook) for source in each.because))
+            because = tuple(conflict_of(source, folder, rulebook) for source in each.because)
+            yield Bare(each.name, because, each.obstacle)
 
 
 def off_blend(placed: Placed, folder: Path, rulebook: Rulebook) -> Iterator[OffBlend]:

@@ -96,11 +96,58 @@ class Bare:
     """A cup that is meant to be scented and stays bare: what has to hold and cannot with scent in it.
 
     ``because`` is irreducible: without any one of these the cup could take scent.  Empty where only the
-    scale's steps or the number of premixes keep it out.
+    ``obstacle``, the scale's steps or the number of premixes, keeps it out.
     """
 
     portion: str
     because: tuple[Conflict, ...] = ()
+    obstacle: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class GoalChange:
+    """What a goal comes to in the best split and in another; all goals are better when less.
+
+    A share of all scent: grams off the blend ("true to blend"), off an even dose ("even scent"), of browning
+    oil in light cups; a number ("few weighings", cautions by weight); minus the share of a limit that is left
+    ("wide margin").
+    """
+
+    goal: str
+    best: float
+    other: float
+
+
+@dataclass(frozen=True, slots=True)
+class WhyNone:
+    """Why a cup takes none of an oil (``scent`` "": of any), as was asked; ``takes`` g where it does.
+
+    The least that can be weighed was forced: ``because`` what then cannot all be, irreducible; ``obstacle``
+    "steps" or "premixes" where these alone forbid it; else ``portions`` is the best split with it and
+    ``worsens`` the first goal that it is worse in (None: in none; it is farther from the plan as written).
+    """
+
+    portion: str
+    scent: str
+    takes: float = 0.0
+    because: tuple[Conflict, ...] = ()
+    obstacle: str = ""
+    worsens: GoalChange | None = None
+    portions: tuple[Pour, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """An answer that stands beside the best, for the maker to choose: ``goal`` comes first in it, or it
+    ``scents`` a cup that a rule keeps bare and so ``breaks`` that rule; ``changes``: what each goal gains or
+    costs."""
+
+    goal: str = ""
+    scents: str = ""
+    breaks: tuple[Conflict, ...] = ()
+    premixes: tuple[Premix, ...] = ()
+    portions: tuple[Pour, ...] = ()
+    changes: tuple[GoalChange, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +225,8 @@ class AssignResult(Answer):
     portions: tuple[Pour, ...] = ()
     bare: tuple[Bare, ...] = ()
     off_blend: tuple[OffBlend, ...] = ()
+    why: tuple[WhyNone, ...] = ()
+    beside: tuple[Beside, ...] = ()
     tight: tuple[Tight, ...] = ()
     looked: int = 0
     runner_up: tuple[Pour, ...] = ()

@@ -37,7 +37,7 @@ def compile_problem(
     if not len(kept):
         raise ValueError("the plan has no blend to place")
     blend = s.scenting.blend[kept]
-    wanted = tuple(prefer) or tuple(s.plan.prefer) or tuple(s.book.usual.prefer) or DEFAULT_PREFER
+    first = tuple(prefer) or tuple(s.plan.prefer) or tuple(s.book.usual.prefer)
     later = [rule for rule in rules if rule.name in compiler.found.afterwards]
     return Problem(
         scents=tuple(s.scents[int(k)] for k in kept),
@@ -57,7 +57,7 @@ def compile_problem(
         step=scale_step(s),
         step_stated=s.book.usual.scale_step is not None,
         premixes=premixes or s.plan.premixes or USUAL_PREMIXES,
-        prefer=wanted,
+        prefer=tuple(dict.fromkeys((*first, *DEFAULT_PREFER))),
         least=_least(s),
         as_written=s.x[kept],
         together=_together(s, [s.scents[int(k)] for k in kept]),

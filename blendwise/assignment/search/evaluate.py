@@ -92,9 +92,10 @@ def _values(frame: Frame, groups: Groups, units: Floats, grams: Floats, over: Fl
     brown = 0.0
     if problem.browning is not None and problem.light is not None:
         brown = float(grams[np.ix_(problem.browning, problem.light)].sum())
-    missing = np.maximum(frame.wanted(groups) - units, 0.0)
-    return {
-        NEAR: float(missing.sum() * frame.unit),
+    near: dict[Measure, float] = {}
+    if problem.as_written is not None:
+        near[NEAR] = float(np.maximum(frame.wanted(groups) - units, 0.0).sum() * frame.unit)
+    return near | {
         "lightest cautions": float((costs[soft] * over[soft]).sum()),
         "true to blend": float(np.abs(grams - np.outer(frame.blend, doses)).sum() / 2),
         "few weighings": float(weighings(groups, units)),

@@ -7,16 +7,16 @@ contains it is the reason: why a cup stays bare, or why an oil comes to another 
 from __future__ import annotations
 
 import time
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 
 from blendwise.assignment.explain.conflict import conflict_of
-from blendwise.assignment.problem.problem import Problem, Row, Source
+from blendwise.assignment.problem.problem import Alternative, EitherOr, Problem, Row, Source
 from blendwise.assignment.program.solver import Engine
-from blendwise.assignment.result import Result
+from blendwise.assignment.result import Obstacle, Result
 from blendwise.assignment.search.solve import Ask, solve
 
 MEANT: Final = "meant to be scented"
@@ -31,12 +31,13 @@ SECONDS: Final = 5.0
 class Unmet:
     """A wish (``MEANT`` a cup, ``TRUE`` an oil) that cannot be, and what else has to hold that forbids it.
 
-    ``because`` empty: it could be but for the scale's steps or the number of premixes.
+    ``because`` empty: it could be but for the ``obstacle``, the scale's steps or the number of premixes.
     """
 
     wish: str
     name: str
     because: tuple[Source, ...] = ()
+    obstacle: Obstacle = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,45 +52,93 @@ class Placed:
 def place(problem: Problem, ask: Ask) -> Placed:
     """The best split that does what is meant, as far as the rules let it."""
     wishes = {**_cups(problem), **_parts(problem)}
-    if not wishes:
+    left, unmet = _possible(problem, wishes, time.monotonic() + min(ask.seconds, SECONDS))
+    if left is None:
         return Placed(problem, solve(problem, ask))
-    forced, unmet = _forced(problem, wishes, time.monotonic() + min(ask.seconds, SECONDS))
-    if forced is None:
-        return Placed(problem, solve(problem, ask))
-    result = solve(forced, ask)
-    if result.best is not None or result.status == "not solved":
-        return Placed(forced, result, unmet)
+    obstacle: Obstacle = ""
+    for kept in _fewer(problem, left):
+        dropped = [source for source in left if source not in kept]
+        forced = _or_bare(_wished(problem, kept), problem, dropped)
+        forced = replace(forced, unscented=_closed(problem, unmet))
+        result = solve(forced, ask)
+        if result.best is not None or result.status == "not solved":
+            told = (Unmet(*source, obstacle=obstacle) for source in _broken(result, left, dropped))
+            return Placed(forced, result, (*unmet, *told))
+        obstacle = result.obstacle
+        if obstacle == "rules":
+            break
     free = solve(problem, ask)
-    if free.best is None:
-        return Placed(problem, free)
-    told = {(each.wish, each.name): each for each in unmet}
-    broken = [source for source, rows in wishes.items() if _broken(rows, free.best.grams)]
-    return Placed(problem, free, tuple(told.get((w, n), Unmet(w, n)) for w, n in broken))
+    told = (Unmet(*source, obstacle=obstacle) for source in _broken(free, left, tuple(left)))
+    return Placed(problem, free, (*unmet, *told) if free.best is not None else ())
 
 
-Wishes = Mapping[tuple[str, str], tuple[Row, ...]]
+Wish = tuple[str, str]
+Wishes = Mapping[Wish, tuple[Row, ...]]
 
 
-def _forced(problem: Problem, wishes: Wishes, deadline: float) -> tuple[Problem | None, tuple[Unmet, ...]]:
-    """The problem with all wishes that can be, and why the others cannot; None where not the wishes are what
-    is in the way."""
+def meant(placed: Placed, portion: str) -> Problem:
+    """The problem in which a cup that stays bare is scented too."""
+    asked = opened(placed.problem, portion)
+    return replace(asked, rows=(*asked.rows, *_cups(asked)[MEANT, portion]))
+
+
+def opened(problem: Problem, portion: str) -> Problem:
+    """The problem in which a cup is not closed."""
+    others = problem.closed & (np.array(problem.portions) != portion)
+    return replace(problem, unscented=others)
+
+
+def _possible(problem: Problem, wishes: Wishes, deadline: float) -> tuple[Wishes | None, tuple[Unmet, ...]]:
+    """The wishes that can be, and why the others cannot; None where not the wishes are what is in the way."""
     left = dict(wishes)
     unmet: list[Unmet] = []
     while left:
-        forced = replace(problem, rows=(*problem.rows, *(row for rows in left.values() for row in rows)))
-        core = conflict_of(forced, Engine(), deadline)
+        core = conflict_of(_wished(problem, left), Engine(), deadline)
         if not core:
-            return replace(forced, unscented=_closed(problem, unmet)), tuple(unmet)
+            break
         among = [source for source in left if source in core]
         if not among:
             return None, ()
         out = min(among, key=lambda source: _rank(problem, source))
         unmet.append(Unmet(*out, tuple(source for source in core if source != out)))
         del left[out]
-    return replace(problem, unscented=_closed(problem, unmet)), tuple(unmet)
+    return left, tuple(unmet)
 
 
-def _closed(problem: Problem, unmet: list[Unmet]) -> np.ndarray:
+def _fewer(problem: Problem, left: Wishes) -> Iterator[Wishes]:
+    """All of them, then without the one that gives way first, then none: where steps or premixes are
+    in the way."""
+    order = sorted(left, key=lambda source: _rank(problem, source))
+    for drop in sorted({0, min(1, len(order)), len(order)}):
+        yield {source: left[source] for source in order[drop:]}
+
+
+def _wished(problem: Problem, wishes: Wishes) -> Problem:
+    return replace(problem, rows=(*problem.rows, *(row for rows in wishes.values() for row in rows)))
+
+
+def _or_bare(wished: Problem, problem: Problem, dropped: Sequence[Wish]) -> Problem:
+    """With cups that take as much as is smelled or none."""
+    ways = []
+    for wish, name in dropped:
+        if wish == MEANT:
+            p = problem.portions.index(name)
+            some = Alternative(rows=_cups(problem)[wish, name])
+            ways.append(EitherOr(f"{wish}: {name}", (wish, name), (some, Alternative(unscented=(p,)))))
+    return replace(wished, either=(*wished.either, *ways))
+
+
+def _broken(result: Result, left: Wishes, dropped: Sequence[Wish]) -> Iterator[Wish]:
+    """Which of the wishes that were dropped the answer does not meet."""
+    if result.best is None:
+        return
+    grams = result.best.grams
+    for source in dropped:
+        if any(float((row.a * grams).sum()) + row.a0 > 1e-6 * row.scale for row in left[source]):
+            yield source
+
+
+def _closed(problem: Problem, unmet: Sequence[Unmet]) -> np.ndarray:
     """The cups that stay bare: what is not smelled is not weighed either."""
     closed = problem.closed.copy()
     closed[[problem.portions.index(each.name) for each in unmet if each.wish == MEANT]] = True
@@ -104,10 +153,6 @@ def _rank(problem: Problem, source: tuple[str, str]) -> tuple[bool, float, str]:
     p = problem.portions.index(name)
     dark = problem.light is None or not problem.light[p]
     return True, float(problem.portion_oils[p]) + (dark * float(problem.portion_oils.sum())), name
-
-
-def _broken(rows: tuple[Row, ...], grams: np.ndarray) -> bool:
-    return any(float((row.a * grams).sum()) + row.a0 > 1e-6 * row.scale for row in rows)
 
 
 def _cups(problem: Problem) -> Wishes:

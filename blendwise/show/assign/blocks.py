@@ -37,6 +37,15 @@ def _split(result: AssignResult) -> Iterator[Block]:
     yield _pours(result.portions, result.units)
     yield from (Note(sentence(split_words.bare(each))) for each in result.bare)
     yield from (Note(sentence(split_words.off_blend(each))) for each in result.off_blend)
+    yield from (Note(sentence(split_words.why_none(each, result.units))) for each in result.why)
+    for other in result.beside:
+        yield from _lines(
+            split_words.BESIDE,
+            [
+                sentence(split_words.beside(other)),
+                *(split_words.pour(p, result.units) for p in other.portions),
+            ],
+        )
     if result.waits_on:
         yield Note(split_words.best_if(result.waits_on))
     if result.pot is not None:

@@ -8,14 +8,17 @@ from blendwise.answers.answer import Range
 from blendwise.answers.assign.result import (
     AssignResult,
     Bare,
+    Beside,
     Conflict,
     Cost,
+    GoalChange,
     OffBlend,
     PotScented,
     Pour,
     Premix,
     Tight,
     WaitsOn,
+    WhyNone,
 )
 from blendwise.assignment.search.scented import MEANT, TRUE
 from blendwise.quantity import METRIC, Units, format_number
@@ -28,6 +31,7 @@ from blendwise.show.words import verdict as of_check
 PREMIXES = "Mix first"
 PORTIONS = "What goes where, in the order of scenting"
 TIGHT = "What stops a portion from taking more"
+BESIDE = "What else you may choose"
 RUNNER_UP = "The runner-up"
 COST = "What it costs"
 CONFLICTS = "What stands against what; without any one of these the rest can be met"
@@ -205,8 +209,58 @@ def in_one_sentence(conflicts: Sequence[Conflict]) -> str:
 def bare(held: Bare) -> str:
     """Why a cup that is meant to be scented stays bare: all that has to hold, told together."""
     if not held.because:
-        return f"{held.portion} stays bare: what it could take is too little for the scale"
+        return f"{held.portion} stays bare: {OBSTACLES.get(held.obstacle, OBSTACLES['steps'])}"
     return f"{held.portion} stays bare, for no scent that is smelled fits in while {_wishes(held.because)}"
+
+
+OBSTACLES = {
+    "steps": "what it could take is too little for the scale",
+    "premixes": "it could take scent only with more premixes, or fewer weighed together",
+}
+GOALS = {
+    "true to blend": "true to blend would go from {best} off to {other} off",
+    "even scent": "even scent would go from {best} off to {other} off",
+    "few weighings": "weighings would go from {best} to {other}",
+    "only where it browns": "browning oil in light cups would go from {best} to {other} of the scent",
+    "wide margin": "the least room under a limit would go from {best} to {other}",
+    "fewest cautions": "what speaks against it would go from {best} to {other} (a caution counts one)",
+    "lightest cautions": "cautions would be passed further, by {other} in all instead of {best}",
+}
+NUMBERS = ("few weighings", "fewest cautions")
+
+
+def goal_change(held: GoalChange) -> str:
+    """What a goal gains or costs, with both figures: "true to blend would go from 2 % off to 9 % off"."""
+    sign = -1.0 if held.goal == "wide margin" else 1.0
+    best, other = (
+        format_number(end, 3) if held.goal in NUMBERS else f"{format_number(100 * sign * end, 2)} %"
+        for end in (held.best, held.other)
+    )
+    return GOALS[held.goal].format(best=best, other=other)
+
+
+def why_none(held: WhyNone, units: Units = METRIC) -> str:
+    """Why a cup takes none of an oil: what forbids it, or what it would cost."""
+    what = held.scent or "scent"
+    if held.takes > 0:
+        return f"{held.portion} takes {grams(held.takes, units)} of {what}"
+    none = f"{held.portion} takes no {what}"
+    if held.because:
+        return f"{none}, for none fits in while {_wishes(held.because)}"
+    if not held.portions:
+        return f"{none}: {OBSTACLES.get(held.obstacle, 'whether it could was not found in the time')}"
+    if held.worsens is None:
+        return f"{none}: it could, and no goal would be worse for it; it is only farther from your plan"
+    return f"{none}: it could, but {goal_change(held.worsens)}"
+
+
+def beside(held: Beside) -> str:
+    """What an answer beside the best gains and costs, in one sentence before its cups."""
+    changed = joined([goal_change(each) for each in held.changes])
+    if held.scents:
+        gives = f"Scented all the same, {held.scents} breaks what kept it bare ({_wishes(held.breaks)})"
+        return f"{gives}; {changed}" if changed else gives
+    return f"With {held.goal} first: {changed}"
 
 
 def off_blend(held: OffBlend) -> str:
