@@ -52,13 +52,13 @@ def beside(s: Situation, placed: Placed, ask: Ask, rulebook: Rulebook) -> Iterat
     ask = replace(ask, runner_up=False, explain=False)
     if placed.result.best is None:
         return
-    yield from _pulled(s, placed.problem, placed.result, ask)
+    yield from _pulled(s, placed.problem, placed.result, ask, rulebook)
     for each in placed.unmet:
         if each.wish == MEANT:
             yield from _scented(s, placed, each.name, each.because, ask, rulebook)
 
 
-def _pulled(s: Situation, problem: Problem, result: Result, ask: Ask) -> Iterator[Beside]:
+def _pulled(s: Situation, problem: Problem, result: Result, ask: Ask, rulebook: Rulebook) -> Iterator[Beside]:
     """For every goal that gave way to those before it: the answer in which it comes first."""
     assert result.best is not None
     asked = [goal.measure for goal in result.goals if goal.measure in problem.prefer]
@@ -68,7 +68,9 @@ def _pulled(s: Situation, problem: Problem, result: Result, ask: Ask) -> Iterato
             continue
         first = (goal, *(each for each in problem.prefer if each != goal))
         other = solve(replace(problem, prefer=first), ask).best
-        if other is not None and other.values[goal] < result.best.values[goal] - room:
+        if other is None or other.values[goal] >= result.best.values[goal] - room:
+            continue
+        if _heavy(s, problem, other, rulebook) <= _heavy(s, problem, result.best, rulebook):
             yield _told(s, problem, result.best, other, goal=str(goal))
 
 
@@ -86,12 +88,23 @@ def _scented(
         other = solve(freer, ask).best
         if other is None:
             continue
-        found = judge_situation(poured(s, freer, other), rulebook).findings
-        if any(each.level == "stop" and each.status == "broken" for each in found):
+        if any(level == "stop" for level, _, _ in _heavy(s, freer, other, rulebook)):
             continue
         breaks = conflict_of(source, s.book.folder, rulebook)
         yield _told(s, freer, placed.result.best, other, scents=portion, breaks=(breaks,))
         return
+
+
+def _heavy(
+    s: Situation, problem: Problem, answer: Answer, rulebook: Rulebook
+) -> set[tuple[str, str, tuple[str, ...]]]:
+    """The stops and conflicts that the judge finds broken: level, rule, subject."""
+    found = judge_situation(poured(s, problem, answer), rulebook).findings
+    return {
+        (each.level, each.rule, each.subject)
+        for each in found
+        if each.status == "broken" and each.level in ("stop", "conflict")
+    }
 
 
 def _told(

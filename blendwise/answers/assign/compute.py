@@ -28,7 +28,7 @@ from blendwise.assignment.explain.prices import prices
 from blendwise.assignment.problem.of_plan import compile_problem
 from blendwise.assignment.problem.problem import GOALS, Goal, Problem
 from blendwise.assignment.result import Result
-from blendwise.assignment.search.scented import place
+from blendwise.assignment.search.scented import Placed, place
 from blendwise.assignment.search.solve import Ask
 from blendwise.facts.assumed import Assumed, assumed
 from blendwise.facts.measures.dose import scale_step
@@ -85,32 +85,45 @@ def assign_situation(
     if known is not None:
         return mended(known, s, rulebook, every) if explain else known
     begun = time.monotonic()
-    ask = Ask(free=free, seconds=seconds, runner_up=explain, explain=explain)
+    ask = Ask(free, seconds=seconds, runner_up=explain, explain=explain)
     ask = replace(ask, gap=ROUGH, rechecks=FEW) if rough else ask
     problem = compile_problem(s, rulebook.rules, prefer=prefer, premixes=premixes)
     placed = place(problem, ask)
     problem, result = placed.problem, placed.result
-    conflicts = tuple(conflict_of(source, s.book.folder, rulebook) for source in result.conflict)
     found = replace(
         _told(s, rulebook, problem, result),
         bare=tuple(bare_cups(placed, s.book.folder, rulebook)),
         off_blend=tuple(off_blend(placed, s.book.folder, rulebook)),
-        conflicts=conflicts,
+        conflicts=tuple(conflict_of(source, s.book.folder, rulebook) for source in result.conflict),
         conflicts_kind=OBSTACLE[result.obstacle],
         assumptions=tuple(_assumptions(s, result)),
     )
     if explain:
-        costs = prices(problem, result, Ask(free=free, seconds=seconds), PRICE_SECONDS)
-        tight = tuple(tights(s, problem, result, costs, rulebook))
-        still = replace(ask, seconds=min(seconds, BESIDE_SECONDS))
-        found = replace(
-            found,
-            tight=tight,
-            beside=tuple(beside(s, placed, still, rulebook)),
-            why=tuple(whys(s, placed, asked, still, rulebook)),
-        )
+        found = _explained(s, rulebook, placed, ask, asked, found)
         found = mended(found, s, rulebook, every, min(seconds, WAYS_SECONDS))
     return replace(found, seconds=time.monotonic() - begun)
+
+
+def _explained(
+    s: Situation,
+    rulebook: Rulebook,
+    placed: Placed,
+    ask: Ask,
+    asked: Sequence[tuple[str, str]],
+    found: AssignResult,
+) -> AssignResult:
+    """With what stops each cup, what stands beside the split, and why a cup that was asked for takes none."""
+    if not found.portions:
+        return found
+    problem, result = placed.problem, placed.result
+    costs = prices(problem, result, ask, PRICE_SECONDS)
+    still = replace(ask, seconds=min(ask.seconds, BESIDE_SECONDS))
+    return replace(
+        found,
+        tight=tuple(tights(s, problem, result, costs, rulebook)),
+        beside=tuple(beside(s, placed, still, rulebook)),
+        why=tuple(whys(s, placed, asked, still, rulebook)),
+    )
 
 
 def _without_search(s: Situation, rulebook: Rulebook) -> AssignResult | None:

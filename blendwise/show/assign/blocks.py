@@ -43,7 +43,7 @@ def _split(result: AssignResult) -> Iterator[Block]:
             split_words.BESIDE,
             [
                 sentence(split_words.beside(other)),
-                *(split_words.pour(p, result.units) for p in other.portions),
+                *(split_words.cup(p, result.units) for p in other.portions),
             ],
         )
     if result.waits_on:

@@ -62,7 +62,7 @@ def _split(result: AssignResult) -> Iterator[Block]:
         yield Line("", sentence(split_words.why_none(asked, result.units)))
     for other in result.beside:
         yield Line("", sentence(split_words.beside(other)))
-        yield Rows((), (), tuple(split_words.pour(row, result.units) for row in other.portions))
+        yield Rows((), (), tuple(split_words.cup(row, result.units) for row in other.portions))
     if result.waits_on:
         facts = joined(list(dict.fromkeys(f"{each.fact} of {each.subject}" for each in result.waits_on)))
         yield Line("", f"It holds only if what nobody has written down turns out well: {facts}")

@@ -104,6 +104,12 @@ def pour(row: Pour, units: Units = METRIC) -> str:
     return f"{row.portion}: {joined(weighed)}, {dose}" + (f"; {clock}" if clock else "")
 
 
+def cup(row: Pour, units: Units = METRIC) -> str:
+    """Each oil of a cup in an answer that stands beside the best, whose mixes have other names."""
+    held = joined([f"{name} {grams(mass, units)}" for name, mass in row.scents.items() if mass])
+    return f"{row.portion}: {held or 'unscented'}"
+
+
 def fluid(row: Pour) -> str:
     """Until when a portion is fluid and the minutes to spare, as far as they are known."""
     if row.fluid_until is None:
