@@ -87,11 +87,10 @@ def assign(
     from blendwise.show.assign.blocks import assign_blocks
     from blendwise.show.assign.brief import assign_brief
 
-    on = AsOf(day(today), as_written=as_written, careful=careful)
     opened, file = open_plan(plan, book)
     result = opened.assign(
-        file, on=on, free=free, premixes=premixes, prefer=prefer or (), seconds=seconds, bars=bars, oils=oils,
-        mould=mould, every=more, why=why or (),
+        file, on=AsOf(day(today), as_written, careful), free=free, premixes=premixes,
+        prefer=prefer or (), seconds=seconds, bars=bars, oils=oils, mould=mould, every=more, why=why or (),
     )  # fmt: skip
     wrote = opened.write_split(result, write, lever) if write else None
     brief, whole = (partial(blocks, result, wrote) for blocks in (assign_brief, assign_blocks))

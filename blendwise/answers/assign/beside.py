@@ -67,11 +67,17 @@ def _pulled(s: Situation, problem: Problem, result: Result, ask: Ask, rulebook: 
         if goal not in OF_THE_SOAP or result.best.values[goal] <= room:
             continue
         first = (goal, *(each for each in problem.prefer if each != goal))
-        other = solve(replace(problem, prefer=first), ask).best
+        other = _proven(replace(problem, prefer=first), ask)
         if other is None or other.values[goal] >= result.best.values[goal] - room:
             continue
         if _heavy(s, problem, other, rulebook) <= _heavy(s, problem, result.best, rulebook):
             yield _told(s, problem, result.best, other, goal=str(goal))
+
+
+def _proven(problem: Problem, ask: Ask) -> Answer | None:
+    """The best answer; None where the clock ran out before it was proven: what is told hangs on no clock."""
+    found = solve(problem, ask)
+    return found.best if found.status == "optimal" else None
 
 
 def _scented(
@@ -85,7 +91,7 @@ def _scented(
         if rule is None or rule.is_locked:
             continue
         freer = without(asked, source)
-        other = solve(freer, ask).best
+        other = _proven(freer, ask)
         if other is None:
             continue
         if any(level == "stop" for level, _, _ in _heavy(s, freer, other, rulebook)):

@@ -41,7 +41,7 @@ def forced(problem: Problem, best: Result, ask: Ask, portion: int, scent: int | 
     if core:
         return Forced(core=tuple(each for each in core if each != source))
     found = solve(asked, replace(ask, runner_up=False, explain=False))
-    if found.best is None:
+    if found.status != "optimal":  # a figure is told of what is proven
         return Forced(obstacle=found.obstacle)
     return Forced(result=found, worse=first_worse(problem, best, found, ask.gap))
 
