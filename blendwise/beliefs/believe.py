@@ -90,7 +90,7 @@ def _with_speed(traits: Traits, trait: Trait | None, scales: Scales, dose: float
         return traits
     low, high = (math.exp(end) for end in (trait.ends() if careful else (trait.mean, trait.mean)))
     evidence = trait.evidence if trait.looks else traits.speed.evidence
-    least, most = (math.exp(end) for end in trait.ends())
+    least, most = (math.exp(end) for end in _with_harsh_lot(trait))
     at = traits.speed.dose if traits.speed.dose > 0 else dose
     word = speed_word(scales, high)
     gate = traits.seizes
@@ -99,12 +99,18 @@ def _with_speed(traits: Traits, trait: Trait | None, scales: Scales, dose: float
     return replace(traits, speed=Belief(low, high, evidence, at, least, most), seizes=gate, speed_word=word)
 
 
+def _with_harsh_lot(trait: Trait) -> tuple[float, float]:
+    """The ends of a belief; where lots differ the one that did most stays within them."""
+    low, high = trait.ends()
+    return low, high if trait.harsh is None else max(high, trait.harsh)
+
+
 def _with_browning(traits: Traits, trait: Trait | None, careful: bool) -> Traits:
     if trait is None:
         return traits
     low, high = (math.exp(end) for end in (trait.ends() if careful else (trait.mean, trait.mean)))
     evidence = trait.evidence if trait.looks else traits.browner.evidence
-    browner = Belief(low, high, evidence, traits.browner.dose, *map(math.exp, trait.ends()))
+    browner = Belief(low, high, evidence, traits.browner.dose, *map(math.exp, _with_harsh_lot(trait)))
     seen = traits.seen_browning or (trait.looks > 0 and _speaks_of_this_bottle(trait))
     return replace(traits, browner=browner, missing_browner=(), seen_browning=seen)
 

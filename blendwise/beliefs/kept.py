@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from blendwise.records.notes.notebook import Notebook
 
 LEARNING: Final = Path(__file__).with_name("learning")
-FORMAT: Final = "lessons/9"
+FORMAT: Final = "lessons/10"
 
 
 def lessons_of(book: BookFiles, today: date) -> Lessons:

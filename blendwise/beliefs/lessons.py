@@ -28,6 +28,7 @@ class Told:
     value: float
     side: int
     dose: float | None = None
+    lot: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +38,8 @@ class Belief:
     ``looks`` and ``batches`` count those in which the oil was (``cups``: how many of these were test cups
     and no batches); ``told``: where it was the main one.  ``lots``: those that were seen ("" where nobody
     wrote one down); ``is_this_lot``: whether the bottle's is among them; ``lots_agree``: whether two or more
-    said the same.
+    said the same; ``lots_differ``: whether they did not, and then ``harsh_lot`` is the
+    one that did most, at ``harsh`` (as ``mean``).
     """
 
     mean: float
@@ -51,6 +53,9 @@ class Belief:
     lots: tuple[str, ...] = ()
     is_this_lot: bool = True
     lots_agree: bool = False
+    lots_differ: bool = False
+    harsh_lot: str = ""
+    harsh: float | None = None
 
     @property
     def evidence(self) -> OwnWord:

@@ -25,6 +25,8 @@ SETTLED_FROM: Final = 28
 SIX_WEEKS: Final = (35, 84)  # days on which a nose tells what is left after six weeks
 # Noise of a look: log minutes; log load on top of the width of a band; fraction left.  Judgement.
 SPEED_NOISE, BROWNING_NOISE, REMAINS_NOISE = 0.2, 0.35, 0.15
+# Rules that foretell a tint which is not any one oil's browning: a Schiff base is yellow to orange.
+TINTS_TOGETHER: Final = ("amine-with-aldehyde",)
 # Minutes of unscented batter from its scenting, where the first note did not keep them.
 USUAL_LIFE: Final = 15.0
 
@@ -32,7 +34,8 @@ USUAL_LIFE: Final = 15.0
 @dataclass(frozen=True, slots=True)
 class Row:
     """One look at one trait.  ``amounts``: of each bottle, in the unit of the trait's law.  ``offset`` is
-    added to the law.  ``shown``: what the maker wrote; ``note``: where."""
+    added to the law.  ``shown``: what the maker wrote; ``note``: where; ``has_control``: whether an unscented
+    cup was timed beside it."""
 
     batch: int
     portion: str
@@ -45,11 +48,16 @@ class Row:
     note: str
     life_kept: bool = True
     is_cup: bool = False
+    has_control: bool = True
 
 
 @dataclass(frozen=True, slots=True)
 class HexLook:
-    """A colour seen as a hex code, to be turned into a load beside the colour that was planned."""
+    """A colour seen as a hex code, to be turned into a load beside the colour that was planned.
+
+    ``at_most``: something else than the oils' own browning was foretold;
+    they bring that much at most.
+    """
 
     batch: int
     portion: str
@@ -60,6 +68,7 @@ class HexLook:
     amounts: Mapping[Bottle, float]
     note: str
     is_cup: bool = False
+    at_most: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +82,7 @@ class _Portion:
     made: PouredPortion
     grams: Mapping[Bottle, float]
     seen: Sequence[tuple[NoteRow, Seen]]
+    version: str | None = None
 
 
 def portions_of(batches: Sequence[Batch]) -> Iterator[_Portion]:
@@ -93,12 +103,14 @@ def portions_of(batches: Sequence[Batch]) -> Iterator[_Portion]:
                 }
                 seen = [(look, look.portions[name]) for look in looks if name in look.portions]
                 if seen:
-                    yield _Portion(index, batch, name, poured, made, grams, seen)
+                    yield _Portion(index, batch, name, poured, made, grams, seen, variation)
 
 
 def speed_rows(batches: Sequence[Batch], reference: Mapping[str, float]) -> Iterator[Row]:
     """Minus log minutes to thick.  ``reference``: the dose of each oil's entry (g per g of oils)."""
-    for p in portions_of(batches):
+    portions = list(portions_of(batches))
+    controlled = {(p.index, p.version) for p in portions if not p.grams and _timed(p)}
+    for p in portions:
         amounts = {bottle: g / p.made.oils / reference.get(bottle[0], 0.04) for bottle, g in p.grams.items()}
         life = p.made.stays_fluid or USUAL_LIFE
         said = [(look, seen) for look, seen in p.seen if look.look == "at the pot"]
@@ -106,6 +118,7 @@ def speed_rows(batches: Sequence[Batch], reference: Mapping[str, float]) -> Iter
         if found is None:
             continue
         note, value, side, sd, shown = found
+        has_control = (p.index, p.version) in controlled
         # A cup's own minutes say little; beside its control's they are a ratio.
         yield Row(
             p.index,
@@ -119,7 +132,12 @@ def speed_rows(batches: Sequence[Batch], reference: Mapping[str, float]) -> Iter
             note,
             p.made.stays_fluid is not None and not p.batch.is_cup,
             p.batch.is_cup,
+            has_control,
         )
+
+
+def _timed(p: _Portion) -> bool:
+    return any(look.look == "at the pot" and seen.minutes for look, seen in p.seen)
 
 
 def _minutes(said: Sequence[tuple[NoteRow, Seen]]) -> tuple[str, float, int, float, str] | None:
@@ -159,16 +177,22 @@ def browning_rows(batches: Sequence[Batch], scales: Scales) -> Iterator[Row | He
         assert colour is not None
         if not colour.startswith("#"):
             found = band_row(scales, colour, bool(settled))
-            if found is not None and _crept_in(p, colour, [step.word for step in scales.bands]):
-                found = _at_most(scales, colour)
+            crept = _crept_in(p, colour, [step.word for step in scales.bands])
+            if found is not None and (crept or _has_other_cause(p)):
+                found = _at_most(scales, colour) if crept or settled else None
             if found is not None:
                 yield Row(p.index, p.name, *found, 0.0, amounts, colour, look.note, is_cup=p.batch.is_cup)
         elif p.made.planned_colour:
             covering = p.made.covering or 1.0
             yield HexLook(
                 p.index, p.name, colour, p.made.planned_colour, covering, bool(settled), amounts, look.note,
-                p.batch.is_cup,
+                p.batch.is_cup, _has_other_cause(p),
             )  # fmt: skip
+
+
+def _has_other_cause(p: _Portion) -> bool:
+    """Whether the pour was told of a tint that two oils make together and no single one of them does."""
+    return any(p.name in p.poured.flagged.get(rule, ()) for rule in TINTS_TOGETHER)
 
 
 def _crept_in(p: _Portion, band: str, words: Sequence[str]) -> bool:

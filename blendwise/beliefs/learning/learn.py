@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from blendwise.beliefs.learning import evidence, hexes, laws, priors
 from blendwise.beliefs.learning.evidence import HexLook, Row
@@ -62,6 +62,7 @@ class _Question:
     batch_sd: Callable[[Row], float]
     law: Law
     base_apart: bool = False
+    harsh_is_more: bool = True
 
 
 def learn(batches: Sequence[Batch], shelf: Shelf) -> Lessons:
@@ -107,18 +108,59 @@ def _browning(batches: Sequence[Batch], shelf: Shelf) -> _Question:
 def _remains(batches: Sequence[Batch], shelf: Shelf) -> _Question:
     rows = list(evidence.remains_rows(batches, shelf.scales))
     centres = {oil: priors.remains_prior(record, shelf.scales) for oil, record in shelf.scents.items()}
-    return _Question(rows, centres, priors.REMAINS_LOT, lambda _: REMAINS_BATCH, laws.remains_law)
+    return _Question(
+        rows, centres, priors.REMAINS_LOT, lambda _: REMAINS_BATCH, laws.remains_law, harsh_is_more=False
+    )
 
 
 def _answer(question: _Question, batches: Sequence[Batch], shelf: Shelf) -> dict[str, Belief]:
     """The beliefs of every oil that any look speaks of (an oil that has left the shelf hides its looks).
 
     Each oil is asked of the looks at portions that held it, and of the unscented ones beside them: what
-    another portion showed never moves it.
+    another portion showed never moves it.  A cup with an oil whose lots differ speaks of that oil alone.
     """
     rows = [row for row in question.rows if all(oil in question.centres for oil, _ in row.amounts)]
-    oils = dict.fromkeys(oil for row in rows for oil, _ in row.amounts)
-    return {oil: _asked(question, oil, list(_of_oil(rows, oil)), batches, shelf) for oil in oils}
+    oils = list(dict.fromkeys(oil for row in rows for oil, _ in row.amounts))
+    asked = {oil: _asked(question, oil, list(_of_oil(rows, oil)), batches, shelf) for oil in oils}
+    differing = {oil for oil, belief in asked.items() if belief.lots_differ}
+    for oil in oils if differing else ():
+        without = {name for name in differing if name != oil}
+        left = [row for row in rows if without.isdisjoint(name for name, _ in row.amounts)]
+        if any(name == oil for row in left for name, _ in row.amounts):
+            asked[oil] = _by_lot(question, oil, list(_of_oil(left, oil)), batches, shelf)
+        elif oil not in differing:
+            del asked[oil]
+        else:
+            asked[oil] = _by_lot(question, oil, list(_of_oil(rows, oil)), batches, shelf)
+    return asked
+
+
+def _by_lot(
+    question: _Question, oil: str, rows: Sequence[Row], batches: Sequence[Batch], shelf: Shelf
+) -> Belief:
+    """An oil whose lots differ: the bottle's own is believed, the harshest is kept as its harsh end.
+
+    Of a bottle whose lot was never seen the harshest lot is believed.
+    """
+    whole = _asked(question, oil, rows, batches, shelf)
+    if not whole.lots_differ:
+        return whole
+    own = shelf.lot(oil)
+    by = {lot: _asked(question, oil, _of_lot(rows, oil, lot), batches, shelf) for lot in whole.lots if lot}
+    harsh = max if question.harsh_is_more else min
+    worst = harsh(by, key=lambda lot: by[lot].mean)
+    used = own if own in by else worst
+    told = tuple(each for lot in by for each in by[lot].told)
+    return replace(
+        by[used], told=told, lots=whole.lots, is_this_lot=own in by, lots_differ=True,
+        sd=by[used].sd if own in by else math.hypot(by[used].sd, question.lot_sd),
+        harsh_lot=worst, harsh=by[worst].mean,
+    )  # fmt: skip
+
+
+def _of_lot(rows: Sequence[Row], oil: str, lot: str) -> list[Row]:
+    """The rows that hold the oil in this lot, or not at all."""
+    return [row for row in rows if all(name != oil or held == lot for name, held in row.amounts)]
 
 
 def _of_oil(rows: Sequence[Row], oil: str) -> Iterator[Row]:
@@ -141,14 +183,20 @@ def _asked(
         if word.oil == oil
     ]
     told = tuple(_told(batches, word) for word in words)
-    agree = _lots_agree(words, question.lot_sd)
-    return _belief(laid, after, oil, shelf.lot(oil), question, _counts(rows, batches)[oil], told, agree)
+    apart = _lots_apart(words)
+    agree = apart is not None and apart <= LOTS_AGREE * question.lot_sd
+    found = _belief(laid, after, oil, shelf.lot(oil), question, _counts(rows, batches)[oil], told, agree)
+    if question.base_apart and not any(row.has_control for row in rows if row.amounts):
+        # What bare batter does as well shows no thinning.
+        found = replace(found, mean=max(found.mean, min(found.prior_mean, 0.0)))
+    return replace(found, lots_differ=apart is not None and not agree)
 
 
 def _told(batches: Sequence[Batch], word: Word) -> Told:
     row, batch = word.row, batches[word.row.batch]
     dose = _dose_of(batch, word.oil, row.portion)
-    return Told(batch.key, row.note, row.portion, row.shown, word.value, row.side, dose)
+    lot = next(lot for name, lot in row.amounts if name == word.oil)
+    return Told(batch.key, row.note, row.portion, row.shown, word.value, row.side, dose, lot)
 
 
 def _dose_of(batch: Batch, oil: str, portion: str) -> float | None:
@@ -160,15 +208,15 @@ def _dose_of(batch: Batch, oil: str, portion: str) -> float | None:
     return max(doses, default=None)
 
 
-def _lots_agree(words: Sequence[Word], lot_sd: float) -> bool:
-    """Whether two lots or more were seen, and all said the same to within what lots are taken to differ."""
+def _lots_apart(words: Sequence[Word]) -> float | None:
+    """How far the lots of an oil lie apart by their own words; None where fewer than two were seen."""
     said: dict[str, list[float]] = {}
     for word in words:
         lot = next(lot for name, lot in word.row.amounts if name == word.oil)
         if lot:
             said.setdefault(lot, []).append(word.value)
     middles = [sum(values) / len(values) for values in said.values()]
-    return len(middles) > 1 and max(middles) - min(middles) <= LOTS_AGREE * lot_sd
+    return max(middles) - min(middles) if len(middles) > 1 else None
 
 
 def _batch_sds(rows: Iterable[Row], batches: int, of: Callable[[Row], float]) -> list[float]:
