@@ -100,6 +100,11 @@ class Cup:
         yield from (dye.carrier for dye in self.dyes if dye.carrier is not None)
         yield from self.scents
 
+    @property
+    def added(self) -> float:
+        """Grams that go into it besides its batter."""
+        return sum(each.grams for each in self.weighed) - self.batter.grams
+
 
 @dataclass(frozen=True, slots=True)
 class Mix:

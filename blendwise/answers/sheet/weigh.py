@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -16,7 +17,7 @@ from blendwise.facts.situation.pot import Pot, lye_step
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.colourant import Colourant
 from blendwise.science import lye as lye_science
-from blendwise.science.mould import batter_volume
+from blendwise.science.mould import OIL_DENSITY, batter_volume
 
 CARRIER = 2.5  # grams of liquid to a gram of powder: common practice, 2 to 3
 WETTING_STEP = 1.0  # g: nobody weighs it more finely
@@ -85,8 +86,12 @@ SPIRIT = 0.2
 DRY = 0.1  # of an additive: milk with no more water is a powder, which nobody freezes
 
 
-def pot_sheet(s: Situation) -> PotSheet:
-    """The pot in whole steps of the large scale; small things in steps of the fine one."""
+def pot_sheet(s: Situation, added_to_all: float = 0.0) -> PotSheet:
+    """The pot in whole steps of the large scale; small things in steps of the fine one.
+
+    ``added_to_all``: grams that the cups hold besides their batter, for which the pot has room too: a pour
+    may bring them together in it.
+    """
     pot, coarse, fine = s.pot, lye_step(s.book), scale_step(s)
     net = np.array([rounded(float(grams), coarse) for grams in pot.masses - pot.held])
     clear = s.home("clear temperature")
@@ -110,7 +115,7 @@ def pot_sheet(s: Situation) -> PotSheet:
         left_in_pot=pot.batter * pot.loss,
         kinds={each.name: _kind(each) for each in pot.added if each.known},
         jug=_jug(s),
-        holds=_vessel(s, pot.batter, POT_ROOM),
+        holds=_vessel(s, pot.batter, added_to_all, POT_ROOM),
         hottest=_number(s, "hottest lye"),
         on_your_word=_on_your_word(s),
     )
@@ -131,12 +136,12 @@ def _on_your_word(s: Situation) -> dict[str, str]:
     }
 
 
-def _vessel(s: Situation, batter: float, room: float) -> float:
-    """mL, in whole hundreds, of a vessel that holds so much batter (g) with room to stir."""
+def _vessel(s: Situation, batter: float, added: float, room: float) -> float:
+    """mL, in whole hundreds, of a vessel that holds so much batter and what is added (g), with room to stir."""
     pot = s.pot
     share = batter / pot.batter
     volume = float(batter_volume(share * pot.pot_oils, share * pot.naoh, pot.lye_concentration))
-    return math.ceil(room * volume / 100) * 100.0
+    return math.ceil(room * (volume + added / OIL_DENSITY) / 100) * 100.0
 
 
 def _kind(each: Added) -> str:
@@ -170,11 +175,11 @@ def _cup(s: Situation, p: int, look: Look) -> Cup:
         for n, a in s.plan.portions[p].mixed_in.items()
     )
     carriers = tuple(each.what for each in (*mixed, *returned))
-    return Cup(
+    cup = Cup(
         number=p + 1,
         portion=name,
         share=float(s.split.share[p]),
-        holds=_vessel(s, float(s.split.pot_batter[p]), CUP_ROOM),
+        holds=0.0,
         batter=Weighed(name, "batter", "batter", rounded(float(s.split.pot_batter[p]), coarse), coarse),
         returned=returned,
         mixed_in=mixed,
@@ -183,6 +188,7 @@ def _cup(s: Situation, p: int, look: Look) -> Cup:
         dose=float(s.x[:, p].sum() / s.split.oils[p]),
         look=look,
     )
+    return replace(cup, holds=_vessel(s, float(s.split.pot_batter[p]), cup.added, CUP_ROOM))
 
 
 def _returned(s: Situation, p: int, step: float) -> Iterator[Weighed]:

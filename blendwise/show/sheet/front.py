@@ -18,24 +18,35 @@ from blendwise.show.sheet.trouble import expected, ways_out
 if TYPE_CHECKING:
     from markupsafe import Markup
 
+# Common practice (first aid for lye, from memory): water at once and long, before anybody is called.
+EYES = (
+    "<b>In eyes:</b> rinse at once with plenty of running water, lids held open, 20 minutes or more; then a "
+    "doctor or the poison line; local advice first."
+)
 ALWAYS = (
     "<b>Goggles, gloves, sleeves down</b> before the lye is opened, until all is washed. <b>Lye into water, "
     "bit by bit, never water into lye.</b> Fresh air, no aluminium, no children or pets, no dust breathed.",
-    "<b>On skin:</b> brush off, running water 20 minutes or more, no vinegar. <b>In eyes:</b> the same, and "
-    "urgent care.",
+    EYES,
+    "<b>On skin:</b> brush off, running water 20 minutes or more, no vinegar.",
 )
 READY = (
     "<b>Ready:</b> mould lined{mould}; pot of {pot}, lye-proof jug of {jug}, {cups}, or larger; a whisk a "
     "cup; {glasses}spatula, stick blender, thermometer, clock."
 )
 WAITS = (
-    "Scent waits in its own small glass, covered, numbered as its cup; in at its minute, the glass rinsed "
+    "Scent waits in its own small glass, covered, numbered as its cup; in at its minute, glass rinsed "
     "with batter."
 )
+# Common practice: batter goes on reacting for a day or more, and is soap that washes off only then.
+CLEAN = (
+    "<b>Clean up:</b> gloves on: raw batter is caustic for a day or more. Wipe oily cups and tools with "
+    "paper, that into a bag for the bin; or wash them as soap a day later. No batter down the drain."
+)
+THERMOMETER = 2.0  # °C within which a kitchen thermometer is not to be trusted: common practice
 EXTRA_WATER = "What wets a powder is extra, not from the jug."
 IN_BATTER = "“Its batter”: out of the cup after the split, whisked smooth, back in."
 STABILISED = "Stabiliser goes into {scents} first, as its maker says."
-SPARE = "Spare in the mix, for glass and spoon: {spare}."
+SPARE = "Spare in the mix: {spare}."
 PIECES = "Set in {grams} of {what} pieces where your design has them{soft}."
 
 
@@ -140,13 +151,24 @@ def steps(sheet: Sheet) -> Iterator[tuple[str, str]]:
     assert there is not None
     cool, hot = warmth(sheet.celsius, units), warmth(there.hottest, units)
     yield f"Lye into the water till clear (up to {hot}). Cool to {cool}.", ""
-    cloud = f" (cloudy below {warmth(there.clear_from, units)})" if there.clear_from is not None else ""
     melt = "Melt the hard fats, add the rest" if there.hard else "Warm the oils"
-    yield f"{melt}: {cool}{cloud}.", ""
+    yield f"{melt}: {cool}{cloudy(sheet)}.", ""
     yield "Lye into oils; stick blend in pulses: no streak, no trace yet.", ""
     left = there.left_in_pot
     stays = f"; {grams(left, sheet.lye_step, units)} stays in the pot" if round(left) else ""
     yield "Minute 0 is", f". Split {grams(words.all_batter(sheet), sheet.lye_step, units)}{stays}."
+
+
+def cloudy(sheet: Sheet) -> str:
+    """From when its fats are clear; where it is worked no warmer than that, what it would be taken for."""
+    assert sheet.pot is not None
+    if sheet.pot.clear_from is None:
+        return ""
+    at = warmth(sheet.pot.clear_from, sheet.units)
+    if sheet.celsius >= sheet.pot.clear_from + THERMOMETER:
+        return f" (cloudy below {at})"
+    below = "below" if sheet.celsius < sheet.pot.clear_from else "barely above"
+    return f"; that is {below} {at}, where it turns cloudy and only looks like trace: keep it warmer"
 
 
 def stirred(cup: Cup, sheet: Sheet) -> list[Tick]:

@@ -115,10 +115,9 @@ def picture(sheet: Sheet) -> tuple[str, Markup | str]:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """The parts on each front and on each back, and how the cups are set; ``roomy``: fronts set larger."""
+    """The parts on each front and on each back, and how the cups are set."""
 
     fronts: list[tuple[str, ...]]
-    roomy: list[bool]
     backs: list[tuple[str, ...]]
     matrix: paper.Matrix
 
@@ -130,18 +129,14 @@ def layout(sheet: Sheet, findings: Findings, fixes: Fixes) -> Layout:
     many = len(cups) > MOST_CUPS or len(columns) > paper.MOST_SCENTS
     parts = _front_parts(sheet, findings, matrix)
     order = [key for part in paper.FRONT for key in parts if key.partition(":")[0] == part]
-    whole = paper.sides(parts, order, _head(sheet), "cups")
+    whole = paper.sides(parts, order, _head(sheet), "lye")
     if len(whole) == 1 and many:
         whole = [tuple(p for p in whole[0] if p in WEIGH), tuple(p for p in whole[0] if p not in WEIGH)]
-    roomy = [len(whole) > 1 and sum(parts[p] for p in side) < paper.HEIGHT * ROOMY for side in whole]
-    return Layout(
-        whole, roomy, paper.sides(_back_parts(sheet, findings, fixes), paper.BACK, paper.LATER), matrix
-    )
+    return Layout(whole, paper.sides(_back_parts(sheet, findings, fixes), paper.BACK, paper.LATER), matrix)
 
 
-ROOMY = 0.42  # of a side, up to which a front of several is set larger
 MOST_CUPS = 5
-WEIGH = ("before", "pot", "colours")
+WEIGH = ("before", "pot", "colours", "cups")
 
 
 def _head(sheet: Sheet) -> float:
@@ -173,13 +168,14 @@ def _front_parts(sheet: Sheet, findings: Findings, matrix: paper.Matrix) -> dict
             max(paper.ROW + 0.3, paper.tall(step, paper.STEP, paper.INNER - 9) + 1.2) for step in steps
         ),
         "clock": paper.texts(said) + _clock(sheet),
+        "clean": paper.texts([plain(front.CLEAN)], paper.BODY, paper.INNER - 9) + 1,
         "help": paper.texts(helps, 10.5) + 1,
     }
 
 
 def _cups(matrix: paper.Matrix, notes: float) -> dict[str, float]:
     """The cups, in as many parts ("cups:0-4") as there are sides that they need."""
-    room = paper.HEIGHT - paper.LATER - paper.FOOT - 2
+    room = paper.HEIGHT - paper.LATER - 2
     parts: dict[str, float] = {}
     first, high = 0, notes + matrix.head
     for number, row in enumerate(matrix.rows):
@@ -212,5 +208,6 @@ def _back_parts(sheet: Sheet, findings: Findings, fixes: Fixes) -> dict[str, flo
         "trouble": 18 + wrong,
         "record": 16.5 + sum(rows) + 2 * paper.WRITE,
         "after": 8 + 4.1 * -(-CURE // 103),
-        "label": max(14 + paper.texts(due, width=paper.WIDTH - 50), PICTURE if picture(sheet)[0] else 0.0),
+        "label": paper.FOOT
+        + max(14 + paper.texts(due, width=paper.WIDTH - 50), PICTURE if picture(sheet)[0] else 0.0),
     }

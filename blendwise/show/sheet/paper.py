@@ -24,9 +24,9 @@ LEADING = 1.22
 BODY, NAME, STEP = 9.5, 10.5, 14.0  # pt: running text, names, steps and amounts
 BOX = 6.5  # mm of a box to tick
 ROW, CUP, CLOCK, WRITE = (
-    7.6,
-    10.2,
-    8.4,
+    7.0,
+    9.0,
+    8.1,
     8.5,
 )  # mm of a thing to tick, a cup, a line of the clock, a row to write
 AXIS, HEAD, LATER, FOOT, GAP = 9.5, 11.5, 7.5, 5.5, 0.5
@@ -44,7 +44,7 @@ BOLD = 1.12  # how much wider bold figures are
 ROOMY = 52.0  # mm that the colours keep where a column of scents is widened for its name
 MOST_SCENTS = 4  # columns beyond which the colours get a table of their own
 
-FRONT = ("before", "pot", "colours", "cups", "lye", "clock", "help")
+FRONT = ("before", "pot", "colours", "cups", "lye", "clock", "clean", "help")
 BACK = ("check", "trouble", "record", "after", "label")
 
 
@@ -220,7 +220,7 @@ def _ways(here: list[str], breaks: int) -> Iterator[list[tuple[str, ...]]]:
 
 
 def _side(side: tuple[str, ...], parts: dict[str, float], first: float) -> float:
-    return first + FOOT + math.fsum(parts[part] + GAP for part in side)
+    return first + math.fsum(parts[part] + GAP for part in side)
 
 
 def _fit(way: list[tuple[str, ...]], parts: dict[str, float], head: float) -> bool:

@@ -76,7 +76,7 @@ def _rices(sheet: Sheet) -> Iterator[Markup]:
         )
     else:
         yield said("No cup here takes a stick blender.")
-    yield said("A small cup: tip it into a larger one of like colour, or into the pot. Not smooth: cook it.")
+    yield said("A small cup: into the pot, with another of like colour. Not smooth: cook it.")
 
 
 def _seizes(sheet: Sheet) -> Iterator[Markup]:

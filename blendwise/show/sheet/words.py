@@ -60,7 +60,6 @@ KEY = (
     ("thick", "thick"),
     ("late", "too late"),
 )
-FOOT = "Advice, not legal or safety advice; local rules differ."
 EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
 CONDITION = {
     "thin": "Every cup must still run like thin cream.",
@@ -182,7 +181,7 @@ def thick(turn: Turn, clock: Clock) -> Thick:
         return Thick("?", said("not known of {who}: watch it", who=names(turn.not_known)), warns=True)
     if not turn.must_run:
         return Thick(
-            at, "wanted thick, then piped" if clock.family == "thick" else "need not run: spooned on"
+            at, "wanted thick, then piped" if clock.family == "thick" else "left alone; stirred, sooner"
         )
     if turn.late > 0:
         return Thick(at, f"{shortage(turn.late)} too short", warns=True)
