@@ -137,7 +137,7 @@ def _on_your_word(s: Situation) -> dict[str, str]:
 
 
 def _vessel(s: Situation, batter: float, added: float, room: float) -> float:
-    """mL, in whole hundreds, of a vessel that holds so much batter and what is added (g), with room to stir."""
+    """mL, in whole hundreds, that hold so much batter and what is added (g), with room to stir."""
     pot = s.pot
     share = batter / pot.batter
     volume = float(batter_volume(share * pot.pot_oils, share * pot.naoh, pot.lye_concentration))
