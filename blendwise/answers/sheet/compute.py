@@ -70,13 +70,16 @@ def sheet_of(s: Situation, rulebook: Rulebook, *, evenly: bool = False, seconds:
         celsius=split_temperature(s),
         scale_step=scale_step(s),
         lye_step=lye_step(s.book),
-        lots=tuple(
-            (r.name, r.lot) for r, row in zip(poured.scent_records, poured.x, strict=True) if row.any()
-        ),
+        lots=_lots(poured),
         hands=hands_of(s),
         units=s.book.usual.units,
     )
     return _empty(sheet) if check.harm else sheet
+
+
+def _lots(s: Situation) -> tuple[tuple[str, str | None], ...]:
+    """The scents that are weighed, with the lot that the catalogue names."""
+    return tuple((r.name, r.lot) for r, row in zip(s.scent_records, s.x, strict=True) if row.any())
 
 
 def _judged(
