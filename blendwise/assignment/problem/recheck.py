@@ -61,10 +61,11 @@ class Afterwards:
         return set.intersection(*({_key(each) for each in self._broken(x)} for x in tried))
 
     def _broken(self, grams: Floats) -> list[Finding]:
+        """What is broken, or is at the middle of judgement's doubt, as it is shown too."""
         x = np.where(self.s.scenting.blend[:, None] > 0, 0.0, self.s.x)
         x[self.kept] = grams
         found = judge(list(self.rules.values()), tables(self.s.with_doses(x)))
-        return [each for each in found if each.status == "broken" and each.level != "hint"]
+        return [e for e in found if "broken" in (e.status, e.middle) and e.level != "hint"]
 
     def _cut(self, finding: Finding, grams: Floats) -> EitherOr | None:
         portions = [p for p, name in enumerate(self.s.portions) if name in finding.subject]
