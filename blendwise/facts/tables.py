@@ -27,6 +27,8 @@ from blendwise.records.place import Place, Spot
 Ints = NDArray[np.int64]
 T = TypeVar("T")
 SIDES = {"pair": ("one", "other"), "edge": ("one", "other", "lighter", "darker")}
+WHOLE = ("batch", "additive", "embed", "portion", "edge")
+"""Grains whose table has all rows of its own measures, in their order."""
 SIDED = {"pair": ("scent", "dose"), "edge": ("portion",)}
 
 
@@ -227,6 +229,8 @@ def table(s: Situation, grain: str, *, every: bool = False) -> Table:
     rows = rows_of(s, grain, every=every)
 
     def compute(name: str) -> AnyColumn:
+        if grain in WHOLE and (own := dict.get(REGISTRY, name)) and own.word.grain == grain:
+            return s.home(name)
         measure, where = home_rows(s, rows, name)
         return spread(s.home(measure), where)
 

@@ -35,6 +35,7 @@ _LETTER_FIRST = re.compile(r"(alpha|beta|gamma|delta)[-\s]*(trans|cis)-")
 _L_AS_ONE = re.compile(r"1-(?=[a-z][a-z -]*$)")  # l-carvone, read by a scanner
 _LONG_TAIL = re.compile(r"(.+?)[\s,(\[-]+((?:(?:alpha|beta|gamma|delta|trans|cis)-?)+)[)\]]?")
 _SHORT_TAIL = re.compile(r"(.+?)\s*[,(\[]\s*((?:dl|[dlezabg])-?)[)\]]?")
+_OTHER_SIGNS = re.compile("[^a-z0-9]+")
 _FORMED = re.compile(r"(?:trans|cis)-")
 _INDEX = re.compile(r"([^,]+),\s*(\S.*-)")  # Phenol, 2-methoxy-
 _REMARK = re.compile(
@@ -156,7 +157,7 @@ def _filled(*rounds: tuple[str, ...]) -> tuple[tuple[str, ...], ...]:
 
 
 def _squeezed(text: str) -> str:
-    return re.sub(r"[^a-z0-9]", "", text)
+    return _OTHER_SIGNS.sub("", text)
 
 
 def _final_e(keys: tuple[str, ...]) -> tuple[str, ...]:

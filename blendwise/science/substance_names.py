@@ -16,7 +16,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping
-from functools import cache
+from functools import cache, lru_cache
 
 from blendwise.science.substances import Substance, families, substances
 from blendwise.science.tables import read_table
@@ -70,6 +70,7 @@ def said_of(what: str) -> frozenset[str]:
     return _set(what)
 
 
+@lru_cache(maxsize=8192)
 def words_of(name: str) -> tuple[str, ...]:
     """The words of a name in order: lower case, no accents, singular; a CAS or E number is one word."""
     text = (name if name.isascii() else _in_plain_letters(name)).casefold()
@@ -90,6 +91,7 @@ def _in_plain_letters(text: str) -> str:
     return text.translate(_LIKE_OURS) if _OURS.search(text) else text
 
 
+@lru_cache(maxsize=8192)
 def _plain_word(word: str) -> str:
     word = _SAME.get(word, word).replace("sulph", "sulf")
     if len(word) > 4 and word.endswith("ies"):
@@ -111,6 +113,7 @@ def _index() -> dict[tuple[str, ...], Substance]:
     return {_key(words_of(text)): row for row in substances() for text in row.spellings}
 
 
+@lru_cache(maxsize=1024)
 def known(name: str) -> Substance | None:
     """The row that a name means, words left off that do not change the chemistry; None where none does."""
     return _one_of(_index(), words_of(name))
@@ -152,6 +155,7 @@ def _plants() -> frozenset[str]:
     return frozenset(named).difference(_heads(), *map(_set, others))
 
 
+@lru_cache(maxsize=1024)
 def family(name: str) -> Substance | None:
     """The family that the last word of a name tells (rye flour, dried elder petals); None where none does.
 
@@ -186,6 +190,7 @@ def nearest(name: str) -> Substance | None:
     return None if best is None else rows[best[0]]
 
 
+@lru_cache(maxsize=1024)
 def as_alkali(name: str) -> Substance | None:
     """The alkali that a name, CAS or E number means, slips of the pen included; None where it is none.
 

@@ -22,7 +22,7 @@ from blendwise.answers.levers.weighing import (
     worse_than,
 )
 from blendwise.facts.situation.doses import respread
-from blendwise.facts.situation.worked_out import Situation, versions_of, work_out
+from blendwise.facts.situation.worked_out import Situation, taken_over, versions_of, work_out
 from blendwise.facts.tables import tables, vocabulary
 from blendwise.judge.findings.acceptance import apply_acceptances
 from blendwise.judge.findings.finding import UNREAD_RULE, Finding
@@ -92,6 +92,8 @@ class AsWritten:
             return Judgement()
         try:
             changed = self._situation(plan_of(doc, self.s.book), self.s.variation)
+            if way.doses is not None:
+                changed = taken_over(self.s, changed)
             found = dict(self._poured(changed))
         except (RecordError, ValueError):
             return Judgement()

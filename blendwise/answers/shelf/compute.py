@@ -77,7 +77,7 @@ def _price(text: str) -> float | None:
 
 
 def shelf(
-    question: Question, rulebook: Rulebook, filters: Filters = Filters(), progress: Progress | None = None
+    question: Question, rulebook: Rulebook, filters: Filters | None = None, progress: Progress | None = None
 ) -> ShelfResult:
     """Every oil of the shelf with the question's first oil at its ratio and load, the willing first.
 
@@ -88,6 +88,7 @@ def shelf(
     others = [name for name in question.book.scents if name != oil]
     if not others:
         raise NotAskable(f"The shelf holds nothing but {oil}.", "Write your other oils into scents.yaml.")
+    filters = filters or Filters()
     left_out, kept = _sieve(question, others, filters)
     planned, said = _planned(question, filters)
     bench = Bench(Shelf(planned), rulebook.rules)

@@ -277,11 +277,15 @@ def version_of(s: Situation, name: str) -> Situation:
 
     Columns that no dose moves are taken over, where the version moves nothing but doses.
     """
-    version = _scented(replace(s, variation=name, kept={}, kept_fractions={}))
-    if not only_doses_differ(s, version):
-        return version
-    alike = s.with_doses(version.x, version.premixes)
-    return replace(version, kept=alike.kept, kept_fractions=alike.kept_fractions)
+    return taken_over(s, _scented(replace(s, variation=name, kept={}, kept_fractions={})))
+
+
+def taken_over(s: Situation, other: Situation) -> Situation:
+    """A situation with the columns of ``s`` that no dose moves, where nothing but doses parts the two."""
+    if not only_doses_differ(s, other):
+        return other
+    alike = s.with_doses(other.x, other.premixes)
+    return replace(other, kept=alike.kept, kept_fractions=alike.kept_fractions)
 
 
 def versions_of(s: Situation) -> Iterator[Situation]:

@@ -105,6 +105,8 @@ def swap_name(measure: str) -> str:
 
 
 def _swap_atom(atom: Atom) -> Atom:
+    if all(swap_name(measure) == measure for measure in atom.measures):
+        return atom
     limits = tuple(replace(limit, measure=swap_name(limit.measure)) for limit in atom.limits)
     return replace(atom, word=replace(atom.word, name=swap_name(atom.measure)), limits=limits)
 

@@ -22,6 +22,16 @@ NOT_ASKED, HOLDS, TIGHT, UNDECIDED, BROKEN = range(5)
 OUTCOMES: Final = ("not asked", "holds", "tight", "undecided", "broken")
 """Their words, in that order."""
 
+OUTCOME: Final = np.array(
+    [
+        *(NOT_ASKED, NOT_ASKED, NOT_ASKED),
+        *(UNDECIDED, UNDECIDED, HOLDS),
+        *(BROKEN, UNDECIDED, HOLDS),
+    ],
+    dtype=np.int8,
+)
+"""The outcome for ``3 · when + must``."""
+
 
 def all_of(parts: Sequence[Truths], rows: int) -> Truths:
     """The least of the parts, row by row; true everywhere when there are none."""
@@ -41,10 +51,8 @@ def outcome(when: Truths, must: Truths, asked: Bools | None = None) -> Truths:
     | unknown         | holds | undecided | undecided |
     | false           | not asked, whatever `must` is |
 
-    As numbers that is the lesser of 3 − must and when + 1, wherever when is not false, with a step for tight.
     """
-    answer: Truths = np.minimum(np.int8(3) - must, when + np.int8(1)) * (when > FALSE).view(np.int8)
-    answer += (answer >= TIGHT).view(np.int8)
+    answer: Truths = OUTCOME[when * 3 + must]
     return answer if asked is None else answer * asked.view(np.int8)
 
 

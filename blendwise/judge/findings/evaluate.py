@@ -39,9 +39,16 @@ class Facts:
         return len(self.table)
 
     def column(self, measure: str) -> AnyColumn:
-        if measure not in self._columns:
-            self._columns[measure] = _looked_over(measure, self.table.column(measure), len(self.table))
-        return self._columns[measure]
+        column = self._columns.get(measure)
+        if column is None:
+            column = _looked_over(measure, self.table.column(measure), len(self.table))
+            self._columns[measure] = column
+        return column
+
+    def is_doubted(self, measure: str) -> bool:
+        """Whether judgement doubts any value of a column."""
+        column = self.column(measure)
+        return isinstance(column, Column) and column.widened
 
     def numbers(self, measure: str) -> Column:
         """The column of a number, word or flag (TypeError for a set)."""
@@ -55,11 +62,12 @@ def _looked_over(measure: str, column: AnyColumn, rows: int) -> AnyColumn:
     if len(column) != rows:
         raise ValueError(f"{measure!r} has {len(column)} rows where the table has {rows}")
     if isinstance(column, Column):
-        least, most = column.outer
-        bad = ~((least <= column.low) & (column.low <= column.high) & (column.high <= most))  # nor a number
-        if column.asked is not None:
-            bad &= column.asked
-        if bad.any():
+        good = column.low <= column.high  # False too where one of them is not a number
+        if column.widened:
+            least, most = column.outer
+            good &= (least <= column.low) & (column.high <= most)
+        bad = ~good if column.asked is None else ~good & column.asked
+        if np.count_nonzero(bad):
             raise ValueError(f"{measure!r} is not an interval in row {int(np.argmax(bad))}")
     return column
 
@@ -134,7 +142,7 @@ def ends_of(limit: Limit, facts: Facts, *, outer: bool = False) -> tuple[Floats 
     return low * limit.factor, high * limit.factor
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Truth:
     """A condition's truth, with that of each of its lines (in the order of ``tuple(condition)``)."""
 
@@ -158,7 +166,7 @@ def truth_of(condition: Condition, lines: Sequence[Truths], rows: int) -> Truth:
     return Truth(condition, tuple(lines), tuple(branches), logic.all_of(parts, rows))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Reading:
     """One order of asking a rule: the truths of both conditions, and the outcomes.
 
@@ -173,7 +181,7 @@ class Reading:
     outer: tuple[Truth, Truth] | None = None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Verdict:
     """What a rule says of every row: ``outcomes`` as in ``logic`` (0 not asked … 4 broken).
 
@@ -213,7 +221,7 @@ def _read(when: Condition, must: Condition, facts: Facts, harsh: bool) -> Readin
     measures = when.measures | must.measures
     asked = _asked(measures, facts)
     middle = logic.outcome(premise.whole, demand.whole, asked)
-    if not any(_is_doubted(facts.column(measure)) for measure in measures):
+    if not any(map(facts.is_doubted, measures)):
         return Reading(premise, demand, middle, middle)
     outer = outer_premise, _within(demand, facts)
     within = logic.outcome(outer[0].whole, outer[1].whole, asked)
@@ -227,25 +235,28 @@ def _premise(when: Condition, facts: Facts) -> tuple[Truth, Truth] | None:
     """
     rows = len(facts)
     lines, outer = [], []
-    may_hold = np.full(rows, TRUE, dtype=np.int8)
+    may_hold: Truths | None = None
     for number, atom in enumerate(when):
         line = truth(atom, facts)
+        within = _line_within(atom, line, facts)
         lines.append(line)
-        outer.append(_line_within(atom, line, facts))
+        outer.append(within)
         if number < len(when.atoms):
-            may_hold = np.minimum(may_hold, np.maximum(line, outer[-1]))
-            if not may_hold.any():
+            at_best = line if within is line else np.maximum(line, within)
+            may_hold = at_best if may_hold is None else np.minimum(may_hold, at_best)
+            if not np.count_nonzero(may_hold):
                 return None
     premise = truth_of(when, lines, rows)
     beyond = premise if all(map(operator.is_, outer, lines)) else truth_of(when, outer, rows)
     asked = _asked(when.measures, facts)
-    return (premise, beyond) if _may_hold(premise, asked) or _may_hold(beyond, asked) else None
+    held = _may_hold(premise, asked) or (beyond is not premise and _may_hold(beyond, asked))
+    return (premise, beyond) if held else None
 
 
 def _may_hold(premise: Truth, asked: Bools | None) -> bool:
     """Whether a premise is true or unknown in some row that is asked."""
     there = premise.whole > FALSE
-    return bool((there if asked is None else there & asked).any())
+    return bool(np.count_nonzero(there if asked is None else there & asked))
 
 
 def _within(central: Truth, facts: Facts) -> Truth:
@@ -259,12 +270,7 @@ def _within(central: Truth, facts: Facts) -> Truth:
 
 
 def _line_within(atom: Atom, line: Truths, facts: Facts) -> Truths:
-    doubted = any(_is_doubted(facts.column(measure)) for measure in atom.measures)
-    return truth(atom, facts, outer=True) if doubted else line
-
-
-def _is_doubted(column: AnyColumn) -> bool:
-    return isinstance(column, Column) and column.widened
+    return truth(atom, facts, outer=True) if any(map(facts.is_doubted, atom.measures)) else line
 
 
 def _asked(measures: frozenset[str], facts: Facts) -> Bools | None:

@@ -44,7 +44,7 @@ def judge(rules: Sequence[Rule], tables: Mapping[str, Table]) -> list[Finding]:
 
 def findings_of(verdict: Verdict, facts: Facts) -> Iterator[Finding]:
     """One finding for each row where the rule is broken, undecided or tight."""
-    for row in np.flatnonzero(verdict.outcomes >= logic.TIGHT):
+    for row in (verdict.outcomes >= logic.TIGHT).nonzero()[0]:
         finding = _finding(verdict, int(row), facts)
         doubted = verdict.reading(int(row)).outer is not None
         yield _with_doubt(finding, verdict, int(row), facts) if doubted else finding

@@ -17,12 +17,11 @@ NAOH: Final = 39.9971 / 1000
 MOST: Final = 1.0
 """Grams of NaOH a gram: no acid of the trade eats more (oxalic acid 0.89); no alkali of it brings more."""
 _NUMBER: Final = r"(?P<number>\d+(?:\.\d+)?|\.\d+)"
-_GRAMS: Final = re.compile(
+_GRAMS: Final = (
     rf"(?P<verb>eats|brings)\s+{_NUMBER}\s*(?:g|oz)?(?:\s+(?:of\s+)?(?:NaOH|sodium hydroxide|lye))?"
-    r"(?:\s+(?:a|an|per)\s+(?:g|gram|oz|ounce))?",
-    re.IGNORECASE,
+    r"(?:\s+(?:a|an|per)\s+(?:g|gram|oz|ounce))?"
 )
-_MOLS: Final = re.compile(rf"(?P<verb>acid|alkali),?\s+{_NUMBER}\s*mol(?:\s+per\s+|\s*/\s*)kg", re.IGNORECASE)
+_MOLS: Final = rf"(?P<verb>acid|alkali),?\s+{_NUMBER}\s*mol(?:\s+per\s+|\s*/\s*)kg"
 REMEDY: Final = (
     "Write `neutral`, `eats 0.624 g a gram` (of sodium hydroxide, as an acid does), `acid 15.6 mol per kg`, "
     "or `brings 0.01 g a gram`."
@@ -45,7 +44,7 @@ def parse_lye_effect(text: str) -> LyeEffect:
     words = " ".join(text.split())
     if words.casefold() == "neutral":
         return LyeEffect(0.0, "neutral")
-    found = _GRAMS.fullmatch(words) or _MOLS.fullmatch(words)
+    found = re.fullmatch(_GRAMS, words, re.I) or re.fullmatch(_MOLS, words, re.I)
     if found is None:
         raise FieldError(f'"{text}" does not say what it does to the lye.', REMEDY)
     verb = found["verb"].casefold()
