@@ -23,11 +23,12 @@ EYES = (
     "<b>In eyes:</b> rinse at once with plenty of running water, lids held open, 20 minutes or more; then a "
     "doctor or the poison line; local advice first."
 )
+SKIN = "<b>On skin:</b> brush off, running water 20 minutes or more, no vinegar."
 ALWAYS = (
     "<b>Goggles, gloves, sleeves down</b> before the lye is opened, until all is washed. <b>Lye into water, "
     "bit by bit, never water into lye.</b> Fresh air, no aluminium, no children or pets, no dust breathed.",
     EYES,
-    "<b>On skin:</b> brush off, running water 20 minutes or more, no vinegar.",
+    SKIN,
 )
 READY = (
     "<b>Ready:</b> mould lined{mould}; pot of {pot}, lye-proof jug of {jug}, {cups}, or larger; a whisk a "
@@ -47,7 +48,7 @@ EXTRA_WATER = "What wets a powder is extra, not from the jug."
 IN_BATTER = "“Its batter”: out of the cup after the split, whisked smooth, back in."
 STABILISED = "Stabiliser goes into {scents} first, as its maker says."
 SPARE = "Spare in the mix: {spare}."
-PIECES = "Set in {grams} of {what} pieces where your design has them{soft}."
+PIECES = "Weigh {grams} of {what} pieces; set them in as it is poured{soft}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +157,16 @@ def steps(sheet: Sheet) -> Iterator[tuple[str, str]]:
     yield "Lye into oils; stick blend in pulses: no streak, no trace yet.", ""
     left = there.left_in_pot
     stays = f"; {grams(left, sheet.lye_step, units)} stays in the pot" if round(left) else ""
+    yield from ((piece, "") for piece in pieces(sheet))
     yield "Minute 0 is", f". Split {grams(words.all_batter(sheet), sheet.lye_step, units)}{stays}."
+
+
+def pieces(sheet: Sheet) -> Iterator[str]:
+    """Finished soap that is set in: a thing to weigh and to tick like any other."""
+    for piece in sheet.pieces:
+        soft = f"; they soften at {warmth(piece.softens, sheet.units)}" if piece.softens is not None else ""
+        weighed = grams(piece.grams, sheet.lye_step, sheet.units)
+        yield PIECES.format(grams=weighed, what=piece.what, soft=soft)
 
 
 def cloudy(sheet: Sheet) -> str:
@@ -215,11 +225,6 @@ def notes(sheet: Sheet) -> Iterator[Markup | str]:
         lines.append(said(STABILISED, scents=names(sheet.stabilised)))
     if lines:
         yield Markup(" ").join(lines)
-    for piece in sheet.pieces:
-        soft = f"; they soften at {warmth(piece.softens, sheet.units)}" if piece.softens is not None else ""
-        yield said(
-            PIECES, grams=grams(piece.grams, sheet.lye_step, sheet.units), what=name(piece.what), soft=soft
-        )
 
 
 def columns(sheet: Sheet) -> list[str]:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from blendwise import Book
-from blendwise.answers.sheet.result import Sheet
+from blendwise.answers.sheet.result import Piece, Sheet
 from blendwise.records.as_of import AsOf
 from blendwise.show.sheet.page import sheet_page
 from tests.show.pages.conftest import DAY
@@ -67,3 +67,15 @@ def test_a_pot_no_warmer_than_its_fats_are_clear_says_so(
     assert sheet.pot is not None
     pot = replace(sheet.pot, clear_from=sheet.celsius - above)
     assert told in sheet_page(replace(sheet, pot=pot))
+
+
+def test_every_page_names_its_version_and_what_is_set_in_is_ticked(sheets: dict[str, Sheet]) -> None:
+    """A version stands beside the code on each side; an embed is a step with a box; no broken head."""
+    sheet = replace(sheets["rain-jar"], variation="deep", pieces=(Piece("<curls>", 50.0, None),))
+    page = sheet_page(sheet)
+    assert page.count("</b> (<bdi>deep</bdi>)") == page.count('class="again')
+    front = page.split('class="side back"')[0]
+    step = front[: front.index("&lt;curls&gt; pieces; set them in")].rpartition("<li>")[2]
+    assert 'type="checkbox"' in step
+    bare = replace(sheet, portions=tuple(replace(cup, scents=()) for cup in sheet.portions))
+    assert "--columns: 1;" in sheet_page(bare)
