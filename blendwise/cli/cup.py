@@ -46,7 +46,7 @@ KeepOption = Annotated[
 ]
 PageOption = Annotated[
     Path | None,
-    typer.Option("--page", metavar="FILE.html", help="A sheet to print (half a page); its record is kept."),
+    typer.Option("--page", metavar="FILE.html", help="A sheet to print (one page); its record is kept."),
 ]
 
 
@@ -88,5 +88,5 @@ def _print(result: CupResult, page: Path) -> None:
     from blendwise.show.cup.page import cup_page
     from blendwise.show.cup.words import note_command
 
-    deliver(cup_page(result), page, told="Print it at 100 %: half of A4 or Letter, or A5.")
+    deliver(cup_page(result), page, told="Print it at 100 %, on A4 or Letter.")
     write(f"Kept in {result.kept}. Note what you see:\n  {note_command(result)}\n")

@@ -1,4 +1,4 @@
-"""A test cup as a small sheet to print: A5, or half of A4 or Letter."""
+"""A test cup as a sheet to print, with the type and boxes of the bench sheet."""
 
 from __future__ import annotations
 
