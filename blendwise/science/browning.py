@@ -23,9 +23,10 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from blendwise.science.checks import Floats, Ints, not_negative, numbers, positive
-from blendwise.science.colour import lab_from_linear
+from blendwise.science.colour import lab_from_hex, lab_from_linear
 from blendwise.science.crossing import first_crossing
 from blendwise.science.mixing import Paint, absorption_of, linear_from_hex, soap_colour
+from blendwise.science.said_colours import hex_of_words
 
 BANDS = ("ivory", "cream", "beige", "tan", "brown", "chocolate")
 # Colour of the plain base once settled, by load (fraction of portion batter).  Loads: the middles of the
@@ -47,6 +48,13 @@ OWN_CASTS = {
     "tan": "#c49b68",
     "brown": "#8c5c36",
 }
+COLOURLESS = frozenset({"none", "clear", "colourless", "colorless", "water white"})
+# What an oil's own colour may tint soap to; tan and brown are what browning makes, or what a maker says
+# outright.
+TINTS = ("pale yellow", "yellow", "orange", "pink", "mauve", "green", "grey-green", "blue-green")
+# L* of the oil in its bottle below which its colour is deep, and the chroma from which it is one.  Judgement.
+DEEP_BELOW = 75.0
+LEAST_CHROMA = 8.0
 # Final judgement at the end of cure, then slow drift.  Common practice: 4 to 6 weeks; 3 to 6 months.
 JUDGE_FROM_DAY = 28.0
 JUDGE_BY_DAY = 42.0
@@ -109,6 +117,34 @@ def own_cast_absorption(words: str, share: ArrayLike = 1.0) -> Floats:
         raise ValueError(f'"{words}" is not a known cast; known are: {", ".join(OWN_CASTS)}')
     part = not_negative("share of the usual dose", share, "a scent is weighed in, never out")
     return np.asarray(absorption_of(linear_from_hex(OWN_CASTS[words])) * part[..., None])
+
+
+@cache
+def _hue(code: str) -> tuple[float, float, float]:
+    """L*, chroma and hue angle (degrees) of a hex code."""
+    light, a, b = (float(v) for v in lab_from_hex(code))
+    return light, float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360)
+
+
+@cache
+def own_cast_of(words: str) -> str:
+    """The OWN_CASTS word for an oil's colour in a maker's words: of the tints, the nearest hue; empty where
+    no word of a colour is known in it, none where it has next to none."""
+    if words in OWN_CASTS or words in COLOURLESS:
+        return words if words in OWN_CASTS else "none"
+    code = hex_of_words(words)
+    if code is None:
+        return ""
+    _, chroma, hue = _hue(code)
+    far = {word: abs((_hue(OWN_CASTS[word])[2] - hue + 180) % 360 - 180) for word in TINTS}
+    return "none" if chroma < LEAST_CHROMA else min(far, key=lambda word: far[word])
+
+
+def is_deep(words: str) -> bool | None:
+    """Whether an oil's colour, in a maker's words, is a deep one (amber, orange, red-brown, dark green)
+    beside a pale yellow; None where no word of a colour is known in it."""
+    code = None if words in COLOURLESS else hex_of_words(words)
+    return False if words in COLOURLESS else None if code is None else _hue(code)[0] < DEEP_BELOW
 
 
 def judgement_days(stabilised: ArrayLike = False) -> tuple[Floats, Floats]:

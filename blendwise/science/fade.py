@@ -145,6 +145,37 @@ def breaks_in_lye(substance: str, kind: str) -> bool:
     return kind.startswith(BROKEN_IN_LYE) and plain_key(substance) not in HOLD_IN_LYE
 
 
+# Monoterpenes without oxygen, which leave first and which air changes in the bottle.
+MONOTERPENES = frozenset(
+    map(
+        plain_key,
+        (
+            *(
+                "Limonene",
+                "Pinene",
+                "Alpha-Terpinene",
+                "gamma-Terpinene",
+                "Terpinolene",
+                "3-Carene",
+                "2-Carene",
+            ),
+            *("Myrcene", "Ocimene", "Sabinene", "alpha-Thujene", "alpha-Phellandrene", "beta-Phellandrene"),
+        ),
+    )
+)
+AIR_CHANGES = MONOTERPENES | frozenset(map(plain_key, ("Linalool", "Linalyl Acetate")))
+
+
+def air_changes(substance: str) -> bool:
+    """Whether air in the bottle makes skin allergens of a substance: monoterpenes, linalool and its acetate.
+
+    Source: Rudbäck et al., Chem. Res. Toxicol. 25, 713 (2012), for alpha-terpinene; de Groot and Schmidt,
+    Contact Dermatitis 75, 129 (2016), for tea tree oil; limonene and linalool: notes of Annex III/88 and
+    III/84; the other monoterpenes by their like structure.
+    """
+    return plain_key(substance) in AIR_CHANGES
+
+
 def after_cure(shares: ArrayLike, least: ArrayLike, most: ArrayLike) -> tuple[Floats, Floats]:
     """Least and most share of each oil (oils,) in what is left of a blend after cure.
 

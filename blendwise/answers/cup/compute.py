@@ -24,6 +24,7 @@ from blendwise.answers.pair.pours import without_pours
 from blendwise.answers.sheet.result import Weighed
 from blendwise.answers.sheet.weigh import dye
 from blendwise.facts.columns import Column
+from blendwise.facts.measures.making import hottest_end
 from blendwise.facts.pour.minutes import base_of
 from blendwise.facts.pour.temperatures import split_temperature
 from blendwise.facts.situation.worked_out import Situation
@@ -129,7 +130,7 @@ def _result(poured: Poured, check: CheckResult, skin: dict[str, tuple[Finding, .
         asked=batter.superfat(wanted.base),
         concentration=s.pot.mixed_concentration,
         celsius=split_temperature(wanted.base),
-        hottest=_number(s, "hottest lye", 0),
+        hottest=hottest_end(s),
         hard=tuple(n for n in s.pot.oils if s.book.oils[n].hardness in ("hard", "soft")),
         coarse=step / 2 / smallest if smallest and step / 2 > COARSE * smallest else 0.0,
         kept=None,

@@ -12,6 +12,7 @@ from blendwise.answers.portion_colours import Look, looks_of
 from blendwise.answers.sheet.result import Cup, Dye, Mix, PotSheet, Weighed
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.dose import scale_step
+from blendwise.facts.measures.making import hottest_end
 from blendwise.facts.situation.additions.additives import Added
 from blendwise.facts.situation.pot import Pot, lye_step
 from blendwise.facts.situation.worked_out import Situation
@@ -116,7 +117,7 @@ def pot_sheet(s: Situation, added_to_all: float = 0.0) -> PotSheet:
         kinds={each.name: _kind(each) for each in pot.added if each.known},
         jug=_jug(s),
         holds=_vessel(s, pot.batter, added_to_all, POT_ROOM),
-        hottest=_number(s, "hottest lye"),
+        hottest=hottest_end(s),
         on_your_word=_on_your_word(s),
     )
 

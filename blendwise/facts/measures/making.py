@@ -55,6 +55,14 @@ def salt(s: Situation) -> Column:
     return _of_oils(s, lambda each: each.grams * each.what.salt)
 
 
+@flag("poured into cavities", "batch")
+def into_cavities(s: Situation) -> Column:
+    """Whether the recipe says that every bar has its own cavity, so that nothing has to be cut."""
+    recipe = s.plan.recipe or s.book.usual.recipe
+    amount = recipe.amount if recipe else None
+    return flags([amount is not None and (amount.mould == "cavities" or amount.cavities is not None)])
+
+
 @number("milk", "batch", unit="% of oils", dimension="FRACTION", basis="of batch oils")
 def milk(s: Situation) -> Column:
     """Milk, cream and their powders among the additives, on the oils.
@@ -86,6 +94,13 @@ def hottest_lye(s: Situation) -> Column:
     )
     at = np.atleast_1d(middle)
     return Column(at, at, least=np.atleast_1d(least), most=np.atleast_1d(most))
+
+
+def hottest_end(s: Situation) -> float:
+    """°C at the hot end, where jug and air take nothing: the figure that is told before lye is mixed."""
+    column = s.home("hottest lye")
+    assert isinstance(column, Column)
+    return float(column.outer[1][0])
 
 
 @number("lye volume", "batch", unit="mL", dimension="VOLUME")

@@ -17,7 +17,7 @@ from blendwise.facts.registry import Use
 from blendwise.facts.scales import ACCELERATION, KINDS, RICING, SCENT_NOTES, STRENGTH, VOLATILITY
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.kinds.scent import Scent
-from blendwise.science import fade, flash
+from blendwise.science import browning, fade, flash
 
 SOURCE = "scents.yaml"
 
@@ -235,6 +235,29 @@ def stabilised(s: Situation) -> Column:
 def own_cast(s: Situation) -> Column:
     """Whether the oil has a colour of its own."""
     return flags(
-        [None if r.own_cast is None else r.own_cast not in ("none", "clear") for r in s.scent_records],
+        [None if r.own_cast is None else r.own_cast not in browning.COLOURLESS for r in s.scent_records],
         missing(s, "own cast"),
     )
+
+
+@flag("deep own cast", "scent")
+def deep_own_cast(s: Situation) -> Column:
+    """Whether its entry calls the oil's own colour a deep one (amber, orange, red-brown, dark green).
+
+    No where the entry does not speak of it: `own cast` asks for that.
+    """
+    return flags([r.own_cast is not None and bool(browning.is_deep(r.own_cast)) for r in s.scent_records])
+
+
+@number("terpenes that air changes", "scent", unit="% of the scent", dimension="FRACTION", highest=1.0)
+def oxidising(s: Situation) -> Column:
+    """What air makes allergens of (limonene, terpinenes, linalool, pinenes …), as far as papers name it.
+
+    Formula: Σ content of constituents that air changes
+    """
+    return known([min(1.0, _oxidising(r)) for r in s.scent_records])
+
+
+def _oxidising(scent: Scent) -> float:
+    parts = contents_of(scent).parts
+    return sum(p.high for p in parts if not p.open and fade.air_changes(p.name))

@@ -62,9 +62,9 @@ def own_casts(s: Situation) -> Floats:
     of what turns yellow or pink in lye."""
     total = _constituents(s)
     for i, record in enumerate(s.scent_records):
-        if record.own_cast in browning.OWN_CASTS:
+        if record.own_cast and (word := browning.own_cast_of(record.own_cast)):
             share = s.x[i] / (s.split.oils * USUAL_DOSE_FOR_CAST)
-            total += browning.own_cast_absorption(record.own_cast, share)
+            total += browning.own_cast_absorption(word, share)
     return total
 
 
