@@ -9,6 +9,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import Final
 
+from blendwise.beliefs.contents import contents_of
 from blendwise.beliefs.learning import priors
 from blendwise.beliefs.lessons import Belief as Trait
 from blendwise.beliefs.lessons import Learned, Lessons
@@ -16,6 +17,8 @@ from blendwise.beliefs.traits import Belief, Traits, speed_word
 from blendwise.records.kinds.scales import Scales
 from blendwise.records.kinds.scent import Scent
 from blendwise.science.browning import band_of
+from blendwise.science.fade import MONOTERPENES
+from blendwise.science.tables import plain_key
 
 # Where nothing was known, looks close the question once they have narrowed the width to this part of it.
 CLOSED_AT: Final = 0.6
@@ -35,6 +38,10 @@ class Believing:
         return self.lessons.oils.get(oil) if self.lessons else None
 
 
+BY_SHEET: Final = "its sheet"
+"""Who says what is reckoned from constituents: nobody has smelled it."""
+MOSTLY_TERPENES: Final = 0.6  # of the oil, from which its terpenes decide what is left: judgement on citrus
+FOLDED: Final = "folded"
 AS_WRITTEN: Final = Believing()
 
 
@@ -62,7 +69,25 @@ def believed(
         )
         remains = remains or _prior_only(*priors.remains_prior(scent, scales), traits.strength is not None)
     found = _with_speed(traits, speed, scales, dose, careful)
-    return _with_remains(_with_browning(found, browning, careful), remains, scales, careful)
+    return reckoned_strength(
+        _with_remains(_with_browning(found, browning, careful), remains, scales, careful), scent
+    )
+
+
+def reckoned_strength(traits: Traits, scent: Scent) -> Traits:
+    """What a complete sheet says of an oil that nobody has smelled at six weeks: mostly terpenes are faint.
+
+    A folded oil has lost most of them already.  Anything else stays not known.
+    """
+    sheet = scent.allergen_sheet
+    if traits.strength is not None or sheet is None or not sheet.complete:
+        return traits
+    parts = contents_of(scent).on_sheet
+    light = sum(part.low for part in parts if plain_key(part.name) in MONOTERPENES)
+    if light < MOSTLY_TERPENES:
+        return traits
+    word = "fair" if FOLDED in scent.tags else "faint"
+    return replace(traits, strength=word, strength_evidence=BY_SHEET)
 
 
 def _counted(trait: Trait | None, known: bool) -> Trait | None:

@@ -34,6 +34,7 @@ EVIDENCE = {
     "own cup of another lot": "your own test cup of another lot",
     "supplier": "the supplier",
     "hearsay": "hearsay",
+    "its sheet": "reckoned from its sheet",
 }
 IN_TIME = "The colour in time, on an uncoloured base (light, heat and gel hasten it)"
 AFTER_CURE = "The blend at six weeks (a tendency; own looks narrow it)"

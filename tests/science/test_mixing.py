@@ -127,8 +127,8 @@ def test_charcoal_by_its_rate(covers: str) -> None:
 
 
 def test_charcoal_from_grey_to_black() -> None:
-    """Common practice: a little charcoal is grey, a teaspoon black: L* 48 at 0.1 %, 20 at 1 %, seen at 0.6
-    %."""
+    """Common practice: a little charcoal is grey, a teaspoon black: L* near 50 at 0.1 %, near 20 at
+    1 %."""
     light = soap_lab(np.array([[0.1 / 0.6], [1 / 0.6]]), paint("#3b3b3d", "opaque"))[:, 0]
     assert 44 <= light[0] <= 54
     assert 17 <= light[1] <= 23

@@ -23,7 +23,9 @@ from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.conditions.logic import UNDECIDED
 from blendwise.judge.findings.finding import Finding
 from blendwise.judge.rulebook.compile import Rule
+from blendwise.records.kinds.scent import Scent
 from blendwise.science.colour import lab_from_hex
+from blendwise.science.fade import CLASSES, main_class
 
 OWN_LOOKS: Final = ("own cup", "own batch")
 A_LITTLE: Final = 0.15
@@ -148,17 +150,30 @@ def _cup(found: Looked) -> Iterator[Help]:
 
 
 def _additions_of(found: Looked) -> Iterator[Help]:
-    """Oils of the shelf of which a little mends a caution, judged all at once; hints, no credit is given."""
+    """Base notes of the shelf of which a little mends a fade, judged all at once; hints, no credit is
+    given."""
     question, findings = found.question, found.findings
     broken = [finding for finding in findings if finding.status == "broken"]
-    light = list(dict.fromkeys(f.rule for f in broken if f.level == "caution"))
-    others = [name for name in question.book.scents if name not in question.oils]
+    fading = {rule.name for rule in found.rules if rule.record.topic == "fade"}
+    light = list(dict.fromkeys(f.rule for f in broken if f.level == "caution" and f.rule in fading))
+    others = [
+        name for name, oil in question.book.scents.items() if name not in question.oils and may_hold(oil)
+    ]
     if not (others and light):
         return
     bench = Bench(Shelf(question, tuple(question.book.scents)), found.rules, found.hearing)
     own = [bench.shelf.place[name] for name in question.oils]
     rest = [bench.shelf.place[name] for name in others]
     yield from _additions(question, bench, own, rest, light, max(CAUTION, heaviest(findings)))
+
+
+def may_hold(oil: Scent) -> bool:
+    """Whether an oil may hold another: a base note, and by its constituents none that leaves early itself."""
+    sheet = oil.allergen_sheet
+    names = sheet.names if sheet else {}
+    contents = np.array([amount.mid for amount in names.values()])
+    main = main_class(list(names), contents / max(1.0, contents.sum())) if names else None
+    return oil.scent_note == "base" and (main is None or main >= CLASSES.index("lasting"))
 
 
 def _additions(

@@ -36,7 +36,11 @@ OPEN = Range(None, None)
 
 @dataclass(frozen=True, slots=True)
 class Side:
-    """One oil beside the others: what it would do alone at the load, and what the book says of it."""
+    """One oil beside the others: what it would do alone at the load, and what the book says of it.
+
+    ``tints``: hues besides the browns, each with what brings it; ``colour_seen``: whether somebody saw the
+    colour of a bar, which is else reckoned from its sheet; ``left``: share of the smell that somebody told.
+    """
 
     name: str
     share: float
@@ -62,6 +66,10 @@ class Side:
     price: str | None
     browners: Mapping[str, float | None]
     not_known: tuple[str, ...]
+    tints: Mapping[str, str]
+    colour_seen: bool
+    after_six_weeks_by: str
+    left: Range
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,9 +27,12 @@ from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.findings.finding import Finding
 from blendwise.records.kinds.scent import Scent
 from blendwise.science import browning, clock, flash, labels, restrictions
+from blendwise.science.browning import own_cast_of
 from blendwise.science.colour_words import colour_words
 from blendwise.science.limits import constituents_in_bar
 
+HIDES_A_TINT: Final = BANDS.index("beige")
+"""Band from which a brown hides what an oil tints by its own colour: judgement."""
 BY_LOOKS: Final = ("acceleration", "ricing", "after six weeks")
 """Facts that an own look gives as well as the entry."""
 FIGURE_PORTIONS = 3
@@ -95,7 +98,30 @@ def _side(alone: Situation, s: Situation, i: int, question: Question) -> Side:
         price=record.price.text if record.price else None,
         browners=dict(_browners(record)),
         not_known=tuple(_untold(s, i)),
+        tints=dict(_tints(alone, i)),
+        colour_seen=alone.traits[i].seen_browning,
+        after_six_weeks_by=traits.strength_evidence if traits.strength else "",
+        left=_left(record, traits.strength_evidence),
     )
+
+
+def _left(record: Scent, told_by: str) -> Range:
+    """The share of the smell that is left, where a share was told and no look has outranked it."""
+    said = record.six_weeks
+    if said is None or said.left is None or told_by != (said.evidence or record.evidence or ""):
+        return OPEN
+    return Range(said.left.low, said.left.high)
+
+
+def _tints(alone: Situation, i: int) -> Iterator[tuple[str, str]]:
+    """Hues that an oil brings besides browns: by its constituents, and by its own colour in a white cup."""
+    for family in ("yellow", "pink"):
+        cast = column(alone, f"{family} cast")
+        if cast.low[i] > 0 and cast.scale is not None:
+            yield cast.scale[int(cast.low[i])], cast.evidence.get(i, "")
+    own, brown = alone.scent_records[i].own_cast, column(alone, "browning band").low[i]
+    if own and brown < HIDES_A_TINT and own_cast_of(own) not in ("", "none"):
+        yield own_cast_of(own), f"by its own colour, {own}"
 
 
 def _untold(s: Situation, i: int) -> Iterator[str]:

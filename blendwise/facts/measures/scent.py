@@ -8,6 +8,7 @@ import numpy as np
 
 from blendwise.beliefs.believe import OWN
 from blendwise.beliefs.contents import contents_of
+from blendwise.beliefs.traits import READING_DOUBT, USUAL_DOSE, Traits, typical_load
 from blendwise.facts import papers
 from blendwise.facts.columns import Column, Floats, Missing, SetColumn
 from blendwise.facts.forms import AffineFraction, fraction
@@ -244,9 +245,17 @@ def own_cast(s: Situation) -> Column:
 def deep_own_cast(s: Situation) -> Column:
     """Whether its entry calls the oil's own colour a deep one (amber, orange, red-brown, dark green).
 
-    No where the entry does not speak of it: `own cast` asks for that.
+    No where the entry does not speak of it (`own cast` asks for that), and for an oil that browns past cream
+    at a usual dose: its brown hides its tint, and has rules of its own.
     """
-    return flags([r.own_cast is not None and bool(browning.is_deep(r.own_cast)) for r in s.scent_records])
+    deep = [r.own_cast is not None and bool(browning.is_deep(r.own_cast)) for r in s.scent_records]
+    return flags([one and not _browns(s, t) for one, t in zip(deep, s.traits, strict=True)])
+
+
+def _browns(s: Situation, traits: Traits) -> bool:
+    """Whether an oil alone, at a usual dose, browns past cream by the centre of what is believed."""
+    load = traits.browner.low * USUAL_DOSE / (s.pot.batter_to_oils + USUAL_DOSE)
+    return load > typical_load(s.scales, "beige") / READING_DOUBT
 
 
 @number("terpenes that air changes", "scent", unit="% of the scent", dimension="FRACTION", highest=1.0)

@@ -128,6 +128,23 @@ def bands(ends: Words) -> str:
     return f"browns white soap to {from_to(ends)}"
 
 
+def cast(oil: Side) -> str:
+    """Depth and hue of what an oil makes of white soap, and by what it brings."""
+    named = [f"{name} {_content(part)}" for name, part in oil.browners.items() if part is None or part > 0]
+    hues = joined([f"{hue} ({by})" if by else hue for hue, by in oil.tints.items()])
+    if hues and oil.bands.high == "ivory":
+        return f"turns white soap {hues}"
+    brown = f"{bands(oil.bands)}{f', by {joined(named)}' if named else ''}"
+    return f"{brown}, and {hues}" if hues else brown
+
+
+def _whose_colour(oil: Side) -> str:
+    """Whose word a colour is: a bar that was seen, else a reckoning on what the papers say."""
+    if oil.bands.high is None:
+        return ""
+    return _by(oil.browning_by) if oil.colour_seen else "reckoned from what is written of it, seen by nobody"
+
+
 def side(oil: Side, units: Units = METRIC) -> str:
     """One oil in a sentence: what it is, does, leaves, and what limits it."""
     what = ", ".join(part for part in (oil.kind, f"{oil.note} note" if oil.note else None) if part)
@@ -138,12 +155,11 @@ def side(oil: Side, units: Units = METRIC) -> str:
 
 def short_side(oil: Side) -> str:
     """One oil in few words: what it does to colour, batter and nose, and what its certificate allows."""
-    named = [f"{name} {_content(part)}" for name, part in oil.browners.items() if part is None or part > 0]
-    by = f", by {joined(named)}" if named else ""
+    told = any(oil.tints) or any(part is None or part > 0 for part in oil.browners.values())
     looked = oil.browning_by in ("own batch", "own cup") or oil.bands.high is None
-    unseen = "" if looked else ", which nobody here has seen"
+    unseen = "" if looked or told else ", which nobody here has seen"
     limit = "no certificate" if oil.limit is None else f"its certificate allows {of_bar(oil.limit)}"
-    parts = [f"{bands(oil.bands)}{by or unseen}", _short_speed(oil), *_body(oil), limit]
+    parts = [f"{cast(oil)}{unseen}", _short_speed(oil), *_body(oil), limit]
     return f"{oil.name} {'; '.join(parts)}"
 
 
@@ -164,23 +180,13 @@ def _short_speed(oil: Side) -> str:
 
 
 def _browning(oil: Side) -> str:
-    told = f" ({_by(oil.browning_by)})" if oil.browning_by and oil.bands.high is not None else ""
-    named = [f"{name} {_content(part)}" for name, part in oil.browners.items() if part is None or part > 0]
-    if named:
-        return f"{bands(oil.bands)}{told}, by {joined(named)}"
+    whose = _whose_colour(oil)
+    told = f"{cast(oil)}{f' ({whose})' if whose else ''}"
+    if any(part is None or part > 0 for part in oil.browners.values()):
+        return told
     if not oil.browners:
-        return f"{bands(oil.bands)}{told}, and nothing is said of vanillin or other browners"
-    none = f"vanillin {_content(next(iter(oil.browners.values())))}, no other browner named{_untested(oil)}"
-    return f"{bands(oil.bands)}{told}; {none}"
-
-
-def _untested(oil: Side) -> str:
-    """No vanillin is not yet fit for white: other causes are unknown until somebody looked."""
-    return (
-        ""
-        if oil.browning_by in ("own batch", "own cup")
-        else ", so that other causes are unknown until you test it"
-    )
+        return f"{told}, and nothing is said of vanillin or other browners"
+    return f"{told}; vanillin {_content(next(iter(oil.browners.values())))}, no other browner named"
 
 
 def _content(part: float | None) -> str:
@@ -205,8 +211,10 @@ def _body(oil: Side) -> Iterator[str]:
     if oil.ricing in ("slight", "bad"):
         yield f"rices: {oil.ricing}"
     if oil.after_six_weeks:
-        flighty = ", its sheet's constituents are very volatile" if oil.volatility == "very high" else ""
-        yield f"{oil.after_six_weeks} after six weeks{flighty}"
+        low, high = oil.left.low, oil.left.high
+        share = "" if low is None else f" ({from_to(Range(low * 100, (high or low) * 100), '% left')})"
+        whose = f", {_by(oil.after_six_weeks_by)}" if oil.after_six_weeks_by else ""
+        yield f"{oil.after_six_weeks} after six weeks{share}{whose}"
 
 
 def _limit(oil: Side) -> str:

@@ -8,11 +8,13 @@ from typing import Any, Final
 from blendwise.answers.levers.case import Case, Way, mass_text, names, own_step, rate_text, whole_steps
 from blendwise.answers.levers.costs import LEAST_DOSE, OF_AN_OIL
 from blendwise.answers.plan_text import edits
+from blendwise.beliefs.browners import BROWNER_TAGS
 from blendwise.facts.measures.scent import said_for_skin
 from blendwise.facts.situation.doses import dose_mass
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.quantity.units import OUNCES_PER_POUND
 from blendwise.records.kinds.plan import Doses
+from blendwise.records.kinds.scent import Scent
 from blendwise.records.reading.document import Document
 from blendwise.records.writing.edit import add_field, remove_field
 
@@ -20,6 +22,8 @@ MOST_SCENTS: Final = 3
 MOST_VALUES: Final = 9
 LOAD_STEP: Final = {"percent": 0.001, "ppo": 0.01 / OUNCES_PER_POUND}
 LEAST_LOAD: Final = 0.01
+OF_NO_FAMILY: Final = BROWNER_TAGS | {"fixative", "amine", "aldehyde", "expressed", "folded", "distilled"}
+"""Tags that say what an oil does or how it was made, and nothing of how it smells."""
 SAME_DOSE: Final = "same dose in each scented portion"
 
 
@@ -179,9 +183,10 @@ def _other_oil(s: Situation, i: int) -> Way:
 
 
 def _alike(s: Situation, i: int) -> tuple[str, ...]:
-    """Oils of the shelf by how many tags they share with one, the same note first; nothing undescribed.
+    """Oils of the shelf that smell alike, by how many tags they share with one; nothing undescribed.
 
-    What is not sold for skin is never named as a way, not even as the first step of two.
+    Alike is a family in common, or the same note where one has no tags (`_same_nose`).  What is not sold for
+    skin is never named as a way, not even as the first step of two.
     """
     mine = s.scent_records[i]
     tags = set(mine.tags)
@@ -189,9 +194,19 @@ def _alike(s: Situation, i: int) -> tuple[str, ...]:
         r
         for name, r in s.book.scents.items()
         if name not in s.scents and r.acceleration is not None and said_for_skin(r, s.today) is not False
+        if _same_nose(mine, r)
     ]
     shelf.sort(key=lambda r: (-len(tags & set(r.tags)), r.scent_note != mine.scent_note, r.name))
     return tuple(r.name for r in shelf[:MOST_VALUES])
+
+
+def _same_nose(one: Scent, other: Scent) -> bool:
+    """Whether two oils may stand for each other: a tag of a family in common, else the same note; where
+    neither is told, nobody can say that they differ."""
+    mine, its = ({tag.casefold() for tag in oil.tags} - OF_NO_FAMILY for oil in (one, other))
+    if mine and its:
+        return not mine.isdisjoint(its)
+    return None in (one.scent_note, other.scent_note) or one.scent_note == other.scent_note
 
 
 def _renamed(doc: Document, old: str, new: str) -> Document:
