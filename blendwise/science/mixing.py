@@ -12,8 +12,7 @@ not for matching a paint.
 Formula: K/S = (1 − R)² ÷ (2 R) a channel; K and S add up over base, colourants and casts.
 Source: Kubelka and Munk, Z. tech. Physik 12, 593 (1931); scattering of clear, half and opaque is judgement.
 Check: K/S identities; a colourant alone at its noted rate gives its noted colour; the trade's words for
-    mixtures; charcoal's K/S in proportion to its rate (single-constant law, Berns and Mohammadi, Color
-    Research and Application 32(3), 201 (2007), by its abstract).
+    mixtures.
 Limits: three broad channels and one constant: fit for swatches and ranking contrast, not for matching a
     paint.
 """
@@ -30,9 +29,8 @@ from blendwise.science.colour import linear_from_srgb, srgb_from_hex
 
 # Uncoloured, unscented cured soap that did not gel.  Judgement: an off-white of refined oils.
 BASE_HEX = "#f4efe1"
-# What a colourant as light as the base scatters at its noted rate, the base being 1.  Judgement: white at
-# full rate (opaque) then turns a tan cast to beige and a brown one to caramel, which is common practice.
-# A darker one scatters less, by the light of its lightest channel: charcoal hides because it absorbs.
+# What a colourant scatters at its noted rate, the base being 1.  Judgement: white at full rate (opaque)
+# then turns a tan cast to beige and a brown one to caramel, which is common practice.
 COVERS_SCATTER = {"clear": 0.0, "half": 1.0, "opaque": 4.0}
 # Scattering of the base by state.  Judgement, from "gelled soap is deeper and more translucent, and wet
 # batter is darker and yellower than cured un-gelled soap" (common practice).
@@ -77,26 +75,16 @@ def paint_of(colour: ArrayLike, covers_scatter: ArrayLike, base: ArrayLike | Non
     """What a colourant adds at the rate at which it gave ``colour`` in cured, un-gelled ``base``.
 
     ``colour``: linear sRGB (..., 3); ``covers_scatter``: a COVERS_SCATTER value (...); ``base``: linear
-    sRGB (3,), BASE_HEX if not given.  K = K/S(colour) (1 + s) - K/S(base).  What is dark scatters little, so
-    that its K/S is in proportion to its rate (the law with one constant).  A colourant that made the base
-    lighter scatters at least as much as that takes (up to MOST_EXPLAINED_SCATTER), since none removes
-    absorption; a paler colour than that is not reached.
+    sRGB (3,), BASE_HEX if not given.  K = K/S(colour) (1 + s) - K/S(base).  A colourant that made the
+    base lighter scatters at least as much as that takes (up to MOST_EXPLAINED_SCATTER), since none
+    removes absorption; a paler colour than that is not reached.
     """
     ks = ks_from_reflectance(colour)
     ks_base = ks_from_reflectance(_base(base))
-    asked = not_negative("scattering", covers_scatter, "a colourant takes no scattering away") * _light(
-        colour, base
-    )
+    asked = not_negative("scattering", covers_scatter, "a colourant takes no scattering away")
     needed = np.minimum(np.max(ks_base / ks, axis=-1) - 1, MOST_EXPLAINED_SCATTER)
     scatter = np.maximum(asked, needed)
     return Paint(np.maximum(ks * (1 + scatter[..., None]) - ks_base, 0), scatter)
-
-
-def _light(colour: ArrayLike, base: ArrayLike | None) -> Floats:
-    """How much of the base's light a colour gives back in its lightest channel, 0 to 1: what does not come
-    back was not scattered."""
-    back = np.max(numbers("colour", colour), axis=-1) / np.max(_base(base))
-    return np.asarray(np.clip(back, 0.0, 1.0))
 
 
 def absorption_of(colour: ArrayLike, base: ArrayLike | None = None) -> Floats:
