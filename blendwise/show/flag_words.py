@@ -69,7 +69,7 @@ FLAGS: Mapping[str, tuple[str, str]] = {
     "on top": ("it is not on top", "it is on top"),
     "own cast": ("the oil has no colour of its own", "the oil has a colour of its own"),
     "deep own cast": ("the oil has no deep colour of its own", "the oil has a deep colour of its own"),
-    "poured into cavities": ("it is poured to be cut", "it is poured into cavities"),
+    "cut from a block": ("no block is cut", "its block is cut"),
     "portions are bars": ("bars hold several portions", "every portion is a bar by itself"),
     "purity stated": ("the purity of the lye is not written down", "the purity of the lye is written down"),
     "remembered as banned": (

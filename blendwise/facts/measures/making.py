@@ -55,12 +55,15 @@ def salt(s: Situation) -> Column:
     return _of_oils(s, lambda each: each.grams * each.what.salt)
 
 
-@flag("poured into cavities", "batch")
-def into_cavities(s: Situation) -> Column:
-    """Whether the recipe says that every bar has its own cavity, so that nothing has to be cut."""
+@flag("cut from a block", "batch")
+def cut_from_a_block(s: Situation) -> Column:
+    """Whether it is poured into a mould whose block is cut.
+
+    Where no mould is named, several portions poured together make a block, one alone may be for cavities.
+    """
     recipe = s.plan.recipe or s.book.usual.recipe
-    amount = recipe.amount if recipe else None
-    return flags([amount is not None and (amount.mould == "cavities" or amount.cavities is not None)])
+    mould = recipe.amount.mould if recipe and recipe.amount else None
+    return flags([len(s.portions) > 1 if mould is None else mould != "cavities"])
 
 
 @number("milk", "batch", unit="% of oils", dimension="FRACTION", basis="of batch oils")
