@@ -37,7 +37,10 @@ def test_1_will_this_oil_turn_my_soap_brown_and_how_brown(ask: Ask) -> None:
     answer = pair(ask, "tonka-milk")
     assert FINDINGS == answer.code
     side = section(answer, "Side by side", "In the bar")
-    assert "browns white soap to brown (your own batch), by vanillin 7 %, ethyl vanillin 1 %" in side
+    assert (
+        "browns white soap to brown, by vanillin 7 %, ethyl vanillin 1 % and heliotropin 2 % (your own batch)"
+        in side
+    )
     assert "Uncoloured soap becomes brown; judge it from 18 December 2026 to 1 January 2027" in answer.text
     rule = section(answer, "Conflict: bar", "rulebook rules/browning.yaml")
     assert "browning band brown, at most ivory (planned band)" in rule
@@ -154,7 +157,7 @@ def test_7_four_per_cent_of_oils_is_three_of_the_bar(ask: Ask) -> None:
 def test_8_will_citrus_last(ask: Ask) -> None:
     """Gone by six weeks, unheld; what on the shelf would hold it; the folded oil lasts longer."""
     answer = pair(ask, "lime")
-    assert "gone after six weeks, its sheet's constituents are very volatile" in answer.text
+    assert "gone after six weeks, your own batch" in answer.text
     assert "rule faded-and-unheld, common practice" in answer.text
     assert "A little of another (15 % of the blend) mends faded-and-unheld: cedar" in answer.text
     folded = pair(ask, "orange-five-fold", "cedar")
@@ -234,7 +237,7 @@ def test_12_can_i_sell_a_two_scent_bar_and_do_scents_merge(ask: Ask) -> None:
         ("lavender cedar", "They get on: no stop, no conflict, no caution."),
         (
             "clove-leaf",
-            "the bar would hold 532 % of what its certificates allow: use cedar instead of clove-leaf",
+            "the bar would hold 532 % of what its certificates allow: use fig-shade instead of clove-leaf",
         ),
         ("cedar", "its certificate allows 40 % of the bar"),
         (
