@@ -68,17 +68,54 @@ BY_ITSELF: Final[dict[str, Said]] = {
     "clean": [("edge", "clean")],
     "gelled": [("gel", "full")],
     "fully gelled": [("gel", "full")],
+    "no bleed": [("edge", "clean")],
+    "soda ash": [("ash", "slight")],
+    "glycerin rivers": [("rivers", "slight")],
+    "glycerine rivers": [("rivers", "slight")],
+    "orange spots": [("spots", "slight")],
+    "partial gel": [("gel", "partial")],
+    "strong": [("strength", "strong")],
+    "barely there": [("strength", "faint")],
     "scentless": [("strength", "gone")],
     "no scent": [("strength", "gone")],
     "no smell": [("strength", "gone")],
 }
 """What can mean one thing only."""
 _HALO: Final = re.compile(
-    r"(?:edge|halo|brown|tint(?:ed)?|margin|bled|creep(?:s|ing)?|crept|went|of|about|by|is|a|:|=|\s)*"
+    r"(?:edge|halo|brown|tan|faint|tint(?:ed)?|margin|bled|bleed|creep(?:s|ing)?|crept|went|of|about|by|is|a|:|=|\s)*"
     rf"(?P<size>{TYPED}(?:\s*(?:-|to)\s*{TYPED})?\s*(?:mm|cm|in|inch(?:es)?|\"))"
     r"(?:\s*(?:of|halo|brown|margin|in|wide|deep|into it|creep|bleed))*",
     re.I,
 )
+
+
+_LEAD: Final = re.compile(
+    r"^(?:(?:the|a|it|is|was|are|went|turned|turns|got|came out|still|now|looks?|mostly|all|some)\s+)+",
+    re.IGNORECASE,
+)
+_DAY: Final = re.compile(
+    r"\b(?:(?:by|at|after|on|in)\s+)?(?:(?:day|week|wk|month)s?\s*\d+|\d+\s*(?:days?|weeks?|wks?|months?))\b",
+    re.IGNORECASE,
+)
+_SPOT: Final = re.compile(
+    r"\b(?:(?:at|on|along|round|around|in|of) the (?:rim|edges?|middle|sides?|top|faces?|bars?)|on top"
+    r"|where (?:it|they)\b.*)",
+    re.IGNORECASE,
+)
+_DENIED: Final = re.compile(r"\b(?:not|n't|than|or|maybe|like)\b", re.IGNORECASE)
+
+
+def days_in(text: str) -> list[str]:
+    """The days that a sentence names: "day 2", "after 3 weeks"."""
+    return [" ".join(found[0].split()) for found in _DAY.finditer(text)]
+
+
+def meant_loosely(clause: str) -> Said:
+    """As ``meant``, of a clause with verbs, days and places round it; nothing where it denies or compares."""
+    if _DENIED.search(clause):
+        return []
+    core = " ".join(_SPOT.sub(" ", _DAY.sub(" ", clause)).split())
+    return meant(core) or meant(_LEAD.sub("", core).strip())
 
 
 def meant(part: str) -> Said:

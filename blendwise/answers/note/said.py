@@ -7,11 +7,20 @@ soil: thick at 11 min
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from blendwise.answers.note.plain_words import colour_meant, meant, value_meant
+from blendwise.answers.note.plain_words import (
+    NAMES,
+    VALUES,
+    colour_meant,
+    days_in,
+    meant,
+    meant_loosely,
+    value_meant,
+)
 from blendwise.answers.refusals import NotAskable
 from blendwise.quantity.typed import name_and_amount, with_unit
 from blendwise.records.nearest import hint, nearest
@@ -27,6 +36,7 @@ FIELDS: Final = (
     "rivers", "spots", "remarks",
 )  # fmt: skip
 OTHER_WORDS: Final = {"thick at": "minutes to thick", "fluid at": "still fluid at", "smell": "strength"}
+OF_BATCH: Final = frozenset({"gel", "ash", "rivers", "spots"})
 MINUTES: Final = ("minutes to thick", "still fluid at")
 SAW_LIKE: Final = 'Write it like --saw "milk: colour ivory, edge clean".'
 
@@ -35,7 +45,9 @@ def looks_said(texts: Sequence[str], portions: Sequence[str]) -> dict[str, dict[
     """Portion → field → value for every ``--saw``; NotAskable where one cannot be read."""
     found: dict[str, dict[str, str]] = {}
     for each in read_as(texts, portions):
-        found.setdefault(each.portion, {})[each.field] = each.value
+        fields = found.setdefault(each.portion, {})
+        before = fields.get(each.field, "") if each.field == "remarks" else ""
+        fields[each.field] = f"{before}; {each.value}" if before else each.value
     return {name: found[name] for name in portions if name in found}
 
 
@@ -59,8 +71,8 @@ def read_as(texts: Sequence[str], portions: Sequence[str]) -> tuple[ReadAs, ...]
     return tuple(
         ReadAs(name, part, field, value)
         for text in texts
-        for names, said in [_split(text)]
-        for part, field, value in _own_edge(list(_fields(said)))
+        for names, said in _split(text, portions)
+        for part, field, value in _own_edge(list(said))
         for name in _portions(names, portions)
     )
 
@@ -72,11 +84,62 @@ def _own_edge(said: list[tuple[str, str, str]]) -> list[tuple[str, str, str]]:
     return [each for each in said if not (told and each[1] == "edge" and each[0] in halos)]
 
 
-def _split(text: str) -> tuple[str, str]:
+def _split(text: str, portions: Sequence[str]) -> Iterator[tuple[str, Iterator[Field]]]:
+    """(portions, what was seen of them) of a line: before its colon, else where it names them."""
     names, colon, said = text.partition(":")
-    if not colon or not said.strip():
-        raise NotAskable(f'"{text}" does not say what was seen of which portion.', SAW_LIKE)
-    return names.strip(), said.strip()
+    listed = {name.strip() for name in names.replace(" and ", ",").split(",")} <= {*portions, EVERY}
+    if colon and said.strip() and (listed or names.strip() in portions or not _named(text, portions)):
+        yield names.strip(), _fields(said.strip())
+        return
+    if len(set(days_in(text))) > 1:
+        raise NotAskable(f'"{text}" tells of more than one day.', "Note each day's look by itself.")
+    clauses = [clause.strip() for clause in _CLAUSES.split(text) if clause.strip(" .!")]
+    found = [_named(clause, portions) for clause in clauses]
+    last = next((names for names in found if names), ())
+    if not last and not all(_of_batch(clause) for clause in clauses):
+        remedy = f"{SAW_LIKE} There are {', '.join(portions)}; what is of the whole batch is --remarks."
+        raise NotAskable(f'"{text}" does not say what was seen of which portion.', remedy)
+    for clause, named in zip(clauses, found, strict=True):
+        last = named or last
+        yield ", ".join(last) or EVERY, _of_clause(clause, last)
+
+
+_CLAUSES: Final = re.compile(r"[,;]|\bbut\b")
+
+
+def _named(clause: str, portions: Sequence[str]) -> tuple[str, ...]:
+    """The portions that a clause is about, the longest name first; not those that something went into."""
+    about = re.sub(r"\b(?:where (?:it|they)|into)\b.*", "", clause)
+    found = []
+    for name in sorted(portions, key=len, reverse=True):
+        pattern = rf"(?<![\w-]){re.escape(name)}(?![\w-])"
+        if re.search(pattern, about, re.IGNORECASE):
+            found.append(name)
+            about = re.sub(pattern, " ", about, flags=re.IGNORECASE)
+    return tuple(name for name in portions if name in found)
+
+
+def _of_batch(clause: str) -> bool:
+    """Whether it is of the whole batch: gel, ash, rivers, spots."""
+    return {field for field, _ in meant_loosely(clause)} <= OF_BATCH and bool(meant_loosely(clause))
+
+
+def _of_clause(clause: str, names: Sequence[str]) -> Iterator[Field]:
+    """The fields of a clause without its portions' names; what is more than fields is a remark too."""
+    core = clause
+    for name in sorted(names, key=len, reverse=True):
+        core = re.sub(
+            rf"(?:\bin )?(?:\bthe )?(?<![\w-]){re.escape(name)}(?![\w-])(?: (?:cup|portion|layer|batter)\b)?",
+            " ", core, flags=re.IGNORECASE,
+        )  # fmt: skip
+    core = " ".join(core.split()).strip(" .!:")
+    if not core:
+        return
+    plain = meant(core) or meant_loosely(core)
+    for field, value in plain:
+        yield clause, field, checked(field, value)
+    if not meant(core):
+        yield clause, "remarks", clause
 
 
 def _portions(names: str, portions: Sequence[str]) -> list[str]:
@@ -91,7 +154,10 @@ def _portions(names: str, portions: Sequence[str]) -> list[str]:
     return found
 
 
-def _fields(said: str) -> Iterator[tuple[str, str, str]]:
+Field = tuple[str, str, str]
+
+
+def _fields(said: str) -> Iterator[Field]:
     """(what was typed, field, value) of each part of a line."""
     parts = said.split(",")
     while parts:
@@ -115,13 +181,29 @@ def _said(part: str) -> list[tuple[str, str]]:
             return (field in ("halo", "edge") and meant(part)) or [(field, value)]
     if found := meant(part):
         return found
-    word = part.split(" ")[0]
-    near = nearest(word, (*FIELDS, *OTHER_WORDS))
+    if not _in_form(part):
+        return [*meant_loosely(part), ("remarks", part)]
+    near = nearest(part.split(" ")[0], (*FIELDS, *OTHER_WORDS))
     remedy = f'The nearest is "{near}"; it' if near else "It"
     raise NotAskable(
         f'"{part}" is not something that can be noted of a portion.',
         f"{remedy} may be {', '.join(FIELDS)}, or a colour; what has no field is remarks.",
     )
+
+
+def _in_form(part: str) -> bool:
+    """Whether words are written as a field and its value, though the field is unknown or misspelt."""
+    from rapidfuzz.distance import OSA
+
+    word, *rest = part.casefold().split()
+    if meant(word) or any(word in names for names in NAMES.values()):
+        return False
+    known = {name.split()[0] for name in (*FIELDS, *OTHER_WORDS, "color")} - {"ash"}
+    values = {
+        value for words in VALUES.values() for each, others in words.items() for value in (each, *others)
+    }
+    slip = any(OSA.distance(word, each, score_cutoff=2) <= 1 + (len(each) > len("edges")) for each in known)
+    return not rest or slip or " ".join(rest) in values
 
 
 def checked(field: str, value: str) -> str:

@@ -371,3 +371,34 @@ def test_an_ounce_book_keeps_ounces(demo: Path) -> None:
     assert all(str(mass).endswith(" oz") for held in frozen.doses.values() for mass in held.values())
     for portion, oils in zip(situation.portions, situation.split.oils.tolist(), strict=True):
         assert oils == pytest.approx(frozen.portions[portion].oils.value, abs=5e-4)
+
+
+AS_TYPED = {
+    "day 2 the cloud cup went orangey tan at the rim, 3 mm halo": (
+        "cloud",
+        {"colour", "edge", "halo", "remarks"},
+    ),
+    "riced in the snow, stick-blended it out": ("snow", {"ricing", "remarks"}),
+    "cloud beige at the edges where it touches snow": ("cloud", {"colour", "remarks"}),
+    "glycerin rivers in the snow": ("snow", {"rivers"}),
+    "snow went cream not ivory": ("snow", {"remarks"}),
+}
+
+
+@pytest.mark.parametrize("text", AS_TYPED)
+def test_a_sentence_names_its_portion(text: str) -> None:
+    """A look typed as a sentence is taken apart; what is no field is a remark, what is denied no value."""
+    portion, fields = AS_TYPED[text]
+    found = looks_said([text], ("snow", "cloud"))
+    assert {portion} == set(found)
+    assert fields == set(found[portion])
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["faint brown bleed 2 mm into the snow", "week 1: snow tan, week 3: snow brown", "orange barely there"],
+)
+def test_a_sentence_of_no_one_portion_or_day_is_asked_back(text: str) -> None:
+    """What went into a portion is not of it, two days are two looks, and an oil is no portion."""
+    with pytest.raises(NotAskable):
+        looks_said([text], ("snow", "cloud"))
