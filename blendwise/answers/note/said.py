@@ -38,7 +38,6 @@ FIELDS: Final = (
 OTHER_WORDS: Final = {"thick at": "minutes to thick", "fluid at": "still fluid at", "smell": "strength"}
 OF_BATCH: Final = frozenset({"gel", "ash", "rivers", "spots"})
 MINUTES: Final = ("minutes to thick", "still fluid at")
-SAW_LIKE: Final = 'Write it like --saw "milk: colour ivory, edge clean".'
 
 
 def looks_said(texts: Sequence[str], portions: Sequence[str]) -> dict[str, dict[str, str]]:
@@ -97,8 +96,11 @@ def _split(text: str, portions: Sequence[str]) -> Iterator[tuple[str, Iterator[F
     found = [_named(clause, portions) for clause in clauses]
     last = next((names for names in found if names), ())
     if not last and not all(_of_batch(clause) for clause in clauses):
-        remedy = f"{SAW_LIKE} There are {', '.join(portions)}; what is of the whole batch is --remarks."
-        raise NotAskable(f'"{text}" does not say what was seen of which portion.', remedy)
+        raise NotAskable(
+            f'"{text}" does not say what was seen of which portion.',
+            'Write it like --saw "milk: colour ivory, edge clean". There are '
+            f"{', '.join(portions)}; what is of the whole batch is --remarks.",
+        )
     for clause, named in zip(clauses, found, strict=True):
         last = named or last
         yield ", ".join(last) or EVERY, _of_clause(clause, last)
