@@ -135,6 +135,9 @@ def own_cast_of(words: str) -> str:
     code = hex_of_words(words)
     if code is None:
         return ""
+    said = [word for word in TINTS if words.casefold().endswith(word)]
+    if said:
+        return max(said, key=len)
     _, chroma, hue = _hue(code)
     far = {word: abs((_hue(OWN_CASTS[word])[2] - hue + 180) % 360 - 180) for word in TINTS}
     return "none" if chroma < LEAST_CHROMA else min(far, key=lambda word: far[word])

@@ -162,3 +162,21 @@ def test_browning_never_goes_back_and_a_stabiliser_only_delays() -> None:
     assert (held <= plain).all()
     assert plain[2].tolist() == [1.0, 1.0]
     assert held[3, 1] == 1.0
+
+
+@pytest.mark.parametrize(
+    ("words", "tint", "deep"),
+    [
+        ("deep orange", "orange", True),
+        ("dark amber", "orange", True),
+        ("pale yellow", "pale yellow", False),
+        ("lemon yellow", "yellow", False),
+        ("clear", "none", False),
+        ("like nothing else", "", None),
+    ],
+)
+def test_an_oils_own_colour_in_a_makers_words(words: str, tint: str, deep: bool | None) -> None:
+    """Its tint is the colour that is said; deep ones, by common practice, show in white at a third of the
+    dose."""
+    assert tint == browning.own_cast_of(words)
+    assert deep is browning.is_deep(words)
