@@ -38,12 +38,13 @@ def levers_of(question: Question, found: Sequence[Finding], rulebook: Rulebook) 
 
 def written_out(question: Question) -> Situation:
     """The bar in question, worked out from a plan's text."""
-    doc = text_document(_text(question), Path("question.yaml"))
+    doc = text_document(text_of(question), Path("question.yaml"))
     book = question.book
     return work_out(plan_of(doc, book), book, question.today, believing=question.believing)
 
 
-def _text(question: Question) -> str:
+def text_of(question: Question) -> str:
+    """The bar in question as the text of a plan."""
     from yaml import safe_dump
 
     text: str = safe_dump(_plain(question), sort_keys=False, allow_unicode=True)
