@@ -162,7 +162,7 @@ def tried(doors: Doors, door: str, told: Iterator[Told], score: Score) -> int:
 
 
 def over_plan(doors: Doors, plan: Path, number: int, score: Score, deep: bool) -> None:
-    """One plan: the short answer of `check` (of the first by command); where ``deep``, another door as well."""
+    """One plan: the short answer of `check` (of the first by command); where ``deep``, one more door."""
     before = doors.checked(plan)
     if before is None:
         return

@@ -82,7 +82,7 @@ def faults(
 
 
 def beyond(document: Mapping[str, Any]) -> dict[Key, float]:
-    """How far each broken stop is beyond its limit, as a share of the limit (in its unit, where that is 0)."""
+    """How far each broken stop is beyond its limit, as a share of it (in its unit, where that is 0)."""
     found: dict[Key, float] = {}
     for each in filter(stands, document["findings"]):
         side = {"at most": 1, "below": 1, "at least": -1, "above": -1}.get(each["relation"], 0)

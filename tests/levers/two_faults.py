@@ -1,4 +1,4 @@
-"""Twenty sound plans with two faults each, half in grams and half in ounces, for a maker who takes the first
+"""Thirty sound plans with two faults each, half in grams and half in ounces, for a maker who takes the first
 lever, and then the first lever again."""
 
 from __future__ import annotations
@@ -174,6 +174,52 @@ def held_back(plan: Plan) -> None:
     plan["recipe"]["held back"] = {"olive": {"grey": "2.4 oz" if ounces else "70 g"}}
 
 
+def hot(plan: Plan) -> None:
+    """A batter at which even a calm oil hurries."""
+    ounces = plan["process"]["batter at split"].endswith("F")
+    plan["process"] |= {"batter at split": "131 °F" if ounces else "55 °C", "stays fluid": "14 min"}
+
+
+def short_of_time(plan: Plan) -> None:
+    """A batter that is thick before three cups are scented."""
+    plan["process"]["stays fluid"] = "9 min"
+
+
+def alike(plan: Plan) -> None:
+    """Two cups of one colour, side by side."""
+    for portion in plan["portions"][1:]:
+        portion["colourants"] = {"slate": "0.5 % of portion oils"}
+
+
+def scented_embed(plan: Plan) -> None:
+    """An embed scented beyond the limit of its oil."""
+    ounces = plan["recipe"]["amount"]["oils"].endswith("oz")
+    mass = "5 oz" if ounces else "140 g"
+    plan["embeds"] = [{"what": "soap curls", "mass": mass, "scents": {"red-lantern": "5 %"}}]
+
+
+def rich_cup(plan: Plan) -> None:
+    """A third of a cup's own oils more, mixed into it."""
+    ounces = plan["recipe"]["amount"]["oils"].endswith("oz")
+    plan["portions"][1]["mixed in"] = {"olive": "5 oz" if ounces else "140 g"}
+
+
+def deep_colour(plan: Plan) -> None:
+    """Eight times the colour that is usual."""
+    plan["portions"][2]["colourants"] = {"rust": "8 % of portion oils"}
+
+
+def nowhere(plan: Plan) -> None:
+    """An oil that no cup may take."""
+    plan["never"] = [{"scent": "white-barn", "in": ["white", "grey", "brick"]}]
+
+
+def own_browning(plan: Plan) -> None:
+    """The maker's own dose of a browning oil in the white, beside the blend."""
+    ounces = plan["recipe"]["amount"]["oils"].endswith("oz")
+    plan["doses"] = {"white": {"toffee-tin": "0.35 oz" if ounces else "10 g"}}
+
+
 PAIRS: Final[tuple[tuple[Fault, Fault], ...]] = (
     (strong_lye, browner), (no_superfat, too_much), (weighed_lye, browner), (thin_superfat, limited),
     (too_much, browner), (limited, browner), (quick, thin_superfat), (crumb, strong_lye),
@@ -182,13 +228,19 @@ PAIRS: Final[tuple[tuple[Fault, Fault], ...]] = (
     (quick, strong_lye), (crumb, no_superfat), (forbidden, limited), (weighed_lye, too_much),
 )  # fmt: skip
 
+MORE_PAIRS: Final[tuple[tuple[Fault, Fault], ...]] = (
+    (hot, limited), (hot, browner), (short_of_time, no_superfat), (deep_colour, too_much),
+    (alike, strong_lye), (scented_embed, browner), (rich_cup, limited), (short_of_time, own_browning),
+    (nowhere, thin_superfat), (own_browning, weighed_lye),
+)  # fmt: skip
+
 
 def followed(folder: Path, number: int) -> tuple[str, list[str]]:
-    """One of the twenty, its first lever taken at most twice: what stands in the way of it, and each step."""
+    """One of the thirty, its first lever taken at most twice: what stands in the way of it, and each step."""
     ounces = number % 2 == 1
     write_book(folder, ounces)
     plan = sound(ounces)
-    for fault in PAIRS[number]:
+    for fault in (*PAIRS, *MORE_PAIRS)[number]:
         fault(plan)
     file = folder / "plans" / "two halves.yaml"
     file.write_text(yaml.safe_dump(plan, sort_keys=False, allow_unicode=True), "utf-8")
