@@ -7,6 +7,9 @@ from pathlib import Path
 import pytest
 import yaml
 
+from blendwise.answers.levers.result import Lever
+from blendwise.answers.levers.writing import with_lever
+from blendwise.show.check.levers import numbered
 from tests.levers.two_faults import sound, write_book
 from tests.strangers.runs import ran
 
@@ -68,3 +71,13 @@ def test_the_sheet_tells_the_same_first_way_out(name: str, tmp_path: Path) -> No
     first = ran("assign", plan, "--json").document["levers"][0]
     sheet = ran("sheet", plan, "--json").document
     assert sheet["levers"][0]["details"] == first["details"]
+
+
+def test_a_way_out_is_written_by_the_number_that_it_is_told_by() -> None:
+    """What no plan holds, such as a finer scale, has no number, and takes none from the others."""
+    scale = Lever("x", "", "weigh it together", "finer scale", {"step": 0.1}, 1.0, sound=True)
+    other = Lever(
+        "x", "", "leave it out", "bare", {"portion": "white"}, 2.0, sound=True, plan="plan: white bare"
+    )
+    assert [("", scale), ("1", other)] == numbered([scale, other])
+    assert "plan: white bare" == with_lever([scale, other], "x.yaml", 1)

@@ -209,15 +209,10 @@ def deep_colour(plan: Plan) -> None:
     plan["portions"][2]["colourants"] = {"rust": "8 % of portion oils"}
 
 
-def nowhere(plan: Plan) -> None:
-    """An oil that no cup may take."""
-    plan["never"] = [{"scent": "white-barn", "in": ["white", "grey", "brick"]}]
-
-
 def own_browning(plan: Plan) -> None:
-    """The maker's own dose of a browning oil in the white, beside the blend."""
-    ounces = plan["recipe"]["amount"]["oils"].endswith("oz")
-    plan["doses"] = {"white": {"toffee-tin": "0.35 oz" if ounces else "10 g"}}
+    """Half of a browning oil in the white, by the maker's own dose."""
+    plan["scents"]["blend"]["toffee-tin"] = "0.5"
+    plan["doses"] = {"white": {"toffee-tin": "half of it"}}
 
 
 PAIRS: Final[tuple[tuple[Fault, Fault], ...]] = (
@@ -231,7 +226,7 @@ PAIRS: Final[tuple[tuple[Fault, Fault], ...]] = (
 MORE_PAIRS: Final[tuple[tuple[Fault, Fault], ...]] = (
     (hot, limited), (hot, browner), (short_of_time, no_superfat), (deep_colour, too_much),
     (alike, strong_lye), (scented_embed, browner), (rich_cup, limited), (short_of_time, own_browning),
-    (nowhere, thin_superfat), (own_browning, weighed_lye),
+    (crumb, thin_superfat), (own_browning, weighed_lye),
 )  # fmt: skip
 
 

@@ -14,11 +14,11 @@ from typing import Any, Final
 from blendwise.answers.assign.result import AssignResult, Conflict
 from blendwise.answers.check.compute import check_situation
 from blendwise.answers.levers.case import Case, Way
-from blendwise.answers.levers.costs import OF_THE_SPLIT, SPLITS_OWN, TRIED, USUALLY
-from blendwise.answers.levers.result import Lever
+from blendwise.answers.levers.costs import OF_THE_SPLIT, SPLITS_OWN, TRIED, USUALLY, WEIGHED
+from blendwise.answers.levers.result import Lever, Mended
 from blendwise.answers.levers.search import Search
 from blendwise.answers.levers.trial import Judgement, edited
-from blendwise.answers.levers.weighing import Purse, Severities, severities, worse_than
+from blendwise.answers.levers.weighing import Purse, Severities, is_there, severities, worse_than
 from blendwise.assignment.problem.of_plan import compile_problem
 from blendwise.assignment.problem.problem import Source
 from blendwise.assignment.program.free_split import Freeform
@@ -38,8 +38,8 @@ Assign = Callable[[Situation, bool], AssignResult]
 SHOWN: Final = 3
 TOLD: Final = 8
 """Ways out of the short answer, and of the whole."""
-SHORT: Final = (90, 8)
-WHOLE: Final = (240, 20)
+SHORT: Final = (200, 28)
+WHOLE: Final = (320, 36)
 """Plans screened and placed anew for them."""
 ALL: Final = "all rules together"
 """What a change is screened on after the core that it is to mend."""
@@ -50,8 +50,10 @@ NO_SPLIT: Final = "no split"
 def ways_out(
     s: Situation, rulebook: Rulebook, found: AssignResult, assign: Assign, seconds: float, *, every: bool
 ) -> tuple[Lever, ...]:
-    """What would make it fit: sound ones first, then by cost; in a few seconds of work, or fewer,
-    so that no way out is missed because the machine is busy."""
+    """What would make it fit: sound ones first, then by cost; in a few seconds, or fewer.
+
+    Seconds of this process, so that a busy machine tells the same.
+    """
     if s.plan.doc is None or found.status != "nothing fits":
         return ()
     until = time.process_time() + seconds
@@ -65,6 +67,7 @@ class AsSplit:
     """A plan that has no split, and whether a changed one has.
 
     ``was``: the stops and conflicts that stand as its doses are spread evenly: no split may bring others.
+    ``asked``: the core that is to be mended; both are the first plan's, where one change was made already.
     """
 
     lye_stop = False
@@ -77,19 +80,25 @@ class AsSplit:
         found: AssignResult,
         assign: Assign,
         until: float,
-        was: Severities | None = None,
+        first: AsSplit | None = None,
     ) -> None:
         assert s.plan.doc is not None
         self.s, self.rulebook, self.doc = s, rulebook, s.plan.doc
         self.found, self.assign, self.until = found, assign, until
         self.cases = list(self._cases(found))
         self.core = {(each.kind, each.name, each.subject) for each in found.conflicts}
-        self.was = heavy(check_situation(s, rulebook).findings) if was is None else was
+        self.was: Severities = heavy(check_situation(s, rulebook).findings) if first is None else first.was
+        self.asked: list[Finding] = (
+            [f for case in self.cases for f in case.found] if first is None else first.asked
+        )
+        self.second = first is not None
         self.tried: dict[int, list[int]] = {}
 
     def names(self, case: Case) -> Sequence[str]:
         """The ways that the table names, but for those that every split has tried already."""
         first = case.first
+        if self.second and first.rule == NO_SPLIT:
+            return WEIGHED
         known = OF_THE_SPLIT.get(first.measure) or TRIED.get(first.measure) or USUALLY[first.looks_at]
         fixed = ("order",) if not self.s.plan.order else ()
         return [name for name in known if name not in SPLITS_OWN and name not in fixed]
@@ -106,7 +115,7 @@ class AsSplit:
     def after(self, plan: Plan, case: Case) -> AsSplit:
         """The same question of the changed plan."""
         s = self._worked_out(plan)
-        return AsSplit(s, self.rulebook, self.assign(s, False), self.assign, self.until, self.was)
+        return AsSplit(s, self.rulebook, self.assign(s, False), self.assign, self.until, self)
 
     def passes(self, case: Case, way: Way, value: Any, rules: Set[str]) -> bool:
         """Whether the core can all be then; past the first screening, whether everything can."""
@@ -137,7 +146,10 @@ class AsSplit:
         if worse:
             return Judgement(worse=worse)
         text = found.plan_text if way.book is None else ""
-        return Judgement(text, stands=True, sound=found.check.sound)
+        there = {(each.rule, each.subject) for each in found.check.findings if is_there(each)}
+        gone = [f for f in self.asked if (f.rule, f.subject) not in there]
+        mends = tuple(dict.fromkeys(Mended(each.rule, each.subject_text) for each in gone))
+        return Judgement(text, stands=True, mends=mends, sound=found.check.sound)
 
     def _changed(self, way: Way, value: Any) -> Situation | None:
         doc = edited(way, self.doc, value)

@@ -20,6 +20,7 @@ COST: Final[Mapping[str, float]] = {
     "temperature": 4.0,
     "gel": 5.0,
     "water": 6.0,
+    "dose open": 6.5,
     "dose out": 7.0,
     "spread": 8.0,
     "move": 9.0,
@@ -113,13 +114,13 @@ TRIED: Final[Mapping[str, tuple[str, ...]]] = {
 }
 """Measure → the ways that are tried for it; for any other, ``USUALLY`` by what the rule looks at."""
 
-SCENT: Final = ("same dose", "less of one", "less of all", "other oil", "leave out")
+SCENT: Final = ("dose open", "same dose", "less of one", "less of all", "other oil", "leave out")
 OF_THE_SPLIT: Final[Mapping[str, tuple[str, ...]]] = {
     "total": SCENT,
     "somewhere": SCENT,
     "on hand": SCENT,
     "dose": ("less of all", "bare", "leave out"),
-    "doses": ("dose out", "less of all", "leave out"),
+    "doses": ("dose open", "dose out", "less of all", "leave out"),
     "never": SCENT,
     "only": SCENT,
     "unscented": SCENT,
@@ -128,6 +129,8 @@ OF_THE_SPLIT: Final[Mapping[str, tuple[str, ...]]] = {
     "": ("more premixes", "apart", *SCENT),
 }
 """Line of the plan (or what else stands in the way of a split) → the ways that are tried for it."""
+WEIGHED: Final = ("more premixes", "apart", "finer scale")
+"""What is tried as the second of two changes where only premixes, or the scale's steps, stand in the way."""
 SPLITS_OWN: Final = frozenset({"spread", "move", "less here", "weigh together"})
 """Ways that a search for a split tries by itself."""
 

@@ -48,7 +48,7 @@ EACH: Final = (96, 5)
 WHOLE: Final = (240, 12)
 """Plans screened and judged for each rule of the whole answer."""
 SHOWN: Final = 3
-MOST_PAIRS: Final = 2
+MOST_PAIRS: Final = 3
 MOST_BROKEN: Final = 4
 MOST_TOLD: Final = 5
 """Levers of one rule in the whole answer."""
@@ -154,6 +154,7 @@ class Search:
     def of(self, cases: Sequence[Case], most: int = 1) -> list[Lever]:
         """At most so many levers, the cheapest first; two changes together where none alone does."""
         self.kept = {case.first.rule for case in cases} | self.trial.beyond
+        low = self.purse.judged // 2 if self.trial.beyond else -1
         heap = list(self._candidates(cases))
         heapq.heapify(heap)
         found: list[Lever] = []
@@ -163,7 +164,7 @@ class Search:
             candidate = heapq.heappop(heap)
             if any(candidate.way is other for other in taken):
                 continue
-            if candidate.cost >= STANDS_LAST and near:
+            if near and (candidate.cost >= STANDS_LAST or self.purse.judged <= low):
                 found += self._pairs(near) if not found else []
                 near = []
                 heapq.heappush(heap, candidate)
@@ -181,17 +182,30 @@ class Search:
             elif judged.news and len(judged.worse) <= MOST_BROKEN and candidate.way.name != "other oil":
                 near.append((candidate, judged.worse, judged.news))
             if judged.worse:
-                self.kept |= judged.worse
-                heapq.heappush(heap, candidate)
+                self._again(candidate, judged.worse, heap)
         return found or self._pairs(near)
+
+    def _again(self, candidate: Candidate, worse: frozenset[str], heap: list[Candidate]) -> None:
+        """What broke something waits for its turn, screened on that; taken further where that was asked."""
+        if not worse <= self.kept:
+            self.kept |= worse
+            heapq.heappush(heap, candidate)
+        elif candidate.way.ordered:
+            further = self._least(candidate, self.kept, candidate.at)
+            if further is not None:
+                heapq.heappush(heap, further)
 
     def _pairs(self, near: Sequence[Near]) -> list[Lever]:
         """Two changes together, where one that is not among the last to be thought of broke little."""
         if self.first:
             return []
         part = self.purse.part((self.purse.screened // 2, self.purse.judged // 2))
-        tried = (self._with_another(*each, part) for each in near[:MOST_PAIRS])
-        found = next((found for found in tried if found), [])
+        once = [*reversed({id(each[0].way): each for each in reversed(near)}.values())][:MOST_PAIRS]
+        found: list[Lever] = []
+        for left, each in zip(range(len(once), 0, -1), once, strict=True):
+            mine = part.part((part.screened // left, part.judged // left))
+            found = found or self._with_another(*each, mine)
+            part.back(mine)
         self.purse.back(part)
         return found
 
@@ -285,7 +299,8 @@ class Search:
     def _lever(self, candidate: Candidate, judged: Judgement) -> Lever:
         steps = [*self.first, candidate]
         first = steps[0].case
-        mine = [Mended(each.rule, each.subject_text) for each in first.found]
+        asked = (Mended(each.rule, each.subject_text) for each in first.found)
+        mine = [each for each in asked if each in judged.mends]
         told = [each.step for each in steps]
         return Lever(
             first.first.rule,

@@ -11,7 +11,7 @@ from blendwise.show.assign import words as split_words
 from blendwise.show.assumed import all_said
 from blendwise.show.blocks import Block, Note, Raw, Rows, Section, Title
 from blendwise.show.check.blocks import advice_blocks, assumed_blocks, own_dose
-from blendwise.show.check.levers import said
+from blendwise.show.check.levers import numbered, said
 from blendwise.show.numbers import grams
 from blendwise.show.text import command, sentence
 
@@ -79,7 +79,10 @@ def _in_the_way(result: AssignResult) -> Iterator[Block]:
     yield from _lines(split_words.CONFLICTS, [split_words.conflict(each) for each in result.conflicts])
     if split_words.CONFLICTS_KIND[result.conflicts_kind]:
         yield Note(split_words.CONFLICTS_KIND[result.conflicts_kind])
-    ways = [f"{number}. {sentence(said(each, result.units))}" for number, each in enumerate(result.levers, 1)]
+    ways = [
+        f"{number and f'{number}. '}{sentence(said(each, result.units))}"
+        for number, each in numbered(result.levers)
+    ]
     yield from _lines(split_words.WAYS_OUT, ways)
 
 

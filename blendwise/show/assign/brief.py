@@ -13,7 +13,7 @@ from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.blocks import own_dose
 from blendwise.show.check.brief import MORE, SAFETY, brief_verdict, finding_lines, unknown_lines, wrote_lines
 from blendwise.show.check.drawing import drawing_blocks
-from blendwise.show.check.levers import WAY_OUT, said
+from blendwise.show.check.levers import WAY_OUT, numbered, said
 from blendwise.show.numbers import grams, minutes_left
 from blendwise.show.text import joined, sentence
 
@@ -101,7 +101,7 @@ def _in_the_way(result: AssignResult) -> Iterator[Block]:
     """What cannot all be, in one sentence, then the first ways out that leave nothing standing."""
     if result.conflicts:
         yield Line("", split_words.in_one_sentence(result.conflicts))
-    for number, lever in enumerate(result.levers[:WAYS], 1):
-        yield Line("", sentence(f"{WAY_OUT} {number}: {said(lever, result.units)}"))
+    for number, lever in numbered(result.levers)[:WAYS]:
+        yield Line("", sentence(f"{WAY_OUT}{number and ' '}{number}: {said(lever, result.units)}"))
     if not result.levers and result.status == "nothing fits":
         yield Line("", NO_WAY)

@@ -30,6 +30,7 @@ SAYS: Final[Mapping[str, str]] = {
     "temperature": "split the batter at {temperature} instead of {before}",
     "gel": "{gel}",
     "water": "use {concentration} lye instead of {before}",
+    "dose open": "leave your own dose of {scent} in {portion} open, so that it is found",
     "dose out": "take your own dose of {scent} out of {portion}",
     "spread": "keep {scent} out of {portion}; the other cups take it up",
     "spread same dose": "keep {scent} out of {portion}",
@@ -77,6 +78,12 @@ def said(lever: Lever, units: Units = METRIC) -> str:
     """The change as a maker would be told it, and whether the plan is sound after it."""
     steps = (Step(lever.way, lever.details), *lever.together)
     return "; and ".join(_said(step, units) for step in steps) + (SOUND if lever.sound else "")
+
+
+def numbered(levers: Sequence[Lever]) -> list[tuple[str, Lever]]:
+    """Each with the number by which `--lever` writes it; "" where it is nothing that a plan holds."""
+    written = [each for each in levers if each.plan]
+    return [(str(written.index(each) + 1) if each.plan else "", each) for each in levers]
 
 
 def _said(step: Step, units: Units) -> str:

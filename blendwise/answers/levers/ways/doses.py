@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from itertools import product
 from typing import Any, Final
 
 import numpy as np
@@ -13,6 +14,7 @@ from blendwise.answers.levers.result import Details
 from blendwise.answers.plan_text import edits
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.records.reading.document import Document
+from blendwise.records.writing.edit import remove_field
 
 CUTS: Final = 256
 MOST_SCENTS: Final = 3
@@ -93,6 +95,39 @@ def dose_out(case: Case) -> Iterator[Way]:
     if cells:
         told = _told(s, cells)
         yield dose_way("dose out", s, (None,), lambda _: dict.fromkeys(cells, 0.0), lambda _: told)
+
+
+def dose_open(case: Case) -> Iterator[Way]:
+    """The maker's own doses of an oil left open, so that they are found: those spoken of, or all of it."""
+    s = case.s
+    own = [(i, p) for p, i in product(range(len(s.portions)), range(len(s.scents))) if _own(s, i, p)]
+    some = [[cell for cell in own if cell in case.cells], [cell for cell in own if cell[0] in case.scents]]
+    for cells in some if some[0] != some[1] else some[1:]:
+        if cells:
+            yield _opened(s, cells)
+
+
+def _own(s: Situation, i: int, p: int) -> bool:
+    return s.scents[i] in s.plan.doses.get(s.portions[p], {}) and bool(s.scenting.blend[i] > 0)
+
+
+def _opened(s: Situation, cells: Cells) -> Way:
+    def edit(doc: Document, _: None) -> Document:
+        for i, p in cells:
+            gone: tuple[str, ...] = ("doses", s.portions[p], s.scents[i])
+            while len(gone) > 1 and len(_at(doc, gone[:-1])) == 1:
+                gone = gone[:-1]
+            doc = remove_field(doc, gone)
+        return doc
+
+    return Way("dose open", (None,), edit, lambda _: _told(s, cells))
+
+
+def _at(doc: Document, path: Sequence[str]) -> dict[str, Any]:
+    found = doc.root.plain
+    for step in path:
+        found = found[step]
+    return dict(found)
 
 
 def move(case: Case) -> Iterator[Way]:

@@ -21,6 +21,7 @@ WAYS: Final[Mapping[str, tuple[Kind, Callable[[Case], Iterator[Way]]]]] = {
     "temperature": ("warmer or cooler", batter.temperature),
     "gel": ("warmer or cooler", batter.gel),
     "water": ("more or less water", batter.water),
+    "dose open": ("put it elsewhere", doses.dose_open),
     "dose out": ("put it elsewhere", doses.dose_out),
     "spread": ("put it elsewhere", doses.spread),
     "move": ("put it elsewhere", doses.move),
