@@ -143,6 +143,11 @@ WORDS: Final[dict[str, Words]] = {
     "purity": "The purity of the sodium hydroxide is not stated: it counts as 100 %.",
     "scent scale": lambda d, u: f"The step of the scent scale is not stated: {_mass(1.0, u)} is assumed.",
     "lye scale": lambda d, u: f"The step of the lye scale is not stated: {_mass(1.0, u)} is assumed.",
+    "small amount": lambda d, u: (
+        f"{_mass(d['grams'], u, '.2g')} of {d['what']} in {d['into']} is little for steps of "
+        f"{_mass(d['step'], u)}, up to {format_number(100 * d['error'], 2)} % off: "
+        "the sheet tells how to weigh it."
+    ),
     "no pour": "The plan names no pour: nothing is said of the clock, and any two portions may touch.",
     "clock": _clock,
     "room": lambda d, u: (

@@ -21,6 +21,7 @@ from blendwise.answers.check.result import (
     UnusedAcceptance,
 )
 from blendwise.answers.looks_counted import looks_counted
+from blendwise.answers.small_amounts import small_amounts
 from blendwise.facts.assumed import Assumed, assumed
 from blendwise.facts.columns import Table
 from blendwise.facts.pour.temperatures import USUAL_ROOM, split_temperature
@@ -206,6 +207,15 @@ def assumptions(s: Situation) -> Iterator[Assumed]:
         yield Assumed("scent scale")
     if s.book.usual.lye_scale_step is None:
         yield Assumed("lye scale")
+    for small in small_amounts(s):
+        yield assumed(
+            "small amount",
+            what=small.what,
+            into=small.into,
+            grams=small.grams,
+            step=small.step,
+            error=small.error,
+        )
     yield _clock(s)
     yield from _warmth(s)
     all_of_it = s.cure_loss == most_cure_loss(s.pot, s.split)

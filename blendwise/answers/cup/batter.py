@@ -13,6 +13,7 @@ from typing import Final
 from blendwise.answers.cup.question import Wanted
 from blendwise.answers.pair.plan import NOTHING_ELSE
 from blendwise.answers.sheet.weigh import DECIMALS, rounded
+from blendwise.answers.small_amounts import fine_step, shown
 from blendwise.facts.columns import Column
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.situation.pot import lye_step
@@ -95,7 +96,8 @@ def small_pot(wanted: Wanted) -> SmallPot:
     whole = steps_up(part * asked, step)
     oils = {n: rounded(float(g) * part, step) for n, g in zip(pot.oils, pot.masses, strict=True)}
     fine = min(step, scent_step(wanted.base))
-    additives = {each.name: rounded(each.grams * part, fine) for each in pot.added}
+    unit = wanted.base.book.usual.units.mass
+    additives = {each.name: shown(each.grams * part, fine, unit)[0] for each in pot.added}
     naoh = round(float(weighed_down(pot.naoh * part, step)), DECIMALS)
     return _not_below(wanted, _watered(SmallPot(oils, additives, naoh, 0.0, size, cups, step), whole))
 
@@ -149,7 +151,8 @@ class Cup:
 def cups_of(wanted: Wanted, small: SmallPot) -> tuple[Cup, ...]:
     """The control, then the cups as asked, their scent in whole steps of the scent scale."""
     step, oils = scent_step(wanted.base), small.cup_oils
-    colours = {name: rounded(rate * oils, step) for name, rate in wanted.colours.items()}
+    fine, unit = fine_step(wanted.base), wanted.base.book.usual.units.mass
+    colours = {name: shown(rate * oils, fine, unit)[0] for name, rate in wanted.colours.items()}
     scented = [
         Cup(
             f"cup {number}",

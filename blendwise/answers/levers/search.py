@@ -30,6 +30,7 @@ from blendwise.answers.levers.result import Lever, Mended, Step
 from blendwise.answers.levers.trial import Judgement, Trial, edited
 from blendwise.answers.levers.ways.table import WAYS
 from blendwise.answers.levers.weighing import CAUTION, Purse
+from blendwise.answers.small_amounts import ways_for_dose
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.findings.finding import LEVELS, UNREAD_RULE, Finding
 from blendwise.judge.rulebook.layers import Rulebook
@@ -108,7 +109,7 @@ def levers(
 
 def _of(trial: Trial, group: Sequence[Finding], purse: Purse, every: bool) -> list[Lever]:
     """Levers for one rule: all subjects at once, else the first of them; then papers and cups."""
-    asked = list(asked_for(group))
+    asked = [*asked_for(group), *_weighed(trial, group)]
     if asked and group[0].measure in ONLY_ASKED and not every:
         return asked
     most = MOST_TOLD if every else 1
@@ -320,6 +321,16 @@ def cost(way: Way, value: Any) -> float:
     """What a way costs at a value: mildest first, a cut of more than a quarter of the scent last."""
     last = STANDS_LAST if way.cut(value) > MOST_CUT else 0.0
     return COST[way.name] + GRADE.get(way.name, 0.0) * way.weight(value) + last
+
+
+def _weighed(trial: Trial, group: Sequence[Finding]) -> Iterator[Lever]:
+    """How the least of the doses is weighed all the same: nothing that a plan holds."""
+    first = min(group, key=lambda each: each.value if isinstance(each.value, float) else 0.0)
+    if first.measure == TOO_LITTLE and first.looks_at == "dose":
+        s, (scent, portion) = trial.case_of(group).s, first.subject
+        for each in ways_for_dose(s, s.scents.index(scent), s.portions.index(portion)):
+            details = {**each.details, "error": each.error}
+            yield Lever(first.rule, first.version, "weigh it together", each.way, details, 0.0)
 
 
 def asked_for(group: Sequence[Finding]) -> Iterator[Lever]:

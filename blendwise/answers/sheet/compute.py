@@ -22,6 +22,7 @@ from blendwise.answers.sheet import after_pour as after
 from blendwise.answers.sheet import weigh
 from blendwise.answers.sheet.clock import clock_of, trouble_of
 from blendwise.answers.sheet.result import Sheet, Source
+from blendwise.answers.small_amounts import small_amounts
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.pour.minutes import hands_of
 from blendwise.facts.pour.temperatures import split_temperature
@@ -53,6 +54,7 @@ def sheet_of(s: Situation, rulebook: Rulebook, *, evenly: bool = False, seconds:
         doses_from=source,
         assignment=None if found is None else found.status,
         levers=ways,
+        small=tuple(small_amounts(poured)),
         check=check,
         pot=weigh.pot_sheet(poured, sum(cup.added for cup in cups)),
         portions=cups,

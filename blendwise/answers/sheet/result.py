@@ -12,6 +12,7 @@ from blendwise.answers.assign.result import AssignStatus
 from blendwise.answers.check.result import CheckResult
 from blendwise.answers.levers.result import Lever
 from blendwise.answers.portion_colours import Look
+from blendwise.answers.small_amounts import Small
 from blendwise.quantity import METRIC, Units
 
 Source = Literal["the plan", "the assignment", "an even spread", "no scent"]
@@ -300,6 +301,7 @@ class Dated:
 class Sheet(Answer):
     """A bench sheet.  ``doses_from``: whose doses these are; ``assignment``: its status, if asked.
 
+    ``small``: colourants and additives that the scale cannot weigh well, with the ways.
     ``levers``: where no split fits, what would make one; what mends its own doses stands in ``check``.
     Past a harm (``check.harm``) there is nothing to weigh: ``pot`` is None, ``portions`` is empty.
     """
@@ -323,6 +325,7 @@ class Sheet(Answer):
     pot: PotSheet | None
     mixes: tuple[Mix, ...]
     levers: tuple[Lever, ...] = ()
+    small: tuple[Small, ...] = ()
     stabilised: tuple[str, ...] = hidden()
     trouble: Trouble = hidden()
     after: After = hidden()

@@ -10,6 +10,7 @@ import numpy as np
 
 from blendwise.answers.portion_colours import Look, looks_of
 from blendwise.answers.sheet.result import Cup, Dye, Mix, PotSheet, Weighed
+from blendwise.answers.small_amounts import fine_step, shown
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.measures.making import hottest_end
@@ -93,7 +94,7 @@ def pot_sheet(s: Situation, added_to_all: float = 0.0) -> PotSheet:
     ``added_to_all``: grams that the cups hold besides their batter, for which the pot has room too: a pour
     may bring them together in it.
     """
-    pot, coarse, fine = s.pot, lye_step(s.book), scale_step(s)
+    pot, coarse, fine, mass = s.pot, lye_step(s.book), fine_step(s), s.book.usual.units.mass
     net = np.array([rounded(float(grams), coarse) for grams in pot.masses - pot.held])
     clear = s.home("clear temperature")
     assert isinstance(clear, Column)
@@ -106,7 +107,7 @@ def pot_sheet(s: Situation, added_to_all: float = 0.0) -> PotSheet:
         purity=pot.purity,
         purity_stated=pot.purity_stated,
         additives=tuple(
-            Weighed("pot", "additive", n, rounded(g, fine), fine) for n, g in pot.additives.items() if g > 0
+            Weighed("pot", "additive", n, *shown(g, fine, mass)) for n, g in pot.additives.items() if g > 0
         ),
         oils_in_pot=pot.pot_oils,
         whole=pot.batter,
@@ -184,7 +185,7 @@ def _cup(s: Situation, p: int, look: Look) -> Cup:
         batter=Weighed(name, "batter", "batter", rounded(float(s.split.pot_batter[p]), coarse), coarse),
         returned=returned,
         mixed_in=mixed,
-        dyes=tuple(_dyes(s, p, carriers, fine)),
+        dyes=tuple(_dyes(s, p, carriers)),
         scents=tuple(_scents(s, p, fine)),
         dose=float(s.x[:, p].sum() / s.split.oils[p]),
         look=look,
@@ -200,15 +201,18 @@ def _returned(s: Situation, p: int, step: float) -> Iterator[Weighed]:
             yield Weighed(s.portions[p], "held back", oil, grams, step)
 
 
-def _dyes(s: Situation, p: int, carriers: tuple[str, ...], step: float) -> Iterator[Dye]:
+def _dyes(s: Situation, p: int, carriers: tuple[str, ...]) -> Iterator[Dye]:
+    step, mass = fine_step(s), s.book.usual.units.mass
     for record, row in zip(s.colourant_records, s.split.colour, strict=True):
         if row[p] > 0:
-            yield dye(s.portions[p], record, float(row[p]), carriers, step)
+            yield dye(s.portions[p], record, float(row[p]), carriers, step, mass)
 
 
-def dye(into: str, record: Colourant, grams: float, carriers: tuple[str, ...], step: float) -> Dye:
+def dye(
+    into: str, record: Colourant, grams: float, carriers: tuple[str, ...], step: float, unit: str = "g"
+) -> Dye:
     """A colourant as it is weighed, and what it is wetted with or smoothed in."""
-    mass, spoon, way = rounded(grams, step), record.grams_per_teaspoon, record.dispersed_in
+    (mass, step), spoon, way = shown(grams, step, unit), record.grams_per_teaspoon, record.dispersed_in
     wetted = way in ("water", "glycerin")
     carrier = max(float(round(CARRIER * mass)), WETTING_STEP)
     own = carriers if way == "oil" else ()

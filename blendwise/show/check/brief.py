@@ -119,7 +119,8 @@ def with_lever(group: Group, result: CheckResult, names: Sequence[str]) -> str:
     A paper or a cup to ask for is what the rule's own words say already.
     """
     text = says(group, result.units, names)
-    told = levers.lines([each for each in result.levers if each.plan], group, result.units)
+    shown = [each for each in result.levers if each.plan or each.way in levers.WEIGHED]
+    told = levers.lines(shown, group, result.units)
     if not told:
         return text
     found = text.rpartition(": ")[0]

@@ -6,12 +6,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
 from blendwise.answers.levers.result import Lever, Step
+from blendwise.answers.small_amounts import Small
 from blendwise.judge.findings.finding import Finding
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.numbers import amount, grams
-from blendwise.show.text import joined
+from blendwise.show.text import joined, sentence
 
 TAG: Final = "Try"
+MOST_WAYS: Final = 2
 WAY_OUT: Final = "Way out"
 SAME: Final = "a change told for another of these mends this too"
 ONLY_ONE: Final = " (mends {subject} alone)"
@@ -22,6 +24,15 @@ SAYS: Final[Mapping[str, str]] = {
     "more premixes": "divide the blend into up to {number} mixes: write `premixes: {number}`",
     "apart": "weigh every oil by itself instead of in mixes",
     "finer scale": "weigh on a scale with steps of {step}",
+    "pot once": "scent the whole pot once, with {grams} of {scent}, before it is split: {error} off at most",
+    "keep a mix": (
+        "weigh {grams} of a mix of {scents} to keep, and {take} of it into {portion}: {error} off at most"
+    ),
+    "solution": (
+        "stir {grams} of {scent} into {carrier} of {oil}, and weigh {take} of that into {portion}: "
+        "{error} off at most"
+    ),
+    "weigh finer": "weigh it on a scale with steps of {step}: {error} off at most",
     "more hands": "have a second pair of hands at the pour: write `hands: 2` under `process`",
     "held back": "hold back {share} of the {oil} you mean to, and leave the rest in the pot",
     "held back none": "hold no oil back ({oil})",
@@ -63,6 +74,8 @@ GEL: Final = {
     "leave": "leave it to gel or not",
     "force": "force the gel",
 }
+WEIGHED: Final = ("pot once", "keep a mix", "solution", "weigh finer")
+"""Ways to weigh the same dose: nothing that a plan holds."""
 UNITS: Final = {
     "superfat": "%",
     "temperature": "°C",
@@ -110,11 +123,31 @@ def _told(name: str, value: str | float, step: Step, units: Units) -> str:
         name = next(each for each in UNITS if each in step.details)
     if name in ("number", "hands"):
         return format_number(value)
-    if name in ("grams", "step"):
+    if name in ("grams", "step", "take", "carrier"):
         return grams(value, units)
+    if name == "error":
+        return f"{format_number(100 * value, 2)} %"
     if name == "share":
         return f"{format_number(100 * value, 2 if step.way != 'less of one' else 3)} %"
     return amount(value, UNITS[name], units)
+
+
+def small_amount(small: Small, units: Units) -> str:
+    """What the scale cannot weigh well, by how much it may be off, and the first two ways."""
+    told = [
+        SAYS[way.way].format_map(
+            {
+                name: _told(name, value, Step(way.way, way.details), units)
+                for name, value in {**way.details, "error": way.error}.items()
+            }
+        )
+        for way in small.ways[:MOST_WAYS]
+    ]
+    head = (
+        f"{grams(small.grams, units)} of {small.what} in {small.into} is little for steps of "
+        f"{grams(small.step, units)}: up to {format_number(100 * small.error, 2)} % off"
+    )
+    return sentence("; or ".join([head, *told]).replace("; or ", ": ", 1) if told else head)
 
 
 def for_group(levers: Iterable[Lever], group: Sequence[Finding]) -> list[Lever]:

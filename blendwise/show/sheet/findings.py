@@ -10,6 +10,7 @@ from blendwise.judge.findings.finding import LEVELS, Finding
 from blendwise.quantity import Units
 from blendwise.show import words
 from blendwise.show.check import levers
+from blendwise.show.check.levers import small_amount
 from blendwise.show.numbers import counted
 from blendwise.show.pages.render import name, names, said
 from blendwise.show.text import sentence
@@ -44,6 +45,7 @@ def findings(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
     if sheet.levers:
         yield levers.WAY_OUT, _lever(levers.said(sheet.levers[0], sheet.units))
     yield from _not_known(sheet)
+    yield from (("weigh", said("{text}", text=small_amount(each, sheet.units))) for each in sheet.small)
     cautions = [group for key, group in groups.items() if key[0] == "caution"]
     most = len(cautions) if sheet.sound else MOST_CAUTIONS
     yield from ((words.TAGS["caution"], _group(g, sheet.units, brief)) for g in cautions[:most])
