@@ -32,7 +32,7 @@ class Told:
     """
 
     lever: Document
-    write: Callable[[Path], object]
+    write: Callable[..., object]
     before: Document
     least: str = "caution"
 

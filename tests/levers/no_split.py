@@ -42,7 +42,7 @@ class Change:
     """An edit of a plan; ``free``: its oils each by themselves; ``step``: of a scale so much finer."""
 
     kind: str
-    edit: Callable[[Plan], None]
+    edit: Callable[..., object]
     free: bool = False
     step: float = 1.0
 
@@ -153,7 +153,7 @@ def _of_scent(plan: Plan) -> Iterator[Change]:
             yield Change("blend", lambda p, n=name, f=part: _less(p, n, f))
 
 
-def _put(name: str, value: str) -> Callable[[Plan], None]:
+def _put(name: str, value: str) -> Callable[..., object]:
     return lambda plan: plan.__setitem__(name, value)
 
 
