@@ -52,7 +52,7 @@ def test_13_how_much_of_each_oil_goes_in_each_cup(ask: Ask) -> None:
     for portion in document["portions"]:
         for grams in portion["premixes"].values():
             assert grams / step == pytest.approx(round(grams / step), abs=1e-6)
-    body = sheet(ask, "honey-crown").split(" 1 body fresh ivory ", 1)[1].split(" 2 comb ", 1)[0]
+    body = sheet(ask, "honey-crown").split(" 1 body fresh ", 1)[1].split(" 2 comb ", 1)[0]
     for weighed in ("8.0 g kaolin", "12.2 g hive-and-clover", "5.6 g orange-five-fold", "785 g batter"):
         assert weighed in body
 
