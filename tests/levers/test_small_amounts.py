@@ -8,10 +8,12 @@ from random import Random
 import pytest
 import yaml
 
+from blendwise.answers.small_amounts import GOOD, POOR, error_of
+from blendwise.quantity.units import GRAMS_PER_OUNCE
 from tests.levers.two_faults import sound, write_book
 from tests.strangers.runs import ran
 
-OUNCE = 28.349523125
+ROOT = Path(__file__).parents[2]
 
 
 def tiny(folder: Path, seed: int) -> tuple[Path, float]:
@@ -29,7 +31,7 @@ def tiny(folder: Path, seed: int) -> tuple[Path, float]:
     plan["portions"].insert(1, line | {"may become": "brown"})
     file = folder / "plans" / "tiny.yaml"
     file.write_text(yaml.safe_dump(plan, sort_keys=False), "utf-8")
-    oils = 42 * OUNCE if ounces else 1200
+    oils = 42 * GRAMS_PER_OUNCE if ounces else 1200
     return file, oils * 0.035 * rate / 100
 
 
@@ -39,7 +41,7 @@ def test_a_pigment_below_the_step_is_told_as_it_is(seed: int, tmp_path: Path) ->
     file, grams = tiny(tmp_path, seed)
     sheet = ran("sheet", file, "--evenly", "--json").document
     dye = next(each for each in sheet["weighed"] if (each["what"], each["into"]) == ("rust", "line"))
-    assert dye["grams"] == pytest.approx(grams, abs=0.0006 * OUNCE)
+    assert dye["grams"] == pytest.approx(grams, abs=0.0006 * GRAMS_PER_OUNCE)
     told = next(each for each in sheet["small"] if each["what"] == "rust" and each["into"] == "line")
     assert told["error"] == pytest.approx(told["step"] / 2 / told["grams"])
     assert min(way["error"] for way in told["ways"]) <= 0.2
@@ -61,3 +63,11 @@ def test_a_dose_too_little_for_the_scale_has_its_ways_with_their_errors(seed: in
     assert all(0 < error < 0.5 for error in ways.values())
     said = " ".join(ran("check", file, "--more").out.split())
     assert "% off at most" in said
+
+
+@pytest.mark.parametrize(("rule", "error"), [("little-to-weigh", GOOD), ("too-little-to-weigh", POOR)])
+def test_errors_are_those_of_the_rules(rule: str, error: float) -> None:
+    """An error that is told is that of the fewest steps that the rulebook bears."""
+    rules = yaml.safe_load((ROOT / "rules" / "rates.yaml").read_text("utf-8"))
+    must = next(each["must"]["steps of the scale"] for each in rules if each["rule"] == rule)
+    assert error == pytest.approx(error_of(float(must.removeprefix("at least ")), 1.0))

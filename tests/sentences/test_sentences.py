@@ -66,6 +66,15 @@ def test_two_demands_are_told_apart(said: str, alone: tuple[str, str]) -> None:
     assert alone == found.alone
 
 
+def test_a_rate_of_the_oils_is_asked_of_which() -> None:
+    """ "Of the oils" is of all base oils where one of them is meant, and unsure of a scent."""
+    scent, fat = (read_sentence(f"{of} at most 2 % of the oils", book()) for of in ("lime", "castor"))
+    assert isinstance(scent, Draft)
+    assert scent.asks
+    assert isinstance(fat, Draft)
+    assert not fat.asks
+
+
 @pytest.mark.parametrize("figure", ["1,000", "1.5.2", "2,500"])
 def test_a_figure_that_may_be_two_is_none(figure: str) -> None:
     """A comma before three figures is a thousand to some and a decimal to others: it is not read."""

@@ -102,7 +102,10 @@ _SPOT: Final = re.compile(
     r"|where (?:it|they)\b.*)",
     re.IGNORECASE,
 )
-_DENIED: Final = re.compile(r"\b(?:not|n't|than|or|maybe|like)\b", re.IGNORECASE)
+_DENIED: Final = re.compile(
+    r"n't\b|\b(?:not|never|hardly|nearly|almost|than|or|maybe|like|should|would|planned|expected)\b",
+    re.IGNORECASE,
+)
 
 
 def days_in(text: str) -> list[str]:

@@ -37,6 +37,9 @@ FIELDS: Final = (
 )  # fmt: skip
 OTHER_WORDS: Final = {"thick at": "minutes to thick", "fluid at": "still fluid at", "smell": "strength"}
 OF_BATCH: Final = frozenset({"gel", "ash", "rivers", "spots"})
+_CLAUSES: Final = re.compile(r"[,;]|\bbut\b")
+Field = tuple[str, str, str]
+"""What was typed, the field, its value."""
 MINUTES: Final = ("minutes to thick", "still fluid at")
 
 
@@ -106,9 +109,6 @@ def _split(text: str, portions: Sequence[str]) -> Iterator[tuple[str, Iterator[F
         yield ", ".join(last) or EVERY, _of_clause(clause, last)
 
 
-_CLAUSES: Final = re.compile(r"[,;]|\bbut\b")
-
-
 def _named(clause: str, portions: Sequence[str]) -> tuple[str, ...]:
     """The portions that a clause is about, the longest name first; not those that something went into."""
     about = re.sub(r"\b(?:where (?:it|they)|into)\b.*", "", clause)
@@ -123,7 +123,8 @@ def _named(clause: str, portions: Sequence[str]) -> tuple[str, ...]:
 
 def _of_batch(clause: str) -> bool:
     """Whether it is of the whole batch: gel, ash, rivers, spots."""
-    return {field for field, _ in meant_loosely(clause)} <= OF_BATCH and bool(meant_loosely(clause))
+    fields = {field for field, _ in meant_loosely(clause)}
+    return bool(fields) and fields <= OF_BATCH
 
 
 def _of_clause(clause: str, names: Sequence[str]) -> Iterator[Field]:
@@ -137,10 +138,10 @@ def _of_clause(clause: str, names: Sequence[str]) -> Iterator[Field]:
     core = " ".join(core.split()).strip(" .!:")
     if not core:
         return
-    plain = meant(core) or meant_loosely(core)
-    for field, value in plain:
+    plain = meant(core)
+    for field, value in plain or meant_loosely(core):
         yield clause, field, checked(field, value)
-    if not meant(core):
+    if not plain:
         yield clause, "remarks", clause
 
 
@@ -154,9 +155,6 @@ def _portions(names: str, portions: Sequence[str]) -> list[str]:
         if name not in portions:
             raise NotAskable(f'No portion "{name}" was poured.', hint(name, portions, "The batch"))
     return found
-
-
-Field = tuple[str, str, str]
 
 
 def _fields(said: str) -> Iterator[Field]:

@@ -382,6 +382,7 @@ AS_TYPED = {
     "cloud beige at the edges where it touches snow": ("cloud", {"colour", "remarks"}),
     "glycerin rivers in the snow": ("snow", {"rivers"}),
     "snow went cream not ivory": ("snow", {"remarks"}),
+    "snow isn't tan at the edges": ("snow", {"remarks"}),
 }
 
 

@@ -8,9 +8,11 @@ from typing import Final
 
 from blendwise.answers.rules.sentences.draft import Conditions, merged
 from blendwise.answers.rules.sentences.lexicon import Token
-from blendwise.answers.rules.sentences.parts import Meaning
+from blendwise.answers.rules.sentences.parts import OPPOSITE, Meaning
 
 AMOUNTS: Final = "AHJIY#"
+STRICT: Final = ("above", "below")
+"""What a sentence may forbid: "no … above"; "never at most" says nothing that is sure."""
 OF_A_CUP: Final = "WPV"
 OF_THE_BATCH: Final = "US"
 
@@ -55,6 +57,15 @@ class Heard:
     def without(self, letters: str) -> str:
         """The core's letters, some left out."""
         return "".join(part.letter for part in self.core if part.letter not in letters)
+
+    def relation(self) -> str:
+        """The relation that is said, turned round where the sentence forbids; ValueError where none is."""
+        said = self.first("R").value
+        if "N" not in self.letters:
+            return said
+        if said not in STRICT:
+            raise ValueError(said)
+        return OPPOSITE[said]
 
     def situation(self) -> tuple[Conditions, bool]:
         """All conditions, cups and pours of the core counted among them; whether one speaks of a cup."""

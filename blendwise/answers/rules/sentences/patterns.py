@@ -11,7 +11,6 @@ from typing import Final
 from blendwise.answers.rules.sentences.draft import Conditions, Draft, merged
 from blendwise.answers.rules.sentences.heard import Heard
 from blendwise.answers.rules.sentences.lexicon import Token
-from blendwise.answers.rules.sentences.parts import OPPOSITE
 from blendwise.answers.rules.sentences.quantities import capped
 
 Read = Callable[[Heard], Draft | None]
@@ -47,7 +46,7 @@ def _draft(heard: Heard, looks_at: str, when: Conditions, must: Conditions, leve
 
 def _apart(heard: Heard) -> Draft | None:
     two = _fits(r"NXwX[Tt]*|XNwX[Tt]*|NwXX|XaX|XNXT", heard, "cz")
-    listed = _fits(r"X(?:N[tT]+|a)|NX[tT]+|XNt*", heard, "cz") and len(heard.first("X").values) == 2
+    listed = _fits(r"X(?:N[tT]+|a)|NX[tT]+", heard, "cz") and len(heard.first("X").values) == 2
     if not (two or listed) or heard.unless:
         return None
     if two:
@@ -161,18 +160,12 @@ def _last(heard: Heard) -> Draft | None:
     return _draft(heard, "portion", _grown(heard, when), {f"scented after {names}": "is no"})
 
 
-def _relation(heard: Heard) -> str:
-    """The relation that is said, turned round where the sentence forbids."""
-    said = heard.first("R").value
-    return OPPOSITE[said] if "N" in heard.letters else said
-
-
 def _minute(heard: Heard) -> Draft | None:
     if not _fits(r"XRI|RIX|NXRI", heard):
         return None
     heard.meaning.counts["minutes"] = "from emulsion, at the cup's own scenting"
     when = _except(heard, heard.meaning.oils(heard.first("X")))
-    must = {"scented at": f"{_relation(heard)} {heard.first('I').value}"}
+    must = {"scented at": f"{heard.relation()} {heard.first('I').value}"}
     return _draft(heard, "dose", _grown(heard, when), must)
 
 
@@ -184,7 +177,7 @@ def _temperature(heard: Heard) -> Draft | None:
     if not meant or parts - Counter("M") not in (Counter("RHX"), Counter("RHD"), Counter("RH")):
         return None
     heard.meaning.counts["temperature"] = "of the batter at the split"
-    must = {"batter temperature": f"{_relation(heard)} {heard.first('H').value}"}
+    must = {"batter temperature": f"{heard.relation()} {heard.first('H').value}"}
     if "X" in parts:
         when = _except(heard, heard.meaning.oils(heard.first("X")))
         return _draft(heard, "dose", _grown(heard, when), must)

@@ -8,7 +8,6 @@ from typing import Final
 from blendwise.answers.rules.sentences.draft import Draft, merged
 from blendwise.answers.rules.sentences.heard import AMOUNTS, Heard
 from blendwise.answers.rules.sentences.lexicon import Token
-from blendwise.answers.rules.sentences.parts import OPPOSITE
 from blendwise.facts.measures.members import listed
 from blendwise.facts.tables import vocabulary
 
@@ -27,9 +26,9 @@ MEANT: Final = {
     SCENT: "of all scent in the cup",
 }
 """Basis → what a rate is then of, in words."""
+UNSURE: Final = ("in batch", "of oils")
+"""Words that leave open what a rate of scent is of: "in one bar", "of the oils"."""
 LEVEL: Final = "caution"
-STRICT: Final = ("above", "below")
-"""What a sentence forbids: "no … above"."""
 
 
 def capped(heard: Heard) -> Draft | None:
@@ -40,11 +39,7 @@ def capped(heard: Heard) -> Draft | None:
     forbids = "N" if "N" in letters else ""
     if not amount or Counter(letters) != Counter(f"{forbids}R{amount}{what}") or heard.unless:
         return None
-    relation, said = heard.first("R").value, heard.first(amount).value
-    if forbids:
-        if relation not in STRICT:
-            return None
-        relation = OPPOSITE[relation]
+    relation, said = heard.relation(), heard.first(amount).value
     measured = _measured(heard, what, amount)
     if measured is None:
         return None
@@ -98,7 +93,7 @@ _STOCK: Final = {
 
 def _of_stock(heard: Heard, what: str, token: Token) -> Measured | None:
     measure, only, written = _STOCK[what]
-    if any(part.value not in (only, "in batch") for part in heard.all("z")):
+    if any(part.value not in (only, *UNSURE) for part in heard.all("z")):
         return None
     heard.meaning.counts["per cent"] = "of all base oils" if what == "B" else MEANT[only]
     return f"{measure} {listed(token.values)}", written, ""
@@ -106,7 +101,7 @@ def _of_stock(heard: Heard, what: str, token: Token) -> Measured | None:
 
 def _basis(heard: Heard) -> tuple[str, str]:
     """What the rate is of, and whether that has to be asked."""
-    said = next((part.value for part in heard.all("z") if part.value != "in batch"), "")
+    said = next((part.value for part in heard.all("z") if part.value not in UNSURE), "")
     found = said or ANSWERED.get(heard.basis, "")
     heard.meaning.counts["per cent"] = MEANT.get(found, "")
     return found or PORTION, "" if found else "basis"
