@@ -91,15 +91,16 @@ def _fluid(unit: Unit, expected: str) -> _Found | None:
         return None
     look, seen = said[-1]
     ends = [float(number) for number in _NUMBERS.findall(expected)]
+    latest = LATE * max(ends) if len(ends) > 1 else math.inf  # one figure alone is promised as the least
     if seen.minutes is not None:
         low, high = seen.minutes
         text = f"thick at {low:.3g} min" if low == high else f"thick at {low:.3g} to {high:.3g} min"
         if not ends:
             return look, text, ""
-        sooner, longer = high < EARLY * min(ends), low > LATE * max(ends)
+        sooner, longer = high < EARLY * min(ends), low > latest
         return look, text, "sooner" if sooner else "longer" if longer else "as expected"
     fluid = seen.fluid_at or 0.0
-    longer = bool(ends) and fluid > LATE * max(ends)
+    longer = bool(ends) and fluid > latest
     return look, f"still fluid at {fluid:.3g} min", "longer" if longer else "as expected" if ends else ""
 
 
