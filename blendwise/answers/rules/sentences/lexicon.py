@@ -6,7 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cache, cached_property, lru_cache
 from pathlib import Path
 from typing import Final
 
@@ -64,9 +64,8 @@ class Lexicon:
         found: dict[Key, list[tuple[str, str]]] = {}
         for key, entries in self.own.items():
             found.setdefault(key, []).extend(entries)
-        for term in TERMS:
-            for said in term.said:
-                found.setdefault(key_of(said), []).append((term.letter, term.value))
+        for key, letter, value in _terms():
+            found.setdefault(key, []).append((letter, value))
         return found
 
     @cached_property
@@ -107,6 +106,8 @@ def lexicon_of(book: BookFiles) -> Lexicon:
     for letter, names in _names(book):
         for said, value in names:
             own.setdefault(key_of(said), {}).setdefault(letter, value)
+    for key, letter, value in _of_the_trade():
+        own.setdefault(key, {}).setdefault(letter, value)
     for key, oil in _alone(book, own):
         own.setdefault(key, {"X": oil})
     return Lexicon({key: tuple(entries.items()) for key, entries in own.items()})
@@ -115,7 +116,7 @@ def lexicon_of(book: BookFiles) -> Lexicon:
 def _alone(book: BookFiles, own: Iterable[Key]) -> Iterator[tuple[Key, str]]:
     """A word of one oil's name that stands nowhere else, for that oil: "litsea" for "Litsea Bright"."""
     taken = {word for key in own for word in key if len(key) == 1} | FILLERS
-    taken |= {word for term in TERMS for said in term.said for word in key_of(said)}
+    taken |= {word for key, _, _ in _terms() for word in key}
     named = [(name, set(key_of(name))) for name in (*book.scents, *book.colourants, *book.oils)]
     count = Counter(word for _, words in named for word in words)
     for name, words in named:
@@ -156,16 +157,31 @@ def _names(book: BookFiles) -> Iterator[tuple[str, Iterable[tuple[str, str]]]]:
             "U",
             ((said, pour.name) for each in (pour.name, *pour.also_called) for said in (each, f"{each} pour")),
         )
-    measured = {said for term in MEASURES for said in term.said}
-    yield "D", ((each.name, each.name) for each in substances() if each.name not in measured)
-    yield "D", ((f"additive {each.name}", each.name) for each in substances())
     yield "X", ((f"{tag} oil", tag) for scent in book.scents.values() for tag in scent.tags)
-    yield "Q", ((each.name, each.name.casefold()) for each in constituents() if each.kind != "whole oil")
-    yield "S", ((name, name) for name in (*MONTHS, *SEASONS))
-    told = {key_of(said) for term in TERMS for said in term.said}
+    told = {key for key, _, _ in _terms()}
     for name in portion_names(book):
         alone = () if key_of(name) in told or set(key_of(name)) <= FILLERS else ((name, name),)
         yield "V", (*alone, (f"portion {name}", name), (f"portion called {name}", name))
+
+
+@cache
+def _terms() -> tuple[tuple[Key, str, str], ...]:
+    """(wording, letter, value) of every term of the trade's table."""
+    return tuple((key_of(said), term.letter, term.value) for term in TERMS for said in term.said)
+
+
+@cache
+def _of_the_trade() -> tuple[tuple[Key, str, str], ...]:
+    """(wording, letter, value) of what has its name in any book: additives, constituents, months."""
+    measured = {said for term in MEASURES for said in term.said}
+    additives = [each.name for each in substances()]
+    named = [
+        *(("D", name, name) for name in additives if name not in measured),
+        *(("D", f"additive {name}", name) for name in additives),
+        *(("Q", each.name, each.name.casefold()) for each in constituents() if each.kind != "whole oil"),
+        *(("S", name, name) for name in (*MONTHS, *SEASONS)),
+    ]
+    return tuple((key_of(said), letter, value) for letter, said, value in named)
 
 
 def tokens(sentence: str, lexicon: Lexicon) -> list[Token]:
