@@ -13,6 +13,7 @@ from blendwise.answers.assign.result import AssignResult
 from blendwise.answers.levers.result import Lever
 from blendwise.answers.pair.levers import text_of
 from blendwise.answers.pair.question import ask
+from blendwise.answers.plan_text.edits import named
 from blendwise.api import Book
 from blendwise.records.as_of import AsOf
 from blendwise.records.place import RecordError
@@ -78,10 +79,9 @@ class Doors:
         if not levers:
             return
         split = plan
-        if not result.levers and result.check is not None and not result.check.not_to_be_made:
+        if result.plan_text and not result.levers:
             split = plan.with_name(f"{plan.stem} split.yaml")
-            split.unlink(missing_ok=True)
-            self.book.write_split(result, split)
+            split.write_text(named(result.plan_text, split).text, "utf-8")
         before = self.checked(split)
         assert before is not None
         for number, lever in enumerate([each for each in levers if each.plan], 1):
