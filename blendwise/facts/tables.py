@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 import blendwise.facts.measures  # noqa: F401  (declares the vocabulary)
-from blendwise.facts.columns import GRAINS, AnyColumn, Column, SetColumn, Subject, Table, Word
+from blendwise.facts.columns import GRAINS, AnyColumn, Bools, Column, SetColumn, Subject, Table, Word
 from blendwise.facts.registry import REGISTRY, Measure
 from blendwise.facts.situation.appearance import appearance
 from blendwise.facts.situation.neighbours import edges, pair_cells
@@ -29,6 +29,8 @@ T = TypeVar("T")
 SIDES = {"pair": ("one", "other"), "edge": ("one", "other", "lighter", "darker")}
 WHOLE = ("batch", "additive", "embed", "portion", "edge")
 """Grains whose table has all rows of its own measures, in their order."""
+OF_THE_BLEND = frozenset({"poured"})
+"""Measures of a scent that are asked of all the blend; every other only of what is in the bar."""
 SIDED = {"pair": ("scent", "dose"), "edge": ("portion",)}
 
 
@@ -111,7 +113,8 @@ def rows_of(s: Situation, grain: str, *, every: bool = False) -> Rows:
         case "portion":
             return Rows(grain, portion=np.arange(portions))
         case "scent":
-            return Rows(grain, scent=np.arange(scents) if every else np.flatnonzero(_in_bar(s)))
+            there = _in_bar(s) | (s.scenting.blend > 0)
+            return Rows(grain, scent=np.arange(scents) if every else np.flatnonzero(there))
         case "dose":
             scent, portion = np.nonzero(np.ones(s.shape, dtype=bool) if every else s.presence)
             return Rows(grain, scent=scent, portion=portion)
@@ -133,6 +136,17 @@ def _in_bar(s: Situation) -> NDArray[np.bool_]:
     return np.asarray(
         s.presence.any(axis=1) | np.array([name in s.embed_scents for name in s.scents], dtype=bool)
     )
+
+
+def _poured_nowhere(s: Situation, rows: Rows) -> Bools | None:
+    """Which rows are of an oil that is in the blend and not in the bar; None where none is."""
+    gone = ~_in_bar(s)[rows.scent]
+    return gone if gone.any() else None
+
+
+def _not_of(column: AnyColumn, gone: Bools) -> AnyColumn:
+    """A column that is not asked in some of its rows."""
+    return replace(column, asked=~gone if column.asked is None else column.asked & ~gone)
 
 
 def home_rows(s: Situation, rows: Rows, name: str) -> tuple[str, Ints]:
@@ -232,8 +246,10 @@ def table(s: Situation, grain: str, *, every: bool = False) -> Table:
         if grain in WHOLE and (own := dict.get(REGISTRY, name)) and own.word.grain == grain:
             return s.home(name)
         measure, where = home_rows(s, rows, name)
-        return spread(s.home(measure), where)
+        column = spread(s.home(measure), where)
+        return column if gone is None or name in OF_THE_BLEND else _not_of(column, gone)
 
+    gone = None if every or rows.grain != "scent" else _poured_nowhere(s, rows)
     return Table(grain, _subjects(s, rows), compute, s.believing.careful)
 
 

@@ -62,6 +62,9 @@ def test_an_oil_that_may_go_nowhere_is_named_and_no_scale_is_blamed(ounces: bool
     assert "iner" not in said, said
     assert "wet-slate" in said.partition("These cannot all be")[2], said
     assert "Way out 1" in said, said
+    checked = ran("check", file)
+    assert checked.code == 1
+    assert "Conflict: wet-slate is in the blend and goes into no portion" in " ".join(checked.out.split())
 
 
 @pytest.mark.parametrize("name", IMPOSSIBLE)

@@ -93,6 +93,7 @@ TRIED: Final[Mapping[str, tuple[str, ...]]] = {
     **dict.fromkeys(("scent rate", "times the load"), ("less here", "same dose", "spread", "less of all")),
     **dict.fromkeys(("together", "noted together"), ("spread", "move", "other oil", "bare", "leave out")),
     "steps of the scale": ("weigh together", "spread", "move", "other oil", "leave out"),
+    "poured": ("dose open", "leave out"),
     "against the plan": ("dose out", "spread", "move"),
     "short by": ("less of one", "less of all", "leave out"),
     "for skin": ("other oil", "leave out"),

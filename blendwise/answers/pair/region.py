@@ -24,7 +24,7 @@ from blendwise.facts.tables import table
 from blendwise.judge.findings.findings import judge
 from blendwise.judge.rulebook.compile import Rule
 
-PLANS_OWN: Final = frozenset({"times the load", "blend total met"})
+PLANS_OWN: Final = frozenset({"times the load", "blend total met", "poured"})
 """Measures against the plan's own load and blend: here the load is what is sought."""
 STEPS: Final = {2: 10, 3: 5}
 """Steps between nothing and all of one oil on the grid of ratios; of more oils, only the asked ratio."""

@@ -30,7 +30,7 @@ SAME: Final = {"limit used in worst bar": "limit used"}
 """Measures that say the same thing of a bar of one portion."""
 OF_MINUTES: Final = ("minutes fluid", "minutes to spare")
 """Measures that tell no minutes of a portion with a scent that seizes."""
-PLANS_OWN: Final = {"blend total met": 1.0, "times the load": 1.0}
+PLANS_OWN: Final = {"blend total met": 1.0, "poured": 1.0, "times the load": 1.0}
 """Measures against the plan's own blend and load, which a blend in a bar of its own meets by construction."""
 
 

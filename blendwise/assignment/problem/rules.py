@@ -34,7 +34,7 @@ from blendwise.judge.findings.evaluate import Facts, truth
 from blendwise.judge.findings.finding import Level
 from blendwise.judge.rulebook.compile import Rule
 
-SOLVERS_OWN = frozenset({"steps of the scale", "blend total met"})  # built into every answer
+SOLVERS_OWN = frozenset({"steps of the scale", "blend total met", "poured"})  # built into every answer
 
 
 @dataclass

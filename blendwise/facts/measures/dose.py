@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import numpy as np
 
@@ -180,6 +181,13 @@ def scents_in_batch(s: Situation) -> Column:
 def against_the_plan(s: Situation) -> Column:
     """Whether `never`, `only` or `scented: no` keeps this scent out of this portion."""
     return flags(~s.scenting.allowed.ravel())
+
+
+@flag("poured", "scent", form="afterwards")
+def poured(s: Situation) -> Column:
+    """Whether any of an oil of the blend goes into a portion (not asked of an oil outside the blend)."""
+    asked = s.scenting.blend * s.scenting.total > 0
+    return replace(flags(np.asarray(s.presence.any(axis=1))), asked=asked)
 
 
 @affine("blend total met", "scent", unit="× what the blend asks", dimension="NUMBER")
