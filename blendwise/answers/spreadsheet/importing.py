@@ -189,7 +189,7 @@ class _Import:
         name, why_not, differs = self.shelved.placed(told.name, scent, told.supplier, number, cells)
         if why_not:
             said = tuple(CellView(*each) for each in differs)
-            return RowView(number, name, 0, why_not, (), (), said), None
+            return RowView(number, name, 0, why_not, (), tuple(told.lost), said), None
         entry = Entry(name, fields, told.remarks)
         return RowView(number, name, len(fields), "", tuple(told.read_as), tuple(told.lost)), entry
 

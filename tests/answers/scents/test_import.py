@@ -12,11 +12,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from openpyxl import Workbook
 
+from blendwise.answers.spreadsheet.importing import import_sheet
 from blendwise.answers.spreadsheet.words.cells import Reader
 from blendwise.answers.spreadsheet.words.headings import column_of
 from blendwise.answers.spreadsheet.words.numbers import Mark, Unread, one_spelling, reading
+from blendwise.records.book import BookFiles
 from blendwise.records.place import RecordError
-from tests.answers.scents.conftest import Imported, as_csv, as_xlsx, asked, oils, read
+from tests.answers.scents.conftest import TODAY, Imported, as_csv, as_xlsx, asked, oils, read
 
 HEADINGS = [
     ("Fragrance Oil Name", "name", ""),
@@ -297,3 +299,15 @@ def test_a_damaged_workbook_is_said(tmp_path: Path) -> None:
         (tmp_path / "d.xlsx").write_bytes(damaged)
         with pytest.raises(RecordError):
             read(tmp_path / "d.xlsx")
+
+
+def test_of_an_oil_on_the_shelf_it_is_told_what_could_not_be_read(tmp_path: Path, demo: BookFiles) -> None:
+    """Its row is left out, yet neither an unreadable limit nor a stock by volume is passed over."""
+    table = [["Name", "Max % in bar", "On hand (ml)", "Lot"], ["lime", "plenty", "30", "L-1"]]
+    sheet = as_csv(tmp_path / "oils.csv", table)
+    shelf = {"lime": demo.scents["lime"].model_copy(update={"lot": None})}
+    (row,) = import_sheet(sheet, tmp_path / "new.yaml", today=TODAY, shelf=shelf).rows
+    assert "on the shelf" == row.why_not
+    assert [("Max % in bar", "plenty"), ("On hand (ml)", "30")] == [
+        (cell.heading, cell.cell) for cell in row.not_understood
+    ]
