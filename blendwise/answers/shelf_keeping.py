@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from blendwise.answers.shelf.compute import Filters
     from blendwise.answers.spreadsheet.answers import Answers
     from blendwise.answers.spreadsheet.result import ExportResult, ImportResult
+    from blendwise.beliefs.believe import Believing
 
 
 class ScentsDoor(Protocol):
@@ -23,18 +24,22 @@ class ScentsDoor(Protocol):
     folder: Path
     files: BookFiles
 
+    def believing(self, on: AsOf | None = None) -> Believing:
+        """What is believed of the oils on a day."""
+        ...
+
     def scents(self, *words: str, filters: Filters | None = None) -> ScentsResult:
         """The oils of the shelf that hold every word and pass the filters."""
         from blendwise.answers.scents.compute import scents
         from blendwise.answers.shelf.compute import Filters
 
-        return scents(self.files, words, filters or Filters())
+        return scents(self.files, words, filters or Filters(), self.believing().lessons)
 
     def scent(self, name: str) -> ScentResult:
-        """One oil whole: every statement with its evidence, and where it was used."""
+        """One oil whole: every statement with its evidence, what own looks say, and where it was used."""
         from blendwise.answers.scents.compute import one_scent
 
-        return one_scent(self.files, name)
+        return one_scent(self.files, name, self.believing().lessons)
 
     def compare(self, *names: str) -> CompareResult:
         """Two to eight oils side by side."""

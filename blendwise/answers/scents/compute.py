@@ -22,6 +22,8 @@ from blendwise.answers.scents.result import (
 )
 from blendwise.answers.scents.statements import FACTS, not_known, statements
 from blendwise.answers.shelf.compute import Filters, unwanted
+from blendwise.beliefs.changes import Change, changes_of
+from blendwise.beliefs.lessons import Lessons
 from blendwise.records.book import BookFiles, load_plan
 from blendwise.records.kinds.plan import Plan
 from blendwise.records.kinds.scent import Scent
@@ -35,39 +37,49 @@ LIKE: Final = 75.0
 _SEEN: Final = ("minutes", "fluid_at", "ricing", "colour", "edge", "strength", "remarks")
 
 
-def scents(book: BookFiles, words: Sequence[str] = (), filters: Filters = ALL) -> ScentsResult:
-    """The oils that pass the filters and hold every word; a word met nowhere is taken for the nearest."""
+def scents(
+    book: BookFiles, words: Sequence[str] = (), filters: Filters = ALL, lessons: Lessons | None = None
+) -> ScentsResult:
+    """The oils that pass the filters and hold every word; a word met nowhere is taken for the nearest.
+
+    What own looks say of an oil (``lessons``) stands before its catalogue's word.
+    """
     wanted = [part for word in words for part in _words(word)]
     kept = [scent for scent in book.scents.values() if unwanted(scent, filters) is None]
     texts = {scent.name: _texts(scent) for scent in kept}
     read_as = _near_words(wanted, texts)
     asked = [read_as.get(word, word) for word in wanted]
     lines = [
-        replace(_line(scent), found_in=tuple(_found_in(texts[scent.name], asked)))
+        replace(_line(scent, _learned(book, scent, lessons)), found_in=tuple(_found_in(texts[scent.name], asked)))
         for scent in kept
         if all(_holds(texts[scent.name], word) for word in asked)
     ]
     return ScentsResult(tuple(lines), len(book.scents), tuple(wanted), read_as, book.usual.units)
 
 
-def one_scent(book: BookFiles, typed: str) -> ScentResult:
-    """One oil whole; NotAskable with the nearest names where it is not plain which is meant."""
+def one_scent(book: BookFiles, typed: str, lessons: Lessons | None = None) -> ScentResult:
+    """One oil whole; NotAskable with the nearest names where it is not plain which is meant.
+
+    ``lessons``: what own looks say of it, beside the catalogue's word.
+    """
     name = find_name(typed, book.scents, "scent").name
     scent = book.scents[name]
     plans, unread = _plans(book)
     notebook = read_notebook(book.folder)
     unread += [relative(str(fault.place.file), book.folder) for fault in notebook.faults]
+    learned = _learned(book, scent, lessons)
     doc = book.docs.get("scents.yaml")
     place = Spot("scents.yaml", doc.key_place(name).line, doc.key_place(name).column) if doc else None
     return ScentResult(
         name,
         place,
         statements(scent, book),
-        not_known(scent),
+        tuple(fact for fact in not_known(scent) if fact not in {FACT[each.trait] for each in learned}),
         tuple(SeenOn(seen.on.isoformat(), seen.what) for seen in scent.seen),
         tuple(_plan_uses(name, plans)),
         tuple(_looks(name, notebook.rows, {plan.plan: plan for plan in plans.values()})),
         tuple(dict.fromkeys(unread)),
+        learned,
         typed,
         book.usual.units,
     )
@@ -86,20 +98,29 @@ def compared(book: BookFiles, typed: Sequence[str]) -> CompareResult:
 
 
 MOST_COMPARED: Final = 8
+OWN_LOOKS: Final = "own looks"
+FACT: Final = {"acceleration": "acceleration", "browning": "browns to", "after six weeks": "after six weeks"}
+"""What is learned → the fact of the catalogue that it stands beside."""
 
 
-def _line(scent: Scent) -> ScentLine:
+def _learned(book: BookFiles, scent: Scent, lessons: Lessons | None) -> tuple[Change, ...]:
+    found = lessons.oils.get(scent.name) if lessons is not None else None
+    return tuple(changes_of(scent, found, book.scales))
+
+
+def _line(scent: Scent, learned: Sequence[Change]) -> ScentLine:
+    now: dict[str, str] = {each.trait: each.now for each in learned}
     return ScentLine(
         scent.name,
         scent.kind,
         scent.scent_note,
-        scent.browns_to.band if scent.browns_to else None,
-        scent.acceleration.told if scent.acceleration else None,
-        scent.after_six_weeks,
+        now.get("browning", scent.browns_to.band if scent.browns_to else None),
+        now.get("acceleration", scent.acceleration.told if scent.acceleration else None),
+        now.get("after six weeks", scent.after_six_weeks),
         tuple(scent.tags),
         scent.on_hand.value if scent.on_hand else None,
         scent.price.text if scent.price else None,
-        scent.evidence,
+        OWN_LOOKS if learned else scent.evidence,
     )
 
 

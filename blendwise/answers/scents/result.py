@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from blendwise.answers.answer import Answer, hidden, keys, published, told
 from blendwise.answers.scents.statements import Statement
+from blendwise.beliefs.changes import Change
 from blendwise.quantity import METRIC, Units
 from blendwise.records.place import Spot
 
@@ -83,7 +84,10 @@ class LookUse:
 
 @dataclass(frozen=True, slots=True)
 class ScentResult(Answer):
-    """One oil whole: statements, what is not known, what was seen, its uses; ``unread``: files set aside."""
+    """One oil whole: statements, what is not known, what was seen, its uses; ``unread``: files set aside.
+
+    ``learned``: what own looks say of it, beside the catalogue's word; a trait learned is no longer not known.
+    """
 
     SCHEMA = "blendwise/scent/1"
 
@@ -95,6 +99,7 @@ class ScentResult(Answer):
     plans: tuple[PlanUse, ...]
     notes: tuple[LookUse, ...]
     unread: tuple[str, ...] = ()
+    learned: tuple[Change, ...] = ()
     typed: str = hidden("")
     units: Units = hidden(METRIC)
 

@@ -6,12 +6,14 @@ from collections.abc import Iterator, Mapping
 
 from blendwise.answers.scents.result import CompareResult, CompareRow, ScentLine, ScentResult, ScentsResult
 from blendwise.answers.scents.statements import Statement
+from blendwise.beliefs.changes import Change
 from blendwise.quantity import Units, format_amount
 from blendwise.quantity.amount import Dimension
 from blendwise.science.colour_words import NAMED_HEXES
 from blendwise.show import words
 from blendwise.show.blocks import Block, Note, Rows, Section, Title
 from blendwise.show.numbers import counted, grams
+from blendwise.show.review.words import TRAIT, count
 from blendwise.show.text import joined, quoted, sentence
 
 HEADER = ("oil", "note", "browns to", "quickens", "six weeks", "on hand", "whose word")
@@ -24,11 +26,12 @@ EMPTY = (
     "`blendwise scents import FILE`."
 )
 NONE_FOUND = "No oil of the shelf fits that."
-NOT_KNOWN = "A question mark is not known, never none."
+NOT_KNOWN = "A question mark is not known, never none; own looks stand before the catalogue's word."
 WHOLE = "An oil is shown whole by `blendwise scents show NAME`."
 UNKNOWN_IS_OPEN = "What is not known is never taken for none: the rules that need it stay open."
-SAID, SEEN, PLANS, LOOKS, UNREAD = (
+SAID, LEARNED, SEEN, PLANS, LOOKS, UNREAD = (
     "What the catalogue says",
+    "What your looks say, which counts",
     "What was seen",
     "Plans that use it",
     "Looks at batches that held it",
@@ -99,6 +102,7 @@ def scent_blocks(result: ScentResult) -> list[Block]:
         Title(f"{result.name}{place}", missing),
         Section(SAID),
         _statements(result),
+        *_section(LEARNED, [_learnt(each) for each in result.learned]),
         *_section(SEEN, [f"{seen.on}: {seen.what}" for seen in result.seen]),
         *_section(PLANS, [f"{use.plan} ({use.file}), {_share(use.share)}" for use in result.plans]),
         *_section(LOOKS, [_look(use.note, use.look, use.portions) for use in result.notes]),
@@ -116,6 +120,12 @@ def _section(heading: str, lines: list[str]) -> Iterator[Block]:
 
 def _share(share: float | None) -> str:
     return EMBED_ONLY if share is None else f"{share * 100:.3g} % of its blend"
+
+
+def _learnt(each: Change) -> str:
+    """A trait as own looks have it, and the catalogue's word where that is another."""
+    was = f"; the catalogue says {each.was or 'nothing'}" if each.differs else ", as the catalogue says"
+    return f"{TRAIT[each.trait]}: {each.now}{was}; {count(each)}"
 
 
 def _look(note: str, look: str, portions: Mapping[str, str]) -> str:

@@ -7,11 +7,13 @@ from typing import Final
 
 from blendwise.answers.scents.result import ScentResult
 from blendwise.answers.scents.statements import Statement
-from blendwise.quantity import Units
+from blendwise.beliefs.changes import Change
+from blendwise.quantity import Units, format_number
 from blendwise.show.blocks import Block, Line, Title
 from blendwise.show.check.brief import MORE, SAFETY
 from blendwise.show.numbers import counted
 from blendwise.show.pair.words import ACCELERATION
+from blendwise.show.review.words import TRAIT, looked_at
 from blendwise.show.scents import blocks as whole
 from blendwise.show.text import joined
 from blendwise.show.words import EVIDENCE
@@ -36,6 +38,7 @@ def scent_brief(result: ScentResult) -> list[Block]:
     )
     return [
         Title(f"{', '.join([result.name, *_what(stated)])}; {MORE}", missing),
+        *own_looks(result.learned),
         *(line for tag, facts in LINES.items() for line in _line(tag, facts, stated, result.units)),
         *_seen(result),
         *_used(result),
@@ -79,6 +82,31 @@ WORDS: Final[Mapping[str, Callable[[Statement, str], str]]] = {
     "for skin": lambda one, text: "for use on skin" if one.text == "yes" else "not for use on skin",
     "limit in bar": lambda one, text: f"the certificate allows {text.replace(',', ' of the bar,', 1)}",
     "goes with": lambda one, text: text,
+}
+
+
+def own_looks(learned: Sequence[Change]) -> Iterator[Line]:
+    """What own looks say otherwise than the catalogue, and what they say as it does."""
+    otherwise = [_otherwise(each) for each in learned if each.differs]
+    alike = [TRAIT[each.trait] for each in learned if not each.differs]
+    if alike:
+        otherwise.append(f"{joined(alike)} as the catalogue says")
+    if otherwise:
+        yield Line("by your looks", "; ".join(otherwise))
+
+
+def _otherwise(each: Change) -> str:
+    at = f" at {format_number(100 * each.dose)} % of oils" if each.dose is not None else ""
+    return (
+        f"{LEARNED[each.trait](each.now)}{at}, where the catalogue says {each.was or 'nothing'} "
+        f"({looked_at(each.batches, each)})"
+    )
+
+
+LEARNED: Final[Mapping[str, Callable[[str], str]]] = {
+    "acceleration": lambda word: ACCELERATION.get(word, word),
+    "browning": lambda word: f"white soap browns to {word}",
+    "after six weeks": lambda word: f"{word} after six weeks",
 }
 
 
