@@ -122,22 +122,34 @@ def _against(words: Sequence[str], expected: str, seen: str, above: Verdict, bel
     return above if at > max(ends) else below if at < min(ends) else "as expected"
 
 
-def band_seen(unit: Unit, bands: dict[tuple[str, str], str]) -> tuple[NoteRow, str] | None:
-    """The last band that was seen, by word or by a hex code that tells."""
-    found = None
-    for look, seen in unit.looks:
-        band = seen.colour if seen.colour in BANDS else bands.get((look.note, unit.portion))
-        found = (look, band) if seen.colour and band else found
-    return found
+def bands_seen(unit: Unit, bands: dict[tuple[str, str], str]) -> list[tuple[NoteRow, str]]:
+    """Every band that was seen, in order, by word or by a hex code that tells."""
+    said = [
+        (look, seen.colour if seen.colour in BANDS else bands.get((look.note, unit.portion)))
+        for look, seen in unit.looks
+        if seen.colour
+    ]
+    return [(look, band) for look, band in said if band]
 
 
 def _colour(unit: Unit, expected: str, bands: dict[tuple[str, str], str]) -> _Found | None:
-    last = band_seen(unit, bands)
-    if last is None:
+    """The last look within six weeks' reach; a later one may be a band darker, for browning drifts on."""
+    said = bands_seen(unit, bands)
+    if not said:
         return None
-    verdict = _against(BANDS, expected, last[1], "darker", "lighter")
-    early = unit.batch.days(last[0]) < SETTLED_FROM
-    return last[0], last[1], "" if early and verdict in ("lighter", "as expected") else verdict
+    in_reach = [each for each in said if unit.batch.days(each[0]) <= SIX_WEEKS[1]]
+    look, band = (in_reach or said)[-1]
+    verdict = _against(BANDS, expected, band, "darker", "lighter")
+    if not in_reach and verdict == "darker" and _one_darker(expected, band):
+        verdict = "as expected"
+    early = unit.batch.days(look) < SETTLED_FROM
+    return look, band, "" if early and verdict in ("lighter", "as expected") else verdict
+
+
+def _one_darker(expected: str, band: str) -> bool:
+    """Whether a band is the next after the darkest expected: by a quarter more load at six months
+    (``DEVELOPED`` of the science of browning) none goes further."""
+    return BANDS.index(band) == 1 + max(BANDS.index(word) for word in expected.split(" to ") if word in BANDS)
 
 
 def _strength(unit: Unit, expected: str) -> _Found | None:
@@ -155,36 +167,38 @@ Trouble = Literal[
     "riced", "thick too soon", "browned too far", "bled", "soft edge", "faint at six weeks", "partial gel",
     "rivers", "ash", "spots",
 ]  # fmt: skip
-WORST_FIRST: Final[tuple[Trouble, ...]] = (
-    "riced", "thick too soon", "browned too far", "bled", "faint at six weeks", "spots", "partial gel",
-    "rivers", "ash", "soft edge",
+WORST_FIRST: Final[tuple[tuple[Trouble, bool], ...]] = (
+    ("riced", True), ("thick too soon", False), ("browned too far", False), ("bled", False), ("spots", True),
+    ("faint at six weeks", False), ("partial gel", False), ("rivers", True), ("ash", True),
+    ("riced", False), ("spots", False), ("rivers", False), ("ash", False), ("soft edge", False),
 )  # fmt: skip
+"""What spoils a soap before what only shows; whether only the worse word is meant (judgement)."""
+_BAD: Final = ("bad", "heavy", "bled")
+_SAID: Final[dict[Trouble, tuple[str, tuple[str, ...]]]] = {
+    "riced": ("ricing", ("slight", "bad")),
+    "bled": ("edge", ("bled",)),
+    "soft edge": ("edge", ("soft", "bled")),
+    "partial gel": ("gel", ("partial",)),
+    "rivers": ("rivers", ("slight", "bad")),
+    "ash": ("ash", ("slight", "heavy")),
+    "spots": ("spots", ("slight", "bad")),
+}
+"""Troubles that a look says in a word: its field, and the words that mean so."""
 
 
-def trouble(unit: Unit, kind: Trouble, bands: dict[tuple[str, str], str]) -> bool | None:
-    """Whether it was seen in a portion; None where nobody looked."""
+def trouble(unit: Unit, kind: Trouble, bands: dict[tuple[str, str], str], badly: bool = False) -> bool | None:
+    """Whether it was seen in a portion (``badly``: by its worse word alone); None where nobody looked."""
     match kind:
-        case "riced":
-            return _is(unit, "ricing", ("slight", "bad"))
         case "thick too soon":
             return _too_soon(unit)
         case "browned too far":
             return _too_brown(unit, bands)
-        case "bled":
-            return _is(unit, "edge", ("bled",))
-        case "soft edge":
-            return _is(unit, "edge", ("soft", "bled"))
         case "faint at six weeks":
             found = _strength(unit, "")
             return None if found is None else found[1] in ("faint", "gone")
-        case "partial gel":
-            return _is(unit, "gel", ("partial",))
-        case "rivers":
-            return _is(unit, "rivers", ("slight", "bad"))
-        case "ash":
-            return _is(unit, "ash", ("slight", "heavy"))
-        case "spots":
-            return _is(unit, "spots", ("slight", "bad"))
+        case _:
+            field, words = _SAID[kind]
+            return _is(unit, field, tuple(word for word in words if word in _BAD) if badly else words)
 
 
 def _is(unit: Unit, field: str, words: tuple[str, ...]) -> bool | None:
@@ -204,9 +218,10 @@ def _too_soon(unit: Unit) -> bool | None:
 
 
 def _too_brown(unit: Unit, bands: dict[tuple[str, str], str]) -> bool | None:
-    found = band_seen(unit, bands)
+    said = bands_seen(unit, bands)
     allowed = unit.made.may_become if unit.made else None
-    if found is None or allowed is None:
+    if not said or allowed is None:
         return None
-    darker = BANDS.index(found[1]) > BANDS.index(allowed)
-    return darker if darker or unit.batch.days(found[0]) >= SETTLED_FROM else None
+    look, band = said[-1]
+    darker = BANDS.index(band) > BANDS.index(allowed)
+    return darker if darker or unit.batch.days(look) >= SETTLED_FROM else None

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from blendwise.answers.review.result import Advice, BatchLine
-from blendwise.beliefs.expected import WORST_FIRST, Trouble, Unit, band_seen, trouble
+from blendwise.beliefs.expected import WORST_FIRST, Trouble, Unit, bands_seen, trouble
 from blendwise.beliefs.lessons import Lessons
 from blendwise.records.book import BookFiles
 
@@ -38,8 +38,8 @@ def the_one_change(
     last: dict[str, str] = {}
     for unit in units:
         last[unit.batch.plan] = max(last.get(unit.batch.plan, ""), unit.batch.poured)
-    for kind in WORST_FIRST:
-        hit = [unit for unit in units if trouble(unit, kind, bands)]
+    for kind, badly in WORST_FIRST:
+        hit = [unit for unit in units if trouble(unit, kind, bands, badly)]
         current = [unit for unit in hit if unit.batch.poured == last[unit.batch.plan]]
         if current:
             return _advice(kind, current, hit, units, bands, lessons, book)
@@ -59,10 +59,10 @@ def _advice(
     worst = max(current, key=lambda unit: (len(seen[_place(unit)]), unit.batch.poured))
     times, of = len(seen[_place(worst)]), len(looked[_place(worst)])
     oil = blamed(kind, worst, lessons, book) if kind in TELLS_OF_AN_OIL else ""
-    band = band_seen(worst, bands) if kind == "browned too far" else None
+    seen_bands = bands_seen(worst, bands) if kind == "browned too far" else []
     return Advice(
         kind, worst.batch.plan, worst.batch.key, worst.portion, oil, times, of,
-        band[1] if band else "", (worst.made.may_become or "") if worst.made else "",
+        seen_bands[-1][1] if seen_bands else "", (worst.made.may_become or "") if worst.made else "",
     )  # fmt: skip
 
 

@@ -14,6 +14,7 @@ from blendwise.answers.review.advice import the_one_change, what_to_repeat
 from blendwise.answers.review.past import past_of
 from blendwise.answers.review.result import Aside, BatchLine, Difference, OwnPace, ReviewResult, ScentLook
 from blendwise.answers.review.rule_record import records_of
+from blendwise.answers.review.tallies import tallies_of
 from blendwise.answers.review.versions import contests
 from blendwise.beliefs.changes import Change, changes_of
 from blendwise.beliefs.expected import Compared, Unit, compared, units_of
@@ -176,6 +177,7 @@ def review_scent(reading: Reading, name: str) -> ReviewResult:
     looks = tuple(look for unit in reading.units for look in _looks_at(unit, name))
     return ReviewResult(
         reading.today, "scent", name, beliefs=beliefs, looks=looks,
+        tallies=tuple(tallies_of(reading.units, name)), units=reading.book.usual.units,
         proposals=tuple(each for each in beliefs if each.differs and each.supporting >= ENOUGH_TO_PROPOSE),
         set_aside=reading.set_aside,
     )  # fmt: skip

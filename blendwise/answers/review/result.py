@@ -12,7 +12,7 @@ from blendwise.answers.harm import PouredPast
 from blendwise.answers.review.rule_record import Record
 from blendwise.answers.review.versions import Contest
 from blendwise.beliefs.changes import Change
-from blendwise.beliefs.expected import Compared
+from blendwise.beliefs.expected import Compared, Trouble
 from blendwise.quantity import METRIC, Units
 
 
@@ -58,6 +58,22 @@ class ScentLook:
     grams: float
     dose: float | None
     seen: str
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """In how many batches (``came``) of those looked at (``of``) an oil's portions showed a trouble.
+
+    ``lot``: of the oil, "" where nobody wrote one down.  ``warm_came``, ``warm_stayed``: degrees Celsius of
+    the batter at the split of the batches with it and of those without, rising, where they were kept.
+    """
+
+    kind: Trouble
+    lot: str
+    came: int
+    of: int
+    warm_came: tuple[float, ...] = ()
+    warm_stayed: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +125,7 @@ class ReviewResult(Answer):
     rules: tuple[Record, ...] = ()
     beliefs: tuple[Change, ...] = ()
     looks: tuple[ScentLook, ...] = ()
+    tallies: tuple[Tally, ...] = ()
     contests: tuple[Contest, ...] = ()
     differences: tuple[Difference, ...] = ()
     set_aside: tuple[Aside, ...] = ()

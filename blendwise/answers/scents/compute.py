@@ -50,7 +50,9 @@ def scents(
     read_as = _near_words(wanted, texts)
     asked = [read_as.get(word, word) for word in wanted]
     lines = [
-        replace(_line(scent, _learned(book, scent, lessons)), found_in=tuple(_found_in(texts[scent.name], asked)))
+        replace(
+            _line(scent, _learned(book, scent, lessons)), found_in=tuple(_found_in(texts[scent.name], asked))
+        )
         for scent in kept
         if all(_holds(texts[scent.name], word) for word in asked)
     ]

@@ -86,7 +86,7 @@ class LookUse:
 class ScentResult(Answer):
     """One oil whole: statements, what is not known, what was seen, its uses; ``unread``: files set aside.
 
-    ``learned``: what own looks say of it, beside the catalogue's word; a trait learned is no longer not known.
+    ``learned``: what own looks say of it, beside the catalogue's word; which closes what was not known.
     """
 
     SCHEMA = "blendwise/scent/1"

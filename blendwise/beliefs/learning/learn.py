@@ -188,7 +188,9 @@ def _asked(
     found = _belief(laid, after, oil, shelf.lot(oil), question, _counts(rows, batches)[oil], told, agree)
     if question.base_apart and not any(row.has_control for row in rows if row.amounts):
         # What bare batter does as well shows no thinning.
-        found = replace(found, mean=max(found.mean, min(found.prior_mean, 0.0)))
+        least = min(found.prior_mean, 0.0)
+        words_of_it = tuple(replace(each, value=max(each.value, least)) for each in found.told)
+        found = replace(found, mean=max(found.mean, least), told=words_of_it)
     return replace(found, lots_differ=apart is not None and not agree)
 
 

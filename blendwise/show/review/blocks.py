@@ -70,6 +70,7 @@ def _scent(result: ReviewResult, scales: Scales, numbers: bool) -> Iterator[Bloc
     told = f"{counted(said, 'look')} at portions that held it." if said else "No look speaks of it yet."
     yield Title(f"{result.subject}, by your own looks", words.upper(told))
     yield from _lines("What they say", [words.belief(each, scales, numbers) for each in result.beliefs])
+    yield from _lines("Counted by batches", [words.tally(each, result.units) for each in result.tallies])
     yield from _lines("What could be written down", [words.proposal(each) for each in result.proposals])
     if result.proposals:
         yield Note(f"To take it: {words.how_to_adopt(result.proposals[0])}")

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Final
 
-from blendwise.answers.review.result import Advice, BatchLine, OwnPace, ReviewResult
+from blendwise.answers.review.result import Advice, BatchLine, OwnPace, ReviewResult, Tally
 from blendwise.answers.review.rule_record import Record
 from blendwise.answers.review.versions import Contest
 from blendwise.beliefs.changes import Change, word_of
 from blendwise.beliefs.expected import Compared
-from blendwise.quantity import format_number
+from blendwise.quantity import Units, format_number
 from blendwise.records.kinds.scales import Scales
-from blendwise.show.numbers import counted
+from blendwise.show.numbers import amount, counted
 from blendwise.show.text import command, joined
 from blendwise.show.words import batches_or_cups
 
@@ -40,6 +41,7 @@ TROUBLE: Final = {
     "ash": "had ash",
     "spots": "had spots",
 }
+
 TRY: Final = {
     "riced": "leave {oil} out of {portion}, or stir it in warm and last",
     "thick too soon": "give {oil} to the portion that is poured first after scenting, or less of it",
@@ -108,6 +110,24 @@ def verdict(result: ReviewResult) -> str:
 def upper(text: str) -> str:
     """The text with its first letter large."""
     return text[:1].upper() + text[1:]
+
+
+def tally(each: Tally, units: Units) -> str:
+    """ "riced in 2 of 3 batches of lot L-7; batter at 30 to 32 °C where it did, at 40 °C where not"."""
+    lot = f" of lot {each.lot}" if each.lot else ", lot not written"
+    warm = [
+        f"batter at {_span(found, units)} where {what}"
+        for found, what in ((each.warm_came, "it did"), (each.warm_stayed, "it did not"))
+        if found
+    ]
+    told = f"{TROUBLE[each.kind]} in {each.came} of {batches(each.of)}{lot}"
+    return "; ".join([told, ", ".join(warm)] if warm else [told])
+
+
+def _span(degrees: Sequence[float], units: Units) -> str:
+    """The least and the most of some degrees Celsius, as the book shows them."""
+    low, high = (amount(end, "°C", units) for end in (degrees[0], degrees[-1]))
+    return low if low == high else f"{low.split(' ')[0]} to {high}"
 
 
 def looked_at(number: int, change: Change) -> str:

@@ -73,7 +73,7 @@ def test_what_to_repeat_and_one_thing_to_change(demo: Path) -> None:
     assert result.repeat is not None
     assert result.change is not None
     assert "HM-260314" == result.repeat.batch
-    assert ("riced", "honey-crown") == (result.change.kind, result.change.plan)
+    assert ("riced", "orchard-wall") == (result.change.kind, result.change.plan)
     frame = result.to_frame()
     assert len(result.compared) == len(frame)
     assert {"darker", "sooner"} <= set(frame["verdict"])
