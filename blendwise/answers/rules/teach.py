@@ -69,7 +69,7 @@ def taught(
         return _not_understood(sentence, Unread((), found.shape, ""))
     rule = rule_of(found, _name(name, sentence_of(rule, book), rulebook))
     assert rule is not None
-    return _taught(sentence, found, rule, book, rulebook, because or reason_in(sentence))
+    return _taught(sentence, found, rule, book, rulebook, because or reason_in(sentence, book))
 
 
 def _not_understood(sentence: str, found: Unread) -> Taught:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from blendwise.answers.answer import Answer
-from blendwise.answers.rules.sentences.patterns import SHAPES
+from blendwise.answers.rules.sentences.fitting.table import SHAPES
 from blendwise.facts import manual
 from blendwise.facts.columns import Word
 from blendwise.facts.measures.named import strangers

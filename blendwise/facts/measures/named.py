@@ -208,6 +208,19 @@ def portions_with(s: Situation, names: Names) -> Column:
     return Column(np.array([low]), np.array([high]), missing={0: _told(s, names)} if high > low else {})
 
 
+@_family("portions coloured with [NAME, …]", lambda name: number(name, "batch"))
+def portions_coloured_with(s: Situation, names: Names) -> Column:
+    """How many portions hold any of the colourants named (by name or kind).
+
+    Formula: count of portions with at least one of them
+    """
+    return known([float((s.split.colour[_colourants(s, names)].sum(axis=0) > 0).sum())])
+
+
+def _colourants(s: Situation, names: Names) -> Bools:
+    return np.array([r.name in names or r.kind in names for r in s.colourant_records], dtype=bool)
+
+
 @_family("scented after [NAME, …]", lambda name: flag(name, "portion", form="afterwards"))
 def scented_after(s: Situation, names: Names) -> Column:
     """Whether a portion with any of the oils named is scented before this one (not asked without a pour)."""
@@ -256,7 +269,7 @@ def colour_rate_of(s: Situation, names: Names) -> Column:
 
     Formula: Σ grams of them ÷ portion oils
     """
-    mine = np.array([r.name in names or r.kind in names for r in s.colourant_records], dtype=bool)
+    mine = _colourants(s, names)
     return known(s.split.colour[mine].sum(axis=0) / s.split.oils)
 
 

@@ -48,6 +48,7 @@ def known_names(book: BookFiles, shipped: Sequence[Rule]) -> Mapping[str, tuple[
         "place": ("A portion's place", lambda: PLACES),
         "oil share of [NAME, …]": ("The book", lambda: book.oils),
         "colour rate of [NAME, …]": ("The book", colours),
+        "portions coloured with [NAME, …]": ("The book", colours),
         "colourants": ("The book", lambda: book.colourants),
         "colourant kinds": ("A colourant", lambda: get_args(ColourantKind)),
         "dispersed in": ("A colourant", lambda: get_args(DispersedIn)),

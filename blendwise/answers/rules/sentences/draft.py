@@ -33,6 +33,14 @@ class Draft:
         return {"looks at": self.looks_at, **when, "must": self.must, "else": self.level}
 
 
+class UnsureError(ValueError):
+    """A sentence that may say two things; ``ways``: what to add, so that it says one."""
+
+    def __init__(self, ways: tuple[str, ...]) -> None:
+        super().__init__(*ways)
+        self.ways = ways
+
+
 @dataclass(frozen=True)
 class Unread:
     """A sentence that is no rule yet: the places not understood, the nearest shape, and an example of it.

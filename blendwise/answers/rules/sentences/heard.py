@@ -15,17 +15,19 @@ STRICT: Final = ("above", "below")
 """What a sentence may forbid: "no … above"; "never at most" says nothing that is sure."""
 OF_A_CUP: Final = "WPV"
 OF_THE_BATCH: Final = "US"
+Group = tuple[Token, ...]
 
 
 @dataclass(frozen=True)
 class Heard:
-    """``core``: the parts that are no condition; ``when``: these as lines; ``unless``: who is excepted.
+    """``core``: the parts that are no condition; ``groups``: these, ``exceptions`` those behind "unless".
 
-    ``of_cup``: whether a condition speaks of one cup.
+    ``unless``: who is excepted; ``of_cup``: whether a condition speaks of one cup.
     """
 
     core: tuple[Token, ...]
-    when: Conditions
+    groups: tuple[Group, ...]
+    exceptions: tuple[Group, ...]
     unless: Token | None
     of_cup: bool
     meaning: Meaning
@@ -35,12 +37,37 @@ class Heard:
     def of(cls, parts: Sequence[Token], meaning: Meaning, basis: str) -> Heard:
         """Set the conditions apart."""
         rest, unless = _excepted(list(parts))
-        rest, groups = _conditions(rest)
+        rest, groups, exceptions = _conditions(rest)
+        of_cup = any(part.letter in OF_A_CUP for group in (*groups, *exceptions) for part in group)
+        return cls(tuple(rest), tuple(groups), tuple(exceptions), unless, of_cup, meaning, basis)
+
+    @property
+    def when(self) -> Conditions:
+        """Every condition that was set apart, as lines."""
+        return self._lines((*self.groups, *self.exceptions))
+
+    def _lines(self, groups: Sequence[Group]) -> Conditions:
         when: Conditions = {}
         for group in groups:
-            when = merged(when, _lines(group, meaning))
-        of_cup = any(part.letter in OF_A_CUP for group in groups for part in group)
-        return cls(tuple(rest), when, unless, of_cup, meaning, basis)
+            when = merged(when, self.line(group, negated=group in self.exceptions))
+        return when
+
+    def line(self, group: Group, *, negated: bool = False) -> Conditions:
+        """One condition as a line, or turned round; ValueError where it cannot be."""
+        return _line(group, self.meaning, negated=negated)
+
+    def forbidden(self, group: Group) -> bool:
+        """Whether a condition follows the sentence's "no" directly: "no embeds"."""
+        if "N" not in self.letters or group[0].letter != "F":
+            return False
+        no = self.first("N")
+        others = [part.start for part in self.core] + [each[0].start for each in self.groups if each != group]
+        return no.start < group[0].start and not any(no.start < at < group[0].start for at in others)
+
+    def begins(self, letter: str) -> bool:
+        """Whether the first part of the sentence is of a letter."""
+        every = [*self.core, *(part for group in self.groups for part in group)]
+        return min(every, key=lambda part: part.start).letter == letter
 
     @property
     def letters(self) -> str:
@@ -67,42 +94,49 @@ class Heard:
             raise ValueError(said)
         return OPPOSITE[said]
 
-    def situation(self) -> tuple[Conditions, bool]:
-        """All conditions, cups and pours of the core counted among them; whether one speaks of a cup."""
-        when, of_cup = dict(self.when), self.of_cup
+    def situation(self, groups: Sequence[Group] | None = None) -> tuple[Conditions, bool]:
+        """Conditions, cups and pours of the core counted among them; whether one speaks of a cup."""
+        every = (*(self.groups if groups is None else groups), *self.exceptions)
+        when, of_cup = self._lines(every), self.of_cup
         for part in self.core:
             if part.letter in OF_A_CUP + OF_THE_BATCH:
-                when = merged(when, _lines([part], self.meaning))
+                when = merged(when, line_of(part, self.meaning))
                 of_cup |= part.letter in OF_A_CUP
         return when, of_cup
 
 
 def _excepted(parts: list[Token]) -> tuple[list[Token], Token | None]:
-    """The parts without "unless folded", and who is excepted."""
+    """The parts without "unless folded", and who is excepted; a "with" before or behind stays."""
     for at, part in enumerate(parts[:-1]):
-        if part.letter == "u" and parts[at + 1].letter == "X":
-            return [*parts[:at], *parts[at + 2 :]], parts[at + 1]
+        following = parts[at + 1]
+        if part.letter == "u" and following.letter == "X":
+            return [*parts[:at], *parts[at + 2 :]], following
+        if part.letter == "u" and following.letter in "wt" and parts[at + 2 : at + 3]:
+            other = parts[at + 2]
+            if other.letter == "X":
+                return [*parts[:at], following, *parts[at + 3 :]], other
     return parts, None
 
 
-def _conditions(parts: list[Token]) -> tuple[list[Token], list[list[Token]]]:
-    """The core, and each group of parts that is a condition."""
+def _conditions(parts: list[Token]) -> tuple[list[Token], list[Group], list[Group]]:
+    """The core, each group of parts that is a condition, and each that is an exception."""
     rest: list[Token] = []
-    groups: list[list[Token]] = []
-    opened_by_word = any(part.letter == "k" for part in parts)
+    groups: list[Group] = []
+    exceptions: list[Group] = []
+    opened_by_word = any(part.letter in "ku" for part in parts)
     amounts = 0 if opened_by_word else sum(part.letter in AMOUNTS for part in parts)
     at = 0
     while at < len(parts):
-        opened = parts[at].letter in "kw" and at + 1 < len(parts)
+        opened = parts[at].letter in "kwu" and at + 1 < len(parts)
         start = at + 1 if opened else at
-        count = _group(parts[start:], opened and parts[at].letter == "k", amounts)
+        count = _group(parts[start:], opened and parts[at].letter in "ku", amounts)
         if count:
-            groups.append(parts[start : start + count])
+            (exceptions if parts[at].letter == "u" else groups).append(tuple(parts[start : start + count]))
             at = start + count
         else:
             rest.append(parts[at])
             at += 1
-    return rest, groups
+    return rest, groups, exceptions
 
 
 def _group(parts: list[Token], opened: bool, amounts: int) -> int:
@@ -118,21 +152,38 @@ def _group(parts: list[Token], opened: bool, amounts: int) -> int:
     return 3 if measured and (opened or amounts > 1) else 0
 
 
-def _lines(group: Sequence[Token], meaning: Meaning) -> Conditions:
+def _line(group: Sequence[Token], meaning: Meaning, *, negated: bool = False) -> Conditions:
+    """One condition as a line."""
     group = [part for part in group if part.letter != "c"]
     head = group[0]
-    match head.letter:
-        case "F":
-            measure, _, said = head.value.partition(": ")
-            return {measure: said}
-        case "M":
-            return {head.value: f"{group[1].value} {group[2].values[0]}"}
+    if head.letter == "F":
+        measure, _, said = head.value.partition(": ")
+        return {measure: _unlike(said) if negated else said}
+    if head.letter == "M":
+        relation = OPPOSITE.get(group[1].value, "") if negated else group[1].value
+        if not relation:
+            raise ValueError(group[1].value)
+        return {head.value: f"{relation} {group[2].values[0]}"}
+    return line_of(head, meaning, negated=negated)
+
+
+def _unlike(said: str) -> str:
+    """What is not so: "force" → "is not force", "is yes" → "is no"."""
+    word = said.removeprefix("is ")
+    return {"yes": "is no", "no": "is yes"}.get(word, f"is not {word}")
+
+
+def line_of(part: Token, meaning: Meaning, *, negated: bool = False) -> Conditions:
+    """A cup, a pour or months as a line; ValueError for any other part."""
+    match part.letter:
         case "W":
-            return meaning.colour(head)
+            return meaning.colour(part, negated=negated)
         case "P":
-            return meaning.place(head)
-        case "V":
-            return {"portion": list(head.values)}
-        case "U":
-            return {"pour": list(head.values)}
-    return {"month": meaning.months(head)}
+            return meaning.place(part, negated=negated)
+        case "U" | "V":
+            measure = "pour" if part.letter == "U" else "portion"
+            return {measure: {"none of": list(part.values)} if negated else list(part.values)}
+        case "S":
+            months = meaning.months(part)
+            return {"month": {"none of": months} if negated else months}
+    raise ValueError(part.letter)

@@ -21,10 +21,23 @@ from blendwise.science.constituents import constituents
 from blendwise.science.substances import substances
 
 _WORD: Final = re.compile(rf"\bw/o?(?![^\W\d_])|[^\W\d_]+(?:'[^\W\d_]+)?|{TYPED}|[%°]", re.UNICODE)
+VERBS: Final = frozenset({"may", "march", "fall"})
+_TIMED: Final = re.compile(
+    r"(?:\b(?:in|from|to|until|till|through|since|during|every|each)(?: the| early| late| last)?"
+    r"|\b(?:january|february|march|april|june|july|august|september|october|november|december)"
+    r"(?:\s*,)?(?: and| or)?)$",
+    re.IGNORECASE,
+)
 LONGEST: Final = 7
 """Words of the longest wording."""
 SHORTEST_ALONE: Final = 4
 """Letters of a word that may stand alone for the name it is part of."""
+OF_CUPS: Final = "WP"
+"""Letters of words for cups at large, which a cup of that name may bear too."""
+CALLED: Final = (
+    "portion", "portion called", "portion named", "portion I call", "cup called", "cup named", "cup I call",
+    "one I call",
+)  # fmt: skip
 LONG: Final = 8
 """Letters of a word that may hold two slips."""
 MOST: Final = 300
@@ -158,10 +171,12 @@ def _names(book: BookFiles) -> Iterator[tuple[str, Iterable[tuple[str, str]]]]:
             ((said, pour.name) for each in (pour.name, *pour.also_called) for said in (each, f"{each} pour")),
         )
     yield "X", ((f"{tag} oil", tag) for scent in book.scents.values() for tag in scent.tags)
-    told = {key for key, _, _ in _terms()}
+    yield "X", ((f"{name} oil", name) for name in book.scents)
+    yield "C", ((f"colourant {name}", name) for name in book.colourants)
+    told = {key for key, letter, _ in _terms() if letter not in OF_CUPS}
     for name in portion_names(book):
         alone = () if key_of(name) in told or set(key_of(name)) <= FILLERS else ((name, name),)
-        yield "V", (*alone, (f"portion {name}", name), (f"portion called {name}", name))
+        yield "V", (*alone, *((f"{cup} {name}", name) for cup in CALLED))
 
 
 @cache
@@ -178,7 +193,8 @@ def _of_the_trade() -> tuple[tuple[Key, str, str], ...]:
     named = [
         *(("D", name, name) for name in additives if name not in measured),
         *(("D", f"additive {name}", name) for name in additives),
-        *(("Q", each.name, each.name.casefold()) for each in constituents() if each.kind != "whole oil"),
+        *(("Q", said, each.name.casefold()) for each in constituents() if each.kind != "whole oil"
+          for said in (each.name, f"constituent {each.name}")),
         *(("S", name, name) for name in (*MONTHS, *SEASONS)),
     ]
     return tuple((key_of(said), letter, value) for letter, said, value in named)
@@ -198,6 +214,12 @@ def tokens(sentence: str, lexicon: Lexicon) -> list[Token]:
     return found
 
 
+def _is_season(text: str, word: re.Match[str]) -> bool:
+    """Whether "may", "march" or "fall" is the time of year: by a word before it, or a capital within."""
+    before = text[: word.start()].rstrip()
+    return _TIMED.search(before) is not None or bool(before and word[0][0].isupper())
+
+
 def _longest(text: str, words: list[re.Match[str]], at: int, lexicon: Lexicon) -> tuple[Token | None, int]:
     """The part that begins at a word, and how many words it takes."""
     start = words[at].start()
@@ -207,6 +229,8 @@ def _longest(text: str, words: list[re.Match[str]], at: int, lexicon: Lexicon) -
         run = words[at : at + count]
         key = tuple(word[0].casefold() for word in run)
         entries = lexicon.at(key)
+        if count == 1 and key[0] in VERBS and not _is_season(text, run[0]):
+            entries = []
         if entries and not (count == 1 and key[0] in FILLERS and entries[0][0] in "ct"):
             by_letter: dict[str, str] = {}
             for letter, value in entries:
@@ -217,3 +241,22 @@ def _longest(text: str, words: list[re.Match[str]], at: int, lexicon: Lexicon) -
     if words[at][0].casefold() in FILLERS:
         return None, 1
     return Token("?", (words[at][0],), start, words[at].end()), 1
+
+
+def of_the_book(example: str, book: BookFiles) -> str:
+    """An example with names of the book where its own are strange there; the trade's words stay."""
+    tags = {tag for scent in book.scents.values() for tag in scent.tags or ()}
+    if not {"citrus", "folded"} <= tags:
+        example = example.removesuffix(" unless folded")
+    has = {*book.scents, *tags, *book.colourants}
+    for names, own in ((_OILS, book.scents), (_COLOURS, book.colourants)):
+        left = iter([name for name in own if name not in example and key_of(name)])
+        for name in names:
+            if name in example and name not in has:
+                example = example.replace(name, next(left, name))
+    return example
+
+
+_OILS: Final = ("clove-leaf", "tonka-milk", "benzoin", "litsea", "lime", "citrus")
+_COLOURS: Final = ("ultramarine-blue", "charcoal")
+"""Names in the examples, which are of the demo's book."""

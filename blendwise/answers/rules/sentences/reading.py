@@ -6,35 +6,42 @@ Every word must have its part; what has none is handed back, with the nearest sh
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import replace
 from itertools import islice, product
 from typing import Final
 
-from blendwise.answers.rules.sentences.draft import Draft, Unread
+from blendwise.answers.rules.sentences.clauses import Told, clauses, halves, reasons_before
+from blendwise.answers.rules.sentences.draft import Draft, Unread, UnsureError
+from blendwise.answers.rules.sentences.fitting.table import SHAPES
 from blendwise.answers.rules.sentences.heard import Heard
-from blendwise.answers.rules.sentences.lexicon import MOST, Lexicon, Token, lexicon_of, tokens
+from blendwise.answers.rules.sentences.lexicon import MOST, Lexicon, Token, lexicon_of, of_the_book, tokens
 from blendwise.answers.rules.sentences.parts import Meaning, span_of_months
-from blendwise.answers.rules.sentences.patterns import SHAPES
 from blendwise.answers.rules.sentences.plain import is_plain, read_plain
-from blendwise.answers.rules.sentences.terms import LEVELS, SMALL
+from blendwise.answers.rules.sentences.spans import spans_of
 from blendwise.records.book import BookFiles
 
-_LEVEL: Final = re.compile(rf"\s*({'|'.join(LEVELS)}|warn me)\s*[:,]\s*", re.IGNORECASE)
-_REASON: Final = re.compile(
-    r"[,;]?\s*\b(?:because|otherwise|or else|else|since|or it(?:'s|s)?|or they)\b(.*)$"
-    r"|[,;.(]\s*(?:it(?:'s|s)?|they|that|this|so (?:it|that|they)|to (?:hold|keep|avoid|stop|save))\b"
-    r"([^%\d]*)$"
-    r"|\s+to (?:hold|keep|stop|save) (?:it|them|that)\b([^%\d]*)$",
-    re.IGNORECASE | re.DOTALL,
-)
-_JOINT: Final = re.compile(r"\s*(?:[,;.]\s*(?:and|but|or)?|\b(?:and|but|or)\b)\s+", re.IGNORECASE)
 MOST_WAYS: Final = 16
-SUBJECTS: Final = "XCBD"
+SUBJECTS: Final = "XCBDQ"
 """What may be the subject of a second demand that names none."""
-_HINT: Final = re.compile(rf"\b(?:{'|'.join(SMALL)})\b,?", re.IGNORECASE)
+OF_A_DEMAND: Final = "AHJIY#"
+"""Parts that no reason before a demand may hold: they would be lost."""
+OF_A_REASON: Final = f"{SUBJECTS}?NwL"
 _LISTED: Final = re.compile(
     r"\W*(?:,|\b(?:and|or|nor|plus)\b|&|\+)\W*(?:(?:and|or|a|an|the)\b\W*)*", re.IGNORECASE
 )
+
+
+COLOURS_AND_PLACES: Final = "WP"
+WORDINGS: Final = {
+    "X": "{} oils",
+    "D": "additive {}",
+    "Q": "constituent {}",
+    "C": "colourant {}",
+    "V": "portion {}",
+    "M": "all {}",
+}
+"""Letter → what tells a word of it from the same word as another part."""
 
 
 def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Unread:
@@ -45,50 +52,75 @@ def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Un
     text = sentence[:MOST]
     if is_plain(text):
         return read_plain(text)
-    level, start = _level(text)
-    reason = _REASON.search(text, start)
-    core = " " * start + text[start : reason.start() if reason else len(text)]
-    hinted = _HINT.search(core) is not None
-    core = _HINT.sub(lambda found: " " * len(found[0]), core)
+    said = clauses(text)
     lexicon = lexicon_of(book)
-    found = _read(core, book, lexicon, basis)
+    found = _read(said.core, book, lexicon, basis)
     if isinstance(found, Unread):
-        found = _two_rules(core, book, lexicon, found) or _respelt(core, book, lexicon, basis) or found
+        found = (
+            _two_rules(said.core, book, lexicon, found)
+            or _reasoned(said.core, book, lexicon, basis)
+            or (_reasoned(text, book, lexicon, basis) if said.reason and not said.level else None)
+            or _respelt(said.core, book, lexicon, basis)
+            or found
+        )
+    elif _demanded(said.reason, book, lexicon):
+        return Unread((), found.shape, example(found.shape, book), alone=(said.core.strip(" ,"), said.reason))
     if isinstance(found, Unread):
         return found
-    return replace(found, level=level or ("hint" if hinted else found.level))
+    return replace(found, level=said.level or ("hint" if said.hinted else found.level))
 
 
-def reason_in(sentence: str) -> str:
-    """What a sentence says after "because"; nothing where it gives no reason."""
-    found = _REASON.search(sentence[:MOST])
-    return (
-        ""
-        if found is None or is_plain(sentence)
-        else next((each for each in found.groups() if each), "").strip(" .,")
+def reason_in(sentence: str, book: BookFiles) -> str:
+    """What a sentence says after "because", or before "so"; nothing where it gives no reason."""
+    if is_plain(sentence):
+        return ""
+    said = clauses(sentence[:MOST])
+    lexicon = lexicon_of(book)
+    if not isinstance(_read(said.core, book, lexicon, ""), Unread):
+        return said.reason
+    before = (told.text for core in (said.core, sentence[:MOST]) for told, _ in _demands(core, book, lexicon, ""))
+    return next(before, said.reason)
+
+
+def _demanded(reason: str, book: BookFiles, lexicon: Lexicon) -> bool:
+    """Whether a reason holds a demand of its own, which may not be lost."""
+    return any(
+        not isinstance(_read(second, book, lexicon, ""), Unread) for _, second in halves(reason)
     )
-
-
-def _level(text: str) -> tuple[str, int]:
-    found = _LEVEL.match(text)
-    if found is None:
-        return "", 0
-    word = found[1].casefold()
-    return ("caution" if word == "warn me" else word), found.end()
 
 
 def _two_rules(core: str, book: BookFiles, lexicon: Lexicon, whole: Unread) -> Unread | None:
     """The two sentences that make up one, where each can be read alone; the second may lack its subject."""
-    for joint in _JOINT.finditer(core):
-        first, second = core[: joint.start()].strip(), core[joint.end() :].strip(" .")
-        if not (first and second) or isinstance(_read(first, book, lexicon, ""), Unread):
+    for first, second in halves(core):
+        if isinstance(_read(first, book, lexicon, ""), Unread):
             continue
         subject = next((part for part in tokens(first, lexicon) if part.letter in SUBJECTS), None)
         carried = f"{first[subject.start : subject.end]} {second}" if subject else second
         for text in (second, carried):
             if not isinstance(_read(text, book, lexicon, ""), Unread):
-                return replace(whole, spans=(), alone=(first, text))
+                return replace(whole, spans=(), either=(), alone=(first, text))
     return None
+
+
+def _reasoned(core: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft | None:
+    """The rule behind a reason that comes first: "it riced in the cup, so lime goes last"."""
+    return next((draft for _, draft in _demands(core, book, lexicon, basis)), None)
+
+
+def _demands(core: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Iterator[tuple[Told, Draft]]:
+    for told in reasons_before(core):
+        parts = tokens(core[: told.begins], lexicon)
+        letters = {letter for part in parts for letter in part.letter}
+        if letters & set(OF_A_DEMAND) or not (told.sure or letters <= set(OF_A_REASON) and "?" in letters):
+            continue
+        demand = core[told.begins :]
+        subjects = {core[part.start : part.end] for part in parts if part.letter in tuple(SUBJECTS)}
+        named = any(set(part.letter) & set(SUBJECTS) for part in tokens(demand, lexicon))
+        if not named and len(subjects) == 1:
+            demand = f"{subjects.pop()} {demand}"
+        found = _read(demand, book, lexicon, basis)
+        if isinstance(found, Draft):
+            yield told, found
 
 
 def _respelt(text: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft | None:
@@ -107,16 +139,28 @@ def _respelt(text: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft 
     return replace(found, counts={word: f"taken for {near}" for word, near in taken.items()} | found.counts)
 
 
+def example(shape: str, book: BookFiles) -> str:
+    """An example of a shape, in words that the book has."""
+    return of_the_book(next(each.example for each in SHAPES if each.name == shape), book)
+
+
 def _read(text: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft | Unread:
     parts = tokens(text, lexicon)
     unknown = [part for part in parts if part.letter == "?"]
-    ways = [_joined(way, text) for way in _ways([part for part in parts if part.letter != "?"])]
-    if unknown or not ways[0]:
-        return _unread(unknown, ways[0])
-    drafts = {str(draft.body()): draft for draft in (_shaped(way, book, basis) for way in ways) if draft}
-    if len(drafts) > 1:
-        return _either(parts, ways[0])
-    return next(iter(drafts.values()), None) or _unread([], ways[0])
+    known = [part for part in parts if part.letter != "?"]
+    if unknown or not known:
+        return _unread(unknown, known, book)
+    for own_cups in (False, True):  # a cup called "black" only where black cups at large are not meant
+        ways = [_joined(way, text) for way in _ways(known, own_cups)]
+        try:
+            found = {str(draft.body()): draft for draft in (_shaped(way, book, basis) for way in ways) if draft}
+        except UnsureError as error:
+            return replace(_unread([], known, book), either=error.ways)
+        if len(found) > 1:
+            return _either(parts, known, book)
+        if found:
+            return next(iter(found.values()))
+    return _unread([], ways[0], book)
 
 
 def _shaped(parts: list[Token], book: BookFiles, basis: str) -> Draft | None:
@@ -124,6 +168,8 @@ def _shaped(parts: list[Token], book: BookFiles, basis: str) -> Draft | None:
     for shape in SHAPES:
         try:
             draft = shape.read(Heard.of(parts, Meaning(book), basis))
+        except UnsureError:
+            raise
         except ValueError:  # kinds of words that no line of a rule takes together
             continue
         if draft is not None:
@@ -131,7 +177,7 @@ def _shaped(parts: list[Token], book: BookFiles, basis: str) -> Draft | None:
     return None
 
 
-def _ways(parts: list[Token]) -> list[list[Token]]:
+def _ways(parts: list[Token], own_cups: bool) -> list[list[Token]]:
     """Every way to take the parts that may be more than one thing ("honey": a tag, or an additive)."""
     choices: list[list[Token]] = []
     for at, part in enumerate(parts):
@@ -139,6 +185,8 @@ def _ways(parts: list[Token]) -> list[list[Token]]:
         letters = part.letter
         if set(letters) >= {"R", "g"}:  # "over" an amount, or an age
             letters = "g" if following == "Y" else "R"
+        if "V" in letters and set(letters) & set(COLOURS_AND_PLACES):
+            letters = "V" if own_cups else letters.replace("V", "")
         choices.append([_taken(part, letter) for letter in letters])
     return [list(way) for way in islice(product(*choices), MOST_WAYS)]
 
@@ -147,33 +195,31 @@ def _taken(part: Token, letter: str) -> Token:
     return replace(part, letter=letter, values=(part.values[part.letter.index(letter)],))
 
 
-def _either(parts: list[Token], known: list[Token]) -> Unread:
+def _either(parts: list[Token], known: list[Token], book: BookFiles) -> Unread:
     """A word that may mean two things, with the wordings that tell them apart."""
     part = next(part for part in parts if len(part.letter) > 1)
-    wordings = {
-        "X": "{} oils",
-        "D": "additive {}",
-        "Q": "{}, the constituent",
-        "C": "{}, the colourant",
-        "V": "portion {}",
-    }
-    either = tuple(wordings.get(letter, "{}").format(part.value) for letter in part.letter)
-    return replace(_unread([], known), spans=((part.start, part.end),), either=either)
+    either = tuple(
+        WORDINGS.get(letter, "{}").format(value) for letter, value in zip(part.letter, part.values, strict=True)
+    )
+    return replace(_unread([], known, book), spans=((part.start, part.end),), either=either)
 
 
 def _joined(parts: list[Token], text: str) -> list[Token]:
     """Names in a list ("lime, litsea and cedar") as one part; words that only carry others left out."""
     found: list[Token] = []
-    parts = _rated(parts)
+    parts = spans_of(_rated(parts), text)
+    counts = any(part.letter == "#" for part in parts)
     for at, part in enumerate(parts):
         before = found[-1] if found else None
         following = parts[at + 1].letter if at + 1 < len(parts) else ""
         carries = part.letter == "M" and part.value == "scent rate" and following == "X"
         if part.letter == "&" or (carries and (before is None or before.letter == "N")):
             continue
+        if part.letter == "z" and part.value == "in bar" and not counts:
+            continue
         if part.letter in "cs" and before is not None and before.letter in "WPVXUE":
             continue
-        if part.letter in "cs" and following in ("X" if part.letter == "s" else "V"):
+        if part.letter in "cs" and following == ("X" if part.letter == "s" else "V"):
             continue
         if part.letter == "M" and part.value == "portions" and before is not None and before.letter in "WPVX":
             continue  # "light colours"
@@ -181,7 +227,7 @@ def _joined(parts: list[Token], text: str) -> list[Token]:
             between = text[before.end : part.start]
             listed = _LISTED.fullmatch(between.replace("-", " "))
             if listed or part.letter == "S":
-                span = part.letter == "S" and "to" in between.split()
+                span = part.letter == "S" and bool({"to", "through", "until", "till"} & set(between.split()))
                 found[-1] = _together(before, part, span)
                 continue
         found.append(part)
@@ -201,7 +247,7 @@ def _rated(parts: list[Token]) -> list[Token]:
 def _belonging(parts: list[Token]) -> list[Token]:
     """ "clove goes in the last portion" is "only in"; beside another word the going says nothing."""
     letters = "".join(part.letter for part in parts if part.letter != "c")
-    letter = "O" if re.fullmatch(r"XG[PWV]", letters) else ""
+    letter = "O" if re.fullmatch(r"XG[PWVS]", letters) else ""
     return [
         replace(part, letter=letter) if part.letter == "G" else part
         for part in parts
@@ -217,7 +263,8 @@ def _together(before: Token, part: Token, span: bool) -> Token:
     return replace(before, values=tuple(dict.fromkeys(values)), end=part.end)
 
 
-def _unread(unknown: list[Token], known: list[Token]) -> Unread:
+def _unread(unknown: list[Token], known: list[Token], book: BookFiles) -> Unread:
     letters = "".join(part.letter for part in known)
     nearest = max(SHAPES, key=lambda shape: shape.likeness(letters))
-    return Unread(tuple((part.start, part.end) for part in unknown), nearest.name, nearest.example)
+    spans = tuple((part.start, part.end) for part in unknown)
+    return Unread(spans, nearest.name, of_the_book(nearest.example, book))

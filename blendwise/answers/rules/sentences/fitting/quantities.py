@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
+from dataclasses import replace
 from typing import Final
 
-from blendwise.answers.rules.sentences.draft import Draft, merged
+from blendwise.answers.rules.sentences.draft import Conditions, Draft, merged
 from blendwise.answers.rules.sentences.heard import AMOUNTS, Heard
 from blendwise.answers.rules.sentences.lexicon import Token
 from blendwise.facts.measures.members import listed
@@ -26,32 +28,73 @@ MEANT: Final = {
     SCENT: "of all scent in the cup",
 }
 """Basis → what a rate is then of, in words."""
-UNSURE: Final = ("in batch", "of oils")
+UNSURE: Final = ("in batch", "in bar", "of oils")
 """Words that leave open what a rate of scent is of: "in one bar", "of the oils"."""
 LEVEL: Final = "caution"
 
 
 def capped(heard: Heard) -> Draft | None:
     """A relation, an amount, and of what; cups, pours and months beside them are conditions."""
-    letters = heard.without("WPUSVTtczEek")
+    if heard.unless:
+        return None
+    heard, held = _holding(heard)
+    letters = heard.without("WPUSVTtczEekvwO" if _only_so_much(heard) else "WPUSVTtczEekv")
     what = next((each for each in "XQBCDM" if each in letters), "")
     amount = next((each for each in AMOUNTS if each in letters), "")
     forbids = "N" if "N" in letters else ""
-    if not amount or Counter(letters) != Counter(f"{forbids}R{amount}{what}") or heard.unless:
+    if what == "Q" and not amount:
+        return _none_of_it(heard)
+    if not amount or Counter(letters) != Counter(f"{forbids}R{amount}{what}"):
         return None
     relation, said = heard.relation(), heard.first(amount).value
     measured = _measured(heard, what, amount)
     if measured is None:
         return None
     measure, basis, asks = measured
+    return _bounded(heard, measure, f"{relation} {_based(said, basis)}", asks, held)
+
+
+def _bounded(heard: Heard, measure: str, text: str, asks: str, held: Conditions) -> Draft | None:
     when, of_cup = heard.situation()
+    when, of_cup = merged(when, held), of_cup or bool(held)
     grain = vocabulary()[measure].grain
     if of_cup and grain == "batch":
         return None
-    if measure == "scent rate" and relation in ("at least", "above"):
+    if measure == "scent rate" and text.startswith(("at least", "above", "between")):
         when = merged(when, {"scented": "is yes"})
-    text = f"{relation} {said}{f' {basis}' if basis and said.endswith('%') else ''}"
     return Draft(grain, when, {measure: text}, LEVEL, "", dict(heard.meaning.counts), asks)
+
+
+def _based(said: str, basis: str) -> str:
+    """An amount, or both ends of a span, with what it is of."""
+    ends = (f"{end} {basis}" if basis and end.endswith("%") else end for end in said.split(" and "))
+    return " and ".join(ends)
+
+
+def _only_so_much(heard: Heard) -> bool:
+    """Whether an "only" stands before the bound: "a column only with at least 12 minutes"."""
+    return re.search(r"O[UWPVc]*w?R", heard.letters) is not None
+
+
+def _holding(heard: Heard) -> tuple[Heard, Conditions]:
+    """ "cedar at least a fifth of any blend with lime": cups that hold an oil, set apart as a condition."""
+    found = re.search(r"(?:k[TczwWPV]*|(?<=[zTc])w)X[wn]?", heard.letters)
+    if found is None or heard.letters.count("X") + len(set("QCM") & set(heard.letters)) < 2:
+        return heard, {}
+    oils = next(part for part in heard.core[found.start() : found.end()] if part.letter == "X")
+    heard.meaning.names(oils)
+    kept = [*heard.core[: found.start()], *heard.core[found.end() :]]
+    return replace(heard, core=tuple(kept)), {"holds": list(oils.values)}
+
+
+def _none_of_it(heard: Heard) -> Draft | None:
+    """ "no vanillin in white": none of a substance in cups, or in bars."""
+    if not re.fullmatch(r"N[kw]?Qw?[WPV]*c?|Qw?N[WPV]+c?|[WPV]+w?NQ", heard.letters) or not heard.situation()[0]:
+        return None
+    of_cup = heard.situation()[1]
+    token = heard.first("Q")
+    where, basis = ("portion", PORTION) if of_cup else ("bar", BAR)
+    return _bounded(heard, f"{token.value} in {where}", f"at most 0 % {basis}", "", {})
 
 
 Measured = tuple[str, str, str]
@@ -77,7 +120,9 @@ def _measured(heard: Heard, what: str, amount: str) -> Measured | None:
 
 
 def _of_batter(heard: Heard, amount: str) -> Measured | None:
-    """How much of the batter a cup is."""
+    """How much of the batter a cup is, or what it weighs."""
+    if amount == "J" and re.match(r"(?:[WPV]?c|V)N?R", heard.letters):
+        return "portion mass", "", ""
     of_batter = [part.value for part in heard.all("z")] == [BATTER]
     of_cup = heard.of_cup or set("WPVTc") & set(heard.letters)
     return ("share", "", "") if amount == "A" and of_batter and of_cup else None

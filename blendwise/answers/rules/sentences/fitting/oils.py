@@ -1,0 +1,118 @@
+"""Rules on oils: with which others, in which cups, pours and months, and under which conditions."""
+
+from __future__ import annotations
+
+from blendwise.answers.rules.sentences.draft import Draft, UnsureError, merged
+from blendwise.answers.rules.sentences.fitting.shape import excepting, fits, grown, made
+from blendwise.answers.rules.sentences.heard import Heard, line_of
+from blendwise.answers.rules.sentences.lexicon import Token
+
+
+def apart(heard: Heard) -> Draft | None:
+    """Two oils never in one cup, or never in one batch."""
+    two = fits(r"NXwX[Tt]*|XNwX[Tt]*|NwXX|XaX|XNXT", heard, "cz")
+    listed = fits(r"X(?:N[tT]+|a)|NX[tT]+", heard, "cz") and len(heard.first("X").values) == 2
+    if not (two or listed) or heard.unless:
+        return None
+    if two:
+        one, other = heard.all("X")
+    else:
+        both = heard.first("X")
+        one, other = (Token("X", (value,), both.start, both.end) for value in both.values)
+    if "z" in heard.letters:
+        return _apart_in_bar(heard, one, other)
+    when = merged(heard.meaning.oils(one, "one "), heard.meaning.oils(other, "other "))
+    return made(heard, "pair", grown(heard, when), {"together": "is no"})
+
+
+def _apart_in_bar(heard: Heard, one: Token, other: Token) -> Draft | None:
+    """Where one is in the batch at all, there is none of the other."""
+    if heard.first("z").value != "in batch":
+        return None
+    when = {f"grams of {heard.meaning.names(one)}": "above 0 g"}
+    must = {f"grams of {heard.meaning.names(other)}": "at most 0 g"}
+    return made(heard, "batch", grown(heard, when), must)
+
+
+def only_with(heard: Heard) -> Draft | None:
+    """An oil asks for one of others in its cup."""
+    if not fits(r"X[Ov][tw]+X|NXoX|XNoX|XwXO|Xve?w?X|Xew?X[wnt]?|X[Ov]k[tw]*X[wnt]?|OXkX[wnt]?", heard):
+        return _unless_with(heard) if heard.unless else None
+    if heard.unless:
+        return None
+    one, other = heard.all("X")
+    return _needing(heard, one, other)
+
+
+def _unless_with(heard: Heard) -> Draft | None:
+    """ "no lime unless with litsea"; an exception of those meant ("no citrus unless folded") is none."""
+    if heard.unless is None or not fits(r"NX[wnt]|XN[wnt]", heard):
+        return None
+    return _needing(heard, heard.first("X"), heard.unless)
+
+
+def _needing(heard: Heard, one: Token, other: Token) -> Draft:
+    heard.meaning.names(other)
+    said = other.value if len(other.values) == 1 else list(other.values)
+    if len(other.values) > 1:
+        heard.meaning.counts["with"] = "any one of these"
+    return made(heard, "dose", grown(heard, heard.meaning.oils(one)), {"with": said})
+
+
+_ONLY = r"X[Ov][WPUSV]|X[WPUSV]O|OUw?X"
+_NEVER = r"NX[WPUSV]|XN[WPUSV]|Xa[WPV]|NUw?X|[WPUV]w?NX"
+
+
+def where(heard: Heard) -> Draft | None:
+    """The cups, pours or months that oils belong in, or stay out of."""
+    if fits(r"OX[PWV]", heard):  # the oil nowhere else, or nothing else there
+        oil = " and ".join(heard.first("X").values)
+        raise UnsureError((f"{oil} only in …", f"nothing but {oil} in …"))
+    of_cup = set("WPV") & set(heard.letters)
+    aside = "cSU" if of_cup else "c"  # a pour or a month beside a cup is a condition
+    only, never = fits(_ONLY, heard, aside), fits(_NEVER, heard, aside)
+    if not (only or never):
+        return None
+    part = next(part for part in heard.core if part.letter in ("WPV" if of_cup else "US"))
+    must = line_of(part, heard.meaning, negated=never)
+    when = excepting(heard, heard.first("X"))
+    for other in (each for each in heard.core if each.letter in "US" and each is not part):
+        when = merged(when, line_of(other, heard.meaning))
+    looks_at = "scent" if part.letter == "S" and not heard.of_cup else "dose"
+    return made(heard, looks_at, grown(heard, when), must)
+
+
+def nothing_but(heard: Heard) -> Draft | None:
+    """A cup that takes none but some oils: "nothing but lime in white", "white gets only lime"."""
+    if not fits(r"bX[WPV]|[WPV]w?bX|[WPV]wOX", heard, "cSU") or heard.unless:
+        return None
+    return made(heard, "dose", heard.situation()[0], heard.meaning.oils(heard.first("X")))
+
+
+def conditioned(heard: Heard) -> Draft | None:
+    """ "no citrus when gel is forced": the last condition turned round is demanded; "only when …": as it is."""
+    only = fits(r"X[Ov]k?|O[kw]?X|OXk", heard)
+    never = fits(r"N[kw]?X|XN[kw]?|NXk", heard)
+    every = (*heard.groups, *heard.exceptions)
+    if not (only or never) or not every or (only and heard.exceptions):
+        return None
+    *others, last = every
+    when = excepting(heard, heard.first("X"))
+    for group in others:
+        when = merged(when, heard.line(group, negated=group in heard.exceptions))
+    must = heard.line(last, negated=never != (last in heard.exceptions))
+    seasonal = all(part.letter == "S" for group in every for part in group)
+    return made(heard, "scent" if seasonal else "dose", when, must)
+
+
+def embed(heard: Heard) -> Draft | None:
+    """Oils that stay out of embeds."""
+    of_embeds = heard.when == {"embeds": "is yes"} and fits(r"wNX", heard) and heard.begins("F")
+    if not (of_embeds or fits(r"NXE|XNE", heard)) or heard.unless or heard.exceptions:
+        return None
+    ((measure, said),) = heard.meaning.oils(heard.first("X")).items()
+    if measure not in ("scent", "tags"):
+        return None
+    words = [said] if isinstance(said, str) else list(said)
+    when = {} if of_embeds else dict(heard.when)
+    return made(heard, "embed", when, {"embed holds": {"none of": words}})
