@@ -16,11 +16,12 @@ from blendwise.facts.tables import vocabulary
 from blendwise.judge.rulebook.compile import Rule, compile_rule
 from blendwise.records.kinds.rule import RuleRecord, load_rule_files
 from blendwise.records.place import RecordError
-from tests.sentences.score import book, meant, sentences, verdict
+from tests.sentences.score import RIGHT, book, draft_of, meant, sentences, verdict
 
 HERE = Path(__file__).parent
 SIXTY, LATER = sentences(HERE / "sentences.yaml"), sentences(HERE / "later.yaml")
-OTHERS = sentences(HERE / "others.yaml")
+OTHERS, THREE = sentences(HERE / "others.yaml"), sentences(HERE / "three_makers.yaml")
+EVERY = [*SIXTY, *LATER, *OTHERS, *THREE]
 RULES = HERE.parents[1] / "rules"
 
 
@@ -35,7 +36,13 @@ def test_of_forty_later_ones_most_are() -> None:
     assert sum(verdict(entry) == "as meant" for entry in LATER) >= 33
 
 
-@pytest.mark.parametrize("entry", [*SIXTY, *LATER, *OTHERS], ids=lambda entry: entry["said"][:50])
+def test_of_three_makers_nearly_all_are() -> None:
+    """Sixty of three makers in books of their own, committed before they were run: 21 at first."""
+    assert 60 == len(THREE)
+    assert sum(verdict(entry) in RIGHT for entry in THREE) >= 58
+
+
+@pytest.mark.parametrize("entry", EVERY, ids=lambda entry: entry["said"][:50])
 def test_none_is_understood_otherwise_than_meant(entry: dict[str, Any]) -> None:
     """What is not understood as meant is not understood."""
     assert "otherwise" != verdict(entry)
@@ -81,10 +88,10 @@ def test_a_figure_that_may_be_two_is_none(figure: str) -> None:
     assert isinstance(read_sentence(f"lime at most {figure} g in a batch", book()), Unread)
 
 
-def round_trip(rule: Rule) -> None:
+def round_trip(rule: Rule, of: str = "") -> None:
     """Print a rule and read it back."""
-    said = sentence_of(rule, book())
-    found = read_sentence(said, book())
+    said = sentence_of(rule, book(of))
+    found = read_sentence(said, book(of))
     assert isinstance(found, Draft), said
     back = rule_of(found)
     assert back is not None, said
@@ -103,13 +110,24 @@ def test_every_shipped_rule_is_read_back(rule: Rule) -> None:
     round_trip(rule)
 
 
-@pytest.mark.parametrize("entry", [*SIXTY, *LATER, *OTHERS], ids=lambda entry: entry["said"][:50])
+@pytest.mark.parametrize(
+    "entry", [entry for entry in EVERY if "means" in entry], ids=lambda entry: entry["said"][:50]
+)
 def test_every_rule_that_is_meant_has_a_shape_and_is_read_back(entry: dict[str, Any]) -> None:
     """What makers say can be said back to them without `when … must …`, and is the same rule."""
     rule = rule_of(meant(entry))
     assert rule is not None
-    round_trip(rule)
-    assert not sentence_of(rule, book()).startswith("each ")
+    own = entry.get("book", "")
+    round_trip(rule, own)
+    shaped = not sentence_of(rule, book(own)).startswith(tuple(f"each {grain}, " for grain in GRAINS))
+    assert shaped or any(not plainly(body, own) for body in entry.get("also", ()))
+
+
+def plainly(body: dict[str, Any], own: str) -> bool:
+    """Whether a rule is printed as `each …, must …` alone."""
+    rule = rule_of(draft_of(body))
+    assert rule is not None
+    return sentence_of(rule, book(own)).startswith(tuple(f"each {grain}, " for grain in GRAINS))
 
 
 WHEN: list[tuple[str, Any]] = [
@@ -128,6 +146,19 @@ MUST: list[tuple[str, Any]] = [
     ("grams of [lime]", "at most 2 oz"), ("place", {"none of": ["inner", "bottom"]}), ("month", ["June"]),
     ("batter temperature", "between 30 °C and 38 °C"), ("colourants", {"none of": ["charcoal"]}),
     ("acceleration", "at most fastest the pour bears"),
+]  # fmt: skip
+MUST += [
+    ("superfat", "between 4 % and 7 %"), ("oil share of [castor]", "between 5 % and 8 %"),
+    ("portion mass", "at least 80 g"), ("portions coloured with [charcoal]", "at most 1"),
+    ("embeds", "is no"), ("gel", "is not force"), ("room temperature", "below 20 °C"), ("scent", "lime"),
+    ("oil share of [olive]", "at most 0 %"), ("vanillin in portion", "at most 0 % of portion oils"),
+    ("minutes fluid", "at least 8 min"), ("purpose", "is not sale"), ("planned lightness", "below 80"),
+    ("dose of [cedar]", "between 0.2 oz ppo and 0.5 oz ppo"), ("certificate age", "at most 3 years"),
+]  # fmt: skip
+WHEN += [
+    ("holds", ["lime"]), ("portion", {"none of": ["snow"]}), ("pour", {"none of": ["column", "thin lines"]}),
+    ("room temperature", "between 15 °C and 20 °C"), ("gel", "is not force"), ("colourants", ["charcoal"]),
+    ("place", {"none of": ["top"]}), ("month", {"none of": ["December"]}),
 ]  # fmt: skip
 GRAINS = ("batch", "portion", "scent", "dose")
 
@@ -155,7 +186,7 @@ def random_rule(seed: int) -> Rule | None:
 
 def test_rules_drawn_at_random_are_read_back() -> None:
     """Rules of all sorts of lines, with any-ofs, at every level: each sentence is the rule again."""
-    drawn = [rule for rule in map(random_rule, range(900)) if rule is not None]
+    drawn = [rule for rule in map(random_rule, range(1500)) if rule is not None]
     assert len(drawn) > 150
     for rule in drawn:
         round_trip(rule)

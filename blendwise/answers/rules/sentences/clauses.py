@@ -22,7 +22,9 @@ _REASON: Final = re.compile(
     re.IGNORECASE | re.DOTALL,
 )
 _FIRST: Final = re.compile(r"\s*(?:because|since|as|so that)\b([^,;:]*)[,;:]\s*", re.IGNORECASE)
-_TOLD: Final = re.compile(r"([^,;:.]*[^\s,;:.])\s*(?:[,;]?\s*\b(?:so|therefore|thus)\b|[:;.]|\s[-–—]\s)\s*", re.I)
+_TOLD: Final = re.compile(
+    r"([^,;:.]*[^\s,;:.])\s*(?:[,;]?\s*\b(?:so|therefore|thus)\b|[:;.]|\s[-–—]\s)\s*", re.I
+)
 _JOINT: Final = re.compile(r"\s*(?:[,;.]\s*(?:and|but|or)?|\b(?:and|but|or)\b)\s+", re.IGNORECASE)
 _HINT: Final = re.compile(rf"\b(?:{'|'.join(SMALL)})\b,?", re.IGNORECASE)
 
@@ -42,7 +44,7 @@ class Clauses:
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """A reason that stands before the demand: ``text``, where the demand ``begins``; whether it is ``sure``."""
+    """A reason before the demand: ``text``, where the demand ``begins``; whether it is ``sure``."""
 
     text: str
     begins: int

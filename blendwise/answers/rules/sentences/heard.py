@@ -13,6 +13,7 @@ from blendwise.answers.rules.sentences.parts import OPPOSITE, Meaning
 AMOUNTS: Final = "AHJIY#"
 STRICT: Final = ("above", "below")
 """What a sentence may forbid: "no … above"; "never at most" says nothing that is sure."""
+AFTER: Final = "after"
 OF_A_CUP: Final = "WPV"
 OF_THE_BATCH: Final = "US"
 Group = tuple[Token, ...]
@@ -88,6 +89,8 @@ class Heard:
     def relation(self) -> str:
         """The relation that is said, turned round where the sentence forbids; ValueError where none is."""
         said = self.first("R").value
+        if said == AFTER:  # a minute
+            return "at most" if "N" in self.letters else "at least"
         if "N" not in self.letters:
             return said
         if said not in STRICT:

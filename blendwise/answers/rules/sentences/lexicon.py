@@ -193,8 +193,12 @@ def _of_the_trade() -> tuple[tuple[Key, str, str], ...]:
     named = [
         *(("D", name, name) for name in additives if name not in measured),
         *(("D", f"additive {name}", name) for name in additives),
-        *(("Q", said, each.name.casefold()) for each in constituents() if each.kind != "whole oil"
-          for said in (each.name, f"constituent {each.name}")),
+        *(
+            ("Q", said, each.name.casefold())
+            for each in constituents()
+            if each.kind != "whole oil"
+            for said in (each.name, f"constituent {each.name}")
+        ),
         *(("S", name, name) for name in (*MONTHS, *SEASONS)),
     ]
     return tuple((key_of(said), letter, value) for letter, said, value in named)

@@ -67,10 +67,23 @@ class Meaning:
         return f"every oil tagged {tag}: {', '.join(oils)}" if oils else f"every oil tagged {tag}"
 
     def colour(self, token: Token, side: str = "", *, negated: bool = False) -> Conditions:
-        """A cup that is white, pale, dark or black, by its planned lightness."""
-        relation, limit = LIGHTNESS[token.value]
-        self.counts[token.value] = f"planned lightness {relation} {limit}, before anything browns"
-        return {f"{side}planned lightness": f"{_turned(relation) if negated else relation} {limit}"}
+        """A cup that is white, pale, dark or black (or one of these), by its planned lightness."""
+        lines = [LIGHTNESS[value] for value in token.values]
+        for value, (relation, limit) in zip(token.values, lines, strict=True):
+            self.counts[value] = f"planned lightness {relation} {limit}, before anything browns"
+        widest = [
+            (relation, pick([limit for each, limit in lines if each == relation]))
+            for relation, pick in (("at least", min), ("at most", max))
+            if any(each == relation for each, _ in lines)
+        ]
+        said = [
+            {f"{side}planned lightness": f"{_turned(r) if negated else r} {limit}"} for r, limit in widest
+        ]
+        if len(said) == 1:
+            return said[0]
+        if negated or side:
+            raise ValueError("light and dark")
+        return {"any of": said}
 
     def place(self, token: Token, *, negated: bool = False) -> Conditions:
         """Where a cup comes to lie."""

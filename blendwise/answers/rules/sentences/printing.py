@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from typing import Final
 
 from blendwise.answers.rules.sentences.alike import alike, rule_of
@@ -17,6 +18,7 @@ from blendwise.judge.rulebook.compile import Rule
 from blendwise.records.book import BookFiles
 
 Atoms = Sequence[Atom]
+DENYING: Final = ("is not", "none of")
 OILS: Final = frozenset({"scent", "tags", *(measure for measure, _ in BY_SORT.values())})
 _PLACES: Final = frozenset({"planned lightness", "place", "portion", "pour", "month"})
 
@@ -71,16 +73,35 @@ def _condition(atom: Atom) -> str | None:
     place = _where(atom)
     if place:
         return place
+    if atom.measure == "holds" and atom.relation in ("is", "one of"):
+        return f"when {_names(atom.words)} is in it"
     if atom.measure in ("scent", "tags") and atom.relation == "none of":
         return f"unless {' and '.join(atom.words)}"
     flag = f"{atom.measure}: {_tail(atom)}"
     for term in FLAGS:
-        if term.value in (flag, flag.replace(": ", ": is ")):
+        if atom.relation not in DENYING and term.value in (flag, flag.replace(": ", ": is ")):
             return f"when {term.said[0]}"
     measured = next((t.said[0] for t in MEASURES if t.value == atom.measure), None)
-    if measured is None or atom.relation not in BOUNDS or atom.limit_measures:
-        return None
-    return f"when {measured} {atom.relation} {atom.limits[0].text}"
+    said = _bounds(atom)
+    return f"when {measured} {said}" if measured and said else _unless(atom)
+
+
+def _unless(atom: Atom) -> str | None:
+    """A condition that only its exception has a wording for: "unless for home", "unless in snow pour"."""
+    if atom.relation in DENYING:
+        for term in FLAGS:
+            measure, _, said = term.value.partition(": ")
+            if measure == atom.measure and said.removeprefix("is ") == _tail(atom):
+                return f"unless {term.said[0]}"
+    said = _where(atom, negated=True)
+    return f"unless {said}" if said else None
+
+
+def _bounds(atom: Atom) -> str:
+    """ "at most 2 %", "between 4 % and 7 %"; nothing for what is no bound on figures alone."""
+    if atom.relation not in (*BOUNDS, "between") or atom.limit_measures:
+        return ""
+    return f"{atom.relation} {' and '.join(limit.text for limit in atom.limits)}"
 
 
 def _tail(atom: Atom) -> str:
@@ -126,11 +147,11 @@ def _apart(grain: str, when: list[Atom], must: Atom) -> str:
     return f"never {one[0]} with {other[0]}{rest}" if one and other and rest is not None else ""
 
 
-def _of_oils(when: list[Atom], core: Callable[[str], str]) -> str:
+def _of_oils(when: list[Atom], core: Callable[[str], str], behind: str = "") -> str:
     """A sentence about oils, with the conditions that are left behind it."""
     subject = _subject(when)
     rest = _conditions(subject[1]) if subject else None
-    return f"{core(subject[0])}{rest}" if subject and rest is not None else ""
+    return f"{core(subject[0])}{rest}{behind}" if subject and rest is not None else ""
 
 
 def _with(grain: str, when: list[Atom], must: Atom) -> str:
@@ -169,6 +190,8 @@ def _beside(grain: str, when: list[Atom], must: Atom) -> str:
 def _side(when: list[Atom], side: str) -> tuple[str, Atom] | None:
     for atom in when:
         measure = atom.measure.removeprefix(side) if atom.measure.startswith(side) else ""
+        if measure == "portion" and atom.relation in ("is", "one of"):
+            return " and ".join(f"portion {word}" for word in atom.words), atom
         if measure in ("holds", "colourants") and atom.relation in ("is", "one of"):
             return " and ".join(printed("X", word) for word in atom.words), atom
         if measure == "planned lightness" and atom.relation in BOUNDS and (word := _colour(atom, False)):
@@ -191,20 +214,23 @@ def _names(names: Sequence[str]) -> str:
 
 def _bound(grain: str, when: list[Atom], must: Atom) -> str:
     """A bound on the minute, the batter's warmth or the bottle's age of oils."""
-    if must.relation not in BOUNDS or must.limit_measures:
+    said = _bounds(must)
+    if not said:
         return ""
     text = must.limits[0].text
     match grain, must.measure:
-        case "dose", "scented at":
-            return _of_oils(when, lambda oils: f"{oils} {must.relation} {text}")
-        case "dose", "batter temperature":
-            return _of_oils(when, lambda oils: f"{oils} {must.relation} {text}")
+        case "dose", ("scented at" | "batter temperature"):
+            return _of_oils(when, lambda oils: f"{oils} {said}")
+        case "portion", "batter temperature":
+            return _with_colour(when, f"batter {said}")
         case "scent", ("bottle age" | "certificate age") if must.relation == "at most":
             aged = "" if must.measure == "bottle age" else "with a certificate "
             age = text if " " in text else f"{text} years"
-            return _of_oils(when, lambda oils: f"no {oils} {aged}older than {age}")
+            return _of_oils(when, lambda oils: f"no {oils} {aged}older than {age}") or _of_all(
+                when, f"no {'' if aged else 'bottle '}{aged}older than {age}"
+            )
         case "batch", "batter temperature":
-            return _with_additive(when, f"batter {must.relation} {text}")
+            return _with_additive(when, f"batter {said}")
     return ""
 
 
@@ -213,6 +239,17 @@ def _with_additive(when: list[Atom], core: str) -> str:
     held = next((atom for atom in when if atom.measure == "additives" and atom.relation == "one of"), None)
     rest = _conditions([atom for atom in when if atom is not held]) if held else None
     return f"{core} with additive {held.words[0]}{rest}" if held and rest is not None else ""
+
+
+def _of_all(when: list[Atom], core: str) -> str:
+    rest = _conditions(when)
+    return f"{core}{rest}" if rest is not None else ""
+
+
+def _with_colour(when: list[Atom], core: str) -> str:
+    held = next((atom for atom in when if atom.measure == "colourants" and atom.relation == "one of"), None)
+    rest = _conditions([atom for atom in when if atom is not held]) if held else None
+    return f"{core} with {' and '.join(held.words)}{rest}" if held and rest is not None else ""
 
 
 def _apart_in_bar(grain: str, when: list[Atom], must: Atom) -> str:
@@ -241,16 +278,17 @@ def _additives(grain: str, when: list[Atom], must: Atom) -> str:
 
 def _amount(grain: str, when: list[Atom], must: Atom) -> str:
     """How much: a relation and a limit on named things, a constituent or a measure that has a wording."""
-    if must.relation not in BOUNDS or must.limit_measures:
+    said = _bounds(must)
+    if not said:
         return ""
     if must.measure == "scent rate":
         when = [atom for atom in when if atom.measure != "scented"]
-    rest, text = _conditions(when), must.limits[0].text
+    rest = _conditions(when)
     what, basis = _what(must)
     if rest is None or not what:
         return ""
-    behind = f" {basis}" if basis and " of " not in text and must.word.dimension == "FRACTION" else ""
-    return f"{what} {must.relation} {text}{behind}{rest}"
+    behind = f" {basis}" if basis and " of " not in said and must.word.dimension == "FRACTION" else ""
+    return f"{what} {said}{behind}{rest}"
 
 
 def _what(must: Atom) -> tuple[str, str]:
@@ -273,14 +311,57 @@ _COUNTED: Final = {"scents in portion": "in one cup", "scents in batch": "in one
 
 def _count(grain: str, when: list[Atom], must: Atom) -> str:
     rest, named = _conditions(when), strangers(must.measure)
-    if rest is None or must.relation not in BOUNDS:
+    said = _bounds(must)
+    if rest is None or not said:
         return ""
     if must.measure in _COUNTED:
-        return f"{must.relation} {must.limits[0].text} scents {_COUNTED[must.measure]}{rest}"
+        return f"{said} scents {_COUNTED[must.measure]}{rest}"
     if must.measure == "share":
-        return f"{must.relation} {must.limits[0].text} of the batter{rest or ' in any portion'}"
-    if named and named[0].startswith("portions with"):
-        return f"{must.relation} {must.limits[0].text} cups with {_names(named[1])}{rest}"
+        return f"{said} of the batter{rest or ' in any portion'}"
+    if must.measure == "portion mass":
+        return f"each cup {said}{rest}"
+    if named and named[0].startswith(("portions with", "portions coloured with")):
+        return f"{said} cups with {_names(named[1])}{rest}"
+    return ""
+
+
+def _conditioned(grain: str, when: list[Atom], must: Atom) -> str:
+    """ "no lime when …" of what may not be, "lime only when …" of what must."""
+    if grain not in ("dose", "scent"):
+        return ""
+    never = _condition(_denied(must)) if must.relation in DENIED else None
+    if never and never.startswith("when "):
+        return _of_oils(when, lambda oils: f"no {oils}", f" {never}")
+    only = _condition(must)
+    if only and only.startswith("when "):
+        return _of_oils(when, lambda oils: f"{oils} only", f" {only}")
+    return ""
+
+
+DENIED: Final = {"at most": "above", "at least": "below", "below": "at least", "above": "at most",
+                 "is not": "is", "none of": "one of"}  # fmt: skip
+
+
+def _denied(atom: Atom) -> Atom:
+    return replace(atom, relation=DENIED[atom.relation])
+
+
+def _nothing_but(grain: str, when: list[Atom], must: Atom) -> str:
+    if grain != "dose" or must.measure not in OILS or not (oils := _oils(must.measure, must)):
+        return ""
+    cups = [atom for atom in when if atom.measure in ("planned lightness", "place", "portion")]
+    rest = _conditions(when)
+    return f"nothing but {oils}{rest}" if cups and rest is not None else ""
+
+
+def _no_flag(grain: str, when: list[Atom], must: Atom) -> str:
+    if grain != "batch" or must.relation not in ("is", "is not"):
+        return ""
+    rest = _conditions(when)
+    for term in FLAGS:
+        measure, _, said = term.value.partition(": ")
+        if measure == must.measure and _tail(must) == {"is yes": "no", "is no": "yes"}.get(said, "") and rest:
+            return f"no {term.said[-1]}{rest}"
     return ""
 
 
@@ -288,6 +369,12 @@ def _colourants(grain: str, when: list[Atom], must: Atom) -> str:
     rest = _conditions(when)
     fits = grain == "portion" and must.measure == "colourants" and must.relation == "none of"
     return f"no {' and '.join(must.words)}{rest}" if fits and rest is not None else ""
+
+
+def _no_fat(grain: str, when: list[Atom], must: Atom) -> str:
+    named, rest = strangers(must.measure), _conditions(when)
+    none_of = named and named[0].startswith("oil share") and _bounds(must) == "at most 0 %"
+    return f"no {_names(named[1])}{rest}" if named and none_of and rest else ""
 
 
 def _unscented(grain: str, when: list[Atom], must: Atom) -> str:
@@ -308,5 +395,5 @@ def _papers(grain: str, when: list[Atom], must: Atom) -> str:
 
 _SHAPES: Final = (
     _apart, _with, _count, _bound, _amount, _there, _embed, _beside, _last, _colourants, _unscented, _papers,
-    _apart_in_bar, _scent_with_colour, _additives,
+    _apart_in_bar, _scent_with_colour, _additives, _no_fat, _nothing_but, _conditioned, _no_flag,
 )  # fmt: skip

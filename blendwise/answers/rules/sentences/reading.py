@@ -19,6 +19,7 @@ from blendwise.answers.rules.sentences.lexicon import MOST, Lexicon, Token, lexi
 from blendwise.answers.rules.sentences.parts import Meaning, span_of_months
 from blendwise.answers.rules.sentences.plain import is_plain, read_plain
 from blendwise.answers.rules.sentences.spans import spans_of
+from blendwise.facts.measures.members import SORTS
 from blendwise.records.book import BookFiles
 
 MOST_WAYS: Final = 16
@@ -42,6 +43,10 @@ WORDINGS: Final = {
     "M": "all {}",
 }
 """Letter → what tells a word of it from the same word as another part."""
+
+
+_JOINED: Final = re.compile(r"(?:[\W]|\b(?:in|the|a|an|any|for|cups?|portions?)\b)*\b(?:and|or|nor)\b"
+                            r"(?:[\W]|\b(?:in|the|a|an|any|for)\b)*", re.IGNORECASE)  # fmt: skip
 
 
 def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Unread:
@@ -78,15 +83,15 @@ def reason_in(sentence: str, book: BookFiles) -> str:
     lexicon = lexicon_of(book)
     if not isinstance(_read(said.core, book, lexicon, ""), Unread):
         return said.reason
-    before = (told.text for core in (said.core, sentence[:MOST]) for told, _ in _demands(core, book, lexicon, ""))
+    before = (
+        told.text for core in (said.core, sentence[:MOST]) for told, _ in _demands(core, book, lexicon, "")
+    )
     return next(before, said.reason)
 
 
 def _demanded(reason: str, book: BookFiles, lexicon: Lexicon) -> bool:
     """Whether a reason holds a demand of its own, which may not be lost."""
-    return any(
-        not isinstance(_read(second, book, lexicon, ""), Unread) for _, second in halves(reason)
-    )
+    return any(not isinstance(_read(second, book, lexicon, ""), Unread) for _, second in halves(reason))
 
 
 def _two_rules(core: str, book: BookFiles, lexicon: Lexicon, whole: Unread) -> Unread | None:
@@ -111,10 +116,12 @@ def _demands(core: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Iterat
     for told in reasons_before(core):
         parts = tokens(core[: told.begins], lexicon)
         letters = {letter for part in parts for letter in part.letter}
-        if letters & set(OF_A_DEMAND) or not (told.sure or letters <= set(OF_A_REASON) and "?" in letters):
+        if letters & set(OF_A_DEMAND) or not (told.sure or (letters <= set(OF_A_REASON) and "?" in letters)):
             continue
         demand = core[told.begins :]
-        subjects = {core[part.start : part.end] for part in parts if part.letter in tuple(SUBJECTS)}
+        subjects = {
+            core[p.start : p.end] for p in parts if p.letter in tuple(SUBJECTS) and p.value not in SORTS
+        }
         named = any(set(part.letter) & set(SUBJECTS) for part in tokens(demand, lexicon))
         if not named and len(subjects) == 1:
             demand = f"{subjects.pop()} {demand}"
@@ -150,17 +157,21 @@ def _read(text: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft | U
     known = [part for part in parts if part.letter != "?"]
     if unknown or not known:
         return _unread(unknown, known, book)
+    unsure: tuple[str, ...] = ()
     for own_cups in (False, True):  # a cup called "black" only where black cups at large are not meant
-        ways = [_joined(way, text) for way in _ways(known, own_cups)]
         try:
-            found = {str(draft.body()): draft for draft in (_shaped(way, book, basis) for way in ways) if draft}
+            ways = [_joined(way, text) for way in _ways(known, own_cups)]
+            found = {
+                str(draft.body()): draft for draft in (_shaped(way, book, basis) for way in ways) if draft
+            }
         except UnsureError as error:
-            return replace(_unread([], known, book), either=error.ways)
+            unsure = unsure or error.ways
+            continue
         if len(found) > 1:
             return _either(parts, known, book)
         if found:
             return next(iter(found.values()))
-    return _unread([], ways[0], book)
+    return replace(_unread([], known, book), either=unsure)
 
 
 def _shaped(parts: list[Token], book: BookFiles, basis: str) -> Draft | None:
@@ -199,7 +210,8 @@ def _either(parts: list[Token], known: list[Token], book: BookFiles) -> Unread:
     """A word that may mean two things, with the wordings that tell them apart."""
     part = next(part for part in parts if len(part.letter) > 1)
     either = tuple(
-        WORDINGS.get(letter, "{}").format(value) for letter, value in zip(part.letter, part.values, strict=True)
+        WORDINGS.get(letter, "{}").format(value)
+        for letter, value in zip(part.letter, part.values, strict=True)
     )
     return replace(_unread([], known, book), spans=((part.start, part.end),), either=either)
 
@@ -223,7 +235,9 @@ def _joined(parts: list[Token], text: str) -> list[Token]:
             continue
         if part.letter == "M" and part.value == "portions" and before is not None and before.letter in "WPVX":
             continue  # "light colours"
-        if before is not None and part.letter == before.letter and part.letter in "XSPCBUV":
+        if before is not None and _both_or_each(before, part, text[before.end : part.start]):
+            raise UnsureError((f"{before.value} …", f"{part.value} …"))
+        if before is not None and part.letter == before.letter and part.letter in "XSPCBDUVW":
             between = text[before.end : part.start]
             listed = _LISTED.fullmatch(between.replace("-", " "))
             if listed or part.letter == "S":
@@ -232,6 +246,12 @@ def _joined(parts: list[Token], text: str) -> list[Token]:
                 continue
         found.append(part)
     return _belonging(found)
+
+
+def _both_or_each(before: Token, part: Token, between: str) -> bool:
+    """ "white and outer cups", "in a column or in white": cups that are both, or each of them?"""
+    several = {before.letter, part.letter} <= set("WPVUS") and before.letter != part.letter
+    return several and _JOINED.fullmatch(between) is not None
 
 
 def _rated(parts: list[Token]) -> list[Token]:

@@ -1,4 +1,4 @@
-"""Two amounts as the ends of a span: "between 4 and 7 %", "0.4 to 0.8 oz ppo", "at least 5 and at most 8 %"."""
+"""Two amounts as the ends of a span: "between 4 and 7 %", "0.4 to 0.8 oz ppo", "at least 5 and at most 8"."""
 
 from __future__ import annotations
 

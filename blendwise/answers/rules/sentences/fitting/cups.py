@@ -40,7 +40,7 @@ def count(heard: Heard) -> Draft | None:
     """How many cups hold an oil or a colour, how many scents a cup or a batch holds."""
     for letter, measure in (("X", "portions with"), ("C", "portions coloured with")):
         if fits(rf"N?R#w?{letter}|O#w?{letter}|{letter}N?[O R]#|{letter}N?R#", heard):
-            if not set("cT") & set(heard.letters):  # two of what?
+            if not set("cTw") & set(heard.letters):  # two of what?
                 return None
             part = heard.first(letter)
             names = heard.meaning.names(part) if letter == "X" else listed(part.values)

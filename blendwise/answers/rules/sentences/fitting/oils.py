@@ -90,7 +90,7 @@ def nothing_but(heard: Heard) -> Draft | None:
 
 
 def conditioned(heard: Heard) -> Draft | None:
-    """ "no citrus when gel is forced": the last condition turned round is demanded; "only when …": as it is."""
+    """ "no citrus when gel is forced": the last condition turned round; "only when …": as it is."""
     only = fits(r"X[Ov]k?|O[kw]?X|OXk", heard)
     never = fits(r"N[kw]?X|XN[kw]?|NXk", heard)
     every = (*heard.groups, *heard.exceptions)

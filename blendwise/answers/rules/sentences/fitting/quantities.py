@@ -78,7 +78,7 @@ def _only_so_much(heard: Heard) -> bool:
 
 def _holding(heard: Heard) -> tuple[Heard, Conditions]:
     """ "cedar at least a fifth of any blend with lime": cups that hold an oil, set apart as a condition."""
-    found = re.search(r"(?:k[TczwWPV]*|(?<=[zTc])w)X[wn]?", heard.letters)
+    found = re.search(r"(?:k[TczwWPV]*|(?<=[zTc])w)X(?!N?R)[wn]?", heard.letters)
     if found is None or heard.letters.count("X") + len(set("QCM") & set(heard.letters)) < 2:
         return heard, {}
     oils = next(part for part in heard.core[found.start() : found.end()] if part.letter == "X")
@@ -89,7 +89,10 @@ def _holding(heard: Heard) -> tuple[Heard, Conditions]:
 
 def _none_of_it(heard: Heard) -> Draft | None:
     """ "no vanillin in white": none of a substance in cups, or in bars."""
-    if not re.fullmatch(r"N[kw]?Qw?[WPV]*c?|Qw?N[WPV]+c?|[WPV]+w?NQ", heard.letters) or not heard.situation()[0]:
+    if (
+        not re.fullmatch(r"N[kw]?Qw?[WPV]*c?|Qw?N[WPV]+c?|[WPV]+w?NQ", heard.letters)
+        or not heard.situation()[0]
+    ):
         return None
     of_cup = heard.situation()[1]
     token = heard.first("Q")
