@@ -19,7 +19,12 @@ RULES = Path(__file__).parents[2] / "rules"
 SHIPPED = [
     compile_rule(entry, vocabulary()) for entry in load_rule_files(RULES) if isinstance(entry, RuleRecord)
 ]
-SAID = [rule for file in FILES for entry in sentences(file) if (rule := rule_of(meant(entry))) is not None]
+SAID = [
+    rule
+    for file in FILES
+    for entry in sentences(file)
+    if "means" in entry and (rule := rule_of(meant(entry))) is not None
+]
 
 
 def outcome(rule: Rule, row: dict[str, object]) -> str:
