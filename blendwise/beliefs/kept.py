@@ -7,12 +7,11 @@ the scales, the day): where anything differs it is worked out again from the fil
 from __future__ import annotations
 
 import hashlib
-import os
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import asdict, replace
 from datetime import date
-from functools import cache, lru_cache
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -22,7 +21,7 @@ from blendwise.beliefs.traits import USUAL_BATTER_TO_OILS, USUAL_DOSE, traits_of
 from blendwise.records.as_of import AsOf
 from blendwise.records.book import BookFiles
 from blendwise.records.notes.note_files import notes_fingerprint
-from blendwise.records.writing.cache import cached, keep
+from blendwise.records.writing.cache import cached, code_of, keep
 from blendwise.version import __version__
 
 if TYPE_CHECKING:
@@ -90,21 +89,6 @@ def fingerprint(book: BookFiles, today: date, notes: str) -> str:
     said = [FORMAT, __version__, *code_of(LEARNING), today.isoformat(), notes]
     said += [book.docs[name].fingerprint for name in ("scents.yaml", "scales.yaml") if name in book.docs]
     return hashlib.sha256("\n".join(said).encode()).hexdigest()
-
-
-@cache
-def code_of(folder: Path) -> tuple[str, ...]:
-    """What tells one state of the learning's own code from another: names, sizes and times of its files.
-
-    So nobody who changes how it is learned has to think of what an earlier way kept.
-    """
-    try:
-        found = sorted(
-            (each for each in os.scandir(folder) if each.name.endswith(".py")), key=lambda each: each.name
-        )
-    except OSError:  # a package that is no folder does not change
-        return ()
-    return tuple(f"{each.name} {each.stat().st_size} {each.stat().st_mtime_ns}" for each in found)
 
 
 def shelf_of(book: BookFiles) -> Shelf:

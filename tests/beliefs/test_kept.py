@@ -6,7 +6,8 @@ import os
 import shutil
 from pathlib import Path
 
-from blendwise.beliefs.kept import LEARNING, code_of
+from blendwise.beliefs.kept import LEARNING
+from blendwise.records.writing.cache import code_of
 
 
 def test_a_change_of_the_code_is_seen(tmp_path: Path) -> None:

@@ -29,22 +29,32 @@ class Match:
     score: float
 
 
+Counted = tuple[list[str], list[int], list[int], list[float]]
+"""The features of all wordings: names; how many each wording has; wording by wording, which and how much."""
+
+
+def counted_features(lexicon: Lexicon) -> Counted:
+    """The features of every wording, worked out."""
+    held = [lexicon.features(lexicon.words(text)) for _, text in lexicon.wordings]
+    names = dict.fromkeys(name for found in held for name in found)
+    place = {name: number for number, name in enumerate(names)}
+    column = [place[name] for found in held for name in found]
+    return list(names), [len(found) for found in held], column, [v for found in held for v in found.values()]
+
+
 class Wordings:
     """Every wording of a lexicon, ready to be compared with."""
 
-    def __init__(self, lexicon: Lexicon) -> None:
+    def __init__(self, lexicon: Lexicon, counted: Counted | None = None) -> None:
         self.lexicon = lexicon
-        held = [lexicon.features(lexicon.words(text)) for _, text in lexicon.wordings]
+        names, many, column, value = counted or counted_features(lexicon)
         self.questions = list(dict.fromkeys(question for question, _ in lexicon.wordings))
         place = {question: number for number, question in enumerate(self.questions)}
         self.owner = np.array([place[question] for question, _ in lexicon.wordings])
-        names = dict.fromkeys(name for found in held for name in found)
         self.columns = {name: number for number, name in enumerate(names)}
-        many = [len(found) for found in held]
-        self.row = np.repeat(np.arange(len(held)), many)
-        columns = self.columns
-        self.column = np.array([columns[name] for found in held for name in found], dtype=int)
-        self._weigh(np.array([value for found in held for value in found.values()]))
+        self.row = np.repeat(np.arange(len(many)), many)
+        self.column = np.array(column, dtype=int)
+        self._weigh(np.array(value))
         self.unheard = float(np.log(1 + len(self.questions)))
 
     def _weigh(self, values: NDArray[np.float64]) -> None:

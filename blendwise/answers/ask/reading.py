@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Collection, Mapping
 from functools import cache
-from typing import Final
+from typing import Any, Final
 
-from blendwise.answers.ask.lexicon import read_lexicon, split
-from blendwise.answers.ask.matching import Match, Wordings
+from blendwise.answers.ask.lexicon import FILE, Lexicon, read_lexicon, split
+from blendwise.answers.ask.matching import Counted, Match, Wordings, counted_features
 from blendwise.answers.ask.result import Named
 from blendwise.answers.ask.slots import read
 from blendwise.answers.ask.topics import NOT_OURS, WHY
+from blendwise.records.writing.cache import cached, code_of, keep
+from blendwise.version import __version__
 
 FAR: Final = 0.18
 """Below this score nothing is near: the question is declined."""
 MOST: Final = 400
 """Letters of a question that are read."""
+KEPT_AS: Final = "wordings.json"
+"""The features of the wordings in the cache folder: working them out costs a seventh of a second."""
 CLEARLY: Final = 1.25
 """How much nearer another question must be than every symptom, for a text to be no symptom's."""
 
@@ -23,7 +28,8 @@ CLEARLY: Final = 1.25
 @cache
 def wordings() -> Wordings:
     """Every wording that ships."""
-    return Wordings(read_lexicon())
+    lexicon = read_lexicon()
+    return Wordings(lexicon, prepared(lexicon))
 
 
 @cache
@@ -63,3 +69,31 @@ def nearest_symptom(asked: str, names: Collection[str]) -> tuple[str, float, str
         first.question if first.score > CLEARLY * best.score and not first.question.startswith(WHY) else ""
     )
     return best.question.removeprefix(WHY), best.score, other
+
+
+def prepared(lexicon: Lexicon) -> Counted:
+    """The features of the shipped wordings, as kept for this very file and code, else worked out."""
+    key = _key()
+    found = _usable(cached(KEPT_AS), key, len(lexicon.wordings))
+    if found is None:
+        found = counted_features(lexicon)
+        keep(KEPT_AS, {"key": key, "counted": found})
+    return found
+
+
+def _key() -> str:
+    why = FILE.parent.parent / "why"  # stems are made there
+    said = [__version__, *code_of(FILE.parent), *code_of(why), hashlib.sha256(FILE.read_bytes()).hexdigest()]
+    return hashlib.sha256("\n".join(said).encode()).hexdigest()
+
+
+def _usable(kept: Any, key: str, wordings: int) -> Counted | None:
+    """What was kept, where it is of this key and hangs together."""
+    try:
+        if kept["key"] != key:
+            return None
+        names, many, column, value = kept["counted"]
+        whole = sum(many) == len(column) == len(value) and max(column) < len(names)
+    except (TypeError, KeyError, ValueError):
+        return None
+    return (names, many, column, value) if whole and len(many) == wordings else None

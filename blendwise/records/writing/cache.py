@@ -13,6 +13,7 @@ import os
 import secrets
 import sys
 from contextlib import suppress
+from functools import cache
 from json import JSONDecodeError, dumps, loads
 from pathlib import Path
 from typing import Any, Final
@@ -44,6 +45,21 @@ def cache_folder() -> Path | None:
         return Path.home() / ".cache" / "blendwise"
     except RuntimeError:
         return None
+
+
+@cache
+def code_of(folder: Path) -> tuple[str, ...]:
+    """What tells one state of a folder's code from another: names, sizes and times of its files.
+
+    So nobody who changes how something is worked out has to think of what an earlier way kept.
+    """
+    try:
+        found = sorted(
+            (each for each in os.scandir(folder) if each.name.endswith(".py")), key=lambda each: each.name
+        )
+    except OSError:  # a package that is no folder does not change
+        return ()
+    return tuple(f"{each.name} {each.stat().st_size} {each.stat().st_mtime_ns}" for each in found)
 
 
 def cached(name: str) -> Any:
