@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import Final
 
-from blendwise.beliefs.contents import contents_of
+from blendwise.beliefs.contents import contents_of, is_folded
 from blendwise.beliefs.learning import priors
 from blendwise.beliefs.lessons import Belief as Trait
 from blendwise.beliefs.lessons import Learned, Lessons
@@ -41,7 +41,6 @@ class Believing:
 BY_SHEET: Final = "its sheet"
 """Who says what is reckoned from constituents: nobody has smelled it."""
 MOSTLY_TERPENES: Final = 0.6  # of the oil, from which its terpenes decide what is left: judgement on citrus
-FOLDED: Final = "folded"
 AS_WRITTEN: Final = Believing()
 
 
@@ -86,7 +85,7 @@ def reckoned_strength(traits: Traits, scent: Scent) -> Traits:
     light = sum(part.low for part in parts if plain_key(part.name) in MONOTERPENES)
     if light < MOSTLY_TERPENES:
         return traits
-    word = "fair" if FOLDED in scent.tags else "faint"
+    word = "fair" if is_folded(scent) else "faint"
     return replace(traits, strength=word, strength_evidence=BY_SHEET)
 
 

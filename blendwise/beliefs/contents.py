@@ -7,9 +7,11 @@ nobody knows is kept apart as unread: it is not harmless.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Final
 
 from blendwise.quantity import Amount
 from blendwise.quantity.cas import cas_numbers
@@ -163,3 +165,12 @@ def _own(name: str, label_name: str, kind: str) -> Iterator[Constituent]:
     for row in candidates(name):
         if row not in said and (of_plant or row.kind != "whole oil"):
             yield row
+
+
+FOLDED: Final = re.compile(r"\bfold(ed)?\b|\b\d+ ?x\b", re.IGNORECASE)
+
+
+def is_folded(scent: Scent) -> bool:
+    """Whether an oil is a citrus that had terpenes taken off, by its tags or its name."""
+    words = " ".join((scent.name.replace("-", " ").replace("_", " "), *scent.tags))
+    return FOLDED.search(words) is not None

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from datetime import date
 
@@ -10,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from blendwise.beliefs.believe import OWN
+from blendwise.beliefs.contents import is_folded
 from blendwise.facts import papers
 from blendwise.facts.columns import Column, Floats, Missing
 from blendwise.facts.forms import AffineFraction, fraction
@@ -363,15 +363,6 @@ def citrus(s: Situation) -> AffineFraction:
     Formula: Σ grams of oils tagged citrus and not folded ÷ Σ grams
     """
     return _share_of(s, ["citrus" in r.tags and not is_folded(r) for r in s.scent_records], "portion")
-
-
-FOLDED = re.compile(r"\bfold(ed)?\b|\b\d+ ?x\b", re.IGNORECASE)
-
-
-def is_folded(record: Scent) -> bool:
-    """Whether an oil is a citrus that had terpenes taken off, by its tags or its name."""
-    words = " ".join((record.name.replace("-", " ").replace("_", " "), *record.tags))
-    return FOLDED.search(words) is not None
 
 
 @affine(

@@ -115,3 +115,15 @@ def test_no_top_note_holds_another(book: Path) -> None:
         for name in str(each.details["names"]).split(", ")
     }
     assert names <= {"root"}
+
+
+def test_a_fold_in_the_name_alone_is_a_fold(book: Path) -> None:
+    """An oil called five-fold without a tag is held for folded by fade as by gel: one place says so."""
+    shelf = book / "scents.yaml"
+    before = shelf.read_text("utf-8")
+    peel = before[before.index("peel:\n") : before.index("other-peel:\n")]
+    try:
+        shelf.write_text(f"{before}{peel.replace('peel', 'peel-5x', 1)}", "utf-8")
+        assert "fair after six weeks, reckoned from its sheet" in told(book, "peel-5x", "root")
+    finally:
+        shelf.write_text(before, "utf-8")
