@@ -172,6 +172,22 @@ def no_split() -> bool:
 
 
 @proof
+def cores() -> bool:
+    """200 narrow and generated plans: what is told as impossible forbids alone, and no part of it does."""
+    from tests.levers.core_law import faults, plans
+
+    found = members = told = 0
+    with tempfile.TemporaryDirectory() as folder:
+        for seed, file in enumerate(plans(Path(folder), range(100, 200))):
+            count, wrong = faults(file, seed)
+            found, members, told = found + bool(count), members + count, told + bool(wrong)
+            for each in wrong:
+                print(f"{file.parents[1].name}: {each}", flush=True)
+    print(f"{found} cores of {members} members; {told} not as told")
+    return told == 0 and found >= 50
+
+
+@proof
 def splits() -> bool:
     """200 small plans, up to 2,000 splits each on the scale's grid: none better than "best", in no goal."""
     from tests.levers.split_oracle import better

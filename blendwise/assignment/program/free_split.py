@@ -65,6 +65,12 @@ class Freeform:
             return rough.status != "impossible"
         return self.engine.minimise(program, none, program.row_high).status != "impossible"
 
+    def witness(self, sources: Collection[Source]) -> Floats | None:
+        """Grams (scents, portions) at which these sources are all met; None where they cannot be."""
+        program = self._without(frozenset(self.sources) - frozenset(sources))
+        found = self.engine.minimise(program, np.zeros(len(program.low)), program.row_high)
+        return None if found.values is None else np.asarray(found.values[self.sketch.amount])
+
     def suspects(self, sources: tuple[Source, ...]) -> tuple[Source, ...]:
         """Fewer sources which still clash: those that matter where all are bent as little as can be."""
         elastic, cost = self._elastic()
