@@ -8,6 +8,7 @@ from functools import cached_property
 import numpy as np
 
 from blendwise.assignment.problem.problem import STRICT, EitherOr, Problem, Row
+from blendwise.assignment.problem.sides import Sides, sides_of
 from blendwise.facts.columns import Bools, Floats
 
 Group = tuple[int, ...]
@@ -86,6 +87,11 @@ class Frame:
         """Shares (scents,) of the bar's scent as they will be weighed."""
         total = self.weighed.sum()
         return self.problem.blend if total <= 0 or not self.fixed_total else self.weighed / total
+
+    @cached_property
+    def sides(self) -> Sides:
+        """The either-ors as arrays."""
+        return sides_of(self.problem.either, self.shape, STRICT)
 
     @cached_property
     def grams(self) -> float:

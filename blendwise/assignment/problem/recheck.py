@@ -1,13 +1,13 @@
 """Rules that only a finished split can be asked, and what a split that one of them objects to is kept from.
 
 What is cut off is a box around the split: in the portions that the finding speaks of, one dose has to become
-another by a fifth or more, and by more each time.  Nothing is proven of what lies inside the box, so a
+another by two fifths, then by four fifths.  Nothing is proven of what lies inside the box, so a
 search that cut anything says that it is the best of what was looked at.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import cached_property
 from typing import Final
 
@@ -23,8 +23,8 @@ from blendwise.judge.findings.finding import Finding, Value
 from blendwise.judge.findings.findings import judge
 from blendwise.judge.rulebook.compile import Rule
 
-MOVED: Final = (0.8, 0.5, 0.25)
-"""To what share of itself a dose has to fall (or from what to rise), further each time."""
+MOVED: Final = (0.6, 0.2)
+"""To what share of itself a dose has to fall (or from what to rise), further each time; then it is let be."""
 
 
 Key = tuple[str, tuple[str, ...], Value]
@@ -39,13 +39,16 @@ class Afterwards:
 
     def __init__(self, s: Situation, rules: Sequence[Rule], kept: NDArray[np.int64], least: float) -> None:
         self.s, self.rules, self.kept, self.least = s, {rule.name: rule for rule in rules}, kept, least
+        self.goes: dict[tuple[str, tuple[str, ...]], bool] = {}
         self.told: set[tuple[str, tuple[str, ...], bytes]] = set()
 
     def __call__(self, grams: Floats) -> tuple[EitherOr, ...]:
         """The cuts that forbid these doses; each is told once."""
         if not self.rules:
             return ()
-        broken = [each for each in self._broken(grams) if _key(each) not in self.always]
+        broken = [
+            each for each in self._broken(grams) if _key(each) not in self.always and self._can_go(each)
+        ]
         return tuple(cut for each in broken if (cut := self._cut(each, grams)) is not None)
 
     @cached_property
@@ -60,24 +63,53 @@ class Afterwards:
             tried.append(x)
         return set.intersection(*({_key(each) for each in self._broken(x)} for x in tried))
 
-    def _broken(self, grams: Floats) -> list[Finding]:
+    def _can_go(self, finding: Finding) -> bool:
+        """Whether some split is free of it: the portions spoken of with all, one, all but one or none of the
+        oils in them.  What stands at all these ends stands between them too, and no split is kept from it.
+        """
+        key = finding.rule, finding.subject
+        portions = [p for p, name in enumerate(self.s.portions) if name in finding.subject]
+        if key not in self.goes:
+            ends = self._ends(portions) if portions else ()
+            self.goes[key] = not portions or any(
+                key not in {_key(each)[:2] for each in self._broken(x, finding.rule)} for x in ends
+            )
+        return self.goes[key]
+
+    def _ends(self, portions: Sequence[int]) -> Iterator[Floats]:
+        """Splits with none, all, one or all but one of the oils in one of the portions."""
+        whole, oils = self.s.scenting.blend[self.kept] * self.s.scenting.total, self.s.split.oils
+        count = len(whole)
+        others = np.array([0.0 if p in portions else grams for p, grams in enumerate(oils)])
+        others = others if others.sum() else oils
+        away = np.outer(whole, others / others.sum())
+        yield away
+        choices = [np.ones(count, dtype=bool), *np.eye(count, dtype=bool), *~np.eye(count, dtype=bool)]
+        for p in portions:
+            for held in choices:
+                x = away.copy()
+                x[held] = 0.0
+                x[held, p] = whole[held]
+                yield x
+
+    def _broken(self, grams: Floats, rule: str = "") -> list[Finding]:
         """What is broken, or is at the middle of judgement's doubt, as it is shown too."""
         x = np.where(self.s.scenting.blend[:, None] > 0, 0.0, self.s.x)
         x[self.kept] = grams
-        found = judge(list(self.rules.values()), tables(self.s.with_doses(x)))
+        asked = [self.rules[rule]] if rule else list(self.rules.values())
+        found = judge(asked, tables(self.s.with_doses(x), {each.looks_at for each in asked}))
         return [e for e in found if "broken" in (e.status, e.middle) and e.level != "hint"]
 
     def _cut(self, finding: Finding, grams: Floats) -> EitherOr | None:
         portions = [p for p, name in enumerate(self.s.portions) if name in finding.subject]
         where = portions or list(range(len(self.s.portions)))
         key = finding.rule, finding.subject, np.round(grams[:, where], 6).tobytes()
-        if key in self.told:
+        if key in self.told or sum(told[:2] == key[:2] for told in self.told) == len(MOVED):
             return None
         self.told.add(key)
         subject = Subject(finding.looks_at, finding.subject)
         source = source_of(self.rules[finding.rule], subject)
-        times = sum(told[:2] == key[:2] for told in self.told) - 1
-        share = MOVED[min(times, len(MOVED) - 1)]
+        share = MOVED[sum(told[:2] == key[:2] for told in self.told) - 1]
         cells = [(i, p) for i in range(len(self.kept)) for p in where]
         ways = [way for cell in cells for way in self._moved(grams, cell, share, source)]
         return EitherOr(f"{finding.rule}: {subject}", source, tuple(ways), finding.level)

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from blendwise.assignment.problem.goals import MARGIN_MOST, NEAR, Measure, varying
-from blendwise.assignment.problem.problem import Alternative, EitherOr, Row, Slots
-from blendwise.assignment.problem.ready import Frame, Groups, logic_items, stack
+from blendwise.assignment.problem.problem import EitherOr, Row, Slots
+from blendwise.assignment.problem.ready import Frame, Groups, logic_items
 from blendwise.facts.columns import Floats
 
 HOLDS = 3e-9
@@ -57,7 +57,8 @@ def evaluate(frame: Frame, groups: Groups, units: Floats) -> Evaluation:
     broken: list[tuple[Item, float]] = [
         (row, float(over[r])) for r, row in enumerate(problem.rows) if over[r] > HOLDS
     ]
-    broken += [(either, 1.0) for either in problem.either if not _either(either, grams, frame)]
+    held = frame.sides.held(grams, HOLDS)
+    broken += [(either, 1.0) for either, holds in zip(problem.either, held, strict=True) if not holds]
     order, late = _order(problem.slots, grams)
     if problem.slots is not None and late:
         broken.append((problem.slots, float(late)))
@@ -112,19 +113,6 @@ def weighings(groups: Groups, units: Floats) -> int:
         given = int((row > 0).sum())
         number += given if len(group) == 1 else (len(group) + (given if given > 1 else 0)) * (given > 0)
     return number
-
-
-def _holds(alternative: Alternative, grams: Floats, frame: Frame) -> bool:
-    if any(grams[cell] > 0 for cell in alternative.empty):
-        return False
-    if any(grams[:, p].sum() > 0 for p in alternative.unscented):
-        return False
-    coefs, limits = stack(alternative.rows, frame.shape)
-    return bool((np.einsum("rsp,sp->r", coefs, grams) <= limits + HOLDS).all())
-
-
-def _either(either: EitherOr, grams: Floats, frame: Frame) -> bool:
-    return any(_holds(alternative, grams, frame) for alternative in either.alternatives)
 
 
 def pace(slots: Slots, grams: Floats) -> Floats:

@@ -53,20 +53,20 @@ def solve(problem: Problem, ask: Ask | None = None) -> Result:
     asked = ask or Ask()
     deadline = time.monotonic() + asked.seconds
     whole = ready = with_bottles(problem)
-    result = first = _once(ready, asked, deadline)
+    found = first = _once(ready, asked, deadline)
     looked = 0
     for _ in range(asked.rechecks):
-        cut = None if result.best is None else with_cuts(whole, ready, result.best)
+        cut = None if found.result.best is None else with_cuts(whole, ready, found.result.best)
         if cut is None:
             break
         looked += len(cut.either) > len(ready.either)
         ready = cut
-        result = _once(ready, asked, deadline)
-    if result.best is None and looked and first.best is not None:
-        return replace(first, looked=looked)
-    if result.best is None and ready.rows[: len(whole.rows)] != whole.rows:
+        found = _once(ready, asked, deadline)
+    if found.result.best is None and looked and first.result.best is not None:
+        return replace(_told(first, asked), looked=looked)
+    if found.result.best is None and ready.rows[: len(whole.rows)] != whole.rows:
         return Result("not solved", reason=ROUNDED)
-    return replace(result, looked=looked + 1) if looked else result
+    return replace(_told(found, asked), looked=looked + 1) if looked else _told(found, asked)
 
 
 def with_bottles(problem: Problem) -> Problem:
@@ -82,13 +82,23 @@ def with_bottles(problem: Problem) -> Problem:
     return replace(problem, rows=problem.rows + tuple(rows), on_hand=None)
 
 
-def _once(problem: Problem, ask: Ask, deadline: float) -> Result:
+@dataclass(frozen=True, eq=False)
+class Searched:
+    """What one search came to, and the search itself where it found something to be told with more."""
+
+    result: Result
+    search: Search | None = None
+    tried: Candidates | None = None
+    found: Evaluation | None = None
+
+
+def _once(problem: Problem, ask: Ask, deadline: float) -> Searched:
     frame = Frame(problem)
     if problem.grams <= 0.0 or (problem.closed.all() and problem.dosing == "same dose"):
-        return Result("optimal", nothing(frame), free=ask.free)
+        return Searched(Result("optimal", nothing(frame), free=ask.free))
     per_portion = None if ask.free else problem.per_portion
     if not frame.weighable.all():
-        return replace(why_none(problem, None, True, too_little(frame), deadline), free=ask.free)
+        return Searched(replace(why_none(problem, None, True, too_little(frame), deadline), free=ask.free))
     engine = Engine()
     tried = candidates(frame, ask.free, engine, WISHES * ask.seconds)
     search = Search(frame, measures_of(frame), ask.gap, deadline, per_portion, engine, Engine())
@@ -97,17 +107,27 @@ def _once(problem: Problem, ask: Ask, deadline: float) -> Result:
     reason = "" if proven else early(frame, tried.complete, found is not None)
     if found is None:
         none = why_none(problem, per_portion, proven, reason, deadline)
-        return replace(none, free=ask.free, divisions=len(tried.divisions))
-    return _found(frame, search, tried, found, ask, reason)
+        return Searched(replace(none, free=ask.free, divisions=len(tried.divisions)))
+    return Searched(_result(frame, search, tried, found, ask, reason), search, tried, found)
 
 
-def _found(
+def _told(searched: Searched, ask: Ask) -> Result:
+    """The result with the runner-up, and with what stops each dose, where these are asked for."""
+    search, tried, found = searched.search, searched.tried, searched.found
+    if search is None or tried is None or found is None:
+        return searched.result
+    frame, told = search.frame, None
+    if ask.runner_up and not ask.free:
+        other = _runner_up(search, tried, found)
+        told = None if other is None else answer(frame, other)
+        if told is None or _same_soap(frame, told, found.grams):
+            told = _another(frame.problem, found, ask, search.deadline)
+    return replace(searched.result, runner_up=told, stops=stops(frame, found) if ask.explain else ())
+
+
+def _result(
     frame: Frame, search: Search, tried: Candidates, found: Evaluation, ask: Ask, reason: str
 ) -> Result:
-    other = _runner_up(search, tried, found) if ask.runner_up and not ask.free else None
-    told = None if other is None else answer(frame, other)
-    if ask.runner_up and not ask.free and (told is None or _same_soap(frame, told, found.grams)):
-        told = _another(frame.problem, found, ask, search.deadline)
     goals = tuple(
         GoalResult(p.measure, p.value, p.bound if tried.complete else search.floor(p.measure), p.end)
         for p in search.phases
@@ -117,12 +137,11 @@ def _found(
     return Result(
         "feasible" if reason else "optimal",
         answer(frame, found),
-        told,
+        None,
         goals,
         max(shares, default=0.0),
         len(tried.divisions),
         ask.free,
-        stops(frame, found) if ask.explain else (),
         reason=reason,
     )
 
