@@ -33,3 +33,14 @@ def test_the_cautions_are_there() -> None:
         "not legal, medical or safety",
     ):
         assert part in TEXT
+
+
+def test_files_named_in_the_guide_are_there() -> None:
+    """Every file that DEVELOPERS.md names is one of ours, by its path or by the end of it."""
+    root = README.parent
+    guide = (root / "DEVELOPERS.md").read_text("utf-8")
+    named = set(re.findall(r"`((?:[\w.-]+/)*[\w-]+\.(?:py|txt|csv|md|toml))`", guide))
+    ours = {f"/{path.relative_to(root).as_posix()}" for path in root.rglob("*.*") if path.is_file()}
+    ends = {name for name in named if "NAME" not in name}
+    assert len(ends) > 20
+    assert [] == sorted(name for name in ends if not any(path.endswith(f"/{name}") for path in ours))
