@@ -159,3 +159,16 @@ def test_sets_say_what_is_written() -> None:
     has = np.array([[True], [False], [False], [True]])
     known = np.array([True, True, False, False])
     assert [TRUE, FALSE, UNKNOWN, TRUE] == contains(has, known, np.array([True])).tolist()
+
+
+def test_among_is_what_each_word_of_the_span_says() -> None:
+    """Every set of six words, every span of them, ends left open too: true of all, of none, or of some."""
+    ends = [-INF, *map(float, range(6)), INF]
+    spans = [(low, high) for low in ends for high in ends if low <= high and low < INF and high > -INF]
+    low, high = (np.array([span[end] for span in spans]) for end in (0, 1))
+    for chosen in range(64):
+        members = np.array([bool(chosen >> word & 1) for word in range(6)])
+        for found, (first, last) in zip(among(low, high, members), spans, strict=True):
+            inside = members[int(max(first, 0)) : int(min(last, 5)) + 1]
+            wanted = TRUE if inside.all() else UNKNOWN if inside.any() else FALSE
+            assert (UNKNOWN if (first, last) == (-INF, INF) else wanted) == found

@@ -140,13 +140,24 @@ def among(low: Floats, high: Floats, members: Bools) -> Truths:
     ``low``, ``high``: index intervals, shape (rows,); open ends reach to the ends of the scale, yet a
     row of which nothing at all is known is unknown even where every word is a member.
     """
-    below = np.concatenate([[0], np.cumsum(members)])
-    first = np.clip(np.ceil(low), 0, len(members) - 1).astype(np.intp)
-    last = np.clip(np.floor(high), 0, len(members) - 1).astype(np.intp)
-    inside = below[last + 1] - below[first]
-    answer = _count(inside == last + 1 - first, inside > 0)
-    answer[(low == -np.inf) & (high == np.inf)] = UNKNOWN
+    surely, possibly = (np.zeros(len(low), dtype=bool) for _ in range(2))
+    runs = _runs(members)
+    for first, last in runs:
+        inside = low > first - 1 if first else np.ones(len(low), dtype=bool)
+        if last < len(members) - 1:
+            inside &= high < last + 1
+        surely |= inside
+        possibly |= (low <= last) & (high >= first)
+    answer = _count(surely & possibly, possibly)
+    if not runs or runs[0] == (0, len(members) - 1):  # else it comes out unknown by itself
+        answer[(low == -np.inf) & (high == np.inf)] = UNKNOWN
     return answer
+
+
+def _runs(members: Bools) -> list[tuple[int, int]]:
+    """The first and last of members that follow one another; a span of words lies in one run or in none."""
+    steps = np.flatnonzero(np.diff(np.concatenate([[False], np.asarray(members), [False]]).astype(np.int8)))
+    return [(int(first), int(end) - 1) for first, end in zip(steps[::2], steps[1::2], strict=True)]
 
 
 def contains(has: Bools, known: Bools, members: Bools) -> Truths:
@@ -157,7 +168,7 @@ def contains(has: Bools, known: Bools, members: Bools) -> Truths:
     set is complete.
     """
     columns = [has[:, word] for word in np.flatnonzero(members)]
-    found = reduce(np.logical_or, columns, np.zeros(len(known), dtype=bool))
+    found = reduce(np.logical_or, columns) if columns else np.zeros(len(known), dtype=bool)
     return _count(found, found | ~known)
 
 

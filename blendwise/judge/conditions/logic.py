@@ -22,16 +22,6 @@ NOT_ASKED, HOLDS, TIGHT, UNDECIDED, BROKEN = range(5)
 OUTCOMES: Final = ("not asked", "holds", "tight", "undecided", "broken")
 """Their words, in that order."""
 
-OUTCOME: Final = np.array(
-    [
-        *(NOT_ASKED, NOT_ASKED, NOT_ASKED),
-        *(UNDECIDED, UNDECIDED, HOLDS),
-        *(BROKEN, UNDECIDED, HOLDS),
-    ],
-    dtype=np.int8,
-)
-"""The outcome for ``3 · when + must``."""
-
 
 def all_of(parts: Sequence[Truths], rows: int) -> Truths:
     """The least of the parts, row by row; true everywhere when there are none."""
@@ -52,7 +42,9 @@ def outcome(when: Truths, must: Truths, asked: Bools | None = None) -> Truths:
     | false           | not asked, whatever `must` is |
 
     """
-    answer: Truths = OUTCOME[when * 3 + must]
+    answer: Truths = np.minimum(np.int8(3) - must, when + np.int8(1))  # 1 holds, 2 undecided, 3 broken
+    answer += (answer > 1).view(np.int8)  # none of these is tight
+    answer *= (when > FALSE).view(np.int8)
     return answer if asked is None else answer * asked.view(np.int8)
 
 

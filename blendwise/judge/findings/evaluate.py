@@ -93,7 +93,7 @@ def truth(atom: Atom, facts: Facts, *, outer: bool = False) -> Truths:
             least = compare("at least", low, high, *first)
             return np.minimum(least, compare("at most", low, high, *last))
         case "one of" | "none of":
-            found = among(low, high, np.isin(atom.word.scale or (), atom.words))
+            found = among(low, high, _members(atom.word.scale or (), atom))
             return found if atom.relation == "one of" else negate(found)
         case relation:
             return compare(relation, low, high, *ends_of(atom.limits[0], facts, outer=outer))  # type: ignore[arg-type]
@@ -123,12 +123,17 @@ def _of_set(atom: Atom, column: SetColumn) -> Truths:
     if atom.relation in ("known", "unknown"):
         known = np.asarray(column.known).view(np.int8) * np.int8(TRUE)
         return known if atom.relation == "known" else negate(known)
-    members: Bools = np.isin(column.words, atom.words)
+    members = _members(column.words, atom)
     complete: Bools = column.known
     if column.maybe is not None:
         complete = np.asarray(complete & ~np.any(column.maybe[:, members], axis=1))
     found = contains(column.has, complete, members)
     return found if atom.relation in ("is", "one of") else negate(found)
+
+
+def _members(words: Sequence[str], atom: Atom) -> Bools:
+    """Which of some words a line of a condition names."""
+    return np.array([word in atom.words for word in words], dtype=bool)
 
 
 def ends_of(limit: Limit, facts: Facts, *, outer: bool = False) -> tuple[Floats | float, Floats | float]:
@@ -255,8 +260,9 @@ def _premise(when: Condition, facts: Facts) -> tuple[Truth, Truth] | None:
 
 def _may_hold(premise: Truth, asked: Bools | None) -> bool:
     """Whether a premise is true or unknown in some row that is asked."""
-    there = premise.whole > FALSE
-    return bool(np.count_nonzero(there if asked is None else there & asked))
+    if asked is None:
+        return bool(np.count_nonzero(premise.whole))
+    return bool(np.count_nonzero((premise.whole > FALSE) & asked))
 
 
 def _within(central: Truth, facts: Facts) -> Truth:
