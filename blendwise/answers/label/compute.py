@@ -67,7 +67,7 @@ def draft_of(
         as_saponified=saponified,
         names=names,
         weight=weight_of(s, weighed, age),
-        batch_code=batch or batch_code(s.plan.plan, s.today),
+        batch_code=batch or batch_code(s.plan.plan, s.today, s.variation or ""),
         markets=tuple(_markets(names)),
         open_=tuple(each for each, stands in open_.items() if stands),
         harm=check.harm,
@@ -119,10 +119,10 @@ def still_to_lose(s: Situation, age: int | None = None) -> float:
     return min(max(0.0, 1 - dried_mass(s) / whole), 0.99)
 
 
-def batch_code(plan: str, day: date) -> str:
-    """A code that leads back to plan and day: the first letters of the plan's words and the day."""
+def batch_code(plan: str, day: date, version: str = "") -> str:
+    """A code that leads back to plan, day and version: the first letters of the plan's words, the day."""
     letters = "".join(word[0] for word in re.findall(r"[^\W_]+", plan)).upper()
-    return f"{letters or 'B'}-{day:%y%m%d}"
+    return f"{letters or 'B'}-{day:%y%m%d}" + (f"-{version}" if version else "")
 
 
 def _markets(names: Label) -> Iterator[AtMarket]:

@@ -25,6 +25,7 @@ from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.quantity import METRIC, Dimension, Units, parse_amount
 from blendwise.records.nearest import hint
 from blendwise.records.notes.batches import Batch
+from blendwise.records.notes.codes import code_of, parted
 from blendwise.records.notes.note import DAYS_OF_LOOKS, LOOKS
 from blendwise.records.notes.notebook import NoteRow
 
@@ -96,7 +97,7 @@ class Noting:
 
 def prepare(noting: Noting, asked: Asked) -> tuple[dict[str, Field], Day | None, Batch | None]:
     """The fields of the note, what it freezes (None where that is done), and the batch it belongs to."""
-    asked = replace(asked, look=look_typed(asked.look))
+    asked = _by_its_code(replace(asked, look=look_typed(asked.look)))
     on = _day(asked, noting.today)
     batch = _batch(noting, asked)
     asked = replace(asked, variation=_version(batch, asked))
@@ -131,6 +132,16 @@ def prepare(noting: Noting, asked: Asked) -> tuple[dict[str, Field], Day | None,
     return fields, day, batch
 
 
+def _by_its_code(asked: Asked) -> Asked:
+    """A code as the sheet prints it names the version too."""
+    code, version = parted(asked.batch)
+    if version and asked.variation not in (None, version):
+        raise NotAskable(
+            f'"{asked.batch}" is the version "{version}", not "{asked.variation}".', "Leave one of them out."
+        )
+    return replace(asked, batch=code, variation=version or asked.variation)
+
+
 def _version(batch: Batch | None, asked: Asked) -> str | None:
     """The version looked at: the one named, else the only one that was poured."""
     if batch is None or asked.variation is not None or asked.corrects or not batch.poured_as:
@@ -160,7 +171,7 @@ def _code(noting: Noting, batch: Batch | None, asked: Asked, poured: date) -> st
     """The batch's code: the one it has, the one typed, else its plan and day; one without stays so."""
     if batch is not None:
         return batch.key if any(look.batch for look in batch.looks) else ""
-    return asked.batch or f"{noting.plan} {poured}"
+    return asked.batch or code_of(noting.plan, poured.isoformat())
 
 
 def _previous(batch: Batch | None, look: str) -> str:

@@ -25,6 +25,7 @@ from blendwise.judge.rulebook.layers import Rulebook
 from blendwise.records.book import BookFiles
 from blendwise.records.nearest import hint
 from blendwise.records.notes.batches import Batch, batches_of, contradictions
+from blendwise.records.notes.codes import parted
 from blendwise.records.notes.notebook import Notebook, Seen, read_notebook
 from blendwise.records.place import Fault, Place
 
@@ -119,7 +120,8 @@ def of_plan(reading: Reading, plan: str | None) -> list[Batch]:
     """
     if plan is None:
         return [batch for batch in reading.batches if not batch.is_cup]
-    chosen = [batch for batch in reading.batches if plan in (batch.plan, batch.key)]
+    named = (plan, parted(plan)[0])
+    chosen = [batch for batch in reading.batches if batch.plan == plan or batch.key in named]
     if not chosen:
         known = list(dict.fromkeys(batch.plan for batch in reading.batches))
         raise NotAskable(f'No batch of "{plan}" is noted.', hint(plan, known, "The notebook"))

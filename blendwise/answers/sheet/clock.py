@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from blendwise.answers.sheet.result import Clock, Simpler, Trouble, Turn
+from blendwise.answers.sheet.weigh import vessel_of_all
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.pour.minutes import hands_of, style_minutes
 from blendwise.facts.situation.appearance import gel_word
@@ -38,6 +39,7 @@ def clock_of(s: Situation) -> Clock | None:
         end=line.end,
         turns=tuple(_turns(s, line)),
         split_by=len(s.portions) * line.jobs.split,
+        together=vessel_of_all(s) if pour.gathers_in_a_cup else None,
         coloured_from=line.jobs.split * (len(s.portions) if hands_of(s) == 1 else 1),
     )
 
@@ -133,6 +135,8 @@ def _simpler(s: Situation) -> Iterator[Simpler]:
     if line is None or now is None or len(s.portions) < 2:
         return
     others = [p for p in s.book.pours.values() if p.name != now.name and p.touching != "none"]
+    if not now.gathers_in_a_cup:  # whose cups have room for their own batter alone
+        others = [p for p in others if not p.gathers_in_a_cup]
     figure = _quickest(s, [p for p in others if p.family == "interleaved"])
     if figure is not None and now.family == "interleaved" and style_minutes(s, figure) < line.minutes:
         minutes = style_minutes(s, figure)

@@ -14,6 +14,7 @@ from blendwise.answers.levers.result import Lever
 from blendwise.answers.portion_colours import Look
 from blendwise.answers.small_amounts import Small
 from blendwise.quantity import METRIC, Units
+from blendwise.records.notes.codes import code_of
 
 Source = Literal["the plan", "the assignment", "an even spread", "no scent"]
 Span = tuple[float, float]
@@ -208,6 +209,7 @@ class Clock:
     """The pour against the clock, minutes from emulsion; ``turns`` in the order of scenting.
 
     All cups are split by ``split_by`` and coloured from ``coloured_from`` to ``first_scenting``.
+    ``together``: mL of the cup in which the pour brings all together, None where the mould or the pot does.
     """
 
     pour: str
@@ -218,6 +220,7 @@ class Clock:
     turns: tuple[Turn, ...]
     split_by: float
     coloured_from: float
+    together: float | None
     how: str = hidden()
     batter: str = hidden()
     wait: Span | None = hidden()
@@ -346,8 +349,8 @@ class Sheet(Answer):
 
     @told
     def batch(self) -> str:
-        """The batch's code, as ``note`` gives it where no other is typed."""
-        return f"{self.plan} {self.day.isoformat()}"
+        """The batch's code, as ``note`` takes it where no other is typed, with the version."""
+        return code_of(self.plan, self.day.isoformat(), self.variation)
 
     @told
     def weighed(self) -> tuple[Weighed, ...]:

@@ -146,6 +146,11 @@ def _vessel(s: Situation, batter: float, added: float, room: float) -> float:
     return math.ceil(room * (volume + added / OIL_DENSITY) / 100) * 100.0
 
 
+def vessel_of_all(s: Situation) -> float:
+    """mL of a vessel in which all cups come together, with what goes into them."""
+    return _vessel(s, s.pot.batter, math.fsum(cup.added for cup in cups(s)), POT_ROOM)
+
+
 def _kind(each: Added) -> str:
     if each.what.alcohol >= SPIRIT:
         return "spirit"

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+import re
+from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
@@ -13,6 +14,9 @@ from blendwise.records.reading.record import Record, maybe
 Family = Literal["interleaved", "sequential", "thick", "single"]
 Batter = Literal["thin", "light", "medium", "thick"]
 Touching = Literal["each other", "in order", "through the body", "none"]
+_INTO_A_CUP: Final = re.compile(
+    r"\b(?:in|into|to)\s+(?:\w+\s+){0,3}(?:cup|jug|beaker|bowl|pitcher|bucket)\b", re.IGNORECASE
+)
 BATTERS: tuple[Batter, ...] = ("thin", "light", "medium", "thick")
 
 
@@ -43,6 +47,14 @@ class PourStyle(Record):
     how: Text | None = maybe("how it is poured, in a sentence or two, for the bench sheet")
     basis: Text = Field(description="where this comes from")
     because: Text | None = maybe("why it is so")
+
+    @property
+    def gathers_in_a_cup(self) -> bool:
+        """Whether its own words bring the cups together in one of them, which must hold them all then.
+
+        Where the words may mean less ("stir it into its cup") a larger cup does no harm.
+        """
+        return _INTO_A_CUP.search(self.how or "") is not None
 
     def is_called(self, said: str) -> bool:
         """Whether a maker means this pour: its name or another word for it, hyphens and case aside."""

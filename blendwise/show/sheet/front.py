@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from blendwise.answers.sheet.result import Cup, Dye, Sheet, Weighed
 from blendwise.quantity import format_number
 from blendwise.show.pages.render import grams, mass, name, names, said, warmth
-from blendwise.show.sheet import words
+from blendwise.show.sheet import small, words
 from blendwise.show.sheet.cups import cups_named
 from blendwise.show.sheet.paper import CupRow, Thing
 from blendwise.show.sheet.trouble import expected, ways_out
@@ -45,6 +45,7 @@ CLEAN = (
 )
 THERMOMETER = 2.0  # °C within which a kitchen thermometer is not to be trusted: common practice
 EXTRA_WATER = "What wets a powder is extra, not from the jug."
+EXTRA_OIL = "Oil that a small amount is stirred into is extra."
 IN_BATTER = "“Its batter”: out of the cup after the split, whisked smooth, back in."
 STABILISED = "Stabiliser goes into {scents} first, as its maker says."
 SPARE = "Spare in the mix: {spare}."
@@ -113,6 +114,12 @@ def _mould(sheet: Sheet) -> str:
 
 def _vessels(sheet: Sheet) -> str:
     """ "cups 1 and 3 of 500 mL, cup 2 of 1000 mL": sizes with room to stir."""
+    told = sheet.clock.together if sheet.clock else None
+    more = f", and the cup that takes them all of {words.volume(told, sheet.units)}" if told else ""
+    return _own_vessels(sheet) + more
+
+
+def _own_vessels(sheet: Sheet) -> str:
     sizes: dict[float, list[int]] = {}
     for cup in sheet.portions:
         sizes.setdefault(cup.holds, []).append(cup.number)
@@ -135,7 +142,10 @@ def pot(sheet: Sheet) -> list[tuple[str, list[Tick]]]:
     pure = f"{100 * there.purity:.0f} % pure" if there.purity_stated else "as 100 % pure"
     jug = [
         Tick(there.water, "water", "cold, in the jug"),
-        *(Tick(each, each.what, words.additive(each, there)) for each in there.additives),
+        *(
+            Tick(each, each.what, small.way(each, sheet) or words.additive(each, there))
+            for each in there.additives
+        ),
         Tick(there.naoh, there.naoh.what, f"in a dry cup; {pure}"),
     ]
     total = grams(math.fsum(oil.grams for oil in there.oils), sheet.lye_step, sheet.units)
@@ -190,10 +200,17 @@ def stirred(cup: Cup, sheet: Sheet) -> list[Tick]:
 
 def dispersion(dye: Dye, sheet: Sheet) -> Markup:
     """How a powder goes in, cut to the need; spoons, where they are known, on screen alone."""
+    stirred = small.way(dye.weighed, sheet, wetted=dye.carrier is not None)
+    if stirred and dye.carrier is None:
+        return stirred
     spoon = said("<span class=screen>{spoon}</span>", spoon=words.spoon(dye)) if words.spoon(dye) else ""
     if dye.carrier is not None:
         return said(
-            "in {amount} {of}{spoon}", amount=mass(dye.carrier, sheet.units), of=dye.carrier.what, spoon=spoon
+            "in {amount} {of}{finer}{spoon}",
+            amount=mass(dye.carrier, sheet.units),
+            of=dye.carrier.what,
+            finer=said("; {it}", it=stirred) if stirred else "",
+            spoon=spoon,
         )
     if dye.carrier_from:
         return said("smooth in its {oil}{spoon}", oil=name(dye.carrier_from[0]), spoon=spoon)
@@ -214,8 +231,10 @@ def notes(sheet: Sheet) -> Iterator[Markup | str]:
         lines.append(WAITS)
     if any(dye.carrier is not None for dye in dyes):
         lines.append(EXTRA_WATER)
-    if any(dye.smoothed_in is not None for dye in dyes):
+    if any(dye.smoothed_in is not None and not small.way(dye.weighed, sheet) for dye in dyes):
         lines.append(IN_BATTER)
+    if sheet.small:
+        lines.append(EXTRA_OIL)
     if sheet.mixes:
         spare = ", ".join(
             f"{mix.name}: {grams(mix.spare, sheet.scale_step, sheet.units)}" for mix in sheet.mixes

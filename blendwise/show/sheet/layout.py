@@ -141,7 +141,7 @@ WEIGH = ("before", "pot", "colours", "cups")
 
 def _head(sheet: Sheet) -> float:
     title = paper.tall(f"{sheet.plan} {sheet.variation or ''}", 17 * paper.BOLD, paper.WIDTH - 117)
-    batch = paper.tall(f"Batch {sheet.batch} ({sheet.variation or ''})", paper.BODY * paper.BOLD, 111) + 5
+    batch = paper.tall(f"Batch {sheet.batch}", paper.BODY * paper.BOLD, 111) + 5
     return max(paper.HEAD, title + 2, batch + 2) + _banner(sheet)
 
 

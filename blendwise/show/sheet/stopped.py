@@ -19,6 +19,7 @@ DO_NOT_POUR = "Do not pour"
 NOT_YET = "Do not pour yet"  # where nothing harms, but it would not come out as planned
 NOTHING_HERE = "There is nothing to weigh on this page until what stands below is mended."
 MEND = "Mend this first"
+STATUS = ("broken", "undecided")
 verdict = words.verdict
 
 
@@ -33,12 +34,13 @@ class Mend:
 
 
 def to_mend(check: CheckResult, units: Units) -> Iterator[Mend]:
-    """The harms first, then the papers, then the conflicts; a rule once."""
+    """The harms first, then the papers, then the conflicts; a rule once for the plan and once a version."""
     conflicts = [each for each in check.findings if each.stands and each.level == "conflict"]
     for group in (check.stops("harm"), check.stops("paper"), conflicts):
-        for status in ("broken", "undecided"):
-            for together in words.by_rule([each for each in group if each.status == status]):
-                yield _mend(together, check, units)
+        kinds = dict.fromkeys((status, each.version) for status in STATUS for each in group)
+        for kind in kinds:
+            alike = [each for each in group if (each.status, each.version) == kind]
+            yield from (_mend(together, check, units) for together in words.by_rule(alike))
 
 
 def _mend(together: list[Finding], check: CheckResult, units: Units) -> Mend:

@@ -139,14 +139,17 @@ TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 
 @pytest.fixture(scope="session")
 def axe(browser: Browser, axe_source: str) -> Iterator[Axe]:
-    """What axe-core finds amiss with a file, on ``screen`` or in ``print``, at a width."""
+    """What axe-core finds amiss with a file, on ``screen``, in ``print`` or ``forced`` colours."""
     one = watched(browser, bypass_csp=True)
 
     def run(file: Path, media: str, width: int) -> list[str]:
-        one.page.emulate_media(media=media)  # type: ignore[arg-type]
+        forced = media == "forced"
+        one.page.emulate_media(
+            media="print" if media == "print" else "screen", forced_colors="active" if forced else "none"
+        )
         page = one.at(file, width)
         page.evaluate(axe_source)
-        only = {"type": "rule", "values": ["color-contrast"]} if media == "print" else TAGS
+        only = TAGS if media == "screen" else {"type": "rule", "values": ["color-contrast"]}
         found = page.evaluate("only => axe.run(document, {runOnly: only})", only)
         assert found["passes"]
         wrong = [(v["id"], node) for v in found["violations"] for node in v["nodes"]]
