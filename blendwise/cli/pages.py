@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import sys
 import tempfile
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,8 +19,8 @@ from blendwise.records.place import Fault, Place, RecordError
 from blendwise.records.writing.write import put_whole
 
 if TYPE_CHECKING:
-    from blendwise.answers.check.drawn import Drawn
     from blendwise.show.blocks import Blocks
+    from blendwise.show.pages.answer import Figure
 
 LOOK = "Open it in a browser."
 PAPERS = ("A4", "Letter")
@@ -67,12 +68,13 @@ def deliver(html: str, target: Path, open_: bool = False, told: str = LOOK) -> P
     return target
 
 
-def deliver_answer(name: str, blocks: Blocks, units: Units, target: Path, drawn: Drawn | None = None) -> None:
-    """An answer's words, as the terminal would show them, with the pictures of a plan, as a page."""
-    from blendwise.show.check.figures import figures
+def deliver_answer(
+    name: str, blocks: Blocks, units: Units, target: Path, pictures: Iterable[Figure] = ()
+) -> None:
+    """An answer's words, as the terminal would show them, with its pictures, as a page."""
     from blendwise.show.pages.answer import answer_page
 
-    deliver(answer_page(name, blocks, units, list(figures(drawn))), target)
+    deliver(answer_page(name, blocks, units, list(pictures)), target)
 
 
 def _head(file: Path) -> str:

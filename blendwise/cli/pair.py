@@ -162,8 +162,10 @@ def _shelf(
     blocks = partial(shelf_blocks, result) if more else brief
     if page is not None and not json:
         from blendwise.cli.pages import deliver_answer
+        from blendwise.show.shelf.figures import figures
 
-        deliver_answer(f"{asked.oils[0]} along the shelf", blocks(), book.files.usual.units, page)
+        name = f"{asked.oils[0]} along the shelf"
+        deliver_answer(name, blocks(), result.units, page, figures(result))
     else:
         show(result, blocks, json, plain, brief)
     return CLEAN if result.sound else FINDINGS

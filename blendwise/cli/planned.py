@@ -28,7 +28,8 @@ def show_or_page(
     """
     if page is not None and not as_json:
         from blendwise.cli.pages import deliver_answer
+        from blendwise.show.check.figures import figures
 
-        deliver_answer(answer.plan, told(), answer.units, page, judged.drawn if judged else None)
+        deliver_answer(answer.plan, told(), answer.units, page, figures(judged))
     else:
         show(answer, told, as_json, as_plain, says)

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from blendwise.answers.check.drawn import split_and_colour, stirred_by, surely_fluid
 from blendwise.answers.sheet.result import Clock, Simpler, Trouble, Turn
 from blendwise.answers.sheet.weigh import vessel_of_all
-from blendwise.facts.columns import Column, Floats
-from blendwise.facts.pour.minutes import hands_of, style_minutes
+from blendwise.facts.columns import Column
+from blendwise.facts.pour.minutes import style_minutes
 from blendwise.facts.situation.appearance import gel_word
 from blendwise.facts.situation.timeline import Timeline, timeline
 from blendwise.facts.situation.worked_out import Situation
@@ -26,6 +27,7 @@ def clock_of(s: Situation) -> Clock | None:
     line, pour = timeline(s), s.pour
     if line is None or pour is None:
         return None
+    split, colour = split_and_colour(s, line)
     return Clock(
         pour=pour.name,
         how=pour.how or "",
@@ -38,34 +40,26 @@ def clock_of(s: Situation) -> Clock | None:
         first_scenting=line.first,
         end=line.end,
         turns=tuple(_turns(s, line)),
-        split_by=len(s.portions) * line.jobs.split,
+        split_by=split,
         together=vessel_of_all(s) if pour.gathers_in_a_cup else None,
-        coloured_from=line.jobs.split * (len(s.portions) if hands_of(s) == 1 else 1),
+        coloured_from=colour,
     )
 
 
 def _turns(s: Situation, line: Timeline) -> Iterator[Turn]:
-    q, cautious = _thickening(s), _cautious(s, line)
+    q, cautious = _thickening(s), surely_fluid(s, line)
     for p in np.argsort(line.place):
         yield Turn(
             s.portions[p],
             float(line.scented_at[p]),
             float(line.needed_until[p]),
             tuple(m.subject for m in q.missing.get(int(p), ())),
-            stirred_by=min(float(line.scented_at[p]) + line.jobs.scent, float(line.needed_until[p])),
+            stirred_by=stirred_by(line, int(p)),
             must_run=bool(line.asks[p]),
             number=int(p) + 1,
             quick_day=float(cautious[p]),
             fluid=(float(line.fluid_until[0][p]), float(line.fluid_until[1][p])),
         )
-
-
-def _cautious(s: Situation, line: Timeline) -> Floats:
-    """Until when each portion is fluid for sure: by the cautious end of judgement, as a deadline is told."""
-    fluid = s.home("minutes fluid")
-    assert isinstance(fluid, Column)
-    worst = line.fluid_until[0]
-    return np.minimum(worst, line.scented_at + fluid.outer[0]) if fluid.widened else worst
 
 
 def _thickening(s: Situation) -> Column:

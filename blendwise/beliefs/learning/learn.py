@@ -84,6 +84,13 @@ def learn(batches: Sequence[Batch], shelf: Shelf) -> Lessons:
     )
 
 
+def learn_one(trait: str, oil: str, batches: Sequence[Batch], shelf: Shelf) -> Belief | None:
+    """One trait of one oil from these batches alone, as it would have been believed then; None: no look."""
+    ask = {"acceleration": _speed, "browning": _browning, "after six weeks": _remains}[trait]
+    batches = [each for each in batches if not (each.is_cup and each.is_unlooked)]
+    return _answer(ask(batches, shelf), batches, shelf, only=oil).get(oil)
+
+
 def _speed(batches: Sequence[Batch], shelf: Shelf) -> _Question:
     rows = list(evidence.speed_rows(batches, {oil: shelf.dose(oil) for oil in shelf.scents}))
     centres = {oil: priors.speed_prior(traits) for oil, traits in shelf.traits.items()}
@@ -113,14 +120,14 @@ def _remains(batches: Sequence[Batch], shelf: Shelf) -> _Question:
     )
 
 
-def _answer(question: _Question, batches: Sequence[Batch], shelf: Shelf) -> dict[str, Belief]:
+def _answer(question: _Question, batches: Sequence[Batch], shelf: Shelf, only: str = "") -> dict[str, Belief]:
     """The beliefs of every oil that any look speaks of (an oil that has left the shelf hides its looks).
 
     Each oil is asked of the looks at portions that held it, and of the unscented ones beside them: what
     another portion showed never moves it.  A cup with an oil whose lots differ speaks of that oil alone.
     """
     rows = [row for row in question.rows if all(oil in question.centres for oil, _ in row.amounts)]
-    oils = list(dict.fromkeys(oil for row in rows for oil, _ in row.amounts))
+    oils = list(dict.fromkeys(oil for row in rows for oil, _ in row.amounts if only in ("", oil)))
     asked = {oil: _asked(question, oil, list(_of_oil(rows, oil)), batches, shelf) for oil in oils}
     differing = {oil for oil, belief in asked.items() if belief.lots_differ}
     for oil in oils if differing else ():

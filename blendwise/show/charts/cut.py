@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 WIDTH, HEIGHT = 200.0, 110.0
 RINGS = ("column", "funnel")  # pours whose portions come to lie in rings about one spot
 ASIDE = 30.0  # how far the numbers of thin strips stand apart
+UP = (-13.0, 13.0, 0.0)  # how far the numbers of rings stand above or below the middle
 ROUNDS = 2  # times that the rings of all portions are drawn
 HATCH = (
     "",
@@ -127,7 +128,8 @@ def _rings(row: Sequence[Part]) -> Iterator[Area]:
         side = 1 if place % 2 else -1  # numbers stand right and left in turn, so that none covers another
         off = side * WIDTH / 4 * (size + inner) if inner > 1e-3 else 0.0
         x, y = (WIDTH - width) / 2, (HEIGHT - height) / 2
-        numbered = (WIDTH / 2 + off, HEIGHT / 2) if place > len(row) * (ROUNDS - 1) else None
+        up = UP[place % len(UP)] if off and height > 4 * abs(UP[0]) else 0.0
+        numbered = (WIDTH / 2 + off, HEIGHT / 2 + up) if place > len(row) * (ROUNDS - 1) else None
         yield Area(part, x, y, width, height, height / 2.2, numbered)
         left = inner * inner
 
@@ -163,7 +165,7 @@ def _pattern(number: int, path: str) -> Markup:
 
 def _number(area: Area) -> Markup:
     x, y = area.label or (0.0, 0.0)
-    disc = element("circle", cx=f"{x:.2f}", cy=f"{y:.2f}", r=11, fill="#fff", stroke="#000", stroke_width=0.8)
+    disc = element("circle", cx=f"{x:.2f}", cy=f"{y:.2f}", r=10, fill="#fff", stroke="#000", stroke_width=0.8)
     text = element(
         "text", str(area.part.number), x=f"{x:.2f}", y=f"{y + 5.3:.2f}", text_anchor="middle", fill="#000",
         font_size=15, font_weight=700, font_family="sans-serif",

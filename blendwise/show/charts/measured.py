@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from blendwise.show.charts.clock import broken, post
-from blendwise.show.charts.svg import INK, element, figure, line, percent, rect
+from blendwise.show.charts.svg import GROUND, INK, element, figure, line, percent, rect
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -47,6 +47,7 @@ def limit(top: float, sure: float, perhaps: float, asked: float, label: str) -> 
         line(0, 100, MID, MID, stroke_opacity=0.4),
         rect(0, wide, 5, 16, fill="none", stroke=INK, stroke_width=2),
         rect(0, solid, 3, 20, fill=INK),
+        line(at, at, 0, TALL, stroke=GROUND, stroke_width=6, stroke_opacity=0.5),
         line(at, at, 0, TALL, stroke="var(--mark)", stroke_width=3, stroke_dasharray="3 3"),
         class_="bar",
     )

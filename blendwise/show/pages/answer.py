@@ -7,12 +7,15 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from blendwise.quantity import Units
-from blendwise.show.blocks import Block, Blocks, Drawing, Section, Title
+from blendwise.show.blocks import Block, Blocks, Drawing, Line, Section, Title
 from blendwise.show.charts.clock import hatching
 from blendwise.show.pages.render import page
 
 if TYPE_CHECKING:
     from markupsafe import Markup
+
+
+HEAVY = ("stop", "conflict")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +44,15 @@ def answer_page(name: str, blocks: Blocks, units: Units, figures: Sequence[Figur
         name=name,
         verdicts=verdicts,
         figures=figures,
-        parts=list(_parts(blocks)),
+        heavy=[each for each in blocks if _is_heavy(each)],
+        parts=list(_parts([each for each in blocks if not _is_heavy(each)])),
         hatching=hatching(),
     )
+
+
+def _is_heavy(block: Block) -> bool:
+    """What speaks against it stands before any picture of it."""
+    return isinstance(block, Line) and block.tag in HEAVY
 
 
 def _parts(blocks: Blocks) -> Iterator[Part]:

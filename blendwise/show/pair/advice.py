@@ -60,6 +60,40 @@ def cap_words(cap: Cap, units: Units = METRIC) -> str:
     return f"{here}; where it may brown, {stopped(cap.darker, units)}" if first.browning else here
 
 
+def rule_in_words(rule: str) -> str:
+    """A rule's name as it is said: "browning shows in light"."""
+    return rule.replace("-", " ")
+
+
+def bounds(region: Sequence[Cap]) -> list[tuple[str, tuple[str, ...]]]:
+    """What stops the blend over all ratios: as planned, and where it may brown."""
+    told = (
+        ("as planned", [cap.stops[0] for cap in region if cap.stops]),
+        ("where it may brown", [cap.darker for cap in region if cap.stops and cap.stops[0].browning]),
+    )
+    return [
+        (when, tuple(dict.fromkeys(rule_in_words(stop.rule) for stop in stops if stop is not None)))
+        for when, stops in told
+        if any(stops)
+    ]
+
+
+def short_cap(cap: Cap, units: Units = METRIC) -> str:
+    """How much of a ratio, without the rules: "to 0.16 %; where it may brown, to 8 %"."""
+    if not cap.stops:
+        return "no rule stops it"
+    here = _to(cap.stops[0], units)
+    return f"{here}; where it may brown, {_to(cap.darker, units)}" if cap.stops[0].browning else here
+
+
+def _to(stop: Stop | None, units: Units) -> str:
+    if stop is None or stop.load is None:
+        return "any load"
+    if stop.waits:
+        return "not known"
+    return f"to {of_oils(round(stop.load, 4), units)}" if stop.load else "not at all"
+
+
 def pour_line(word: str, fits: Sequence[PourFit]) -> str:
     """All pours of one word in a sentence, with what stands against them."""
     told = [f"{fit.pour} ({spare(fit)})" for fit in fits]

@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from blendwise.answers.pair.result import Cap, ColourFit, PairResult, PourFit
+from blendwise.judge.findings.finding import LEVELS
 from blendwise.show import words
 from blendwise.show.assumed import all_said
 from blendwise.show.charts import measured
 from blendwise.show.charts.clock import hatching
+from blendwise.show.check.says import says
 from blendwise.show.numbers import amount, in_units
 from blendwise.show.pages.render import page
 from blendwise.show.pair import advice
@@ -49,6 +51,8 @@ def pair_page(result: PairResult) -> str:
         rows=[_row(cap, result, top) for cap in in_order(result.region)],
         axis=measured.axis(scale, f"load, {unit}"),
         unit=unit,
+        no_dose=say.NO_DOSE[:1].upper() + say.NO_DOSE[1:],
+        bounds=advice.bounds(result.region),
         asked_words=amount(result.load, OF_OILS, result.units),
         hatching=hatching(),
         colours={word: _of(result.colours, word) for word in advice.COLOUR_WORDS},
@@ -56,14 +60,20 @@ def pair_page(result: PairResult) -> str:
         pours=[(say_word, [_pour(fit, longest) for fit in fits]) for say_word, fits in _pours(result.pours)],
         minutes=measured.axis(longest, "minutes from the first scenting"),
         helps=[advice.help_line(each, result.units) for each in result.helps],
-        findings=[
-            (words.TAGS[f.level], words.headline(f, result.units), f.because, f.try_)
-            for f in result.check.findings
-            if f.status == "broken"
-        ],
+        findings=list(_findings(result)),
         not_known=sorted({f"{m.subject}: {m.fact}" for f in result.check.findings for m in f.missing}),
         cautions=words.CAUTIONS,
     )
+
+
+def _findings(result: PairResult) -> Iterator[tuple[str, str, str, str]]:
+    """A line a rule that is broken, the heaviest first: in the maker's words, why, and what to try."""
+    broken = [each for each in result.check.findings if each.status == "broken" and not each.hidden]
+    for level in reversed(LEVELS):
+        for held in words.by_rule([each for each in broken if each.level == level]):
+            told = says(held, result.units)
+            recited = "" if held[0].says else held[0].try_
+            yield words.TAGS[level], told[:1].upper() + told[1:], held[0].because, recited
 
 
 def _pours(fits: Sequence[PourFit]) -> Iterator[tuple[str, list[PourFit]]]:
@@ -104,7 +114,7 @@ def _row(cap: Cap, result: PairResult, top: float) -> Row:
     browned = top if cap.darker is None or cap.darker.load is None else cap.darker.load
     shares = zip(cap.shares, advice.whole_shares(list(cap.shares.values())), strict=True)
     name = " + ".join(f"{share} {oil}" for oil, share in shares if share)
-    told = advice.cap_words(cap, result.units)
+    told = advice.short_cap(cap, result.units)
     return Row(name, measured.limit(top, most, max(browned, most), result.load, f"{name}: {told}"), told)
 
 

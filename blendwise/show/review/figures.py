@@ -1,24 +1,27 @@
-"""A review as pictures: what surprised, colours through the weeks, what is believed of each oil."""
+"""A review as pictures: colours through the weeks, what is believed of each oil, and how that came about."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import TYPE_CHECKING
 
+from blendwise.answers.review.over_time import Story, Weeks, gone
 from blendwise.answers.review.result import ReviewResult
 from blendwise.beliefs.changes import Change
-from blendwise.beliefs.expected import Compared
+from blendwise.beliefs.lessons import EIGHTY
 from blendwise.records.kinds.scales import Scales
 from blendwise.science.colour_words import hex_of_word
 from blendwise.show.charts import measured
-from blendwise.show.charts.swatches import swatch
+from blendwise.show.charts import weeks as weeks_chart
+from blendwise.show.charts.narrowing import Band, narrowing
+from blendwise.show.pages.render import short_day
 from blendwise.show.review import words
 
 if TYPE_CHECKING:
     from markupsafe import Markup
 
-COLOUR = "browning band"
 WIDEST = {"acceleration": (-0.4, 2.2), "browning": (-8.0, -1.5), "after six weeks": (0.0, 1.3)}
 """The ends of each trait's axis: log of the speed, log of the content, part left."""
 ENDS = {
@@ -26,19 +29,7 @@ ENDS = {
     "browning": ("no browning", "brown"),
     "after six weeks": ("gone", "as strong as on the first day"),
 }
-CLEAREST = 1.2816  # standard deviations at the ends of 80 %, of a normal distribution
-
-
-@dataclass(frozen=True, slots=True)
-class Surprise:
-    """Something that came out otherwise: where, what, expected and seen, drawn where it is a colour."""
-
-    where: str
-    what: str
-    expected: str
-    seen: str
-    verdict: str
-    drawn: Markup | str
+TRAITS = {"acceleration": "how it quickens", "browning": "how it browns", "after six weeks": "how it lasts"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +44,36 @@ class Learnt:
 
 
 @dataclass(frozen=True, slots=True)
+class Told:
+    """A belief over time: its picture, the ends of both axes, what is believed now."""
+
+    oil: str
+    trait: str
+    drawn: Markup
+    ends: tuple[str, str]
+    since: str
+    until: str
+    told: str
+    narrowed: float
+
+
+@dataclass(frozen=True, slots=True)
 class Strip:
-    """One portion's colours in the order of the looks."""
+    """One portion's colours: its picture, the colours seen with their looks, and the colour expected."""
 
     portion: str
-    cells: tuple[tuple[str, str, str], ...]
+    drawn: Markup
+    seen: tuple[tuple[str, str], ...]
+    expected: str
+
+
+@dataclass(frozen=True, slots=True)
+class Strips:
+    """A batch's portions."""
+
+    plan: str
+    batch: str
+    rows: tuple[Strip, ...]
 
 
 def hex_of(text: str) -> str:
@@ -65,34 +81,54 @@ def hex_of(text: str) -> str:
     return hex_of_word(text.split(" to ")[-1]) or ""
 
 
-def surprises(compared: Iterable[Compared]) -> list[Surprise]:
-    """What came out otherwise, those that were seen last first."""
-    odd = [row for row in compared if row.verdict not in ("", "as expected")]
-    return [_surprise(row) for row in sorted(odd, key=lambda row: row.on, reverse=True)]
+def strips(weeks: Sequence[Weeks]) -> Iterator[Strips]:
+    """Each batch's colours through the weeks, the batch that was poured last first."""
+    batches: dict[tuple[str, str], list[Strip]] = {}
+    for each in weeks:
+        batches.setdefault((each.plan, each.batch), []).append(_strip(each))
+    for (plan, batch), rows in reversed(batches.items()):
+        yield Strips(plan, batch, tuple(rows))
 
 
-def _surprise(row: Compared) -> Surprise:
-    where = f"{row.portion} of {row.batch}, {row.look}"
-    told = f"{where}: {row.expected} expected, {row.seen} seen"
-    both = (hex_of(row.expected), hex_of(row.seen)) if row.what == COLOUR else ("", "")
-    drawn = swatch(*both, told) if all(both) else ""
-    return Surprise(where, words.COMPARED.get(row.what, row.what), row.expected, row.seen, row.verdict, drawn)
+def _strip(each: Weeks) -> Strip:
+    seen = [(shade.days, hex_of(shade.word)) for shade in each.shades]
+    words_seen = tuple((shade.look, shade.word) for shade in each.shades)
+    told = ", ".join(f"{look} {word}" for look, word in words_seen)
+    label = f"{each.portion} of {each.batch}: {told}; expected {each.expected or 'nothing'}"
+    version = f" ({each.version})" if each.version else ""
+    drawn = weeks_chart.strip(hex_of(each.expected), seen, label)
+    return Strip(f"{each.portion}{version}", drawn, words_seen, each.expected)
 
 
-def strips(compared: Sequence[Compared], batch: str) -> list[Strip]:
-    """A batch's colours through the weeks by portion: expected, then each look (when, word, hex code)."""
-    rows = [row for row in compared if row.batch == batch and row.what == COLOUR]
-    found = []
-    for portion in dict.fromkeys(f"{row.portion}{_version(row)}" for row in rows):
-        mine = [row for row in rows if f"{row.portion}{_version(row)}" == portion]
-        expected = [("expected", mine[0].expected, hex_of(mine[0].expected))] if mine[0].expected else []
-        seen = [(row.look, row.seen, hex_of(row.seen)) for row in sorted(mine, key=lambda row: row.on)]
-        found.append(Strip(portion, (*expected, *seen)))
-    return found
+def told(story: Story, scales: Scales) -> Told:
+    """One belief over time."""
+    change, trait = story.change, story.change.trait
+    first = story.moments[0].since
+    span = max((story.today - first).days, 1)
+    bands = [
+        Band(
+            100 * (each.since - first).days / span,
+            *(_at(v, trait) for v in (each.low, each.middle, each.high)),
+        )
+        for each in story.moments
+    ]
+    now = words.belief(change, scales, False)
+    label = f"{change.oil}, {TRAITS[trait]}: {gone(change):.0%} of the doubt is gone; {now}"
+    ends = ENDS[trait]
+    return Told(
+        change.oil,
+        TRAITS[trait],
+        narrowing(bands, label),
+        ends,
+        _day(first),
+        _day(story.today),
+        now,
+        gone(change),
+    )
 
 
-def _version(row: Compared) -> str:
-    return f" ({row.variation})" if row.variation else ""
+def _day(when: date) -> str:
+    return f"{short_day(when)} {when.year}"
 
 
 def learnt(oils: Sequence[ReviewResult], scales: Scales) -> dict[str, list[Learnt]]:
@@ -104,20 +140,21 @@ def learnt(oils: Sequence[ReviewResult], scales: Scales) -> dict[str, list[Learn
     return by_trait
 
 
+def _at(value: float, trait: str) -> float:
+    """A value on its trait's axis, in per cent, never outside."""
+    low, high = WIDEST[trait]
+    return 100 * min(max((value - low) / (high - low), 0.0), 1.0)
+
+
 def _learnt(change: Change, scales: Scales) -> Learnt:
-    low, high = WIDEST[change.trait]
-
-    def at(value: float) -> float:
-        return 100 * min(max((value - low) / (high - low), 0.0), 1.0)
-
-    spread = CLEAREST * change.prior_sd
-    told = words.belief(change, scales, False)
-    narrowed = 1 - change.sd / change.prior_sd if change.prior_sd > 0 else 0.0
+    spread, trait = EIGHTY * change.prior_sd, change.trait
+    said = words.belief(change, scales, False)
+    narrowed = max(gone(change), 0.0)
     drawn = measured.belief(
-        at(change.low),
-        at(change.mean),
-        at(change.high),
-        (at(change.prior_mean - spread), at(change.prior_mean + spread)),
-        f"{change.oil}: {told}; its doubt is {max(narrowed, 0.0):.0%} narrower than before any look",
+        _at(change.low, trait),
+        _at(change.mean, trait),
+        _at(change.high, trait),
+        (_at(change.prior_mean - spread, trait), _at(change.prior_mean + spread, trait)),
+        f"{change.oil}: {said}; its doubt is {narrowed:.0%} narrower than before any look",
     )
-    return Learnt(change.oil, change.trait, drawn, told, max(narrowed, 0.0))
+    return Learnt(change.oil, trait, drawn, said, narrowed)

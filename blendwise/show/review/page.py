@@ -12,10 +12,12 @@ from blendwise.answers.review.versions import Contest
 from blendwise.beliefs.expected import Compared
 from blendwise.quantity import METRIC, Units
 from blendwise.records.kinds.scales import Scales
+from blendwise.show.charts import shifts, weeks
 from blendwise.show.pages.render import page
-from blendwise.show.review import figures, words
+from blendwise.show.review import figures, surprises, words
 
 COLOUR = "browning band"
+FEW = 6  # surprises of a kind, and batches, that stand open; the others are folded
 WHAT = {COLOUR: "colour", "minutes fluid": "time", "after six weeks": "strength"}
 
 
@@ -45,8 +47,13 @@ def review_page(whole: WholeReview, scales: Scales, units: Units = METRIC) -> st
         units,
         result=result,
         verdict=words.verdict(result),
-        surprises=figures.surprises(result.compared),
-        strips={line.batch: figures.strips(result.compared, line.batch) for line in result.batches},
+        surprises=(odd := surprises.surprises(result.compared)),
+        surprised=surprises.counted(odd),
+        key=shifts.key,
+        few=FEW,
+        strips=list(figures.strips(whole.weeks)),
+        week_axis=weeks.axis("weeks after the pour"),
+        stories=[figures.told(each, scales) for each in whole.stories],
         learnt=figures.learnt(whole.oils, scales),
         ends=figures.ENDS,
         trait=words.TRAIT,

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import re
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
 from blendwise import Book
 from blendwise.answers.cup.question import Asked
+from blendwise.answers.review.compute import read
+from blendwise.beliefs.kept import shelf_of
+from blendwise.beliefs.learning.learn import learn_one
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
+from blendwise.quantity import METRIC
 from blendwise.records.as_of import AsOf
 from blendwise.show.assign.blocks import assign_blocks
 from blendwise.show.check.brief import brief_blocks
@@ -19,6 +25,8 @@ from blendwise.show.pair.advice import honest, whole_shares
 from blendwise.show.pair.page import axis_top, pair_page
 from blendwise.show.review.page import review_page
 from blendwise.show.rules.page import rules_page
+from blendwise.show.shelf.brief import shelf_brief
+from blendwise.show.shelf.figures import figures as shelf_figures
 from tests.cli.conftest import Run, run
 from tests.show.pages.conftest import DAY, DEMO, Axe, Watched
 from tests.show.pages.hostile import QUOTES, SCRIPT, hostile_book
@@ -27,6 +35,7 @@ from tests.show.pages.paper import printed
 __all__ = ["run"]
 KINDS = (
     "check",
+    "shelf",
     "assign",
     "rules",
     "pair",
@@ -47,12 +56,12 @@ def others(demo: Book, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Pa
     folder = tmp_path_factory.mktemp("others")
     hostile = Book(hostile_book(folder))
     check, assign = demo.check("orchard-wall", on=AsOf(DAY)), demo.assign("honey-crown", on=AsOf(DAY))
+    shelf = demo.shelf("lime", on=AsOf(DAY))
     assert assign.check is not None
     made = {
-        "check": answer_page("check", brief_blocks(check), check.units, list(figures(check.drawn))),
-        "assign": answer_page(
-            "split", assign_blocks(assign), assign.units, list(figures(assign.check.drawn))
-        ),
+        "check": answer_page("check", brief_blocks(check), check.units, list(figures(check))),
+        "assign": answer_page("split", assign_blocks(assign), assign.units, list(figures(assign.check))),
+        "shelf": answer_page("shelf", shelf_brief(shelf), shelf.units, list(shelf_figures(shelf))),
         "rules": rules_page(demo.rules(), demo.files.pours),
         "pair": pair_page(demo.pair("tonka-milk", "lime", on=AsOf(DAY))),
         "pair of three": pair_page(hostile.pair(SCRIPT, "market-find", "cedar", on=AsOf(DAY))),
@@ -138,18 +147,59 @@ def test_the_notebook_shows_every_expectation(demo: Book) -> None:
 
 
 def test_the_notebook_begins_with_what_surprised(demo: Book) -> None:
-    """Surprises stand before the log, each once; every belief has its bar and how much doubt is gone."""
+    """Surprises stand before the log, each once and drawn; every belief has its bar."""
     whole = demo.whole_review(on=AsOf(DAY))
     html = review_page(whole, demo.files.scales)
     odd = [row for row in whole.reviewed.compared if row.verdict not in ("", "as expected")]
     first, log = html.split("Every batch, look by look")
-    assert len(odd) == first.count('<b dir="auto">') - first.count('class="cell"') > 0
+    assert len(odd) == first.count('class="turn odd"') > 0
+    assert len(odd) == len(re.findall(r'aria-label="[^"]+ expected, [^"]+ seen"', first))
+    told = html.split("Every belief, before and now")[1]
     beliefs = [belief for oil in whole.oils for belief in oil.beliefs]
-    assert len(beliefs) == first.count("less doubt</b>") + first.count("no surer yet")
+    assert len(beliefs) == told.count("less doubt</b>") + told.count("no surer yet")
     sure = max(1 - belief.sd / belief.prior_sd for belief in beliefs)
     assert f"{round(100 * sure)} % less doubt" in first
-    assert "look by look" not in first
     assert "<table" in log
+
+
+def test_beliefs_narrow_over_time_to_what_is_believed_now(demo: Book) -> None:
+    """A story begins with the prior, ends with today's belief, and the band does not widen by a look."""
+    whole = demo.whole_review(on=AsOf(DAY))
+    assert 6 == len(whole.stories)
+    html = review_page(whole, demo.files.scales)
+    assert len(whole.stories) == html.count('class="bar narrowing"')
+    for story in whole.stories:
+        change, first, last = story.change, story.moments[0], story.moments[-1]
+        spread = 1.2816 * change.prior_sd  # Φ⁻¹(0.9), of a normal distribution
+        assert first.high - first.low == pytest.approx(2 * spread, rel=1e-3)
+        assert (change.low, change.mean, change.high) == (last.low, last.middle, last.high)
+        widths = [moment.high - moment.low for moment in story.moments]
+        assert all(b <= a + 1e-6 for a, b in pairwise(widths))
+        assert [moment.since for moment in story.moments] == sorted(moment.since for moment in story.moments)
+
+
+def test_one_belief_by_itself_is_that_of_all(demo: Book) -> None:
+    """What one regression learns of an oil is what the whole shelf's says of it on the same day."""
+    reading = read(demo.files, DAY)
+    shelf = shelf_of(demo.files)
+    for oil, learned in list(reading.lessons.oils.items())[:6]:
+        found = learn_one("browning", oil, reading.batches, shelf)
+        if learned.browning is None:
+            assert found is None
+        else:
+            assert found is not None
+            assert (found.mean, found.sd) == pytest.approx((learned.browning.mean, learned.browning.sd))
+
+
+def test_every_look_at_a_colour_has_its_patch(demo: Book) -> None:
+    """Colours through the weeks: a patch a look at its day, its word beside it, the expected band below."""
+    whole = demo.whole_review(on=AsOf(DAY))
+    html = review_page(whole, demo.files.scales)
+    looks = sum(len(each.shades) for each in whole.weeks)
+    bands = sum(bool(each.expected) for each in whole.weeks)
+    chart = html[html.index("Colours through the weeks") : html.index("Every batch, look by look")]
+    assert looks + bands == chart.count('class="hue"') > len(whole.weeks)
+    assert [] == [s.word for each in whole.weeks for s in each.shades if f">{s.word}</b>" not in chart]
 
 
 def test_every_option_of_a_review_makes_its_own_page(run: Run, tmp_path: Path) -> None:
@@ -193,3 +243,60 @@ def test_a_plan_is_a_picture_with_its_words(run: Run, tmp_path: Path, command: s
         assert 'class="cut"' in html
         assert 5 == html.count('class="swatch"')
         assert "too short" in html
+
+
+def test_a_page_of_a_pairing_says_no_rules_name(demo: Book) -> None:
+    """What stops a ratio and what the rules say stand in the maker's words, with the unit on the axis."""
+    html = pair_page(demo.pair("tonka-milk", "lime", on=AsOf(DAY)))
+    assert [] == [each.rule for each in demo.rules().rules if "-" in each.rule and each.rule in html]
+    assert "browning shows in light" in html
+    assert "browning band" not in html
+    assert '<span class="small">% of batch oils</span>' in html
+
+
+def test_the_shelf_is_a_chart(demo: Book) -> None:
+    """Each oil with a bound has its bar under its verdict, and the load asked for is drawn."""
+    result = demo.shelf("lime", on=AsOf(DAY))
+    (figure,) = shelf_figures(result)
+    bounded = [row for row in result.rows if row.most]
+    assert len(bounded) == str(figure.drawn).count(": up to ") > 10
+    assert "4 % of batch oils asked for" in figure.said
+
+
+def test_doses_are_drawn_to_one_axis(demo: Book) -> None:
+    """Each cup's bar is as long as its dose, its parts as the grams of each oil; none past a harm."""
+    check = demo.check("harbour-morning", on=AsOf(DAY))
+    drawn = {figure.heading: str(figure.drawn) for figure in figures(check)}
+    for row in check.grams:
+        held = [mass for mass in row.scents.values() if mass]
+        label = f'aria-label="{row.portion}: '
+        bar = drawn["Scent in each cup"].split(label)[1].split("</svg>")[0]
+        wide = [float(each) for each in re.findall(r'<rect x="[\d.]+%" width="([\d.]+)%"', bar)]
+        assert len(held) == len(wide)
+        top = 1.1 * max(each.dose for each in check.grams)
+        assert sum(wide) == pytest.approx(100 * row.dose / top, abs=0.05)
+    harm = demo.check("clove-hearth", on=AsOf(DAY))
+    assert harm.not_to_be_made
+    assert "Scent in each cup" not in [figure.heading for figure in figures(harm)]
+
+
+@pytest.mark.parametrize("name", ["greenhouse-morning", "honey-crown"])
+def test_the_clock_of_a_check_is_that_of_the_sheet(demo: Book, name: str) -> None:
+    """Splitting, colouring, stirring and the quick day are the sheet's minutes for the same doses."""
+    sheet = demo.sheet(name, on=AsOf(DAY), evenly=True)
+    drawn = demo.check(name, on=AsOf(DAY)).drawn
+    assert drawn is not None
+    assert sheet.clock is not None
+    assert (sheet.clock.split_by, sheet.clock.coloured_from) == (drawn.split_by, drawn.coloured_from)
+    for turn in sheet.clock.turns:
+        cup = drawn.cups[turn.number - 1]
+        assert (turn.must_run, turn.portion) == (cup.must_run, cup.portion)
+        assert cup.stirred_by == pytest.approx(turn.stirred_by, abs=0.1)
+        assert cup.quick_day == pytest.approx(turn.quick_day, abs=0.3)
+
+
+def test_what_is_piped_is_not_too_late(demo: Book) -> None:
+    """The top of a piped pour is wanted thick: no minute of it is told as too short."""
+    page = answer_page("x", [], METRIC, list(figures(demo.check("honey-crown", on=AsOf(DAY)))))
+    row = page.split("<bdi>crown</bdi></strong></div><div class=face>")[-1]
+    assert "may be thick: it is spooned or piped" in row.split("class='turn")[0]
