@@ -212,6 +212,16 @@ def fuzz(inputs: str = "100000") -> bool:
     return long_run(int(inputs))
 
 
+@proof
+def everywhere() -> bool:
+    """Sixteen answers in 32 surroundings (hash seeds, locales, time zones, processors): the same bytes."""
+    from tests.cli.everywhere import LONG, MANY, differences
+
+    told = differences(LONG, MANY)
+    print(f"{len(LONG)} answers in {len(MANY)} surroundings; {len(told)} differ", *told, sep="\n")
+    return not told
+
+
 def main(names: list[str]) -> int:
     """Run what is named (a number after a name is told to it); list all where nothing is."""
     told = {names[place - 1]: word for place, word in enumerate(names) if place and word.isdigit()}

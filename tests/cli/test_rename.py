@@ -8,8 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from blendwise.answers.scents import rename
 from blendwise.api import Book
 from blendwise.cli.exit_codes import CLEAN, NOT_ASKED
+from blendwise.records.writing.write import replace_whole
 from tests.cli.conftest import Run
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_catalog"
@@ -97,3 +99,45 @@ def test_a_file_that_cannot_be_read_stops_the_renaming(run: Run, own: Path) -> N
     assert "rules/mine/torn.yaml" in run("scents", "rename", "lime", "x-lime", "--book", str(own)).out
     assert NOT_ASKED == run("scents", "rename", "lime", "x-lime", "--book", str(own), "--yes").code
     assert before == everything(own)
+
+
+@pytest.mark.parametrize("at", [1, 2, 3])
+def test_an_interrupt_midway_leaves_every_byte(own: Path, monkeypatch: pytest.MonkeyPatch, at: int) -> None:
+    """Ctrl-C after some files: those are written back."""
+    before, calls = everything(own), []
+    book = Book(own)
+
+    def interrupted(*words: Path) -> None:
+        calls.append(words)
+        if len(calls) == at:
+            raise KeyboardInterrupt
+        replace_whole(*words)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(rename, "replace_whole", interrupted)
+    with pytest.raises(KeyboardInterrupt):
+        book.write_renamed(book.rename_scent("lime", "key lime"))
+    assert before == everything(own)
+
+
+@pytest.mark.parametrize("at", [1, 2, 3])
+def test_a_renaming_that_was_killed_goes_on_with_the_same_command(
+    own: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, at: int
+) -> None:
+    """Files written before the kill stay so; asked again, the book is what it is without the kill."""
+    shutil.copytree(own, tmp_path / "calm")
+    calm, book, calls = Book(tmp_path / "calm"), Book(own), []
+    calm.write_renamed(calm.rename_scent("lime", "key lime"))
+
+    def dying(*words: Path) -> None:
+        calls.append(words)
+        if len(calls) > at:  # whatever is tried after the kill: nothing comes of it
+            raise KeyboardInterrupt
+        replace_whole(*words)  # type: ignore[arg-type]
+
+    with monkeypatch.context() as patch:
+        patch.setattr(rename, "replace_whole", dying)
+        with pytest.raises(KeyboardInterrupt):
+            book.write_renamed(book.rename_scent("lime", "key lime"))
+    again = Book(own)
+    again.write_renamed(again.rename_scent("lime", "key lime"))
+    assert list(everything(tmp_path / "calm").values()) == list(everything(own).values())

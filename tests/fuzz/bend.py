@@ -89,7 +89,7 @@ def other_figure(rng: Random, text: str) -> str | None:
 
 
 _FIGURES: Final[tuple[Callable[[str], str], ...]] = (
-    lambda n: n + "0" if "." not in n else n.replace(".", ""),
+    lambda n: n + "0" if "." not in n else f"2{n}",
     lambda n: n + "5" if "." in n else n + ".5",
     lambda n: "0",
     lambda n: n[:-1] + str((int(n[-1]) + 1) % 10),

@@ -214,19 +214,19 @@ def _is_json(text: str) -> bool:
 
 
 @contextmanager
-def within(seconds: int) -> Iterator[None]:
-    """Raise ``Hung`` where what is done takes longer; in the main thread of a system that has alarms."""
+def within(seconds: float) -> Iterator[None]:
+    """Raise ``Hung`` where it takes longer of a processor: the machine may be somebody else's too."""
 
     def late(*_: object) -> None:
         raise Hung
 
-    before = signal.signal(signal.SIGALRM, late)
-    signal.alarm(seconds)
+    before = signal.signal(signal.SIGPROF, late)
+    signal.setitimer(signal.ITIMER_PROF, seconds)
     try:
         yield
     finally:
-        signal.alarm(0)
-        signal.signal(signal.SIGALRM, before)
+        signal.setitimer(signal.ITIMER_PROF, 0)
+        signal.signal(signal.SIGPROF, before)
 
 
 def long_run(inputs: int) -> bool:

@@ -117,6 +117,16 @@ def test_what_a_killed_run_left_is_removed_once_it_is_old(tmp_path: Path) -> Non
     assert sorted([fresh.name, theirs.name, "a"]) == sorted(os.listdir(tmp_path))
 
 
+def test_a_folder_of_a_passing_name_hides_no_file_behind_it(tmp_path: Path) -> None:
+    """What cannot be removed as a file is left, and every old passing file goes all the same."""
+    for letter in "abcdef":
+        left = tmp_path / f".{letter * 16}.tmp"
+        left.mkdir() if letter in "ace" else left.write_text("half")
+        os.utime(left, (0, 0))
+    write_new(tmp_path / "a", "whole")
+    assert {"a", *(f".{letter * 16}.tmp" for letter in "ace")} == set(os.listdir(tmp_path))
+
+
 def test_putting_whole_keeps_the_mode_and_follows_a_link(tmp_path: Path) -> None:
     """A page written over an older one is swapped in one step, under the same permissions."""
     page = tmp_path / "page.html"

@@ -61,7 +61,10 @@ def renamed(book: BookFiles, old: str, new: str) -> RenameResult:
 
 
 def write_renamed(book: BookFiles, result: RenameResult) -> RenameResult:
-    """Write the new name into every file, all or none; RecordError where a file cannot be read or written."""
+    """Write the new name into every file, all or none; RecordError where a file cannot be read or written.
+
+    The shelf comes last: where a run was killed midway, the same command goes on.
+    """
     if result.unread:
         fault = Fault(
             Place(book.folder / result.unread[0]), "This file cannot be read, so nothing was renamed."
@@ -69,14 +72,14 @@ def write_renamed(book: BookFiles, result: RenameResult) -> RenameResult:
         raise RecordError([fault])
     done: list[tuple[Document, bytes]] = []
     try:
-        for kind, path in _files(book):
+        for kind, path in sorted(_files(book), key=lambda each: each[0] == "shelf"):
             before = read_bytes(path)
             doc = read_document(path, bare=True)
             edits = _edits(doc, kind, result.old)
             if edits:
                 _write(doc, before, _applied(doc.text, edits, result.new), kind, result)
                 done.append((read_document(path, bare=True), before))
-    except RecordError:
+    except BaseException:
         for doc, before in done:
             replace_whole(doc.file, before, doc.fingerprint)
         raise

@@ -8,7 +8,7 @@ import re
 import secrets
 import shutil
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from string import Template
 from typing import TYPE_CHECKING, Final
@@ -22,7 +22,7 @@ from blendwise.records.reading.document import text_document
 from blendwise.records.shipped import starter_folder
 from blendwise.records.writing.edit import flow
 from blendwise.records.writing.editors import FOLDER, with_schema_line, write_schemas
-from blendwise.records.writing.write import write_new
+from blendwise.records.writing.write import abandoned, write_new
 
 if TYPE_CHECKING:
     from blendwise.answers.spreadsheet.answers import Answers
@@ -34,6 +34,11 @@ _OWN: Final = re.compile(
 )
 """Lines of the demo that speak of its maker's own bottles, spoon and experience."""
 _HERE: Final = Path(__file__).parent
+
+
+CATALOGUES: Final = ("oils.yaml", "colourants.yaml", "scents.yaml", "usual.yaml")
+STAGED: Final = {"rules", "plans", "notes", FOLDER, *CATALOGUES}
+"""All that a new book holds before it has its name."""
 
 
 def settled(given: Mapping[str, str]) -> tuple[dict[str, str], tuple[str, ...]]:
@@ -100,6 +105,7 @@ def _staged(folder: Path) -> Iterator[Path]:
     parent = folder.absolute().parent
     try:
         parent.mkdir(parents=True, exist_ok=True)
+        _sweep(parent)
         staging = parent / f".{secrets.token_hex(8)}.tmp"
         staging.mkdir()
     except (OSError, ValueError) as error:
@@ -109,6 +115,14 @@ def _staged(folder: Path) -> Iterator[Path]:
         yield staging
     finally:
         shutil.rmtree(staging, ignore_errors=True)
+
+
+def _sweep(parent: Path) -> None:
+    """Remove what a killed run left here an hour ago: folders of a passing name with a book's files."""
+    for left in abandoned(parent):
+        with suppress(OSError):
+            if {each.name for each in left.iterdir()} <= STAGED:
+                shutil.rmtree(left, ignore_errors=True)
 
 
 def _move(staging: Path, folder: Path) -> None:

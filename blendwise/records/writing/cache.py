@@ -83,7 +83,7 @@ def keep(name: str, value: Any) -> None:
     if folder is None:
         return
     body = dumps(value, separators=(",", ":")).encode()
-    with suppress(OSError):
+    with suppress(OSError, ValueError):  # a damaged key that cannot be removed is of no use either
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
         sweep(folder)
         signed = _signature(_key(folder), name, body)

@@ -91,11 +91,19 @@ def _spoken(path: Path) -> Iterator[None]:
 
 def sweep(folder: Path) -> None:
     """Remove the passing files that a killed run left in a folder an hour ago or more."""
-    oldest = time.time() - ABANDONED
+    for left in abandoned(folder):
+        with suppress(OSError):  # a folder, or somebody else's: the others are looked at all the same
+            os.unlink(left)
+
+
+def abandoned(folder: Path) -> list[Path]:
+    """What bears a passing name in a folder and is an hour old or more."""
+    oldest, found = time.time() - ABANDONED, []
     with suppress(OSError), os.scandir(folder) as entries:
         for entry in entries:
             if _PASSING.fullmatch(entry.name) and entry.stat(follow_symlinks=False).st_mtime < oldest:
-                os.unlink(entry)
+                found.append(Path(entry.path))
+    return found
 
 
 @contextmanager

@@ -79,9 +79,11 @@ def test_an_error_at_any_call_of_writing(tmp_path: Path, monkeypatch: pytest.Mon
             write.write_new(new, "new")
         with suppress(RecordError):
             write.put_whole(old, b"newer")
+        with suppress(RecordError):
+            write.replace_whole(old, b"newest", hashlib.sha256(old.read_bytes()).hexdigest())
         monkeypatch.undo()
         assert not new.exists() or new.read_text("utf-8") == "new"
-        assert old.read_text("utf-8") in ("old", "newer")
+        assert old.read_text("utf-8") in ("old", "newer", "newest")
         if disk.calls < k:
             break
     assert 12 < k < MORE_THAN_A_WRITE_TAKES - 1

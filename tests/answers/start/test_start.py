@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 from typing import Any
 
@@ -140,6 +141,18 @@ def test_what_fails_leaves_nothing_behind(tmp_path: Path) -> None:
     with pytest.raises(QuantityError):
         start_book(tmp_path / "soap", {"room": "hot"})
     assert ["bad.csv"] == [path.name for path in tmp_path.iterdir()]
+
+
+def test_a_book_that_a_killed_run_left_half_made_is_removed(tmp_path: Path) -> None:
+    """Where it is old and holds nothing but a new book's files; a fresh one, and anybody else's, stays."""
+    old, fresh, theirs = (tmp_path / f".{letter * 16}.tmp" for letter in "abc")
+    for left in (old, fresh, theirs):
+        (left / "plans").mkdir(parents=True)
+    (theirs / "letter.txt").write_text("mine")
+    for left in (old, theirs):
+        os.utime(left, (0, 0))
+    start_book(tmp_path / "book", {})
+    assert {fresh, theirs, tmp_path / "book"} == set(tmp_path.iterdir())
 
 
 def test_a_dry_run_writes_nothing(run: Run, tmp_path: Path) -> None:
