@@ -12,8 +12,9 @@ COMPARED: Final[dict[type[ast.cmpop], type[ast.cmpop]]] = {
     ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
     ast.In: ast.NotIn, ast.NotIn: ast.In, ast.Is: ast.IsNot, ast.IsNot: ast.Is,
 }  # fmt: skip
-REVERSED: Final[dict[type[ast.cmpop], type[ast.cmpop]]] = {ast.Lt: ast.Gt, ast.Gt: ast.Lt}
-REVERSED |= {ast.LtE: ast.GtE, ast.GtE: ast.LtE}
+REVERSED: Final[dict[type[ast.cmpop], type[ast.cmpop]]] = {
+    ast.Lt: ast.Gt, ast.Gt: ast.Lt, ast.LtE: ast.GtE, ast.GtE: ast.LtE,
+}  # fmt: skip
 WORKED: Final[dict[type[ast.operator], type[ast.operator]]] = {
     ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult, ast.FloorDiv: ast.Div,
     ast.Mod: ast.Mult, ast.BitAnd: ast.BitOr, ast.BitOr: ast.BitAnd,

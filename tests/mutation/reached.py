@@ -39,7 +39,7 @@ def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
     began = time.perf_counter()
     sys.settrace(_on)
     try:
-        return (yield)  # type: ignore[return-value]
+        return (yield)
     finally:
         sys.settrace(None)
         line = [item.nodeid, round(time.perf_counter() - began, 3), sorted(CALLED)]
