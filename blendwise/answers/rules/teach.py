@@ -18,9 +18,10 @@ from blendwise.facts.situation.worked_out import Situation
 from blendwise.facts.tables import tables, vocabulary
 from blendwise.judge.findings.findings import judge
 from blendwise.judge.rulebook.compile import Rule, compile_rule
+from blendwise.judge.rulebook.contradictions import contradictions
 from blendwise.judge.rulebook.guards import known_names, strange_names
 from blendwise.judge.rulebook.layers import Rulebook
-from blendwise.judge.rulebook.lint import contradictions, pointless
+from blendwise.judge.rulebook.lint import never_both, pointless
 from blendwise.quantity import QuantityError
 from blendwise.records.book import BookFiles
 from blendwise.records.kinds.rule import RuleRecord, rules_in
@@ -142,9 +143,9 @@ def _trouble(rule: Rule, book: BookFiles, rulebook: Rulebook) -> Iterator[str]:
     strange = (f"{wrong.message} {wrong.remedy}" for wrong in strange_names(rule, known_names(book, shipped)))
     yield from strange
     yield from (f"{wrong.message} {wrong.remedy}".strip() for wrong in pointless(rule))
-    for later, wrong in contradictions([*rulebook.rules, rule]):
+    for later, earlier, measure in contradictions([*rulebook.rules, rule]):
         if later is rule:
-            yield wrong.message
+            yield never_both(earlier, measure).message
 
 
 def tried(rule: Rule, plans: Sequence[Path], days: Mapping[str, str], work_out: Plans) -> Iterator[Tried]:

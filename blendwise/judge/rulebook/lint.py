@@ -7,13 +7,12 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-import numpy as np
-
 from blendwise.facts.columns import Vocabulary, Word
 from blendwise.judge.conditions.conditions import Atom, Condition
 from blendwise.judge.conditions.limits import ConditionError, Steps
-from blendwise.judge.conditions.ranges import INFINITY, Range, covers, implies, possible, range_of, ranges
+from blendwise.judge.conditions.ranges import INFINITY, implies, possible, range_of, ranges
 from blendwise.judge.rulebook.compile import Rule, faults_of
+from blendwise.judge.rulebook.contradictions import contradictions
 from blendwise.judge.rulebook.layers import read_layers
 from blendwise.judge.rulebook.sayings import unfilled
 from blendwise.judge.rulebook.selftest import cases_of, run
@@ -44,12 +43,18 @@ def lint(entries: Sequence[RuleEntry], vocabulary: Vocabulary) -> list[Complaint
     rulebook, faults = read_layers(entries, vocabulary)
     for rule in rulebook.rules:
         faults += faults_of(rule.record, [as_error(wrong) for wrong in look_over(rule, vocabulary)])
-    for rule, wrong in contradictions(rulebook.rules):
-        faults += faults_of(rule.record, [as_error(wrong)])
+    for later, earlier, measure in contradictions(rulebook.rules):
+        faults += faults_of(later.record, [as_error(never_both(earlier, measure))])
     lines_at = _finder(entries)
     return [
         Complaint(fault, lines_at(fault.place)) for fault in sorted(faults, key=lambda fault: fault.place)
     ]
+
+
+def never_both(earlier: Rule, measure: str) -> Wrong:
+    """What is wrong with a rule that can never hold beside an earlier one."""
+    both = f'"{earlier.name}" ({earlier.place})'
+    return Wrong(("must", measure), f'It and {both} can never both hold: no "{measure}" suits both.')
 
 
 def as_error(wrong: Wrong) -> ConditionError:
@@ -226,35 +231,3 @@ def _row_of(name: str) -> tuple[str, int]:
     kind, _, number = name.rpartition("/")[2].rpartition("-")
     part = {"hit": "hits", "miss": "misses"}.get(kind, "")
     return part, int(number) - 1 if part else 0
-
-
-def contradictions(rules: Sequence[Rule]) -> Iterator[tuple[Rule, Wrong]]:
-    """Rules of which two can never both hold: each is named once, with the first that it contradicts.
-
-    Two rules contradict each other where they leave no common value of one measure *and* one of them is
-    asked wherever the other is.  Rules that merely happen to meet on some plans are no contradiction: such a
-    plan is wrong, not the rulebook.
-    """
-    demands: dict[str, list[tuple[Rule, Range]]] = {}
-    for rule in rules:
-        for measure, left in ranges(rule.must.atoms).items():
-            if not left.is_empty:
-                demands.setdefault(measure, []).append((rule, left))
-    for measure, held in demands.items():
-        yield from _contradicting(measure, held)
-
-
-def _contradicting(measure: str, held: Sequence[tuple[Rule, Range]]) -> Iterator[tuple[Rule, Wrong]]:
-    low, high = (np.array([getattr(left, end) for _, left in held]) for end in ("low", "high"))
-    for j, (later, later_range) in enumerate(held):
-        for i in np.flatnonzero((low[:j] > high[j]) | (high[:j] < low[j])):
-            earlier, range_ = held[int(i)]
-            if range_.apart_from(later_range) and _asked_together(earlier, later):
-                both = f'"{earlier.name}" ({earlier.place})'
-                message = f'It and {both} can never both hold: no "{measure}" suits both.'
-                yield later, Wrong(("must", measure), message)
-                break
-
-
-def _asked_together(one: Rule, other: Rule) -> bool:
-    return covers(one.when, other.when) or covers(other.when, one.when)
