@@ -146,6 +146,24 @@ def units() -> bool:
 
 
 @proof
+def own_units() -> bool:
+    """Books of ounces and °F among forty: no answer and no page speaks metric, but for what was typed so."""
+    from tests.strangers.books import a_book
+    from tests.strangers.other_units import american, metric
+
+    asked = told = 0
+    for seed in range(40):
+        with tempfile.TemporaryDirectory() as folder:
+            book = a_book(Path(folder, "book"), seed)
+            for each in metric(book.plans[0], Path(folder, "page.html")) if american(book.folder) else ():
+                told += 1
+                print(f"book {seed}: {each}", flush=True)
+            asked += american(book.folder)
+    print(f"{asked} books of ounces and °F; {told} lines are metric")
+    return told == 0
+
+
+@proof
 def levers() -> bool:
     """500 plans of 100 books and the strangers': every lever that any door shows, written, is as told."""
     from tests.levers.doors import over_books, over_strangers

@@ -8,7 +8,13 @@ from decimal import Decimal
 from typing import Final, Protocol
 
 from blendwise.quantity.amount import Amount, Basis, Dimension
-from blendwise.quantity.units import GRAMS_PER_OUNCE, OUNCES_PER_POUND, fahrenheit
+from blendwise.quantity.units import (
+    CM_PER_INCH,
+    GRAMS_PER_OUNCE,
+    ML_PER_FLUID_OUNCE,
+    OUNCES_PER_POUND,
+    fahrenheit,
+)
 
 SIGNIFICANT: Final = 3
 MOST_DIGITS: Final = 15
@@ -23,6 +29,12 @@ _UNIT: Final = {
     Dimension.PARTS: "parts",
     Dimension.NUMBER: "",
 }
+_AMERICAN: Final = {
+    Dimension.MASS: (GRAMS_PER_OUNCE, "oz"),
+    Dimension.VOLUME: (ML_PER_FLUID_OUNCE, "fl oz"),
+    Dimension.LENGTH: (CM_PER_INCH, "in"),
+}
+"""What a book in ounces shows; fluid ounces and inches go with them."""
 
 
 class Units(Protocol):
@@ -52,8 +64,9 @@ def in_units(
     value: float, dimension: Dimension, units: Units = METRIC, basis: Basis | None = None
 ) -> tuple[float, str]:
     """A canonical number → (number, unit word) as the book shows it, unrounded."""
-    if dimension is Dimension.MASS and units.mass == "oz":
-        return value / GRAMS_PER_OUNCE, "oz"
+    if units.mass == "oz" and dimension in _AMERICAN:
+        factor, unit = _AMERICAN[dimension]
+        return value / factor, unit
     if dimension is Dimension.TEMPERATURE and units.temperature == "F":
         return fahrenheit(value), "°F"
     if dimension is Dimension.FRACTION:

@@ -40,7 +40,7 @@ def _spread(d: Details, units: Units) -> str:
     verb = "are" if len(scents) > 1 else "is"
     return (
         f"{', '.join(scents)} {verb} not placed by the plan: taken as spread evenly, "
-        f"per gram of portion oils, over {', '.join(d['portions'])}."
+        f"by the weight of portion oils, over {', '.join(d['portions'])}."
     )
 
 

@@ -7,15 +7,23 @@ from typing import Final
 
 from blendwise.quantity import METRIC, Basis, Dimension, Units, format_number
 from blendwise.quantity import in_units as measure_in_units
+from blendwise.quantity.units import FAHRENHEIT_STEP
 
-DIMENSIONS: Final = {"g": Dimension.MASS, "°C": Dimension.TEMPERATURE, "%": Dimension.FRACTION}
-"""Units that a book may show otherwise; all others (min, cm, none) are shown as they are."""
+DIMENSIONS: Final = {
+    **{"g": Dimension.MASS, "mL": Dimension.VOLUME, "cm": Dimension.LENGTH},
+    **{"°C": Dimension.TEMPERATURE, "%": Dimension.FRACTION},
+}
+"""Units that a book may show otherwise; all others (min, none) are shown as they are."""
+DIFFERENCE: Final = "°C apart"
+"""The unit of a measure that is a difference of two temperatures: no temperature itself."""
 FINEST: Final = {"g": 2, "oz": 3}
 """Decimals of a mass to weigh."""
 
 
 def in_units(value: float, unit: str, units: Units = METRIC) -> tuple[float, str]:
     """A canonical value and its unit as the book shows them (0.04 "% of oils" is 4 "% of oils")."""
+    if unit == DIFFERENCE:
+        return (value * FAHRENHEIT_STEP, "°F") if units.temperature == "F" else (value, "°C")
     word, of, what = unit.partition(" of ")
     if word not in DIMENSIONS:
         return value, unit

@@ -22,6 +22,7 @@ FINE: Final = {"g": 0.1, "oz": 0.01 * GRAMS_PER_OUNCE}
 """Grams of one step where the book names no scale."""
 SLACK: Final = 1e-6
 DIGITS: Final = 6
+OF_A_STEP: Final = 12
 
 
 @dataclass(frozen=True, eq=False)
@@ -106,7 +107,7 @@ def own_step(s: Situation) -> float:
 def whole_steps(grams: float, step: float, up: bool = False) -> float:
     """Grams in whole steps of a scale, rounded down (or up)."""
     steps = math.ceil(grams / step - SLACK) if up else math.floor(grams / step + SLACK)
-    return round(steps * step, 9)
+    return round(steps * step, 12)
 
 
 def mass_text(grams: float, s: Situation) -> str:
@@ -114,7 +115,7 @@ def mass_text(grams: float, s: Situation) -> str:
     if grams <= 0:
         return "none"
     number, unit = in_units(grams, Dimension.MASS, s.book.usual.units)
-    return f"{format_number(number, DIGITS)} {unit}"
+    return f"{format_number(number, OF_A_STEP)} {unit}"  # no less than a whole step, in either system
 
 
 def rate_text(rate: float, s: Situation) -> str:

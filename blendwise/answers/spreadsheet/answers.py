@@ -45,11 +45,11 @@ class Answers:
 
     def cell(self, heading: str, text: str) -> str | None:
         """What is to be read instead of a cell, None where nobody said; never that of every odd one."""
-        return self.cells.get(key(heading), {}).get(key(text))
+        return self.cells.get(key(heading), {}).get(key(text)) if self.cells else None
 
     def every(self, heading: str) -> str | None:
         """What is done with the odd cells of a column that nobody answered one by one."""
-        return self.cells.get(key(heading), {}).get(EVERY)
+        return self.cells.get(key(heading), {}).get(EVERY) if self.cells else None
 
     def with_answer(self, question: Question, answer: str) -> Answers:
         """These and one more."""

@@ -37,6 +37,7 @@ from blendwise.records.writing.edit import Plain, save
 from blendwise.records.writing.write import write_new
 
 SHOWN_HEADINGS: Final = 12
+APART: Final = "Name a new file: --to NEW.yaml."
 NO_NAME: Final = "no name in it"
 TOTAL: Final = "it adds the others up"
 HEADINGS_AGAIN: Final = "the headings once more"
@@ -81,23 +82,21 @@ def write_import(result: ImportResult, catalogue: Document | None = None) -> Imp
     if not result.text:
         return result
     if result.adds and catalogue is not None:
-        save(replace(catalogue, text=_added(catalogue, result.text).text))
+        entries = text_document(result.text, catalogue.file).root.plain or {}
+        save(replace(catalogue, text=_added(catalogue, result.text, entries).text))
     else:
         write_new(Path(result.to), result.text)
     return replace(result, written=result.to)
 
 
-def _added(catalogue: Document, text: str) -> Document:
-    """The catalogue with entries at its end; RecordError where anything else would be changed by it."""
+def _added(catalogue: Document, text: str, entries: Mapping[str, Plain]) -> Document:
+    """The catalogue with a text of entries at its end; RecordError where it would say anything but both."""
     newline = "\r\n" if "\r\n" in catalogue.text else "\n"
     body = catalogue.text.rstrip() + "\n\n" + text
     told = text_document(body.replace("\r\n", "\n").replace("\n", newline), catalogue.file)
-    if {
-        **(catalogue.root.plain or {}),
-        **(text_document(text, catalogue.file).root.plain or {}),
-    } != told.root.plain:
+    if {**(catalogue.root.plain or {}), **entries} != told.root.plain:
         message = "Entries cannot be added to the end of this file."
-        raise RecordError([Fault(Place(catalogue.file), message, "Name a new file: --to NEW.yaml.")])
+        raise RecordError([Fault(Place(catalogue.file), message, APART)])
     return told
 
 
@@ -142,9 +141,7 @@ class _Import:
             raise RecordError([Fault(Place(self.table.file), message, "Write the oils below the headings.")])
         text = _text(made, self.table.file.name, today, catalogue is not None) if made else ""
         if made:
-            _proved(text, to, made, self.table.file)
-            if catalogue is not None:
-                _added(catalogue, text)
+            _proved(text, to, made, self.table.file, catalogue)
         asked = [*self.understood.questions, *self.shelved.questions()]
         return ImportResult(
             self.table.file.as_posix(),
@@ -279,13 +276,18 @@ def _text(made: Sequence[Entry], source: str, today: datetime.date, adds: bool) 
     return "\n".join([*head, *(line for entry in made for line in ("", *entry.lines()))]) + "\n"
 
 
-def _proved(text: str, to: Path, made: Sequence[Entry], source: Path) -> None:
-    """The text is read as a book would before anybody keeps it: it says what was validated, and no more."""
+def _proved(text: str, to: Path, made: Sequence[Entry], source: Path, catalogue: Document | None) -> None:
+    """The text is read as a book would before anybody keeps it: it says what was validated, and no more.
+
+    Where it goes onto a shelf, it is read once, at the end of what stands there.
+    """
+    meant = {entry.name: copied(entry.fields) for entry in made}
     try:
-        plain = text_document(text, to).root.plain or {}
-        if len(text.encode()) > LARGEST_FILE:
-            raise RecordError([Fault(Place(to), f"It would be {len(text) / 1e6:.1f} MB.")])
+        told = text_document(text, to) if catalogue is None else _added(catalogue, text, meant)
+        if len(told.text.encode()) > LARGEST_FILE:
+            raise RecordError([Fault(Place(to), f"It would be {len(told.text) / 1e6:.1f} MB.")])
     except RecordError as error:
         message = f"What was read does not make one catalogue: {error.faults[0].message}"
-        raise RecordError([Fault(Place(source), message, DIVIDE)]) from None
-    assert plain == {entry.name: copied(entry.fields) for entry in made}
+        remedy = DIVIDE if catalogue is None else APART
+        raise RecordError([Fault(Place(source), message, remedy)]) from None
+    assert catalogue is not None or told.root.plain == meant

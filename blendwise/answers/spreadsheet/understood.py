@@ -71,11 +71,14 @@ class _Sheet:
         self.body, self.answers = body, answers
         self.mass, self.temperature = ("oz" if units.mass == "oz" else "g"), f"°{units.temperature}"
         self.mark = mark_of(cell for _, cells in body for cell in cells)
+        self.held: dict[int, list[str]] = {}
 
     def cells(self, column: Column) -> list[str]:
         """The cells of a column that say anything."""
-        held = (cells[column.index] for _, cells in self.body if column.index < len(cells))
-        return [cell for cell in held if cell and not is_blank(cell)]
+        if column.index not in self.held:
+            cells = (cells[column.index] for _, cells in self.body if column.index < len(cells))
+            self.held[column.index] = [cell for cell in cells if cell and not is_blank(cell)]
+        return self.held[column.index]
 
     def reader(self, column: Column) -> Reader:
         """How the cells of a column are read."""

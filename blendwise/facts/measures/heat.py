@@ -100,7 +100,7 @@ def setting_temperature(s: Situation) -> Column:
     return found.column(found.sets)
 
 
-@number("above clear temperature", "batch", unit="°C", form="constant", lowest=-np.inf)
+@number("above clear temperature", "batch", unit="°C apart", form="constant", lowest=-np.inf)
 def above_clear(s: Situation) -> Column:
     """How far the batter at the split stands above the temperature at which its fats are clear (in °C).
 
@@ -189,7 +189,7 @@ def melts_embeds(s: Situation) -> Column:
     return replace(melts, least=least, most=most)
 
 
-@number("room under the embeds", "batch", unit="°C", lowest=-np.inf, use=Use(of_size=True))
+@number("room under the embeds", "batch", unit="°C apart", lowest=-np.inf, use=Use(of_size=True))
 def room_below_softening(s: Situation) -> Column:
     """How far the estimated peak stays below the softening point of the embeds (in °C; not asked without).
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from typing import Annotated, Any, Final, Literal, get_args
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -89,7 +90,8 @@ def _amount(
     ranges: bool = False,
     open_above: bool = False,
 ) -> Reads:
-    def read(text: str) -> Amount:
+    @lru_cache(maxsize=512)
+    def read(text: str) -> Amount:  # makers write the same amounts again and again
         return parse_amount(
             text, *allowed, bases=bases, default_basis=default, ranges=ranges, open_above=open_above
         )

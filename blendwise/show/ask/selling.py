@@ -33,7 +33,7 @@ def of_label(result: AskResult, draft: LabelDraft) -> Iterator[Line]:
     weighed = (
         label.NET.format(grams=net.net, ounces=net.net_ounces)
         if net.net is not None and net.net_ounces is not None
-        else label.OPEN["weight"]
+        else label.still_open("weight", result.units)
     )
     yield Line("", f"{weighed.rstrip('.')}; batch code {draft.batch_code}")
     lacking = draft.names.not_known

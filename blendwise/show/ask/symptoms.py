@@ -15,6 +15,7 @@ from blendwise.show.ask.facts import by_value
 from blendwise.show.ask.own_notes import colours_seen, told_of
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount, counted
+from blendwise.show.prose import theirs
 from blendwise.show.text import joined, sentence
 from blendwise.show.why import words as why_words
 from blendwise.show.why.brief import cause_lines, day_lines
@@ -40,7 +41,8 @@ def of_why(result: AskResult, found: WhyResult) -> Lines:
     verdict = Line("", why_words.verdict(found))
     left = len(symptom.now) - STEPS
     more = [f"{counted(left, 'more step').capitalize()} with the command below"] if left > 0 else []
-    now = Line("now", " ".join(sentence(step) for step in [*symptom.now[:STEPS], *more]))
+    steps = [theirs(step, found.units) for step in symptom.now[:STEPS]]
+    now = Line("now", " ".join(sentence(step) for step in [*steps, *more]))
     safety = Line(why_words.SAFETY, symptom.safety)
     if symptom.when == AT_THE_POT:  # wet hands want what to do before whose fault it is
         yield from [safety, now, verdict]

@@ -44,8 +44,8 @@ VERDICTS = {
     "best found": "This split is the best found in the time, not proven the best.",
     "nothing fits": "Nothing fits: no split of these oils over these portions keeps every rule and line.",
     "not decided": "Stopped early: neither a split was found nor a proof that there is none.",
-    "harm first": "No split mends that: none is made and no grams are given until it is mended.",
-    "lye first": "The lye comes first: no split is made and no grams are given until it is mended.",
+    "harm first": "No split mends that: none is made and nothing is weighed out until it is mended.",
+    "lye first": "The lye comes first: no split is made and nothing is weighed out until it is mended.",
 }
 UNSOUND = {
     "proven": "The oils are placed, and by your order of goals no other split of them does more.",

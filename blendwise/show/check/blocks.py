@@ -20,6 +20,7 @@ from blendwise.show.check.levers import lines
 from blendwise.show.check.questions import ANSWER, LINE, asked_of, lines_to_write, what_is_it
 from blendwise.show.check.says import shifts_first
 from blendwise.show.numbers import amount, grams
+from blendwise.show.prose import theirs
 from blendwise.show.text import command, joined, sentence
 
 
@@ -113,13 +114,13 @@ def _of(findings: Sequence[Finding], status: str) -> list[Finding]:
 def _broken(findings: Sequence[Finding], units: Units, levers: Sequence[Lever]) -> Entry:
     first = findings[0]
     told = tuple((tag, sentence(text)) for tag, text in lines(levers, findings, units))
-    reasons = _reasons(first, findings)
+    reasons = _reasons(first, units, findings)
     return Entry(words.TAGS[first.level], words.headline_of(findings, units), (*told, *reasons))
 
 
 def _undecided(finding: Finding, units: Units) -> Entry:
     headline = words.cannot_say(finding, units)
-    return Entry(words.TAGS[finding.level], headline, _reasons(finding))
+    return Entry(words.TAGS[finding.level], headline, _reasons(finding, units))
 
 
 def _tight(findings: Sequence[Finding], units: Units) -> Entry:
@@ -127,15 +128,15 @@ def _tight(findings: Sequence[Finding], units: Units) -> Entry:
     facts = dict.fromkeys(fact for finding in findings for fact in finding.settled_by)
     settle = ((words.SETTLES, words.settling(list(facts))),) if facts else ()
     headline = words.tight_headline(findings, units)
-    return Entry(words.TIGHT_TAG, headline, (*_reasons(findings[0], findings), *settle))
+    return Entry(words.TIGHT_TAG, headline, (*_reasons(findings[0], units, findings), *settle))
 
 
-def _reasons(finding: Finding, together: Sequence[Finding] = ()) -> tuple[tuple[str, str], ...]:
+def _reasons(finding: Finding, units: Units, together: Sequence[Finding] = ()) -> tuple[tuple[str, str], ...]:
     also = ((words.ALSO, sentence(joined(finding.also))),) if finding.also else ()
     return (
         *also,
-        (words.WHY, sentence(finding.because)),
-        (words.TRY, sentence(finding.try_)),
+        (words.WHY, sentence(theirs(finding.because, units))),
+        (words.TRY, sentence(theirs(finding.try_, units))),
         (words.SOURCE, words.source(finding, together)),
     )
 

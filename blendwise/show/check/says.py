@@ -8,6 +8,7 @@ from typing import Final
 
 from blendwise.judge.findings.finding import UNREAD_RULE, Finding
 from blendwise.quantity import METRIC, Units
+from blendwise.show.prose import theirs
 from blendwise.show.text import joined
 from blendwise.show.words import by_rule, headline_of, measured, subjects
 
@@ -34,9 +35,9 @@ def says(findings: Sequence[Finding], units: Units = METRIC, portions: Iterable[
     if first.measure == UNREAD_RULE or not (first.says or first.because):
         return "; ".join(headline_of(each, units) for each in by_rule(findings))
     if not first.says:
-        return f"{subjects(findings)}: {first.because}"
+        return f"{subjects(findings)}: {theirs(first.because, units)}"
     filled = _filled(findings, units, tuple(portions))
-    told = _PLACE.sub(lambda place: filled.get(place[1], place[0]), first.says)
+    told = _PLACE.sub(lambda place: filled.get(place[1], place[0]), theirs(first.says, units))
     return told if first.version in told else f"version {first.version}: {told}"
 
 

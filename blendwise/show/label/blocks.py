@@ -9,7 +9,6 @@ from blendwise.show.blocks import Block, Note, Rows, Section
 from blendwise.show.check.label import names_none
 from blendwise.show.label.words import (
     HELP,
-    OPEN,
     PAPERS,
     PUT_IN,
     SAPONIFIED,
@@ -17,6 +16,7 @@ from blendwise.show.label.words import (
     TITLE,
     UK_NOTE,
     US_NOTE,
+    still_open,
 )
 from blendwise.show.numbers import amount
 from blendwise.show.text import joined
@@ -28,7 +28,7 @@ def label_draft_blocks(draft: LabelDraft) -> Iterator[Block]:
     """What is open first, then lists, names, weight and code, then each market."""
     day = draft.sold_on.isoformat()
     yield Section(f"{TITLE}: {draft.plan}, sold on {day}")
-    yield Rows((), (), tuple(OPEN[each] for each in draft.open_))
+    yield Rows((), (), tuple(still_open(each, draft.units) for each in draft.open_))
     for title, entries in ((PUT_IN, draft.as_put_in), (SAPONIFIED, draft.as_saponified)):
         if entries:
             yield Section(title)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from blendwise.answers.label.result import AtMarket, Open
+from blendwise.quantity import Units
 from blendwise.show.text import joined
 
 TITLE = "Draft of a label"
@@ -19,7 +20,7 @@ OPEN: Final[Mapping[Open, str]] = {
     "names of ingredients": "What is marked (name to be asked) has no name in our table; ask its supplier.",
     "names due": "Names of allergens are not all known: ask for the sheets named below.",
     "embeds": "What is in the pieces set in has to be listed too; it is not in these lists.",
-    "weight": 'Weight: weigh ten bars on the day of sale and write `--weights "112 g, 113 g, ..."`.',
+    "weight": 'Weight: weigh ten bars on the day of sale and write `--weights "{bars}, ..."`.',
     "few bars": "Fewer than ten bars were weighed, so a lighter one is likely: weigh ten.",
     "custom": "Below 1 % any order is allowed; colourants stand last. Names are from memory of the glossary.",
     "free oil": "Oil that stays free is counted with its soap in the second list; which, nobody knows.",
@@ -43,6 +44,11 @@ HELP = (
     "A draft to take to your assessor, not a label. Law: Regulation (EC) No 1223/2009, Articles 10 to 19, "
     "from memory; allergens as read in its Annex III; 21 CFR 701.20, read. Local rules differ."
 )
+
+
+def still_open(what: Open, units: Units) -> str:
+    """What is still to be done, with bars as the book weighs them."""
+    return OPEN[what].format(bars="4 oz, 4.05 oz" if units.mass == "oz" else "112 g, 113 g")
 
 
 def due(each: AtMarket) -> str:

@@ -18,6 +18,7 @@ from blendwise.show.pages.render import page
 from blendwise.show.pair import advice
 from blendwise.show.pair import together as pair_together
 from blendwise.show.pair import words as say
+from blendwise.show.prose import theirs
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -73,7 +74,8 @@ def _findings(result: PairResult) -> Iterator[tuple[str, str, str, str]]:
         for held in words.by_rule([each for each in broken if each.level == level]):
             told = says(held, result.units)
             recited = "" if held[0].says else held[0].try_
-            yield words.TAGS[level], told[:1].upper() + told[1:], held[0].because, recited
+            because, remedy = (theirs(text, result.units) for text in (held[0].because, recited))
+            yield words.TAGS[level], told[:1].upper() + told[1:], because, remedy
 
 
 def _pours(fits: Sequence[PourFit]) -> Iterator[tuple[str, list[PourFit]]]:

@@ -13,6 +13,7 @@ from blendwise.show.check import levers
 from blendwise.show.check.levers import small_amount
 from blendwise.show.numbers import counted
 from blendwise.show.pages.render import name, names, said
+from blendwise.show.prose import theirs
 from blendwise.show.text import sentence
 
 if TYPE_CHECKING:
@@ -59,7 +60,7 @@ def _group(group: Sequence[Finding], units: Units, brief: bool) -> Markup:
     first = group[0]
     what = words.headline(first, units).removeprefix(f"{first.subject_text}: ")
     subjects = list(dict.fromkeys(f.subject_text for f in group))
-    because = "" if brief else sentence(first.because)
+    because = "" if brief else sentence(theirs(first.because, units))
     return said(
         "<strong>{subjects}</strong>: <span dir=auto>{what}</span>. {because}",
         subjects=names(subjects),

@@ -12,6 +12,7 @@ from blendwise.show import words
 from blendwise.show.check import levers
 from blendwise.show.check.says import says
 from blendwise.show.poured import POURED, POURED_ALREADY
+from blendwise.show.prose import theirs
 from blendwise.show.sheet.words import LAW
 from blendwise.show.text import sentence
 
@@ -50,8 +51,10 @@ def _mend(together: list[Finding], check: CheckResult, units: Units) -> Mend:
     else:
         what = f"{words.headline_of(together, units)}; not settled"
     told = levers.lines([each for each in check.levers if each.plan], together, units)
-    remedy = told[0][1] if told else first.try_
-    return Mend(words.TAGS[first.level], sentence(what), sentence(first.because), sentence(remedy))
+    remedy = told[0][1] if told else theirs(first.try_, units)
+    return Mend(
+        words.TAGS[first.level], sentence(what), sentence(theirs(first.because, units)), sentence(remedy)
+    )
 
 
 __all__ = ["DO_NOT_POUR", "LAW", "MEND", "NOTHING_HERE", "POURED", "POURED_ALREADY", "to_mend", "verdict"]

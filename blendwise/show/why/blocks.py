@@ -20,6 +20,7 @@ from blendwise.quantity import Units
 from blendwise.show import words
 from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
 from blendwise.show.poured import poured_blocks
+from blendwise.show.prose import theirs
 from blendwise.show.text import sentence
 from blendwise.show.why import words as say
 
@@ -34,7 +35,7 @@ def why_blocks(result: WhyResult) -> list[Block]:
         Title(say.title(symptom.symptom, result.plan, result.within), say.verdict(result)),
         Entry(say.SAFETY, symptom.safety),
         *poured_blocks(result.past, result.units),
-        *_now(symptom.now),
+        *_now([theirs(step, result.units) for step in symptom.now]),
         *_pours(result.pours),
         *_causes(result, symptom),
         *_facts(result.facts, result.units),
@@ -84,7 +85,8 @@ def _cause(each: LikelyCause, result: WhyResult, basis: str) -> Entry:
         say.NEXT: "" if unlikely else each.next_time,
         words.SOURCE: basis,
     }
-    return Entry(tag, each.cause, tuple((name, sentence(text)) for name, text in details.items() if text))
+    told = [(name, theirs(text, result.units)) for name, text in details.items()]
+    return Entry(tag, each.cause, tuple((name, sentence(text)) for name, text in told if text))
 
 
 def _facts(facts: Sequence[Clue], units: Units) -> Iterator[Block]:

@@ -11,6 +11,7 @@ from blendwise.show.check.brief import MORE, SAFETY
 from blendwise.show.numbers import counted
 from blendwise.show.pair.words import day
 from blendwise.show.poured import poured_lines
+from blendwise.show.prose import theirs
 from blendwise.show.text import joined, sentence
 from blendwise.show.why import words as say
 from blendwise.show.why.blocks import deferred_blocks
@@ -31,7 +32,11 @@ def why_brief(result: WhyResult) -> list[Block]:
         Title(f"{say.title(symptom.symptom, result.plan, result.within)}; {MORE}", say.verdict(result)),
         Line(say.SAFETY, symptom.safety),
         *poured_lines(result.past, result.units),
-        Rows((), (), tuple(f"{number}. {step}" for number, step in enumerate(symptom.now, 1))),
+        Rows(
+            (),
+            (),
+            tuple(f"{number}. {theirs(step, result.units)}" for number, step in enumerate(symptom.now, 1)),
+        ),
         *_pours(result.pours),
         *cause_lines(result),
         *day_lines(result.days),
@@ -62,7 +67,7 @@ def cause_lines(result: WhyResult) -> Iterator[Line]:
 def _cause(each: LikelyCause, result: WhyResult) -> str:
     on = say.where(each) if result.plan and each.standing == "for" else ""
     parts = [f"{each.cause}{on}", each.tell_apart, f"Next time: {each.next_time}"]
-    return " ".join(sentence(part) for part in parts)
+    return " ".join(sentence(theirs(part, result.units)) for part in parts)
 
 
 def day_lines(days: Sequence[Day]) -> Iterator[Line]:

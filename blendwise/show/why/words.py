@@ -10,6 +10,7 @@ from blendwise.answers.why.result import Clue, KnownSymptom, LikelyCause, Simple
 from blendwise.quantity import Units
 from blendwise.records.kinds.symptom import Moment
 from blendwise.records.place import Spot
+from blendwise.show import prose
 from blendwise.show.flag_words import plainly
 from blendwise.show.numbers import counted
 from blendwise.show.text import joined, quoted, sentence
@@ -100,7 +101,8 @@ def _together(rows: Sequence[Clue], units: Units) -> str:
     said = plainly(first.measure, values[0])
     if said is not None:
         return f"{joined([each.subject for each in rows])}: {said}"
-    asked = first.asked if first.asked.startswith("is not ") else first.asked.removeprefix("is ")
+    limit = first.asked if first.asked.startswith("is not ") else first.asked.removeprefix("is ")
+    asked = prose.asked(limit, first.unit, units)
     return f"{first.measure} ({asked}): {_listed(rows, values)}"
 
 

@@ -16,8 +16,9 @@ from blendwise.records.reading.document import Document
 from blendwise.records.writing.edit import add_field, remove_field
 
 TWO: Final = 2
-DEGREES: Final = range(1, 16)
-FAHRENHEIT_A_STEP: Final = 2.0
+DEGREES: Final = range(1, 19)
+A_STEP: Final = 10 / 9
+"""Two degrees Fahrenheit, in °C: the same ladder for every book, whatever its thermometer says."""
 PARTS: Final = 16
 WATERY: Final = 0.25
 STRONG: Final = 0.40
@@ -29,14 +30,13 @@ LYE_FIELDS: Final = ("NaOH", "water", "water to lye", "water of oils", "concentr
 
 
 def temperature(case: Case) -> Iterator[Way]:
-    """Batter warmer, or cooler, at the split, in whole degrees."""
+    """Batter warmer, or cooler, at the split, to whole degrees of the book's thermometer."""
     s = case.s
     now = split_temperature(s)
-    step = FAHRENHEIT_A_STEP * 5 / 9 if s.book.usual.units.temperature == "F" else 1.0
     for sign in (-1.0, 1.0):
         yield Way(
             "temperature",
-            [now + sign * step * n for n in DEGREES],
+            [now + sign * A_STEP * n for n in DEGREES],
             lambda doc, to: edits.set_or_add(doc, ("process", "batter at split"), warmth_text(to, s)),
             lambda to: {"temperature": _read_back(to, s), "instead of": now},
             ordered=True,

@@ -40,13 +40,20 @@ class Reader:
     months_first: bool | None = None
     assumed: dict[str, None] = field(default_factory=dict)
     answered: bool = False
+    held: dict[tuple[str, bool], Taken | None] = field(default_factory=dict)
 
     def _doubted(self, text: str, heading: str) -> str:
         """``heading`` where the column must be asked about before this cell is sure, else an empty text."""
         return "" if self.answered or (self.column.how == "as answered" and self.column.unit) else heading
 
     def read(self, text: str) -> Taken | None:
-        """The cell's meaning, None where nothing is known."""
+        """The cell's meaning, None where nothing is known; like cells of a column are read once."""
+        cell = text, self.answered
+        if cell not in self.held:
+            self.held[cell] = self._read(text)
+        return self.held[cell]
+
+    def _read(self, text: str) -> Taken | None:
         if is_blank(text):
             return None
         if text.startswith(("=", "+=", "-=")):
