@@ -50,7 +50,9 @@ def _field(key: str, value: Plain) -> list[str]:
 def _tame(text: str) -> str:
     """A text that can stand in a comment: one line, nothing that a terminal or a parser would obey."""
     flat = " ".join(text.split())
-    shown = "".join(sign if sign.isprintable() and ord(sign) < 0x10000 else "�" for sign in flat)
+    shown = flat
+    if not (flat.isascii() and flat.isprintable()):
+        shown = "".join(sign if sign.isprintable() and ord(sign) < 0x10000 else "�" for sign in flat)
     return shown if len(shown) <= LONGEST_REMARK else shown[: LONGEST_REMARK - 2] + " …"
 
 
