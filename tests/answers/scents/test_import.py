@@ -329,7 +329,8 @@ def test_a_workbook_is_read_as_another_library_reads_it(tmp_path: Path) -> None:
         (2, ("Fig & <é>", "93.5", "5 %", "2026-02-03", "9 oz", "yes", "", "=")),
         (9, ("Oak", "-0.000125")),
     ] == list(one.rows)
-    assert ({(2, 7)}, ((2, ("", "x")),)) == (one.formulas, more.rows)
+    assert one.formulas == frozenset({(2, 7)})
+    assert [(2, ("", "x"))] == list(more.rows)
 
 
 def test_of_an_oil_on_the_shelf_it_is_told_what_could_not_be_read(tmp_path: Path, demo: BookFiles) -> None:
