@@ -7,6 +7,7 @@ from typing import Final
 
 from blendwise.quantity import METRIC, Basis, Dimension, Units, format_number
 from blendwise.quantity import in_units as measure_in_units
+from blendwise.quantity.prose import DIFFERENCE
 from blendwise.quantity.units import FAHRENHEIT_STEP
 
 DIMENSIONS: Final = {
@@ -14,8 +15,6 @@ DIMENSIONS: Final = {
     **{"°C": Dimension.TEMPERATURE, "%": Dimension.FRACTION},
 }
 """Units that a book may show otherwise; all others (min, none) are shown as they are."""
-DIFFERENCE: Final = "°C apart"
-"""The unit of a measure that is a difference of two temperatures: no temperature itself."""
 FINEST: Final = {"g": 2, "oz": 3}
 """Decimals of a mass to weigh."""
 

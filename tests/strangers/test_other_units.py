@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from blendwise.quantity import METRIC, ShownIn
-from blendwise.show.numbers import DIFFERENCE, amount
-from blendwise.show.prose import asked, theirs
+from blendwise.quantity.prose import DIFFERENCE, asked, theirs
+from blendwise.show.numbers import amount
 from tests.strangers.books import a_book
 from tests.strangers.other_units import american, metric
 

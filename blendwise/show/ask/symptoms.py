@@ -9,13 +9,13 @@ from typing import Final
 from blendwise.answers.ask.result import AskResult
 from blendwise.answers.ask.topics import WHY
 from blendwise.answers.why.result import LikelyCause, WhyResult
+from blendwise.quantity.prose import theirs
 from blendwise.records.kinds.scent import BANDS
 from blendwise.science.cure import CURE_DAYS
 from blendwise.show.ask.facts import by_value
 from blendwise.show.ask.own_notes import colours_seen, told_of
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount, counted
-from blendwise.show.prose import theirs
 from blendwise.show.text import joined, sentence
 from blendwise.show.why import words as why_words
 from blendwise.show.why.brief import cause_lines, day_lines

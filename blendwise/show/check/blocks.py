@@ -11,6 +11,7 @@ from blendwise.answers.levers.result import Lever
 from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import LEVELS, UNREAD_RULE, Finding
 from blendwise.quantity import Units, format_number
+from blendwise.quantity.prose import theirs
 from blendwise.show import words
 from blendwise.show.assumed import all_said
 from blendwise.show.blocks import Block, Entry, Note, Raw, Rows, Section, Title
@@ -20,7 +21,6 @@ from blendwise.show.check.levers import lines
 from blendwise.show.check.questions import ANSWER, LINE, asked_of, lines_to_write, what_is_it
 from blendwise.show.check.says import shifts_first
 from blendwise.show.numbers import amount, grams
-from blendwise.show.prose import theirs
 from blendwise.show.text import command, joined, sentence
 
 

@@ -8,7 +8,7 @@ from typing import Final
 
 from blendwise.judge.findings.finding import UNREAD_RULE, Finding
 from blendwise.quantity import METRIC, Units
-from blendwise.show.prose import theirs
+from blendwise.quantity.prose import theirs
 from blendwise.show.text import joined
 from blendwise.show.words import by_rule, headline_of, measured, subjects
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from blendwise.answers.pair.result import Cap, ColourFit, PairResult, PourFit
 from blendwise.judge.findings.finding import LEVELS
+from blendwise.quantity.prose import theirs
 from blendwise.show import words
 from blendwise.show.assumed import all_said
 from blendwise.show.charts import measured
@@ -18,7 +19,6 @@ from blendwise.show.pages.render import page
 from blendwise.show.pair import advice
 from blendwise.show.pair import together as pair_together
 from blendwise.show.pair import words as say
-from blendwise.show.prose import theirs
 
 if TYPE_CHECKING:
     from markupsafe import Markup

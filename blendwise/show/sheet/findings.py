@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 from blendwise.answers.sheet.result import Sheet
 from blendwise.judge.findings.finding import LEVELS, Finding
 from blendwise.quantity import Units
+from blendwise.quantity.prose import theirs
 from blendwise.show import words
 from blendwise.show.check import levers
 from blendwise.show.check.levers import small_amount
 from blendwise.show.numbers import counted
 from blendwise.show.pages.render import name, names, said
-from blendwise.show.prose import theirs
 from blendwise.show.text import sentence
 
 if TYPE_CHECKING:

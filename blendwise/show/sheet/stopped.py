@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from blendwise.answers.check.result import CheckResult
 from blendwise.judge.findings.finding import Finding
 from blendwise.quantity import Units
+from blendwise.quantity.prose import theirs
 from blendwise.show import words
 from blendwise.show.check import levers
 from blendwise.show.check.says import says
 from blendwise.show.poured import POURED, POURED_ALREADY
-from blendwise.show.prose import theirs
 from blendwise.show.sheet.words import LAW
 from blendwise.show.text import sentence
 

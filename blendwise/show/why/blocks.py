@@ -17,10 +17,10 @@ from blendwise.answers.why.result import (
     WhyResult,
 )
 from blendwise.quantity import Units
+from blendwise.quantity.prose import theirs
 from blendwise.show import words
 from blendwise.show.blocks import Block, Entry, Note, Rows, Section, Title
 from blendwise.show.poured import poured_blocks
-from blendwise.show.prose import theirs
 from blendwise.show.text import sentence
 from blendwise.show.why import words as say
 

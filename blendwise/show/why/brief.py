@@ -6,12 +6,12 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from blendwise.answers.why.result import Day, LikelyCause, SimplerPour, WhyResult
+from blendwise.quantity.prose import theirs
 from blendwise.show.blocks import Block, Line, Rows, Title
 from blendwise.show.check.brief import MORE, SAFETY
 from blendwise.show.numbers import counted
 from blendwise.show.pair.words import day
 from blendwise.show.poured import poured_lines
-from blendwise.show.prose import theirs
 from blendwise.show.text import joined, sentence
 from blendwise.show.why import words as say
 from blendwise.show.why.blocks import deferred_blocks

@@ -7,10 +7,9 @@ from itertools import groupby
 from typing import Final, get_args
 
 from blendwise.answers.why.result import Clue, KnownSymptom, LikelyCause, SimplerPour, Standing, WhyResult
-from blendwise.quantity import Units
+from blendwise.quantity import Units, prose
 from blendwise.records.kinds.symptom import Moment
 from blendwise.records.place import Spot
-from blendwise.show import prose
 from blendwise.show.flag_words import plainly
 from blendwise.show.numbers import counted
 from blendwise.show.text import joined, quoted, sentence

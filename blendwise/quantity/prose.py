@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from blendwise.quantity import Units, format_number
+from blendwise.quantity.show import Units, format_number
 from blendwise.quantity.units import (
     CM_PER_INCH,
     FAHRENHEIT_STEP,
@@ -14,8 +14,9 @@ from blendwise.quantity.units import (
     celsius,
     fahrenheit,
 )
-from blendwise.show.numbers import DIFFERENCE
 
+DIFFERENCE: Final = "°C apart"
+"""The unit of a measure that is a difference of two temperatures: no temperature itself."""
 _FIGURE: Final = r"\d+(?:\.\d+)?"
 _AMOUNT: Final = re.compile(
     r"`[^`]*`"  # what is to be typed stays as it is
