@@ -64,7 +64,9 @@ def test_an_oil_that_may_go_nowhere_is_named_and_no_scale_is_blamed(ounces: bool
     assert "Way out 1" in said, said
     checked = ran("check", file)
     assert checked.code == 1
-    assert "Conflict: wet-slate is in the blend and goes into no portion" in " ".join(checked.out.split())
+    assert "Conflict: the blend asks for wet-slate, and nothing of it goes into any portion" in " ".join(
+        checked.out.split()
+    )
 
 
 @pytest.mark.parametrize("name", IMPOSSIBLE)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import cached_property
+from itertools import islice
 from typing import Final
 
 import numpy as np
@@ -25,7 +26,10 @@ from blendwise.judge.rulebook.compile import Rule
 
 MOVED: Final = (0.6, 0.2)
 """To what share of itself a dose has to fall (or from what to rise), further each time; then it is let be."""
-
+MOST_ENDS: Final = 80
+"""Splits judged for whether a finding can go at all; of what is not looked at it is taken that it can."""
+MOST_CUTS: Final = 6
+"""Findings of one split that the next is kept from."""
 
 Key = tuple[str, tuple[str, ...], Value]
 
@@ -39,6 +43,7 @@ class Afterwards:
 
     def __init__(self, s: Situation, rules: Sequence[Rule], kept: NDArray[np.int64], least: float) -> None:
         self.s, self.rules, self.kept, self.least = s, {rule.name: rule for rule in rules}, kept, least
+        self.ends_left = MOST_ENDS
         self.goes: dict[tuple[str, tuple[str, ...]], bool] = {}
         self.told: set[tuple[str, tuple[str, ...], bytes]] = set()
 
@@ -46,10 +51,9 @@ class Afterwards:
         """The cuts that forbid these doses; each is told once."""
         if not self.rules:
             return ()
-        broken = [
-            each for each in self._broken(grams) if _key(each) not in self.always and self._can_go(each)
-        ]
-        return tuple(cut for each in broken if (cut := self._cut(each, grams)) is not None)
+        broken = (each for each in self._broken(grams) if _key(each) not in self.always)
+        cuts = (self._cut(each, grams) for each in broken if self._can_go(each))
+        return tuple(islice((cut for cut in cuts if cut is not None), MOST_CUTS))
 
     @cached_property
     def always(self) -> set[Key]:
@@ -70,9 +74,12 @@ class Afterwards:
         key = finding.rule, finding.subject
         portions = [p for p, name in enumerate(self.s.portions) if name in finding.subject]
         if key not in self.goes:
-            ends = self._ends(portions) if portions else ()
-            self.goes[key] = not portions or any(
-                key not in {_key(each)[:2] for each in self._broken(x, finding.rule)} for x in ends
+            ends = list(self._ends(portions)) if portions else []
+            self.ends_left -= len(ends)
+            self.goes[key] = (
+                not ends
+                or self.ends_left < 0
+                or any(key not in {_key(each)[:2] for each in self._broken(x, finding.rule)} for x in ends)
             )
         return self.goes[key]
 
