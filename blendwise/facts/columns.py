@@ -18,6 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -134,7 +135,7 @@ class Subject:
 
 
 class Table:
-    """All facts of one grain, each column computed at first need and kept.
+    """All facts of one grain, each column computed at first need and kept; so are subjects that are a call.
 
     ``swap``: for pair and edge tables, the permutation that reads every row the other way round
     is expressed by the measures themselves (``one …``/``other …``), so the judge needs nothing more.
@@ -144,18 +145,25 @@ class Table:
     def __init__(
         self,
         grain: str,
-        subjects: Sequence[Subject],
+        subjects: Sequence[Subject] | Callable[[], Sequence[Subject]],
         compute: Callable[[str], AnyColumn],
         careful: bool = False,
+        rows: int | None = None,
     ) -> None:
         self.grain = grain
-        self.subjects = tuple(subjects)
         self.careful = careful
+        self._subjects = subjects
+        self._rows = rows
         self._compute = compute
         self._kept: dict[str, AnyColumn] = {}
 
+    @cached_property
+    def subjects(self) -> tuple[Subject, ...]:
+        """What each row speaks of."""
+        return tuple(self._subjects() if callable(self._subjects) else self._subjects)
+
     def __len__(self) -> int:
-        return len(self.subjects)
+        return len(self.subjects) if self._rows is None else self._rows
 
     def column(self, measure: str) -> AnyColumn:
         """The column of a measure (KeyError where the vocabulary has no such word at this grain)."""

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Any, TypeVar
 
 import numpy as np
@@ -149,14 +149,24 @@ def _not_of(column: AnyColumn, gone: Bools) -> AnyColumn:
     return replace(column, asked=~gone if column.asked is None else column.asked & ~gone)
 
 
-def home_rows(s: Situation, rows: Rows, name: str) -> tuple[str, Ints]:
-    """The measure behind a word at a grain, and which of its home rows each row reads."""
+def home_rows(s: Situation, rows: Rows, name: str, read: dict[str, Ints] | None = None) -> tuple[str, Ints]:
+    """The measure behind a word at a grain, and which of its home rows each row reads.
+
+    ``read``: keeps those of each side and home grain.
+    """
     side, _, rest = name.partition(" ")
     if rows.grain in SIDES and side in SIDES[rows.grain] and rest in REGISTRY:
-        return rest, _side_rows(s, rows, side, REGISTRY[rest].word.grain)
-    if name not in REGISTRY:
-        raise KeyError(name)
-    return name, _plain_rows(s, rows, REGISTRY[name].word.grain)
+        measure, home = rest, REGISTRY[rest].word.grain
+    else:
+        side, measure = "", name
+        if name not in REGISTRY:
+            raise KeyError(name)
+        home = REGISTRY[name].word.grain
+    kept = {} if read is None else read
+    key = f"{side} {home}"
+    if key not in kept:
+        kept[key] = _side_rows(s, rows, side, home) if side else _plain_rows(s, rows, home)
+    return measure, kept[key]
 
 
 def _plain_rows(s: Situation, rows: Rows, home: str) -> Ints:
@@ -239,18 +249,29 @@ def _moved(told: Mapping[int, T], rows: Ints) -> dict[int, T]:
 
 
 def table(s: Situation, grain: str, *, every: bool = False) -> Table:
-    """One table of facts; columns are worked out when a rule first asks."""
-    rows = rows_of(s, grain, every=every)
+    """One table of facts, kept with the situation; columns are worked out when a rule first asks."""
+    name = f"{'every' if every else 'table of'} {grain}"
+    if name not in s.views:
+        rows = rows_of(s, grain, every=every)
+        gone = None if every or grain != "scent" else _poured_nowhere(s, rows)
+        s.views[name] = _table(s, rows, gone)
+    found: Table = s.views[name]
+    return found
+
+
+def _table(s: Situation, rows: Rows, gone: Bools | None) -> Table:
+    grain = rows.grain
+    read: dict[str, Ints] = {}
 
     def compute(name: str) -> AnyColumn:
-        if grain in WHOLE and (own := dict.get(REGISTRY, name)) and own.word.grain == grain:
+        own = dict.get(REGISTRY, name)
+        if own and own.word.grain == grain and grain in WHOLE:
             return s.home(name)
-        measure, where = home_rows(s, rows, name)
+        measure, where = home_rows(s, rows, name, read)
         column = spread(s.home(measure), where)
         return column if gone is None or name in OF_THE_BLEND else _not_of(column, gone)
 
-    gone = None if every or rows.grain != "scent" else _poured_nowhere(s, rows)
-    return Table(grain, _subjects(s, rows), compute, s.believing.careful)
+    return Table(grain, partial(_subjects, s, rows), compute, s.believing.careful, len(rows))
 
 
 def tables(s: Situation, grains: Iterable[str] = GRAINS) -> dict[str, Table]:

@@ -17,6 +17,7 @@ import re
 import unicodedata
 from collections.abc import Iterable, Mapping
 from functools import cache, lru_cache
+from typing import NamedTuple
 
 from blendwise.science.substances import Substance, families, substances
 from blendwise.science.tables import read_table
@@ -239,32 +240,56 @@ def _tells(spelling: tuple[str, ...]) -> bool:
     return not {"hydroxide", "caustic", "lye"}.isdisjoint(spelling)
 
 
+class _Spelled(NamedTuple):
+    """A spelling of an alkali, as words and written together, with the letters that a slip may change."""
+
+    words: tuple[str, ...]
+    together: str
+    letters: frozenset[str]
+    room: tuple[int, ...]
+    most: int
+    row: Substance
+
+
+@cache
+def _slippery() -> tuple[_Spelled, ...]:
+    """The spellings of alkalis that a slip may mean: not lime, which is a fruit as well."""
+    return tuple(_spelled(words, row) for words, row in _alkali_spellings() if "lime" not in words)
+
+
+def _spelled(words: tuple[str, ...], row: Substance) -> _Spelled:
+    together = "".join(words)
+    room = tuple(_room(word, alone=len(words) == 1) for word in words)
+    most = 2 if len(together) >= 14 else 1 if len(together) >= 7 else 0
+    return _Spelled(words, together, frozenset(together), room, most, row)
+
+
 def _slip(words: tuple[str, ...]) -> Substance | None:
     said = _set("plain") | _set("form") | _set("lye form")
     rest = tuple(word for word in words if word not in said and not word.isdigit())
+    ours = "".join(rest)
+    letters, size = frozenset(ours), len(ours)
     best: tuple[int, Substance] | None = None
-    for spelling, row in _alkali_spellings():
-        far = None if "lime" in spelling else _apart(rest, spelling)
+    for each in _slippery():
+        changed = max(each.most, sum(each.room)) if len(rest) == len(each.words) else each.most
+        if abs(size - len(each.together)) > changed or len(letters ^ each.letters) > 2 * changed:
+            continue
+        far = _apart(rest, ours, each)
         if far is not None and (best is None or far < best[0]):
-            best = (far, row)
+            best = (far, each.row)
     if best is None or (best[0] and _nearer_to_another(rest, best[0])):
         return None
     return best[1]
 
 
-def _apart(words: tuple[str, ...], spelling: tuple[str, ...]) -> int | None:
+def _apart(words: tuple[str, ...], ours: str, each: _Spelled) -> int | None:
     """Letters between a name and a spelling where few enough for a slip, by words or written together."""
-    if len(words) == len(spelling):
-        room = [_room(theirs, alone=len(spelling) == 1) for theirs in spelling]
-        steps = [letters_apart(*each) for each in zip(words, spelling, room, strict=True)]
-        if all(step <= most for step, most in zip(steps, room, strict=True)):
+    if len(words) == len(each.words):
+        steps = [letters_apart(*pair) for pair in zip(words, each.words, each.room, strict=True)]
+        if all(step <= most for step, most in zip(steps, each.room, strict=True)):
             return sum(steps)
-    ours, theirs = "".join(words), "".join(spelling)
-    most = 2 if len(theirs) >= 14 else 1 if len(theirs) >= 7 else 0
-    if len(set(ours).symmetric_difference(theirs)) > 2 * most:
-        return None
-    far = letters_apart(ours, theirs, most)
-    return far if far <= most else None
+    far = letters_apart(ours, each.together, each.most)
+    return far if far <= each.most else None
 
 
 def _room(word: str, alone: bool) -> int:

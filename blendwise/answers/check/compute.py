@@ -7,6 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
+
 from blendwise.answers.check.after_cure import blend_after_cure
 from blendwise.answers.check.free_lye import reworks
 from blendwise.answers.check.in_time import in_time
@@ -139,7 +141,10 @@ def moved_from(s: Situation, version: Situation, rules: Sequence[Rule]) -> tuple
     if not only_doses_differ(s, version):
         return tuple(rules)
     before, after, words = tables(s), tables(version), vocabulary()
-    same = {grain for grain in before if before[grain].subjects == after[grain].subjects}
+    alike = np.array_equal(s.presence, version.presence)
+    poured = np.array_equal(s.presence.any(axis=1), version.presence.any(axis=1))  # rows of other oils sleep
+    kept = {grain for grain in before if alike or before[grain].subjects == after[grain].subjects}
+    same = kept if poured else kept - {"scent"}
     return tuple(
         rule
         for rule in rules

@@ -174,7 +174,8 @@ class Blends:
         shelf = self.shelf
         columns = {part: self.home(part) for part in REGISTRY[name].reads}
         bar = replace(shelf.bars[0], kept=dict(columns))
-        bar.views.update(timeline=shelf.clock, appearance=appearance(shelf.bars[0]))
+        bar.views.update(timeline=shelf.clock)
+        bar.alike.update(appearance=appearance(shelf.bars[0]))
         bar.views.update(seizing_portions=np.zeros(1, dtype=bool))
         found = REGISTRY[name].compute(bar)
         assert isinstance(found, Column)

@@ -17,7 +17,7 @@ from blendwise.facts.measure import affine, flag
 from blendwise.facts.measures.bar import embed_grams, embed_records, of_dried_bar, of_dried_portion
 from blendwise.facts.measures.scent import said_for_skin
 from blendwise.facts.plain_columns import flags
-from blendwise.facts.situation.worked_out import Situation, once
+from blendwise.facts.situation.worked_out import Situation, once_for_all_doses
 from blendwise.quantity import format_number
 from blendwise.records.kinds.scent import Scent
 from blendwise.science import restrictions
@@ -44,7 +44,7 @@ Shares = dict[str, tuple[float, float]]
 """Substance → what is told of it, and what it may be at most, as fractions of the oil."""
 
 
-@once
+@once_for_all_doses
 def maxima(s: Situation) -> Maxima:
     """What a gram of each oil uses of each published maximum, by the top of what its papers say."""
     ours = [_limited_in(r, s.today) for r in s.scent_records]

@@ -9,7 +9,7 @@ import numpy as np
 
 from blendwise.facts.columns import Column, Missing
 from blendwise.facts.pour.temperatures import split_temperature
-from blendwise.facts.situation.worked_out import Situation, once
+from blendwise.facts.situation.worked_out import Situation, once_for_all_doses
 from blendwise.records import BaseOil
 from blendwise.records.kinds.recipe import FluidAt
 from blendwise.science import fats
@@ -48,7 +48,7 @@ class Clouding:
         )
 
 
-@once
+@once_for_all_doses
 def clouding(s: Situation) -> Clouding:
     """The recipe's two points, from each fat's own and its share of the oils."""
     oils = [s.book.oils[name] for name in s.pot.oils]

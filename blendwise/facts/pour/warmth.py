@@ -9,7 +9,7 @@ import numpy as np
 from blendwise.facts.columns import Missing
 from blendwise.facts.pour.temperatures import USUAL_ROOM, oven_celsius, room_celsius, split_temperature
 from blendwise.facts.situation.appearance import gel_word
-from blendwise.facts.situation.worked_out import Situation, once
+from blendwise.facts.situation.worked_out import Situation, once_for_all_doses
 from blendwise.records.kinds.plan import Embed
 from blendwise.records.kinds.recipe import RecipeAmount
 from blendwise.science import heat
@@ -36,7 +36,7 @@ def sugar_share(s: Situation) -> float:
     return sum(each.sugar for each in s.pot.added) / s.pot.oils_total
 
 
-@once
+@once_for_all_doses
 def warmth(s: Situation) -> Warmth:
     """The heat balance of one piece."""
     recipe = s.plan.recipe or s.book.usual.recipe

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from blendwise.facts.columns import Bools, Floats
-from blendwise.facts.situation.worked_out import Situation, once
+from blendwise.facts.situation.worked_out import Situation, once_for_all_doses
 from blendwise.quantity import Amount, Basis
 from blendwise.records.kinds.colourant import Colourant
 from blendwise.science import browning, casts, mixing
@@ -25,7 +25,7 @@ class Appearance:
     colourless: Bools
 
 
-@once
+@once_for_all_doses
 def appearance(s: Situation) -> Appearance:
     """The colours of the portions as planned, cured, in the gel state that the plan means to have."""
     records = s.colourant_records

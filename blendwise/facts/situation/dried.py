@@ -16,7 +16,7 @@ from blendwise.facts.columns import Floats
 from blendwise.facts.situation.additions.heaps import MOST_ADDITIVES
 from blendwise.facts.situation.pot import Pot
 from blendwise.facts.situation.split import Split
-from blendwise.facts.situation.worked_out import Situation, once
+from blendwise.facts.situation.worked_out import Situation, once_for_all_doses
 from blendwise.science.cure import RESIDUAL_LOW, grams_to_residual
 from blendwise.science.substances import dry_of
 
@@ -41,7 +41,7 @@ class Dried:
     per_gram_in_portion: Floats
 
 
-@once
+@once_for_all_doses
 def dried(s: Situation) -> Dried:
     """The batch, embeds included, and each portion without embeds, dried as limits ask."""
     pot, split = s.pot, s.split

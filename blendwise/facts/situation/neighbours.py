@@ -7,11 +7,12 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from blendwise.facts.situation.worked_out import Situation
+from blendwise.facts.situation.worked_out import Situation, once_for_all_doses
 
 Ints = NDArray[np.int64]
 
 
+@once_for_all_doses
 def edges(s: Situation) -> tuple[Ints, Ints]:
     """Pairs of portions that touch, each once: the plan's own, else by the style of pour."""
     pairs = _own(s) if s.plan.touching is not None else _by_style(s)
@@ -38,6 +39,7 @@ def _by_style(s: Situation) -> list[tuple[int, int]]:
             return list(combinations(range(count), 2))
 
 
+@once_for_all_doses
 def pair_cells(s: Situation) -> tuple[Ints, Ints, Ints]:
     """(one, other, portion) for every two scents in every portion, at all doses."""
     scents, portions = s.shape

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, wraps
 from types import MappingProxyType
-from typing import Any, TypeVar
+from typing import Any, Generic, TypeVar
 
 import numpy as np
 
@@ -34,10 +34,31 @@ from blendwise.science import mass as mass_science
 WEIGHED = "steps of the scale"  # the one fraction that asks what is weighed together
 USUAL_CURE_LOSS = 0.12  # common practice: a bar at the end of cure weighs about 88 % of its batter
 
+T = TypeVar("T")
+
+
+class unmoved(Generic[T]):  # noqa: N801 - a decorator, as cached_property is
+    """A property of a situation that no dose moves: worked out once for all that differ in doses alone."""
+
+    def __init__(self, make: Callable[[Any], T]) -> None:
+        self.make = make
+        self.name = make.__name__
+        self.__doc__ = make.__doc__
+
+    def __get__(self, s: Any, owner: type | None = None) -> T:
+        if self.name not in s.alike:
+            s.alike[self.name] = self.make(s)
+        found: T = s.alike[self.name]
+        return found
+
 
 @dataclass(frozen=True, eq=False)
 class Situation:
-    """A plan worked out.  ``x``: doses in grams, (scents, portions)."""
+    """A plan worked out.  ``x``: doses in grams, (scents, portions).
+
+    What is worked out is kept with it: columns and fractions by name, ``views`` (see ``once``), and
+    ``alike``, the views that no dose moves, which situations that differ in doses alone share.
+    """
 
     book: BookFiles
     plan: Plan
@@ -52,6 +73,7 @@ class Situation:
     kept: dict[str, AnyColumn] = field(default_factory=dict)
     kept_fractions: dict[str, AffineFraction] = field(default_factory=dict)
     views: dict[str, Any] = field(default_factory=dict, init=False)
+    alike: dict[str, Any] = field(default_factory=dict, init=False)
 
     def with_doses(self, x: Floats, premixes: tuple[tuple[int, ...], ...] | None = None) -> Situation:
         """The same plan with other doses; what does not depend on them is shared, not worked out again."""
@@ -61,7 +83,9 @@ class Situation:
             k: v for k, v in self.kept_fractions.items() if together == self.premixes or k != WEIGHED
         }
         doses = np.asarray(x, dtype=float)
-        return replace(self, x=doses, premixes=together, kept=constant, kept_fractions=fractions)
+        found = replace(self, x=doses, premixes=together, kept=constant, kept_fractions=fractions)
+        found.alike.update(self.alike)
+        return found
 
     def weighed_together(self, one: int, other: int) -> bool:
         """Whether two scents are mixed before they are weighed into a portion."""
@@ -102,12 +126,12 @@ class Situation:
         """How many scents and portions: the shape of the doses."""
         return len(self.scents), len(self.portions)
 
-    @cached_property
+    @unmoved
     def scent_records(self) -> list[Scent]:
         """The catalogue's entries of the scents."""
         return [self.book.scents[name] for name in self.scents]
 
-    @cached_property
+    @unmoved
     def colourant_records(self) -> list[Colourant]:
         """The catalogue's entries of the colourants, in the order of the split."""
         return [self.book.colourants[name] for name in self.split.colourants]
@@ -117,7 +141,7 @@ class Situation:
         """The rulebook's words with their numbers."""
         return self.book.scales
 
-    @cached_property
+    @unmoved
     def traits(self) -> list[Traits]:
         """What is believed of each oil: the catalogue, and the looks where they are to count."""
         return [
@@ -133,7 +157,7 @@ class Situation:
             for scent in self.scent_records
         ]
 
-    @cached_property
+    @unmoved
     def ricing(self) -> list[tuple[RicingWord | None, str]]:
         """Whether each oil rices, and who says so: the better evidence, the worse word where equal."""
         lessons = self.believing.lessons
@@ -146,12 +170,12 @@ class Situation:
         lessons = self.believing.lessons
         return lessons.last_lots if lessons else MappingProxyType({})
 
-    @cached_property
+    @unmoved
     def pour(self) -> PourStyle | None:
         """The style of pour; None where the plan names none."""
         return self.book.pour_named(self.plan.pour)
 
-    @cached_property
+    @unmoved
     def embed_scents(self) -> dict[str, float]:
         """Grams of each scent that embeds bring into the bar."""
         grams: dict[str, float] = {}
@@ -161,12 +185,12 @@ class Situation:
                 grams[name] = grams.get(name, 0.0) + own
         return grams
 
-    @cached_property
+    @unmoved
     def embed_mass(self) -> float:
         """Grams of all embeds together."""
         return float(sum(embed.mass.value for embed in self.plan.embeds))
 
-    @cached_property
+    @unmoved
     def cure_loss(self) -> float:
         """Share of oils, lye and water that leaves in cure, bounded by the water there is."""
         process = self.plan.process
@@ -174,7 +198,7 @@ class Situation:
         loss = stated.value if stated is not None else USUAL_CURE_LOSS
         return min(loss, most_cure_loss(self.pot, self.split))
 
-    @cached_property
+    @unmoved
     def bar_constant(self) -> float:
         """Grams of the whole batch after cure, as it is weighed, without its scents (limits: `dried`)."""
         split = self.split
@@ -186,7 +210,7 @@ class Situation:
             + self.embed_mass
         )
 
-    @cached_property
+    @unmoved
     def portion_bar_constant(self) -> Floats:
         """Grams of each portion alone after cure, without its scents (portions,)."""
         split = self.split
@@ -221,17 +245,27 @@ class Situation:
         return np.broadcast_to(np.eye(scents)[:, :, None], (scents, scents, portions))
 
 
-T = TypeVar("T")
-
-
 def once(view: Callable[[Situation], T]) -> Callable[[Situation], T]:
     """A view of a situation that is worked out when first asked for, and kept with it."""
+    return _keeping(view, lambda s: s.views)
+
+
+def once_for_all_doses(view: Callable[[Situation], T]) -> Callable[[Situation], T]:
+    """A view that no dose moves: worked out once for all situations that differ in doses alone."""
+    return _keeping(view, lambda s: s.alike)
+
+
+def _keeping(
+    view: Callable[[Situation], T], where: Callable[[Situation], dict[str, Any]]
+) -> Callable[[Situation], T]:
+    name = view.__name__
 
     @wraps(view)
     def kept(s: Situation) -> T:
-        if view.__name__ not in s.views:
-            s.views[view.__name__] = view(s)
-        found: T = s.views[view.__name__]
+        views = where(s)
+        if name not in views:
+            views[name] = view(s)
+        found: T = views[name]
         return found
 
     return kept
@@ -285,7 +319,9 @@ def taken_over(s: Situation, other: Situation) -> Situation:
     if not only_doses_differ(s, other):
         return other
     alike = s.with_doses(other.x, other.premixes)
-    return replace(other, kept=alike.kept, kept_fractions=alike.kept_fractions)
+    found = replace(other, kept=alike.kept, kept_fractions=alike.kept_fractions)
+    found.alike.update(alike.alike)
+    return found
 
 
 def versions_of(s: Situation) -> Iterator[Situation]:

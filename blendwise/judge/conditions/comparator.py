@@ -14,7 +14,7 @@ because the first test implies the second.  Every other relation is built from i
 from __future__ import annotations
 
 import math
-from functools import reduce
+from functools import lru_cache, reduce
 from typing import Literal, get_args
 
 import numpy as np
@@ -45,10 +45,16 @@ def margin(limit: ArrayLike, scale: ArrayLike = 1.0) -> Floats:
 def _raised(limit: Floats | float) -> Floats | float:
     """limit + margin(limit), written so that infinities stay what they are."""
     if not isinstance(limit, np.ndarray):
-        return max(limit * (1 + TOLERANCE), limit * (1 - TOLERANCE)) + FLOOR
+        return _raised_number(limit)
     raised = limit * (1 + TOLERANCE)
     np.maximum(raised, limit * (1 - TOLERANCE), out=raised)
     return np.add(raised, FLOOR, out=raised)
+
+
+@lru_cache(maxsize=1024)
+def _raised_number(limit: float) -> float:
+    """Rules ask the same few hundred figures of every plan."""
+    return max(limit * (1 + TOLERANCE), limit * (1 - TOLERANCE)) + FLOOR
 
 
 def _lowered(limit: Floats | float) -> Floats | float:

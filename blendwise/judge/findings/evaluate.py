@@ -34,6 +34,7 @@ class Facts:
 
     table: Table
     _columns: dict[str, AnyColumn] = field(default_factory=dict)
+    _doubted: set[str] = field(default_factory=set)
 
     def __len__(self) -> int:
         return len(self.table)
@@ -43,12 +44,15 @@ class Facts:
         if column is None:
             column = _looked_over(measure, self.table.column(measure), len(self.table))
             self._columns[measure] = column
+            if isinstance(column, Column) and column.widened:
+                self._doubted.add(measure)
         return column
 
-    def is_doubted(self, measure: str) -> bool:
-        """Whether judgement doubts any value of a column."""
-        column = self.column(measure)
-        return isinstance(column, Column) and column.widened
+    def doubts(self, read: Atom | frozenset[str]) -> bool:
+        """Whether judgement doubts any value of the columns, read before, of a line or of these measures."""
+        if not self._doubted:
+            return False
+        return not self._doubted.isdisjoint(read.measures if isinstance(read, Atom) else read)
 
     def numbers(self, measure: str) -> Column:
         """The column of a number, word or flag (TypeError for a set)."""
@@ -226,7 +230,7 @@ def _read(when: Condition, must: Condition, facts: Facts, harsh: bool) -> Readin
     measures = when.measures | must.measures
     asked = _asked(measures, facts)
     middle = logic.outcome(premise.whole, demand.whole, asked)
-    if not any(map(facts.is_doubted, measures)):
+    if not facts.doubts(measures):
         return Reading(premise, demand, middle, middle)
     outer = outer_premise, _within(demand, facts)
     within = logic.outcome(outer[0].whole, outer[1].whole, asked)
@@ -276,7 +280,7 @@ def _within(central: Truth, facts: Facts) -> Truth:
 
 
 def _line_within(atom: Atom, line: Truths, facts: Facts) -> Truths:
-    return truth(atom, facts, outer=True) if any(map(facts.is_doubted, atom.measures)) else line
+    return truth(atom, facts, outer=True) if facts.doubts(atom) else line
 
 
 def _asked(measures: frozenset[str], facts: Facts) -> Bools | None:

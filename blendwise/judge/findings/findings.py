@@ -190,7 +190,9 @@ def excess(atom: Atom, row: int, facts: Facts) -> float:
 
 def ends_at(limit: Limit, row: int, facts: Facts, *, outer: bool = False) -> tuple[float, float]:
     """The interval of a limit at one row (``outer``: with judgement's doubt)."""
-    low, high = (np.broadcast_to(end, len(facts))[row] for end in ends_of(limit, facts, outer=outer))
+    low, high = (
+        end[row] if isinstance(end, np.ndarray) else end for end in ends_of(limit, facts, outer=outer)
+    )
     return float(low), float(high)
 
 

@@ -7,19 +7,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from itertools import chain
-from typing import Final, get_args
+from typing import TYPE_CHECKING, Final, get_args
 
 from blendwise.facts.measures.members import SORTS
 from blendwise.facts.measures.named import PATTERNS, strangers
 from blendwise.facts.measures.places import PLACES
 from blendwise.judge.conditions.conditions import Atom
 from blendwise.judge.rulebook.compile import Rule, faults_of
-from blendwise.judge.rulebook.lint import Wrong, as_error, pointless
 from blendwise.records.book import BookFiles
 from blendwise.records.kinds.colourant import ColourantKind, DispersedIn
 from blendwise.records.layer.aside import Aside
 from blendwise.records.nearest import hint
 from blendwise.records.place import Fault
+
+if TYPE_CHECKING:
+    from blendwise.judge.rulebook.lint import Wrong
 
 SIDES: Final = ("one ", "other ", "lighter ", "darker ")
 Names = Collection[str]
@@ -82,6 +84,8 @@ def _plain(measure: str) -> str:
 
 def strange_names(rule: Rule, known: Mapping[str, tuple[str, Callable[[], Names]]]) -> Iterator[Wrong]:
     """Every name in a rule that nothing in the book bears, with the nearest that something does."""
+    from blendwise.judge.rulebook.lint import Wrong
+
     for part, condition in (("when", rule.when), ("must", rule.must)):
         for atom in condition:
             for measure, words in _named(atom):
@@ -102,6 +106,8 @@ def _named(atom: Atom) -> Iterator[tuple[str, tuple[str, ...]]]:
 
 def faults_of_guards(rules: Sequence[Rule], book: BookFiles, shipped: Sequence[Rule]) -> Iterator[Fault]:
     """What `rules lint` says of the maker's own rules that can never be asked for their names."""
+    from blendwise.judge.rulebook.lint import as_error
+
     known = known_names(book, shipped)
     for rule in (each for each in rules if each.record.is_mine):
         yield from faults_of(rule.record, [as_error(wrong) for wrong in strange_names(rule, known)])
@@ -113,18 +119,24 @@ def _is_dead(wrong: Wrong) -> bool:
 
 def dead_guards(rules: Sequence[Rule], book: BookFiles, shipped: Sequence[Rule]) -> Iterator[Aside]:
     """Own stops that can never be asked or broken, each once: every check says so."""
-    known = known_names(book, shipped)
-    for rule in rules:
-        if rule.record.is_mine and rule.level == "stop":
-            wrong = next(chain(strange_names(rule, known), filter(_is_dead, pointless(rule))), None)
-            if wrong is not None:
-                fault = faults_of(rule.record, [as_error(wrong)])[0]
-                yield Aside(
-                    "never asked",
-                    "rule",
-                    rule.name,
-                    fault.place,
-                    rule.level,
-                    message=wrong.message,
-                    remedy=wrong.remedy,
-                )
+    stops = [rule for rule in rules if rule.record.is_mine and rule.level == "stop"]
+    if stops:
+        yield from _dead(stops, known_names(book, shipped))
+
+
+def _dead(stops: Sequence[Rule], known: Mapping[str, tuple[str, Callable[[], Names]]]) -> Iterator[Aside]:
+    from blendwise.judge.rulebook.lint import as_error, pointless
+
+    for rule in stops:
+        wrong = next(chain(strange_names(rule, known), filter(_is_dead, pointless(rule))), None)
+        if wrong is not None:
+            fault = faults_of(rule.record, [as_error(wrong)])[0]
+            yield Aside(
+                "never asked",
+                "rule",
+                rule.name,
+                fault.place,
+                rule.level,
+                message=wrong.message,
+                remedy=wrong.remedy,
+            )

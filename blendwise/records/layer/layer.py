@@ -7,18 +7,19 @@ import json
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from blendwise.records.kinds.pour import PourStyle
 from blendwise.records.kinds.rule import LEVEL_WORDS, AdjustRecord, RuleEntry, entries_in
 from blendwise.records.kinds.scales import Scales
 from blendwise.records.layer.aside import Aside
-from blendwise.records.layer.copies import Figure, compare
 from blendwise.records.layer.own_files import OwnFile, not_read, own_files
-from blendwise.records.layer.released import is_released_file
 from blendwise.records.place import Fault, RecordError, read_fault
 from blendwise.records.reading.document import Document, mapping_entries, read_document, validated
 from blendwise.records.reading.nodes import copied, read_bytes
+
+if TYPE_CHECKING:
+    from blendwise.records.layer.copies import Copies, Figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +44,9 @@ def read_own_layer(book: Path) -> OwnLayer:
     """
     files = own_files(book)
     mine = [file for file in files if file.layer == "mine"]
-    copies = compare([file for file in files if file.layer == "copy" and file.kind != "symptoms"], book)
+    copies = _compared([file for file in files if file.layer == "copy" and file.kind != "symptoms"], book)
     entries: list[RuleEntry] = []
-    asides = [*copies.asides, *_unread(files, book)]
+    asides = [*(copies.asides if copies else ()), *_unread(files, book)]
     for file in mine:
         if file.kind == "rules":
             read, told = _rules(file, book)
@@ -53,12 +54,21 @@ def read_own_layer(book: Path) -> OwnLayer:
             asides += told
     return OwnLayer(
         tuple(entries),
-        tuple(copies.rules),
+        tuple(copies.rules) if copies else (),
         tuple(read_document(file.path, bare=True) for file in mine if file.kind == "pours"),
         tuple(read_document(file.path, bare=True) for file in mine if file.kind == "scales"),
-        copies.figures,
+        copies.figures if copies else {},
         tuple(asides),
     )
+
+
+def _compared(files: list[OwnFile], book: Path) -> Copies | None:
+    """What was changed in copies that 0.1.0 made; None, and nothing loaded for it, where there are none."""
+    if not files:
+        return None
+    from blendwise.records.layer.copies import compare
+
+    return compare(files, book)
 
 
 def _unread(files: list[OwnFile], book: Path) -> list[Aside]:
@@ -70,6 +80,8 @@ def _unread(files: list[OwnFile], book: Path) -> list[Aside]:
 
 
 def _readme_of_0_1_0(path: Path) -> bool:
+    from blendwise.records.layer.released import is_released_file
+
     try:
         return is_released_file(f"{path.parent.name}/{path.name}", read_bytes(path))
     except RecordError:
