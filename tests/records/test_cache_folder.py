@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import hashlib
+import os
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from typing import Any
 
 import platformdirs
 import pytest
@@ -82,3 +85,78 @@ def test_a_lost_or_damaged_key_is_drawn_anew(folder: Path, key: bytes | None) ->
     assert cache.cached("a") is None
     cache.keep("a", 2)
     assert 2 == cache.cached("a")
+
+
+def _kept_at(folder: Path, name: str, second: int) -> None:
+    cache.keep(name, {"name": name})
+    os.utime(folder / name, (second, second))
+
+
+def _names(folder: Path) -> set[str]:
+    return {each.name for each in folder.iterdir()}
+
+
+def test_the_oldest_go_where_there_are_too_many(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The newest stay, and so does the key, which is older than all of them."""
+    monkeypatch.setattr(cache, "MOST_KEPT", 3)
+    for second, name in enumerate("bdaec"):
+        _kept_at(folder, name, second)
+    os.utime(folder / cache.KEY, (0, 0))
+    cache.keep("f", {"name": "f"})
+    assert {cache.KEY, "e", "c", "f"} == _names(folder)
+    assert [None, {"name": "e"}] == [cache.cached("a"), cache.cached("e")]
+
+
+def test_the_oldest_go_where_they_are_too_large(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """By their bytes together; one that is too large by itself stays until the next is written."""
+    cache.keep("a", "")
+    each = (folder / "a").stat().st_size
+    monkeypatch.setattr(cache, "MOST_BYTES", 3 * each)
+    for second, name in enumerate("abc"):
+        cache.keep(name, "")
+        os.utime(folder / name, (second, second))
+    cache.keep("d", "")
+    assert {cache.KEY, "b", "c", "d"} == _names(folder)
+    cache.keep("e", "x" * 4 * each)
+    assert {cache.KEY, "e"} == _names(folder)
+    assert "x" * 4 * each == cache.cached("e")
+
+
+def test_many_may_write_and_sweep_at_once(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nobody fails, nobody reads another's value or half of one, and the bound holds in the end."""
+    monkeypatch.setattr(cache, "MOST_KEPT", 4)
+
+    def work(who: int) -> set[str]:
+        wrong = set()
+        for turn in range(25):
+            name = f"{(who * 7 + turn * 3) % 11}"
+            cache.keep(name, {"name": name, "long": "x" * 2000})
+            other = f"{(who + turn) % 11}"
+            found = cache.cached(other)
+            if found not in (None, {"name": other, "long": "x" * 2000}):
+                wrong.add(other)
+        return wrong
+
+    with ThreadPoolExecutor(4) as many:
+        assert [set()] * 4 == list(many.map(work, range(4)))
+    cache.keep("last", 1)
+    assert 4 == len(_names(folder) - {cache.KEY})
+    assert 1 == cache.cached("last")
+
+
+def test_what_another_swept_first_stops_nothing(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """An entry that vanishes between the look and its removal is no fault, and the others still go."""
+    monkeypatch.setattr(cache, "MOST_KEPT", 1)
+    cache.keep("a", 1)
+    real, asked = os.unlink, []
+
+    def unlink(path: str | os.PathLike[str], **more: Any) -> None:
+        if not Path(path).name.startswith("."):
+            asked.append(Path(path).name)
+            real(path)
+        real(path, **more)
+
+    monkeypatch.setattr(os, "unlink", unlink)
+    cache.keep("b", 2)
+    assert ["a"] == asked
+    assert 2 == cache.cached("b")

@@ -3,7 +3,7 @@
 A cached value is kept under a fingerprint of the very bytes that it was read from, signed with a key that
 was drawn once on this machine (HMAC, RFC 2104), and is written whole or not at all: what another hand put
 there is not believed.  It may be deleted at any time, and whatever goes wrong with it means only that the
-files are read the long way.
+files are read the long way; so the oldest values are swept where there are too many, whoever else reads.
 """
 
 from __future__ import annotations
@@ -22,6 +22,9 @@ from blendwise.records.writing.write import give_name, passing, sweep
 
 OFF: Final = "BLENDWISE_NO_CACHE"
 LARGEST: Final = 200_000_000
+MOST_KEPT: Final = 256
+MOST_BYTES: Final = 250_000_000
+"""How many entries are kept, and how many bytes together; the oldest go first."""
 KEY: Final = "key"
 KEY_BYTES: Final = 32
 
@@ -89,6 +92,27 @@ def keep(name: str, value: Any) -> None:
         signed = _signature(_key(folder), name, body)
         with passing(folder / name, signed + b"\n" + body, 0o600) as temporary:
             os.replace(temporary, folder / name)
+        _sweep_oldest(folder, name)
+
+
+def _sweep_oldest(folder: Path, newest: str) -> None:
+    """Remove the oldest entries beyond the bounds, never the one just written, the key or a passing file.
+
+    Others may write and sweep at the same time: what one has removed, another need not.
+    """
+    with os.scandir(folder) as entries:
+        held = [each for each in entries if each.name not in (KEY, newest) and each.name[0] != "."]
+    aged = []
+    for each in held:
+        with suppress(OSError):
+            status = each.stat(follow_symlinks=False)
+            aged.append((status.st_mtime_ns, status.st_size, each.path))
+    room = MOST_BYTES - (folder / newest).stat().st_size
+    for count, (_, size, path) in enumerate(sorted(aged, reverse=True), start=2):
+        room -= size
+        if count > MOST_KEPT or room < 0:
+            with suppress(OSError):
+                os.unlink(path)
 
 
 def _signature(key: bytes, name: str, body: bytes) -> bytes:
