@@ -75,3 +75,15 @@ def test_what_is_not_asked_again_would_say_nothing_new(
 def from_nothing(s: Situation) -> Callable[[str], Situation]:
     """How a version of a plan is worked out where nothing is taken over."""
     return lambda name: work_out(s.plan, s.book, s.today, name, s.believing)
+
+
+def test_an_oil_that_only_a_version_pours_is_asked_there(tmp_path: Path) -> None:
+    """Not for skin, and poured nowhere in the plan as written: the version that pours it is stopped."""
+    kept = "doses: {chalk: {meadow-rain: 0 g}, lake: {meadow-rain: 0 g}}\n"
+    made = book(tmp_path, f"{kept}variations: {{rainy: {{doses: {{lake: {{meadow-rain: 3 g}}}}}}}}\n")
+    shelf = made.folder / "scents.yaml"
+    first, _, rest = shelf.read_text("utf-8").partition("meadow-rain:")
+    shelf.write_text(first + "meadow-rain:" + rest.replace("for skin: yes", "for skin: no", 1), "utf-8")
+    result = Book(made.folder).check("loaf-sale", on=AsOf(date(2026, 11, 28)))
+    told = [f.version for f in result.findings if f.measure == "for skin" and f.level == "stop"]
+    assert ["rainy"] == told
