@@ -17,6 +17,7 @@ from blendwise.cli.exit_codes import INTERRUPTED, NOT_ASKED, OUR_FAULT
 from blendwise.cli.output import UnwrittenError, write
 from blendwise.quantity.amount import QuantityError
 from blendwise.records.place import Fault, RecordError
+from blendwise.records.reading.document import IN_MEMORY
 from blendwise.show.json import document
 from blendwise.show.text import sentence, visible
 
@@ -61,7 +62,7 @@ def _faults(error: Exception) -> tuple[str, list[Trouble]]:
 
 
 def _placed(fault: Fault) -> Trouble:
-    if _shipped(fault.place.file):
+    if _shipped(fault.place.file) or fault.place.file == IN_MEMORY:  # neither is a file of the maker's
         return _fault(fault.message, fault.remedy)
     whole = os.path.isdir(fault.place.file)  # a folder has no lines; nor has a name too long for any file
     line, column = (None, None) if whole else (fault.place.line, fault.place.column)

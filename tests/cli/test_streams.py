@@ -10,7 +10,9 @@ from pathlib import Path
 import pytest
 
 from blendwise.cli.exit_codes import CLEAN, NOT_ASKED
-from tests.strangers.books import a_book
+from blendwise.records.book import load_book
+from tests.strangers.books import DEMO, a_book
+from tests.strangers.runs import here
 
 ROOT = Path(__file__).resolve().parents[2]
 FULL = Path("/dev/full")
@@ -73,3 +75,39 @@ def test_a_name_that_no_file_can_have(plan: Path) -> None:
     odd = shell('check "$1"', b"plans/\xff\xfe.yaml")
     assert NOT_ASKED == odd.returncode
     assert b"(plans/\\xff\\xfe.yaml" in odd.stderr
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (
+            ("sheet", "PLAN", "--out", "-", "--today", "9999-12-31"),
+            "9999-12-31 is too far away for any soap.",
+        ),
+        (("pair", "OIL", "--today", "9999-12-31"), "9999-12-31 is too far away for any soap."),
+        (("cup", "OIL", "--today", "9999-12-31"), "9999-12-31 is too far away for any soap."),
+        (("cup", "OIL", "--lots", ", ,"), '", ," names no lot.'),
+        (
+            ("scents", "import", "SHEET", "--sheet", "May"),
+            'There is no sheet "May": this file holds one table.',
+        ),
+    ],
+)
+def test_what_cannot_be_meant_is_refused(plan: Path, words: tuple[str, ...], said: str) -> None:
+    """A day beyond the calendar's end, lots that are none, a sheet of a file that has none: code 2, in words."""
+    book = plan.parents[1]
+    oil = next(iter(load_book(book).scents))
+    meant = {"PLAN": str(plan), "OIL": oil, "SHEET": str(DEMO / "bottles.csv")}
+    ran = here(
+        [*(meant.get(word, word) for word in words), *(() if "PLAN" in words else ("--book", str(book)))]
+    )
+    assert NOT_ASKED == ran.code
+    assert said in ran.err
+
+
+def test_a_fault_of_what_was_typed_names_no_file(plan: Path) -> None:
+    """What an option says stands in no file: no place is told, least of all one that is not there."""
+    ran = here(["note", str(plan), "--saw", "all: ricing none", "--mass", "0 g", "--dry-run"])
+    assert NOT_ASKED == ran.code
+    assert "cannot be nothing" in ran.err
+    assert "(" not in ran.err

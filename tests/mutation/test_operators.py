@@ -26,7 +26,7 @@ class C:
 
 
 def test_each_fault_is_one_and_stands_where_it_says() -> None:
-    """Every mutant differs from the source in one stretch, inside its function, and none in words or refusals."""
+    """Every mutant differs from the source in one stretch, and none in words or refusals."""
     plain = ast.unparse(ast.parse(SOURCE)).splitlines()
     found = mutants(SOURCE)
     for mutant in found:

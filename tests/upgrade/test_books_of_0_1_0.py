@@ -15,6 +15,11 @@ import pytest
 import yaml
 
 from blendwise.quantity.units import GRAMS_PER_OUNCE
+from blendwise.records.book import entries
+from blendwise.records.kinds.scent import Scent
+from blendwise.records.place import RecordError
+from blendwise.records.reading.document import text_document
+from blendwise.version import __version__
 from tests.strangers.runs import ran
 
 HERE = Path(__file__).parent
@@ -140,3 +145,26 @@ def test_a_draft_left_unfinished_goes_on(frozen: Frozen) -> None:
     rest = ("--portion", "white: 40 %", "--portion", "dark: the rest", "--unscented", "--yes", "--dry-run")
     draft = ran("draft", "half-said", *rest, "--book", frozen.folder, "--json")
     assert {"olive": "45 %", "coconut": "55 %"} == yaml.safe_load(draft.document["text"])["recipe"]["oils"]
+
+
+@pytest.mark.parametrize(
+    ("file", "line"),
+    [("scents.yaml", "later oil: {kind: essential oil, drifts at: 3 %}"), ("usual.yaml", "tide: 3 h")],
+)
+def test_a_book_from_the_future_is_refused_kindly(tmp_path: Path, file: str, line: str) -> None:
+    """Of a field that no version knows yet it is told which version this is; no file is changed."""
+    folder = tmp_path / "book"
+    shutil.copytree(HERE / "books" / "grams", folder)
+    (folder / file).write_text((folder / file).read_text("utf-8") + line + "\n", "utf-8")
+    before = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+    told = ran("check", next((folder / "plans").glob("*.yaml")))
+    assert 2 == told.code
+    assert f"A later version may know it; this is {__version__}." in told.err
+    assert before == {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+def test_a_slip_is_not_taken_for_the_future() -> None:
+    """Of a field that lies near one it is the near one that is said."""
+    with pytest.raises(RecordError, match="acceleration") as refused:
+        entries(Scent, text_document("lime: {kind: essential oil, aceleration: slight}\n"), "scents")
+    assert "later version" not in str(refused.value)

@@ -170,6 +170,8 @@ def _on_oils(text: str, base: Situation) -> float:
 
 def _lots(text: str, names: Sequence[str]) -> list[dict[str, str]]:
     lots = list(dict.fromkeys(part.strip() for part in text.split(",") if part.strip()))
+    if text.strip() and not lots:
+        raise NotAskable(f'"{text}" names no lot.', 'Write them like "B-2231, B-2250".')
     if lots and len(names) != 1:
         raise NotAskable(
             f"Lots are set beside one another for one oil; {len(names)} are named.", "Name one oil."

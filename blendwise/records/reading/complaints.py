@@ -7,9 +7,10 @@ from collections.abc import Mapping
 from typing import Annotated, Any, Final, Union, get_args, get_origin
 
 from blendwise.quantity import QuantityError
-from blendwise.records.nearest import hint
+from blendwise.records.nearest import hint, nearest
 from blendwise.records.reading.fields import FieldError
 from blendwise.records.reading.record import Record
+from blendwise.version import __version__
 
 Complaint = tuple[str, str, tuple[str | int, ...], bool]
 _KINDS: Final = {
@@ -34,7 +35,10 @@ def complaint(item: Mapping[str, Any], model: type[Record]) -> Complaint:
         return what, "Add it.", (), False
     if kind == "extra_forbidden":
         known = field_names(_model_at(model, loc[:-1]))
-        return f'"{loc[-1]}" is not a field here.', hint(str(loc[-1]), known, "This place"), (), True
+        remedy = hint(str(loc[-1]), known, "This place")
+        if nearest(str(loc[-1]), known) is None:
+            remedy += f" A later version may know it; this is {__version__}."
+        return f'"{loc[-1]}" is not a field here.', remedy, (), True
     message, remedy = _KINDS.get(kind, (str(item["msg"]) + ".", ""))
     return message, remedy, (), False
 

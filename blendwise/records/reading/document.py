@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, Final, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
@@ -79,7 +79,11 @@ def _read_already(text: str, bare: bool) -> Node:
     return parse_nodes(text, Path(), bare)
 
 
-def text_document(text: str, file: Path = Path("text")) -> Document:
+IN_MEMORY: Final = Path("text")
+"""What faults call the file of a text that stands in none."""
+
+
+def text_document(text: str, file: Path = IN_MEMORY) -> Document:
     """A document from a text in memory, under a file name of your choice."""
     return Document(file, text, parse_nodes(text, file), hashlib.sha256(text.encode()).hexdigest())
 

@@ -29,6 +29,8 @@ def read_sheets(file: Path, name: str = "") -> list[Sheet]:
         from blendwise.answers.spreadsheet.files.ods import read_ods
 
         return read_ods(file, name)
+    if name:
+        raise read_fault(file, f'There is no sheet "{name}": this file holds one table.', "Name no sheet.")
     from blendwise.answers.spreadsheet.files.delimited import read_delimited
 
     return [read_delimited(file)]
