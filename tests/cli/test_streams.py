@@ -94,7 +94,7 @@ def test_a_name_that_no_file_can_have(plan: Path) -> None:
     ],
 )
 def test_what_cannot_be_meant_is_refused(plan: Path, words: tuple[str, ...], said: str) -> None:
-    """A day beyond the calendar's end, lots that are none, a sheet of a file that has none: code 2, in words."""
+    """A day beyond the calendar, lots that are none, a sheet of a file without any: code 2, in words."""
     book = plan.parents[1]
     oil = next(iter(load_book(book).scents))
     meant = {"PLAN": str(plan), "OIL": oil, "SHEET": str(DEMO / "bottles.csv")}
