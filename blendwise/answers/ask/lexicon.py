@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Final
 
 from blendwise.answers.why.nearness import stem
+from blendwise.records.reading.trade_words import SAME
 
 FILE: Final = Path(__file__).with_name("wordings.txt")
 WORD, THING, PAIR, TRIGRAM = 1.0, 1.4, 0.9, 0.4
@@ -101,6 +102,7 @@ def _grams(word: str) -> tuple[str, ...]:
 def read_lexicon(file: Path = FILE) -> Lexicon:
     """The file of wordings; its own remarks say what each line means."""
     found, question, things = Lexicon(), "", list[tuple[str, str]]()
+    found.same.update((said, read.split()) for said, read in SAME.items())
     for line in file.read_text("utf-8").splitlines():
         mark, text = line[:1], line[1:].strip()
         name, _, words = (part.strip() for part in text.partition(":"))
@@ -121,7 +123,4 @@ def read_lexicon(file: Path = FILE) -> Lexicon:
 
 
 def _read_as(found: Lexicon, name: str, words: str) -> None:
-    if name in ("little", "asking"):
-        (found.little if name == "little" else found.asking).update(words.split())
-    else:
-        found.same.update(dict.fromkeys(words.split(), name.split()))
+    (found.little if name == "little" else found.asking).update(words.split())

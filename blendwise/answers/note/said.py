@@ -27,7 +27,7 @@ from blendwise.records.nearest import hint, nearest
 from blendwise.records.notes.note import Look
 from blendwise.records.place import RecordError
 from blendwise.records.reading.document import text_document, validated
-from blendwise.records.reading.record import spelt
+from blendwise.records.reading.trade_words import SPELLING as _ALL_SPELLINGS
 from blendwise.records.writing.edit import flow
 
 EVERY: Final = "all"
@@ -35,6 +35,7 @@ FIELDS: Final = (
     "minutes to thick", "still fluid at", "ricing", "colour", "edge", "halo", "strength", "gel", "ash",
     "rivers", "spots", "remarks",
 )  # fmt: skip
+SPELLING: Final = {said: read for said, read in _ALL_SPELLINGS.items() if read in FIELDS}
 OTHER_WORDS: Final = {"thick at": "minutes to thick", "fluid at": "still fluid at", "smell": "strength"}
 OF_BATCH: Final = frozenset({"gel", "ash", "rivers", "spots"})
 _CLAUSES: Final = re.compile(r"[,;]|\bbut\b")
@@ -173,11 +174,11 @@ def _fields(said: str) -> Iterator[Field]:
 
 def _said(part: str) -> list[tuple[str, str]]:
     """The fields that a part of a line gives: by the field's own name, else in a maker's words."""
-    for name in (*FIELDS, *OTHER_WORDS, "color", "mold"):
+    for name in (*FIELDS, *OTHER_WORDS, *SPELLING):
         plain = part.casefold()
         if plain == name or plain.startswith((f"{name} ", f"{name}:", f"{name}=")):
             value = part[len(name) :].lstrip(" :=").strip()
-            field = OTHER_WORDS.get(name, spelt(name))
+            field = OTHER_WORDS.get(name, SPELLING.get(name, name))
             return (field in ("halo", "edge") and meant(part)) or [(field, value)]
     if found := meant(part):
         return found
@@ -198,7 +199,7 @@ def _in_form(part: str) -> bool:
     word, *rest = part.casefold().split()
     if meant(word) or any(word in names for names in NAMES.values()):
         return False
-    known = {name.split()[0] for name in (*FIELDS, *OTHER_WORDS, "color")} - {"ash"}
+    known = {name.split()[0] for name in (*FIELDS, *OTHER_WORDS, *SPELLING)} - {"ash"}
     values = {
         value for words in VALUES.values() for each, others in words.items() for value in (each, *others)
     }

@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
+from blendwise.records.reading.trade_words import SPELLING
+
 LIKE: Final = 82.0
 """Two words of four letters or more that are at least so like (of 100) count as one misspelt."""
 NEAR_ENOUGH: Final = 0.5
@@ -22,12 +24,7 @@ _SHORTEST: Final = 3
 MOST_WORDS: Final = 40
 """Words of a question that are read; nobody needs more to say what they see."""
 _SAME: Final = {
-    "color": "colour",
-    "colors": "colour",
-    "colored": "coloured",
-    "mold": "mould",
-    "gray": "grey",
-    "cant": "cannot",
+    **{said: read for said, read in SPELLING.items() if " " not in read},
     "ran": "run",
     "sticky": "tacky",  # else its stem is that of "soap on a stick"
 }

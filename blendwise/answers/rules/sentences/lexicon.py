@@ -17,6 +17,7 @@ from blendwise.quantity.typed import TYPED
 from blendwise.records.book import BookFiles
 from blendwise.records.place import RecordError
 from blendwise.records.reading.nodes import decode, parse_nodes, read_bytes
+from blendwise.records.reading.trade_words import SAME
 from blendwise.science.constituents import constituents
 from blendwise.science.substances import substances
 
@@ -103,7 +104,7 @@ class Lexicon:
 
     def at(self, words: tuple[str, ...]) -> list[tuple[str, str]]:
         """What a run of words may be, its last word in the plural too."""
-        found = self.entries.get(words)
+        found = self.entries.get(words) or self.entries.get(tuple(map(self._read, words)))
         if found is None and words and words[-1].endswith("s"):
             last = words[-1]
             singles = (last[:-1], last[:-2], last[:-3] + "y")
@@ -111,6 +112,10 @@ class Lexicon:
                 (self.entries[k] for one in singles if (k := (*words[:-1], one)) in self.entries), None
             )
         return found or []
+
+    def _read(self, word: str) -> str:
+        """The trade's word for one that means the same, where the word has no part of its own here."""
+        return word if word in FILLERS or (word,) in self.entries else SAME.get(word, word)
 
 
 def lexicon_of(book: BookFiles) -> Lexicon:
@@ -242,7 +247,8 @@ def _longest(text: str, words: list[re.Match[str]], at: int, lexicon: Lexicon) -
             return Token("".join(by_letter), tuple(by_letter.values()), start, run[-1].end()), count
     if amount is not None:
         return Token(amount.letter, (amount.text,), start, amount.end), taken
-    if words[at][0].casefold() in FILLERS:
+    said = words[at][0].casefold()
+    if {said, SAME.get(said)} & FILLERS:
         return None, 1
     return Token("?", (words[at][0],), start, words[at].end()), 1
 
