@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from blendwise.answers.review.compute import Reading
 from blendwise.beliefs.changes import Change
@@ -14,10 +14,19 @@ from blendwise.beliefs.kept import shelf_of
 from blendwise.beliefs.lessons import EIGHTY
 from blendwise.records.notes.batches import batches_of
 
+if TYPE_CHECKING:
+    from blendwise.beliefs.learning.learn import Shelf
+
 STORIES: Final = 6
 """Beliefs that are told over time: those that the looks narrowed most."""
 MOMENTS: Final = 6
 """Days at which a belief is worked out again, today among them."""
+SAYS: Final = {
+    "acceleration": ("minutes", "fluid_at"),
+    "browning": ("colour",),
+    "after six weeks": ("strength",),
+}
+"""What a look must hold to say something of a trait."""
 NARROWED: Final = 0.1
 """Of its doubt that must be gone before a belief has a story."""
 
@@ -65,7 +74,8 @@ class Weeks:
 def stories(reading: Reading, changes: Iterable[Change]) -> Iterator[Story]:
     """How the beliefs that narrowed most came about, the most narrowed first."""
     narrowed = sorted((each for each in changes if gone(each) >= NARROWED), key=gone, reverse=True)
-    yield from (_story(reading, each) for each in narrowed[:STORIES])
+    shelf = shelf_of(reading.book) if narrowed else None
+    yield from (_story(reading, each, shelf) for each in narrowed[:STORIES] if shelf is not None)
 
 
 def gone(change: Change) -> float:
@@ -73,10 +83,10 @@ def gone(change: Change) -> float:
     return 1 - change.sd / change.prior_sd if change.prior_sd > 0 else 0.0
 
 
-def _story(reading: Reading, change: Change) -> Story:
+def _story(reading: Reading, change: Change, shelf: Shelf) -> Story:
     from blendwise.beliefs.learning.learn import learn_one
 
-    days, shelf = _days(reading, change.oil), shelf_of(reading.book)
+    days = _days(reading, change)
     spread = EIGHTY * change.prior_sd
     first = min([*days, reading.today])
     told = [Moment(first, change.prior_mean - spread, change.prior_mean, change.prior_mean + spread)]
@@ -90,14 +100,15 @@ def _story(reading: Reading, change: Change) -> Story:
     return Story(change, tuple(told), reading.today)
 
 
-def _days(reading: Reading, oil: str) -> list[date]:
-    """The days of the looks at portions that held an oil: all, or so many spread evenly."""
+def _days(reading: Reading, change: Change) -> list[date]:
+    """The days of the looks that say something of a belief: all, or so many spread evenly."""
     found = sorted(
         {
             date.fromisoformat(look.on)
             for unit in reading.units
-            if unit.poured and unit.poured.doses.get(unit.portion, {}).get(oil, 0.0) > 0
-            for look, _ in unit.looks
+            if unit.poured and unit.poured.doses.get(unit.portion, {}).get(change.oil, 0.0) > 0
+            for look, seen in unit.looks
+            if any(getattr(seen, field) is not None for field in SAYS[change.trait])
         }
     )
     if len(found) <= MOMENTS:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -12,22 +13,19 @@ INK, GROUND = "currentColor", "var(--ground)"
 
 def element(name: str, *inside: Markup | str, **attributes: object) -> Markup:
     """One element; ``class_`` is its class, ``stroke_width`` its stroke-width, None leaves one out."""
-    from markupsafe import Markup
+    from markupsafe import Markup, escape
 
-    said = Markup("").join(
-        Markup(' {}="{}"').format(
-            Markup(
-                key.rstrip("_")
-                .replace("_", "-")
-                .replace("viewbox", "viewBox")
-                .replace("patternunits", "patternUnits")
-            ),
-            value,
-        )
-        for key, value in attributes.items()
-        if value is not None
+    said = "".join(
+        f' {_spelled(key)}="{escape(value)}"' for key, value in attributes.items() if value is not None
     )
-    return Markup("<{0}{1}>{2}</{0}>").format(Markup(name), said, Markup("").join(inside))
+    return Markup(f"<{name}{said}>{''.join(map(escape, inside))}</{name}>")
+
+
+@cache
+def _spelled(key: str) -> str:
+    """An attribute's name as SVG spells it."""
+    plain = key.rstrip("_").replace("_", "-")
+    return plain.replace("viewbox", "viewBox").replace("patternunits", "patternUnits")
 
 
 def group(*inside: Markup | str) -> Markup:
