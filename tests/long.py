@@ -223,6 +223,14 @@ def splits() -> bool:
 
 
 @proof
+def paper(books: str = "20") -> bool:
+    """Demo, strangers and so many generated books: each sheet in both systems, on both papers."""
+    from tests.show.pages.on_paper import proof as on_paper
+
+    return on_paper(int(books))
+
+
+@proof
 def fuzz(inputs: str = "100000") -> bool:
     """So many bent files, spreadsheets and command lines (`fuzz 5000`), on from where the last run ended."""
     from tests.fuzz.run import long_run
