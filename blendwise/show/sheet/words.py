@@ -56,7 +56,7 @@ KEY = (
     ("colour", "colour"),
     ("scent", "stir scent in"),
     ("pour", "pour"),
-    ("quick", "quick day"),
+    ("quick", "thick on a quick day"),
     ("thick", "thick"),
     ("late", "too late"),
 )
