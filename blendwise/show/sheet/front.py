@@ -45,7 +45,6 @@ CLEAN = (
 )
 THERMOMETER = 2.0  # °C within which a kitchen thermometer is not to be trusted: common practice
 EXTRA_WATER = "What wets a powder is extra, not from the jug."
-SWATCHES = "Below each name: its colour fresh, then cured."
 EXTRA_OIL = "Oil that a small amount is stirred into is extra."
 IN_BATTER = "“Its batter”: out of the cup after the split, whisked smooth, back in."
 STABILISED = "Stabiliser goes into {scents} first, as its maker says."
@@ -243,7 +242,8 @@ def notes(sheet: Sheet) -> Iterator[Markup | str]:
         lines.append(SPARE.format(spare=spare))
     if sheet.stabilised:
         lines.append(said(STABILISED, scents=names(sheet.stabilised)))
-    yield Markup(" ").join([*lines, SWATCHES])
+    if lines:
+        yield Markup(" ").join(lines)
 
 
 def columns(sheet: Sheet) -> list[str]:
