@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from blendwise.beliefs.believe import believed, strength_word
+from blendwise.beliefs.changes import Change
 from blendwise.beliefs.learning.evidence import HexLook, band_row, strength_row
 from blendwise.beliefs.learning.hexes import rows_of
 from blendwise.beliefs.learning.learn import Shelf, learn
@@ -279,3 +280,20 @@ def test_a_look_that_is_set_aside_moves_nothing() -> None:
     )
     assert alone.browning == without.browning
     assert both.browning != without.browning
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "told", "beyond"),
+    [
+        ("slight", "moderate", ("none", "slight", "moderate", "fast"), ("moderate", "fast")),
+        ("fast", "slight", ("none", "slight", "fast", "seizes"), ("none", "slight")),
+        (None, "slight", ("none", "fast"), ("none", "fast")),
+    ],
+)
+def test_who_speaks_for_a_new_word(
+    was: str | None, now: str, told: tuple[str, ...], beyond: tuple[str, ...]
+) -> None:
+    """Batches on the new word's side of the old one; all of them where there was none."""
+    change = Change("lime", "acceleration", was, now, 0, told, 4, 4, None, *[0.0] * 6)
+    assert beyond == change.beyond
+    assert len(beyond) == change.supporting

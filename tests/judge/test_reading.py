@@ -8,6 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from blendwise.facts.scales import MONTHS
+from blendwise.facts.tables import vocabulary
 from blendwise.judge.conditions.conditions import RELATIONS, Atom
 from blendwise.judge.conditions.limits import ConditionError
 from blendwise.judge.conditions.reading import read_atom
@@ -192,3 +194,18 @@ def test_no_text_does_anything_but_be_read_or_refused(text: str, measure: str) -
     else:
         outcome = found.relation if found.relation in RELATIONS else ""
     assert outcome
+
+
+@pytest.mark.parametrize(
+    ("said", "months"),
+    [
+        ("November to February", ("November", "December", "January", "February")),
+        ("March to March", ("March",)),
+        ("May to June", ("May", "June")),
+    ],
+)
+def test_months_go_on_over_the_turn_of_the_year(said: str, months: tuple[str, ...]) -> None:
+    """From one month to another both are meant, and those between as the year goes."""
+    words = vocabulary()
+    word = next(each for each in words.values() if each.scale == MONTHS)
+    assert months == read_atom(word, said, words, word.grain).words

@@ -11,6 +11,8 @@ from pathlib import Path
 import pytest
 
 from blendwise.records.place import RecordError
+from blendwise.records.writing.entry import add_entry, entry_text
+from blendwise.records.writing.unfinished import LARGEST, Unfinished
 from blendwise.records.writing.write import put_whole, replace_whole, write_new
 
 
@@ -136,3 +138,43 @@ def test_putting_whole_keeps_the_mode_and_follows_a_link(tmp_path: Path) -> None
     put_whole(tmp_path / "link", b"new")
     assert ("new", 0o640) == (page.read_text(), stat.S_IMODE(page.stat().st_mode))
     assert ["link", "page.html"] == sorted(os.listdir(tmp_path))
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        (b"- {off: a, because: b}\n", b"- {off: a, because: b}\n\n- off: c\n  because: d\n"),
+        (b"- {off: a, because: b}", b"- {off: a, because: b}\n\n- off: c\n  because: d\n"),
+        (
+            b"\xef\xbb\xbf- {off: a, because: b}\r\n",
+            b"\xef\xbb\xbf- {off: a, because: b}\r\n\r\n- off: c\r\n  because: d\r\n",
+        ),
+    ],
+)
+def test_an_entry_is_added_behind_what_stands_there(tmp_path: Path, before: bytes, after: bytes) -> None:
+    """With the file's own line ends and its mark of order, whether or not its last line was ended."""
+    file = tmp_path / "own.yaml"
+    file.write_bytes(before)
+    add_entry(file, entry_text("", {"off": "c", "because": "d", "basis": ""}))
+    assert after == file.read_bytes()
+
+
+def test_an_entry_begins_a_file_that_is_not_there(tmp_path: Path) -> None:
+    """Its folder too; a part with parts of its own stands in lines below it, and a remark above all."""
+    file = tmp_path / "rules" / "mine" / "own.yaml"
+    add_entry(file, entry_text("why\nso", {"rule": "a", "must": {"load": "at most 3 %"}, "hits": []}))
+    assert file.read_text("utf-8").endswith("# why so\n- rule: a\n  must:\n    load: at most 3 %\n")
+
+
+def test_answers_are_kept_until_they_are_needed_no_longer(tmp_path: Path) -> None:
+    """What was answered is read again; a file that is none of ours, or too large, holds no answer."""
+    unfinished = Unfinished(tmp_path / "plans" / ".first.json")
+    assert {} == unfinished.read()
+    unfinished.keep({"for": "sale"})
+    assert {"for": "sale"} == unfinished.read()
+    for data in (b"[1]", b"{", b"\xff", b" " * (LARGEST + 1) + b"{}"):
+        unfinished.file.write_bytes(data)
+        assert {} == unfinished.read()
+    unfinished.finish()
+    unfinished.finish()
+    assert [] == list((tmp_path / "plans").iterdir())
