@@ -102,7 +102,7 @@ def relative(file: Path) -> str:
     """A path as seen from the current folder where it lies below it, else as it is, in words that print."""
     try:
         seen = file.resolve().relative_to(Path.cwd().resolve())
-    except (ValueError, OSError):
+    except (ValueError, OSError, RuntimeError):  # a link that leads back to itself
         seen = file
     return os.fsencode(seen.as_posix()).decode("utf-8", "backslashreplace")
 

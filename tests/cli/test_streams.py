@@ -111,3 +111,16 @@ def test_a_fault_of_what_was_typed_names_no_file(plan: Path) -> None:
     assert NOT_ASKED == ran.code
     assert "cannot be nothing" in ran.err
     assert "(" not in ran.err
+
+
+def test_a_link_that_leads_back_to_itself(plan: Path, tmp_path: Path) -> None:
+    """Read or written to, it is refused in words."""
+    loop = plan.with_name("loop.yaml")
+    page = tmp_path / "page.html"
+    for link in (loop, page):
+        link.symlink_to(link.name)
+    read, written = here(["check", str(loop)]), here(["sheet", str(plan), "--out", str(page), "--evenly"])
+    loop.unlink()
+    assert (NOT_ASKED, NOT_ASKED) == (read.code, written.code)
+    assert "loop.yaml" in read.err
+    assert "cannot be written" in written.err

@@ -82,7 +82,7 @@ def _spoken(path: Path) -> Iterator[None]:
         raise read_fault(path, "There is a file of this name already.", "Choose another name.") from None
     except FileNotFoundError:
         raise read_fault(path, "The folder or file is not there.", "Make it first.") from None
-    except (OSError, ValueError) as error:
+    except (OSError, ValueError, RuntimeError) as error:  # the last: a link that leads back to itself
         reason = getattr(error, "strerror", None) or "the name cannot be used"
         raise read_fault(
             path, f"The file cannot be written: {reason}.", "See that you may write there."
