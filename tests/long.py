@@ -90,8 +90,9 @@ def answers() -> bool:
 
 @proof
 def laws() -> bool:
-    """1,000 random examples for each law of facts, of the judge and of a pairing's edge."""
+    """1,000 random examples for each law of facts, of the judge, of a pairing's edge and of drafts."""
     files = (
+        "cli/test_draft_laws.py",
         "facts/test_laws.py",
         "judge/test_doubt.py",
         "judge/test_properties.py",

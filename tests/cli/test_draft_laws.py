@@ -6,13 +6,14 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from blendwise.answers.draft.compute import Draft
 from blendwise.api import Book
 from blendwise.quantity import THE_REST, Amount
 from blendwise.records.book import read_plan
+from tests.few import few
 
 BOOK = Book(Path(__file__).resolve().parents[2] / "demo_catalog")
 NAMES = st.text(
@@ -20,7 +21,7 @@ NAMES = st.text(
 ).filter(lambda name: name.strip().lower() not in ("", "none", "no") and name.strip().isprintable())
 
 
-@settings(max_examples=40, deadline=None)
+@few(15)
 @given(
     names=st.lists(NAMES, min_size=2, max_size=4, unique_by=lambda name: name.strip()),
     share=st.integers(5, 30),

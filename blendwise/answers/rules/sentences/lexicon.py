@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 from pathlib import Path
-from typing import Final
+from typing import Final, NamedTuple
 
 from blendwise.answers.rules.sentences.amounts import amount_at
 from blendwise.answers.rules.sentences.terms import FILLERS, MEASURES, SEASONS, TERMS
@@ -118,8 +118,27 @@ class Lexicon:
         return word if word in FILLERS or (word,) in self.entries else SAME.get(word, word)
 
 
+class _Named(NamedTuple):
+    """The names of a book: of its oils with their tags, and of its pours with what else they are called."""
+
+    scents: tuple[tuple[str, tuple[str, ...]], ...]
+    colourants: tuple[str, ...]
+    oils: tuple[str, ...]
+    pours: tuple[tuple[str, ...], ...]
+    portions: tuple[str, ...]
+
+
 def lexicon_of(book: BookFiles) -> Lexicon:
-    """All names of a book as a sentence may say them."""
+    """All names of a book as a sentence may say them; made once for the same names."""
+    scents = tuple((name, tuple(scent.tags)) for name, scent in book.scents.items())
+    pours = tuple((pour.name, *pour.also_called) for pour in book.pours.values())
+    return _lexicon(
+        _Named(scents, tuple(book.colourants), tuple(book.oils), pours, portion_names(book)),
+    )
+
+
+@lru_cache(maxsize=4)
+def _lexicon(book: _Named) -> Lexicon:
     own: dict[Key, dict[str, str]] = {}
     for letter, names in _names(book):
         for said, value in names:
@@ -131,14 +150,15 @@ def lexicon_of(book: BookFiles) -> Lexicon:
     return Lexicon({key: tuple(entries.items()) for key, entries in own.items()})
 
 
-def _alone(book: BookFiles, own: Iterable[Key]) -> Iterator[tuple[Key, str]]:
+def _alone(book: _Named, own: Iterable[Key]) -> Iterator[tuple[Key, str]]:
     """A word of one oil's name that stands nowhere else, for that oil: "litsea" for "Litsea Bright"."""
     taken = {word for key in own for word in key if len(key) == 1} | FILLERS
     taken |= {word for key, _, _ in _terms() for word in key}
-    named = [(name, set(key_of(name))) for name in (*book.scents, *book.colourants, *book.oils)]
+    scents = dict(book.scents)
+    named = [(name, set(key_of(name))) for name in (*scents, *book.colourants, *book.oils)]
     count = Counter(word for _, words in named for word in words)
     for name, words in named:
-        if name in book.scents:
+        if name in scents:
             for word in words - taken:
                 if count[word] == 1 and len(word) >= SHORTEST_ALONE:
                     yield (word,), name
@@ -164,22 +184,19 @@ def _named_in(plans: tuple[tuple[Path, int], ...]) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _names(book: BookFiles) -> Iterator[tuple[str, Iterable[tuple[str, str]]]]:
+def _names(book: _Named) -> Iterator[tuple[str, Iterable[tuple[str, str]]]]:
     """Letter → (wording, value), the nearest to a maker's hand first."""
-    yield "X", ((name, name) for name in book.scents)
-    yield "X", ((tag, tag) for scent in book.scents.values() for tag in scent.tags)
+    yield "X", ((name, name) for name, _ in book.scents)
+    yield "X", ((tag, tag) for _, tags in book.scents for tag in tags)
     yield "C", ((name, name) for name in book.colourants)
     yield "B", ((name, name) for name in book.oils)
-    for pour in book.pours.values():
-        yield (
-            "U",
-            ((said, pour.name) for each in (pour.name, *pour.also_called) for said in (each, f"{each} pour")),
-        )
-    yield "X", ((f"{tag} oil", tag) for scent in book.scents.values() for tag in scent.tags)
-    yield "X", ((f"{name} oil", name) for name in book.scents)
+    for called in book.pours:
+        yield "U", ((said, called[0]) for each in called for said in (each, f"{each} pour"))
+    yield "X", ((f"{tag} oil", tag) for _, tags in book.scents for tag in tags)
+    yield "X", ((f"{name} oil", name) for name, _ in book.scents)
     yield "C", ((f"colourant {name}", name) for name in book.colourants)
     told = {key for key, letter, _ in _terms() if letter not in OF_CUPS}
-    for name in portion_names(book):
+    for name in book.portions:
         alone = () if key_of(name) in told or set(key_of(name)) <= FILLERS else ((name, name),)
         yield "V", (*alone, *((f"{cup} {name}", name) for cup in CALLED))
 
