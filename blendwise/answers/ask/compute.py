@@ -9,14 +9,22 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from blendwise.answers.ask.after_the_pour import sold
+from blendwise.answers.ask.doses.asked import at_doses, loaded, question_of_dose
 from blendwise.answers.ask.matching import Match
 from blendwise.answers.ask.own_looks import alike, batches_noted, noted, own_looks
 from blendwise.answers.ask.reading import FAR, understand
 from blendwise.answers.ask.result import AskResult, Named, Near
-from blendwise.answers.ask.sizes import at_size, resized, size_named
+from blendwise.answers.ask.sizes import at_size, filled_mould, resized, size_named, sizes_in
 from blendwise.answers.ask.slots import HERE
 from blendwise.answers.ask.topics import HEALTH, NOT_OURS, PAGES, WHY, Topic, topic_of
-from blendwise.answers.ask.ways import gelled, half_of_usual, half_scented, warmed, watered
+from blendwise.answers.ask.ways import (
+    gelled,
+    half_of_usual,
+    half_scented,
+    strength,
+    warmed,
+    watered,
+)
 from blendwise.answers.refusals import NotAskable, is_of_health
 from blendwise.answers.why.accidents import is_accident
 from blendwise.quantity import QuantityError
@@ -26,6 +34,7 @@ from blendwise.records.place import RecordError
 if TYPE_CHECKING:
     from blendwise.answers.answer import Answer
     from blendwise.answers.ask.door import Door
+    from blendwise.answers.pair.result import PairResult
     from blendwise.records.kinds.plan import Plan
 
 SURE: Final = (0.3, 0.5)
@@ -73,10 +82,12 @@ def ask(
     if pick:
         return answer(replace(result, sure=True), near[min(pick, len(near)) - 1].question, book, plan, on)
     best, part = matches[0], matches[1].score / matches[0].score
+    if best.score < CLOSE[0] and any(oil for oil, _ in named.doses):
+        return answer(result, "how strong", book, plan, on)
     if best.score < FAR or (best.score < CLOSE[0] and part > CLOSE[1]):
         return replace(result, status="unsure")
     sure = best.score >= SURE[0] and part <= SURE[1]
-    return answer(replace(result, sure=sure), best.question, book, plan, on)
+    return answer(replace(result, sure=sure), question_of_dose(best.question, named, asked), book, plan, on)
 
 
 def _ours(matches: list[Match]) -> list[Match]:
@@ -157,25 +168,24 @@ def _pair(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> A
         result = replace(result, asked_of=_of_kind(book, result.asked))
     colour = next(iter(named.colours), "")
     pour = next(iter(named.pours), "")
-    load = _load(result)
     stabilised = named.oils if result.question == "stabiliser" else ()
-    found = book.pair(*named.oils, colour=colour, pour=pour, load=load, stabilised=stabilised, on=on)
+
+    def asked_at(load: str) -> PairResult:
+        return book.pair(*named.oils, colour=colour, pour=pour, load=load, stabilised=stabilised, on=on)
+
+    result, load, found = loaded(result, asked_at)
     said = {"--colour": colour, "--pour": pour, "--load": load}
     words = [part for option, value in said.items() if value for part in (option, value)]
     return replace(result, found=found, command=("pair", *named.oils, *words, "--more"))
-
-
-def _load(result: AskResult) -> str:
-    """A dose that was named, where the question is how strong."""
-    if result.question not in ("how strong", "browns", "quick in swirl"):
-        return ""
-    return next((each for each in result.named.amounts if "%" in each or "ppo" in each.casefold()), "")
 
 
 def _check(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
     assert plan is not None
     if result.question == "mould volume":
         return _filled(result, book, plan, on)
+    at_dose = at_doses(result, book, plan, on)
+    if at_dose is not None:
+        return at_dose
     found = book.check(plan, on=on, working=True, levers="best")
     looks = result.looks or alike(book, found, on)
     result = replace(result, found=found, looks=looks, command=("check", _name(plan), "--more"))
@@ -183,7 +193,9 @@ def _check(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> 
         case "half scented":
             return replace(result, half=half_scented(found, result.named.portions, result.asked))
         case "water":
-            return replace(result, water=watered(book, plan, on, result.named.amounts))
+            water = watered(book, plan, on, result.named.amounts)
+            taken = tuple(each for each in result.named.amounts if strength(each))
+            return replace(result, water=water, taken=taken if water else ())
         case "temperature":
             return replace(result, warmed=warmed(book, plan, on))
         case "gel":
@@ -203,7 +215,9 @@ def _filled(result: AskResult, book: Door, plan: str | Path, on: AsOf) -> AskRes
         option = None
     found = book.check(named, on=on, working=True)
     command = ("assign", _name(plan), *option, "--more") if option else ("check", _name(plan), "--more")
-    return replace(result, found=found, lye=book.situation(named, on).pot.weighed, command=command)
+    taken = sizes_in(result.named.amounts) if option else ()
+    filled = filled_mould(book, named, on, own=option is None)
+    return replace(result, found=found, filled=filled, command=command, taken=taken)
 
 
 def _usual_rates(book: Door) -> dict[str, tuple[float, float]]:
@@ -268,7 +282,8 @@ def _resized(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -
     except (RecordError, QuantityError, NotAskable):
         return _why(result, book, plan, on)
     command = ("assign", _name(plan), *option, "--more")
-    return replace(result, found=split, resized=size, command=command)
+    taken = sizes_in(result.named.amounts)
+    return replace(result, found=split, resized=size, command=command, taken=taken)
 
 
 def _half(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:

@@ -18,6 +18,7 @@ class Named:
     """The names and amounts that were found in a question, as the book writes them.
 
     ``read_as``: typed → name, where the two differ.  ``both``: names that an oil and a portion share.
+    ``doses``: pairs of an oil (empty: all scent) and the dose of it that is named, as typed or as "x 2".
     """
 
     oils: tuple[str, ...] = ()
@@ -28,6 +29,7 @@ class Named:
     amounts: tuple[str, ...] = ()
     read_as: Mapping[str, str] = field(default_factory=dict)
     both: tuple[str, ...] = ()
+    doses: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +72,19 @@ class NotedBatch:
 
 
 @dataclass(frozen=True, slots=True)
+class Filled:
+    """What fills a mould: lye as weighed (g), the mould's volume (mL) where it is stated, and how full.
+
+    ``own``: the plan's, not one that the question names.
+    """
+
+    lye: float
+    volume: float | None
+    full: float
+    own: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Resized:
     """A plan at another size: how many times as big, its oils, lye as weighed and water (g).
 
@@ -81,6 +96,22 @@ class Resized:
     lye: float
     water: float
     short: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Dosed:
+    """A plan with oils at the doses that are named: ``told`` as typed, ``wanted`` and ``was`` oil → g in all.
+
+    ``oils``: g of the pot; ``most``: g of the one oil that break no limit with the others as planned, None
+    where none was found; ``beyond``: it is so much that no plan can be written so.
+    """
+
+    told: tuple[str, ...]
+    wanted: Mapping[str, float]
+    was: Mapping[str, float]
+    oils: float
+    most: float | None = None
+    beyond: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,8 +211,9 @@ class AskResult(Answer):
     are made alike; ``looks_of_oils``: at every cup that held an oil that is named.  ``scale``: g of a step
     of the scale.  ``asked_of``: the colourants of a kind that is named ("micas"); ``usual_rates``:
     colourant → low and high, fractions of a cup's oils.  ``bands``: cup → what it becomes.  ``batches``: the
-    plan's, as made.  ``lye``: g as weighed.  ``resized``: the plan at the size that is named.
-    ``planned``: cup → oil → g as the plan stands, where no split fits.  ``found``: the answer of the call.
+    plan's, as made.  ``filled``: its mould, or the one that is named.  ``resized``: the plan at the size that
+    is named.  ``planned``: cup → oil → g as the plan stands, where no split fits.  ``taken``: the amounts
+    that the answer takes up; of the others it is said that it does not.  ``found``: the answer of the call.
     """
 
     SCHEMA = "blendwise/ask/1"
@@ -197,6 +229,8 @@ class AskResult(Answer):
     command: tuple[str, ...] = ()
     lacks: str = ""
     sure: bool = False
+    taken: tuple[str, ...] = ()
+    dosed: Dosed | None = None
     half: HalfScented | None = None
     water: tuple[Watered, ...] = ()
     warmed: tuple[Warmed, ...] = ()
@@ -210,12 +244,18 @@ class AskResult(Answer):
     usual_rates: Mapping[str, tuple[float, float]] = field(default_factory=dict)
     bands: Mapping[str, str] = field(default_factory=dict)
     batches: tuple[NotedBatch, ...] = ()
-    lye: float | None = None
+    filled: Filled | None = None
     resized: Resized | None = None
     planned: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
     today: date | None = None
     units: Units = hidden(METRIC)
     found: Answer | None = hidden(None)
+
+    @property
+    def not_taken(self) -> tuple[str, ...]:
+        """Amounts and multiples of an oil in the question that the answer does not take up."""
+        times = [text for _, text in self.named.doses if text.startswith("x ")]
+        return tuple(each for each in (*self.named.amounts, *times) if each not in self.taken)
 
     def frame_rows(self) -> Iterator[Near]:
         """A row a question that is near."""

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from blendwise.answers.ask.result import Resized
+from blendwise.answers.ask.doses.named import SO_MANY, TIMES
+from blendwise.answers.ask.result import Filled, Resized
 from blendwise.quantity import Dimension, QuantityError, Units, format_number, parse_amount
 from blendwise.quantity.units import GRAMS_PER_OUNCE
 from blendwise.records.as_of import AsOf
@@ -20,18 +21,12 @@ Option = tuple[str, str]
 """The option of ``assign`` that says a size, and its value."""
 BARS: Final = re.compile(r"(\d{1,4})\s*bars?", re.IGNORECASE)
 SIDES: Final = re.compile(r"\d\s*(?:x|×|by)\s*\d", re.IGNORECASE)
+BY, INCHES = re.compile(r"\s*(?:×|\bby\b)\s*", re.I), re.compile(r"\s*(?:inch(?:es)?\b|[\"”])", re.I)
+"""What is said between the sides of a mould, and of its unit, in a sentence."""
 SIDE: Final = re.compile(r"(\d+(?:[.,]\d+)?)\s*-?\s*(in\b|inch(?:es)?\b|\"|cm\b)", re.IGNORECASE)
 IN_PLACE_OF: Final = re.compile(
     r"(?:instead of|not|rather than|from)\s+(?:my\s+|the\s+|a\s+)?(\d+(?:[.,]\d+)?)", re.IGNORECASE
 )
-TIMES: Final = {
-    **dict.fromkeys(["double", "doubled", "doubling", "twice"], 2.0),
-    **dict.fromkeys(["triple", "tripled", "tripling", "treble", "thrice"], 3.0),
-    **dict.fromkeys(["quadruple"], 4.0),
-    **dict.fromkeys(["half", "halve", "halved"], 0.5),
-}
-"""Words that name a size as a multiple of the plan's own."""
-SO_MANY: Final = {"two": 2.0, "three": 3.0, "four": 4.0, "five": 5.0, "six": 6.0, "ten": 10.0}
 SO_MANY_TIMES: Final = re.compile(
     rf"\b(\d+(?:[.,]\d+)?|{'|'.join(SO_MANY)})\s*(?:times|x)(?!\s*\d)", re.IGNORECASE
 )
@@ -44,7 +39,7 @@ def size_named(book: Door, plan: str | Path, amounts: Sequence[str], asked: str,
         if bars := BARS.fullmatch(amount.strip()):
             return "--bars", bars[1]
         if SIDES.search(amount):
-            return "--mould", amount
+            return "--mould", BY.sub(" x ", INCHES.sub(" in", amount))
         if _is_mass(amount):
             return "--oils", amount
     side = _with_side(book, plan, asked)
@@ -54,6 +49,15 @@ def size_named(book: Door, plan: str | Path, amounts: Sequence[str], asked: str,
     if times is None:
         return None
     return "--oils", quantity(times * book.situation(plan, on).pot.oils_total, book.files.usual.units)
+
+
+def sizes_in(amounts: Sequence[str]) -> tuple[str, ...]:
+    """The amounts that name a size, or what is to be replaced by one."""
+    return tuple(
+        each
+        for each in amounts
+        if BARS.fullmatch(each.strip()) or SIDES.search(each) or SIDE.search(each) or _is_mass(each)
+    )
 
 
 def times_named(asked: str) -> float | None:
@@ -100,6 +104,18 @@ def resized(book: Door, plan: str | Path, bigger: Plan, on: AsOf) -> Resized:
     hand = {name: each.on_hand.value for name, each in book.files.scents.items() if each.on_hand}
     short = {name: (mass, hand[name]) for name, mass in used.items() if name in hand and mass > hand[name]}
     return Resized(times, now.pot.oils_total, now.pot.weighed, now.pot.water, short)
+
+
+def filled_mould(book: Door, plan: str | Path | Plan, on: AsOf, own: bool) -> Filled:
+    """The lye of a plan and the volume of its mould, None where its oils are weighed for no mould."""
+    from blendwise.facts.situation.filling import mould_volume
+
+    recipe = book.plan(plan).recipe or book.files.usual.recipe
+    amount = recipe.amount if recipe else None
+    stated = amount is not None and (amount.inside is not None or amount.volume is not None)
+    volume = mould_volume(amount) if amount is not None and stated else None
+    full = amount.fill.value if amount is not None and amount.fill is not None else 1.0
+    return Filled(book.situation(plan, on).pot.weighed, volume, full, own)
 
 
 def quantity(grams: float, units: Units) -> str:

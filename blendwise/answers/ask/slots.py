@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
+from blendwise.answers.ask.doses.named import bare_numbers, doses_in
 from blendwise.answers.ask.result import Named
 from blendwise.answers.names import plain
 from blendwise.quantity.parse import COMPOUND
@@ -43,7 +44,7 @@ _RATE: Final = (
     r"|g(?:rams?)?\s*per kg\b)"
 )
 _UNIT: Final = (
-    rf"(?:{_RATE}|(?:g|grams?|kg|oz|ounces?|lbs?|tsp|tbsp|teaspoons?|cm|mm|in|inch(?:es)?|ml|litres?|liters?"
+    rf"(?:{_RATE}|(?:g|grams?|kg|oz|ounces?|lbs?|pounds?|tsp|tbsp|teaspoons?|cm|mm|in|inch(?:es)?|ml|litres?|liters?"
     r"|degrees(?: [cf])?|°?\s*[cf]|bars?)\b|[°\"”])"
 )
 _AMOUNT: Final = re.compile(
@@ -51,11 +52,34 @@ _AMOUNT: Final = re.compile(
     rf"|{TYPED}(?:\s*{_UNIT})?(?:\s*(?:x|×|by)\s*{TYPED}(?:\s*{_UNIT})?)+|{TYPED}\s*{_UNIT}?",
     re.IGNORECASE,
 )
+NUMBERS: Final = [
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+]
+_IN_WORDS: Final = re.compile(
+    rf"\b({'|'.join(NUMBERS)}|half an?|(?<!oz )(?<!ounce )(?<!ounces )(?<!per )an?)\s+"
+    r"(ounces?|oz|grams?|per ?cent|%|(?:pounds?|lbs?)(?= of))(?!\w)",
+    re.IGNORECASE,
+)
+"""An amount whose number is a word."""
 _NUMBER: Final = re.compile(TYPED)
 _UNITS_AS_WRITTEN: Final = (
     (re.compile(r"\s*(?:per ?cent|pct)\b", re.I), " %"),
     (re.compile(r"\b(?:ounces?|oz)\.?\s*(?:ppo|(?:per|an?|to the) (?:lb|pound))\b", re.I), "oz ppo"),
     (re.compile(r"(?<=\d)\s*ppo\b", re.I), " oz ppo"),
+    (re.compile(r"(?<=\d )(?:ounces?)\b(?! ppo)", re.I), "oz"),
+    (re.compile(r"(?<=\d )(?:pounds?)\b", re.I), "lb"),
+    (re.compile(r"(?<=\d )grams?\b(?! per)", re.I), "g"),
     (re.compile(r"\bgrams?\s*per kg\b", re.I), "g per kg"),
 )
 """Units that makers write in a sentence → as a book writes them."""
@@ -96,7 +120,8 @@ def read(
         slots += [*words[at : each.first], each.kind]
         at = each.last
     slots += words[at:]
-    return slots, _named(seen, amounts, known)
+    doses = doses_in(slots, [each.name for each in seen if each.kind == "OIL"], amounts)
+    return slots, replace(_named(seen, [*amounts, *bare_numbers(slots)], known), doses=doses)
 
 
 def _amounts(asked: str) -> tuple[str, list[str]]:
@@ -112,7 +137,14 @@ def _amounts(asked: str) -> tuple[str, list[str]]:
         found.append(_as_written(typed))
         return " AMOUNT "
 
-    return _AMOUNT.sub(slot, asked), found
+    return _AMOUNT.sub(slot, _IN_WORDS.sub(_in_digits, asked)), found
+
+
+def _in_digits(match: re.Match[str]) -> str:
+    """An amount in words with its number in digits: "eight ounces", "half an ounce", "a pound of"."""
+    word = match[1].casefold()
+    number = 0.5 if word.startswith("half") else NUMBERS.index(word) + 1 if word in NUMBERS else 1
+    return f"{number:g} {match[2]}"
 
 
 def _as_written(typed: str) -> str:

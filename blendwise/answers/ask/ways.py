@@ -85,10 +85,10 @@ def _by_subject(facts: Sequence[Fact], measure: str) -> dict[str, float]:
 def watered(book: Door, plan: str | Path, on: AsOf, amounts: Sequence[str]) -> tuple[Watered, ...]:
     """The plan as it is and at other strengths of lye, those named too; none where it states no strength
     that could be changed."""
-    return tuple(_watered(book, plan, on, [each for each in map(_strength, amounts) if each]))
+    return tuple(_watered(book, plan, on, [each for each in map(strength, amounts) if each]))
 
 
-def _strength(text: str) -> float | None:
+def strength(text: str) -> float | None:
     """A strength of lye that was named; None for what is none."""
     held = PER_CENT.match(text)
     value = float(held[1].replace(",", ".")) / 100 if held else 0.0

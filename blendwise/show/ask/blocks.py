@@ -14,8 +14,10 @@ from blendwise.answers.pair.result import PairResult
 from blendwise.answers.review.result import ReviewResult
 from blendwise.answers.scents.result import ScentResult
 from blendwise.answers.why.result import WhyResult
-from blendwise.show.ask import cups, oils, parts, plans, selling, symptoms
+from blendwise.show.ask import cups, parts, plans, selling, symptoms
 from blendwise.show.ask import words as say
+from blendwise.show.ask.oils import answers as oils
+from blendwise.show.ask.oils.dose import not_taken
 from blendwise.show.blocks import Block, Line, Rows, Title
 from blendwise.show.check.brief import SAFETY
 from blendwise.show.text import joined, quoted, sentence
@@ -46,6 +48,7 @@ def ask_blocks(result: AskResult) -> list[Block]:
             sentence(f"{first.tag.capitalize()}: {first.text}" if first.tag else first.text),
         ),
         *rest,
+        *not_taken(result),
         *_read_as(result),
         _more(result),
         *_else(result),

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Final
 
-from blendwise.answers.ask.result import AskResult, HalfScented
+from blendwise.answers.ask.result import AskResult, Filled, HalfScented
 from blendwise.answers.check.result import CheckResult
-from blendwise.quantity import Units
+from blendwise.quantity import Units, format_number
 from blendwise.records.kinds.scent import BANDS
 from blendwise.show.ask import words as say
 from blendwise.show.ask.about import about
 from blendwise.show.ask.facts import by_value, number, numbers, of_measure
-from blendwise.show.ask.oils import lasting
+from blendwise.show.ask.oils.answers import lasting
 from blendwise.show.ask.own_notes import colours_seen, darker, told_of
 from blendwise.show.blocks import Line
-from blendwise.show.numbers import amount, grams
+from blendwise.show.numbers import amount, grams, in_units
 from blendwise.show.text import joined
 from blendwise.show.words import span
 
@@ -124,26 +125,51 @@ def mould(result: AskResult, found: CheckResult) -> Lines:
     """Batter, oils, lye and water for the mould as planned, and what a bar of it weighs."""
     units = found.units
     batter, oils = number(found, "batter mass"), number(found, "oils mass")
-    lye, water = result.lye, number(found, "water")
+    filled = result.filled
+    lye, water = filled.lye if filled else None, number(found, "water")
     if batter is None or oils is None:
         yield Line("", say.NO_CUPS)
         return
-    yield Line("", f"{grams(batter, units)} of batter: {grams(oils, units)} of oils{_lye(lye, water, found)}")
+    held = f"{about_grams(batter, units)} of batter: {about_grams(oils, units)} of oils"
+    yield Line("", f"{_volume(filled, units)}{held}{_lye(lye, water, found)}")
     scent = sum(row.scent_total for row in found.grams)
     if scent:
         yield Line("", f"Its scent, {grams(scent, units)} in all, is in the fill beside that")
     cups = sum(row.batter for row in found.grams)
-    yield Line("", f"{grams(cups, units)} goes into the cups, colours in it; the rest stays in the pot")
+    yield Line("", f"{about_grams(cups, units)} goes into the cups, colours in it; the rest stays in the pot")
     bar = number(found, "bar mass")
     if bar:
-        yield Line("", f"A cured bar weighs about {grams(bar, units)}")
+        yield Line("", f"A cured bar weighs about {about_grams(bar, units)}")
     yield from about(result.question, found)
 
 
 def _lye(lye: float | None, water: float | None, found: CheckResult) -> str:
     if lye is None or water is None or found.harm:
         return ""
-    return f", {grams(lye, found.units)} of lye and {grams(water, found.units)} of water"
+    return f", {grams(lye, found.units)} of lye and {about_grams(water, found.units)} of water"
+
+
+CM3_PER_INCH3: Final = 2.54**3
+
+
+def _volume(filled: Filled | None, units: Units) -> str:
+    """Which mould the figures are of, and what it holds."""
+    if filled is None:
+        return ""
+    whose = "Your plan's own mould" if filled.own else "That mould"
+    if filled.volume is None:
+        return "As your plan weighs it: " if filled.own else "At that size: "
+    held = f"{filled.volume:.0f} mL"
+    if units.mass == "oz":
+        held = f"{format_number(round(filled.volume / CM3_PER_INCH3, 1))} cubic inches"
+    full = f", filled to {amount(filled.full, '%')}" if filled.full < 1 else ""
+    return f"{whose} holds {held}{full}: "
+
+
+def about_grams(value: float, units: Units) -> str:
+    """A mass of the pot, to a tenth of an ounce or a gram: nobody fills a mould to a thousandth."""
+    number, unit = in_units(value, "g", units)
+    return f"{format_number(round(number, 1 if unit == 'oz' else 0))} {unit}"
 
 
 def colour_rate(result: AskResult, found: CheckResult) -> Lines:

@@ -11,6 +11,7 @@ from blendwise.show.ask import batter, cups
 from blendwise.show.ask import words as say
 from blendwise.show.ask.about import about
 from blendwise.show.ask.facts import facts_of
+from blendwise.show.ask.oils.dose import of_dose, with_dose
 from blendwise.show.blocks import Line
 from blendwise.show.check.brief import brief_verdict, finding_lines
 from blendwise.show.words import TAGS
@@ -20,9 +21,13 @@ Lines = Iterator[Line]
 
 def of_check(result: AskResult, found: CheckResult) -> Lines:
     """A plan that must not be poured is said to be one, whatever was asked; then the answer."""
-    if result.question == "plan as a whole":
+    if result.question == "plan as a whole" and result.dosed is None:
         yield Line("", brief_verdict(found))
         yield from finding_lines(found)
+        return
+    if result.dosed is not None:
+        yield with_dose(result, result.dosed, found)
+        yield from ANSWERS.get(result.question, of_dose)(result, found)
         return
     if found.harm:
         yield Line(TAGS["stop"], brief_verdict(found))

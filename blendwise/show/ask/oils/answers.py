@@ -14,6 +14,7 @@ from blendwise.beliefs.traits import MOST_USUAL_DOSE
 from blendwise.judge.findings.finding import Finding
 from blendwise.show.ask import words as say
 from blendwise.show.ask.about import is_about
+from blendwise.show.ask.oils.dose import with_dose
 from blendwise.show.ask.own_notes import colours_seen, darker, minutes_seen, told_of
 from blendwise.show.blocks import Line
 from blendwise.show.check.brief import finding_lines
@@ -35,6 +36,8 @@ Lines = Iterator[Line]
 def of_pair(result: AskResult, found: PairResult) -> Lines:
     """The verdict of a pairing first, then what the question looks for; a stop whatever was asked."""
     answer = ANSWERS.get(result.question, get_on)
+    if result.dosed is not None:
+        yield with_dose(result, result.dosed, found.check)
     stops = list(finding_lines(_checked(result, found)))
     if any(line.tag == "Stop" for line in stops):
         yield from stops[:1]

@@ -1,0 +1,95 @@
+"""A dose that a question names: what it comes to, whether it may be, and the most that breaks no limit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from blendwise.answers.ask.doses.planned import breaks
+from blendwise.answers.ask.result import AskResult, Dosed
+from blendwise.answers.check.result import CheckResult
+from blendwise.quantity import Units
+from blendwise.show.blocks import Line
+from blendwise.show.check.brief import brief_verdict, finding_lines
+from blendwise.show.numbers import amount, grams
+from blendwise.show.text import joined
+from blendwise.show.words import TAGS
+
+Lines = Iterator[Line]
+BEYOND = "no soap takes that"
+
+
+def with_dose(result: AskResult, dose: Dosed, found: CheckResult) -> Line:
+    """The dose as it was taken, and what the check says of the plan with it: before all else."""
+    told = _told(dose, result.units)
+    if dose.beyond:
+        return Line(TAGS["stop"], f"No, {told}: {BEYOND}")
+    if breaks(found):
+        return Line(TAGS["stop"], f"No, {told}: {_verdict(found)}")
+    return Line(TAGS["stop"] if found.harm else "", f"With {told}: {_verdict(found)}")
+
+
+def _verdict(found: CheckResult) -> str:
+    verdict = brief_verdict(found).rstrip(".")
+    return verdict[:1].lower() + verdict[1:]
+
+
+def _told(dose: Dosed, units: Units) -> str:
+    """ "8 oz of Clove Leaf (3.2 oz ppo of batch oils; as planned 0.048 oz)"."""
+    if len(dose.told) == 1 and len(dose.wanted) > 1:
+        whole, was = sum(dose.wanted.values()), sum(dose.was.values())
+        return _one(dose, "scent in all", whole, was, units)
+    return joined([_one(dose, oil, mass, dose.was.get(oil), units) for oil, mass in dose.wanted.items()])
+
+
+def _one(dose: Dosed, oil: str, mass: float, was: float | None, units: Units) -> str:
+    rate = amount(_short(mass / dose.oils), "% of batch oils", units)
+    planned = "" if was is None else f"; as planned {grams(was, units)}"
+    return f"{grams(mass, units)} of {oil} ({rate}{planned})"
+
+
+def _short(value: float) -> float:
+    return float(f"{value:.3g}")
+
+
+def of_dose(result: AskResult, found: CheckResult) -> Lines:
+    """What a rule has against the plan with the dose, what is most, then the rest of what it finds."""
+    dose = result.dosed
+    assert dose is not None
+    lines = [] if dose.beyond else list(finding_lines(found))
+    heavy = [line for line in lines if line.tag in (TAGS["stop"], TAGS["conflict"])]
+    yield from heavy[:1]
+    yield from most(dose, found)
+    yield from heavy[1:]
+    yield from (line for line in lines if line not in heavy)
+
+
+def most(dose: Dosed, found: CheckResult) -> Lines:
+    """The most of the one oil that breaks no limit for skin; nothing is promised of speed or colour."""
+    if len(dose.wanted) != 1 or dose.beyond:
+        return
+    oil, units = next(iter(dose.wanted)), found.units
+    if dose.most is None:
+        yield Line("", f"No dose of {oil} is known here that breaks no limit")
+        return
+    rate = amount(_down(dose.most / dose.oils), "% of batch oils", units)
+    yield Line("", f"At most {grams(dose.most, units)} of {oil} ({rate}) with the others as planned")
+
+
+def _down(value: float) -> float:
+    """Three figures, never more than there is."""
+    short = _short(value)
+    return short if short <= value else _short(value * 0.995)
+
+
+def not_taken(result: AskResult) -> Lines:
+    """What is named in the question and the answer does not take up: never in silence."""
+    held = result.not_taken
+    if held:
+        verb = "is" if len(held) == 1 else "are"
+        told = joined([_as_said(each) for each in held])
+        whole = "; the figures are those of the plan" if result.plan and result.call == "check" else ""
+        yield Line("", f"{told} in your question {verb} not taken up here{whole}")
+
+
+def _as_said(text: str) -> str:
+    return f"{text.removeprefix('x ')} times as much" if text.startswith("x ") else text
