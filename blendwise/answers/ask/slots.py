@@ -187,7 +187,7 @@ def _whole(words: Sequence[str], at: int, length: int, known: Mapping[str, Colle
     if (
         not kinds
         or after & _SPOTS
-        or (len(typed) < _SHORT and not beside & (_CUES.keys() - {"of", "with", "in"}))
+        or (len(typed) < _SHORT and typed.isascii() and not beside & (_CUES.keys() - {"of", "with", "in"}))
     ):
         return None
     kind = _kind(words, at, length, kinds)
