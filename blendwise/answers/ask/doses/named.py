@@ -6,12 +6,6 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-
-def words_of(text: str) -> frozenset[str]:
-    """The words of a line."""
-    return frozenset(text.split())
-
-
 TIMES: Final = {
     **dict.fromkeys(["double", "doubled", "doubling", "twice"], 2.0),
     **dict.fromkeys(["triple", "tripled", "tripling", "treble", "thrice"], 3.0),
@@ -21,24 +15,52 @@ TIMES: Final = {
 """Words that name a size or a dose as a multiple of the plan's own."""
 SO_MANY: Final = {"two": 2.0, "three": 3.0, "four": 4.0, "five": 5.0, "six": 6.0, "ten": 10.0}
 _MANY_X: Final = re.compile(r"(\d{1,3})x", re.IGNORECASE)
-LINK: Final = words_of(
-    "of the my a an this that as much amount dose doses dosage rate quantity usage normal usual own"
+LINK: Final = frozenset(
+    (
+        *("of", "the", "my", "a", "an", "this", "that", "as", "much", "amount", "dose", "doses"),
+        *("dosage", "rate", "quantity", "usage", "normal", "usual", "own"),
+    )
 )
 """Words that may stand between an amount and the oil that it is of."""
-ALL_SCENT: Final = words_of("scent scents fragrance fragrances perfume load blend fo eo fos eos")
+ALL_SCENT: Final = frozenset(
+    (
+        *("scent", "scents", "fragrance", "fragrances", "perfume", "load", "blend", "fo", "eo"),
+        *("fos", "eos"),
+    )
+)
 """Words for all oils of a plan together."""
-SIZE: Final = words_of("batch batches recipe mould mold loaf size bigger larger everything whole bars batter")
+SIZE: Final = frozenset(
+    (
+        *("batch", "batches", "recipe", "mould", "mold", "loaf", "size", "bigger", "larger"),
+        *("everything", "whole", "bars", "batter"),
+    )
+)
 """Words that make a multiple one of the batch."""
-NOT_SCENT: Final = words_of("oils oil batter soap lye water loaf batch mould mold bars pot recipe")
+NOT_SCENT: Final = frozenset(
+    (
+        *("oils", "oil", "batter", "soap", "lye", "water", "loaf", "batch", "mould", "mold"),
+        *("bars", "pot", "recipe"),
+    )
+)
 """Words after a mass that make it one of something else."""
-HELD: Final = words_of("vanillin vanilla ethyl citral eugenol alcohol certificate limit strong lye")
+HELD: Final = frozenset(
+    (
+        *("vanillin", "vanilla", "ethyl", "citral", "eugenol", "alcohol", "certificate", "limit"),
+        *("strong", "lye"),
+    )
+)
 """Words after a rate that make it no dose: what an oil holds, what its paper allows."""
-TOLD: Final = words_of("certificate limit limits says allows allowed holds contains vanillin ifra has")
+TOLD: Final = frozenset(
+    (
+        *("certificate", "limit", "limits", "says", "allows", "allowed", "holds", "contains"),
+        *("vanillin", "ifra", "has"),
+    )
+)
 """Words before a rate that make it no dose."""
 RATE: Final = re.compile(r"%|ppo|per kg", re.IGNORECASE)
 MASS: Final = re.compile(r"[\d½⅓¼¾.,/ ]+(?:g|grams?|kg|oz|ounces?|lbs?|pounds?)\b[^x×]*", re.IGNORECASE)
 
-MORE: Final = words_of("another additional extra more further")
+MORE: Final = frozenset((*("another", "additional", "extra", "more", "further"),))
 """Words that put an amount on top of what there is."""
 BARE: Final = re.compile(r"\b(\d{1,2}) (?:of )?(?:the )?OIL\b|\bOIL (?:at|to) (\d{1,2})\b(?! times)")
 
