@@ -13,7 +13,7 @@ from tests.strangers.converting import broken, converted
 ROOT = Path(__file__).resolve().parents[2]
 
 
-@pytest.mark.parametrize("seed", [2, 7, 12])
+@pytest.mark.parametrize("seed", [2, 48, 89])
 def test_a_book_in_the_other_units_has_the_same_verdicts_and_levers(tmp_path: Path, seed: int) -> None:
     """Grams, °C and per cent, or ounces, °F and ppo: a maker's units decide nothing."""
     assert [] == list(broken(a_book(tmp_path / "book", seed).plans[0]))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -210,12 +211,11 @@ class _Import:
                 self.doubts.cell(column, text, error.why, error.guess, at, error.must)
 
     def _price_heading(self, reader: Reader) -> str:
-        """The mass that prices of the column most likely are for: the one that its other cells name."""
+        """The mass that prices of the column most likely are for: the one that most other cells name."""
         index = reader.column.index
-        for _, cells in self.understood.body:
-            if index < len(cells) and (found := _PER_MASS.search(cells[index])):
-                return f"price per {found[1]}"
-        return REMARK_ANSWER
+        cells = (cells[index] for _, cells in self.understood.body if index < len(cells))
+        named = Counter(found[1] for cell in cells if (found := _PER_MASS.search(cell)))
+        return f"price per {named.most_common(1)[0][0]}" if named else REMARK_ANSWER
 
     def _fields(self, name: str, told: Told) -> tuple[dict[str, Plain], Scent]:
         """The entry's fields, without what the record refuses; that is lost, and asked about."""
@@ -243,7 +243,7 @@ def _must(error: Unread) -> bool:
 
 
 _PER_MASS: Final = re.compile(
-    rf"(?:/|\bper\b|\bfor\b)\s*((?:(?:{DIGITS}|\d+,\d+)\s*)?[a-z]{{1,6}})\s*$", re.I
+    rf"(?:/|\bper\b|\bfor\b|\ban?\b)\s*((?:(?:{DIGITS}|\d+,\d+)\s*)?[a-z]{{1,6}})\s*$", re.I
 )
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from blendwise.answers.answer import Answer, cells, hidden, told
+from blendwise.answers.spreadsheet.words.vocabulary import REMARK
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +95,12 @@ class ImportResult(Answer):
     def oils(self) -> int:
         """How many new oils there are."""
         return sum(row.taken for row in self.rows)
+
+    @property
+    def unread(self) -> tuple[str, ...]:
+        """Columns of which nothing is read, by a guess or because the maker said so: remarks alone."""
+        answered = (each for each in self.columns if each.how == "as answered")
+        return tuple(each.heading for each in answered if each.field in (None, REMARK))
 
     def frame_rows(self) -> Iterator[dict[str, object]]:
         """A row for each row of the sheet: its oil, facts, and how many cells were not understood."""

@@ -9,6 +9,7 @@ import secrets
 import shutil
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
+from dataclasses import replace
 from pathlib import Path
 from string import Template
 from typing import TYPE_CHECKING, Final
@@ -91,12 +92,16 @@ def start_book(
     answers, taken = settled(given)
     day = today or datetime.date.today()
     with _staged(folder) as staging:
-        _write(staging, answers, _shelf(demo, shelf, sheet_answers, answers, day), demo)
+        read = None if shelf is None else _settled(shelf, sheet_of(shelf, answers, day, sheet_answers))
+        _write(staging, answers, _shelf(demo) if read is None else read.text, demo)
         oils, sound = _tried(staging, day)
         files = tuple(sorted(p.relative_to(staging).as_posix() for p in staging.rglob("*") if p.is_file()))
         if not dry_run:
             _move(staging, folder)
-    return StartResult(str(folder), files, answers, taken, oils, sound, kept=not dry_run)
+    result = StartResult(str(folder), files, answers, taken, oils, sound, kept=not dry_run)
+    if read is None:
+        return result
+    return replace(result, sheet_answers=read.answers, unread_columns=read.unread)
 
 
 @contextmanager
@@ -188,22 +193,18 @@ def common_ground(text: str, name: str) -> str:
     return f"{HEADS[name]}{told}\n\n" + "\n".join(lines) + "\n"
 
 
-def _shelf(
-    demo: bool,
-    shelf: Path | None,
-    sheet_answers: Answers | None,
-    answers: Mapping[str, str],
-    today: datetime.date,
-) -> str:
-    """The text of scents.yaml; RecordError where a sheet still leaves questions that nobody answered."""
-    if shelf is not None:
-        read = sheet_of(shelf, answers, today, sheet_answers)
-        if read.questions:
-            open_ = read.questions[0]
-            message = f"{len(read.questions)} questions about the sheet are open, the first about "
-            message += f'"{open_.heading or open_.cell}": {open_.why}.'
-            raise read_fault(shelf, message, f"Answer them in {read.answers}.")
-        return read.text
+def _settled(shelf: Path, read: ImportResult) -> ImportResult:
+    """A sheet of which nothing is open; RecordError where it leaves questions that nobody answered."""
+    if read.questions:
+        open_ = read.questions[0]
+        message = f"{len(read.questions)} questions about the sheet are open, the first about "
+        message += f'"{open_.heading or open_.cell}": {open_.why}.'
+        raise read_fault(shelf, message, f"Answer them in {read.answers}.")
+    return read
+
+
+def _shelf(demo: bool) -> str:
+    """The text of scents.yaml where no sheet gives it."""
     return (
         (starter_folder("demo_catalog") / "scents.yaml").read_text("utf-8") if demo else _template("scents")
     )

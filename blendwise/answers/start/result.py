@@ -13,7 +13,10 @@ FIRST_PLAN: Final = "plans/first.yaml"
 
 @dataclass(frozen=True, slots=True)
 class StartResult(Answer):
-    """A book that was made.  ``taken``: questions with their default; ``sound``: the first plan's check."""
+    """A book that was made.  ``taken``: questions with their default; ``sound``: the first plan's check.
+
+    ``unread_columns``: of the spreadsheet, kept as remarks alone; ``sheet_answers``: the file that says so.
+    """
 
     SCHEMA = "blendwise/start/1"
 
@@ -25,6 +28,8 @@ class StartResult(Answer):
     sound: bool
     kept: bool = True
     first_plan: str = FIRST_PLAN
+    sheet_answers: str = ""
+    unread_columns: tuple[str, ...] = ()
 
     def frame_rows(self) -> Iterator[dict[str, object]]:
         """A row a file."""

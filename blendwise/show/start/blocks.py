@@ -9,7 +9,7 @@ from blendwise.answers.start.result import FIRST_PLAN, StartResult
 from blendwise.show import words
 from blendwise.show.blocks import Block, Note, Rows, Section, Title
 from blendwise.show.numbers import counted
-from blendwise.show.text import command, joined, sentence
+from blendwise.show.text import command, joined, quoted, sentence
 
 FEW = "A new book, by a few questions."
 MADE, TAKEN, NEXT = "What was made", "Taken for granted", "What to do next"
@@ -23,6 +23,7 @@ PARTS = {
     "notes/": "one file a look, written by `blendwise note`",
     ".schemas/": "what each file may hold, for editors that read schemas",
 }
+UNREAD = "Kept as remarks, so that no advice rests on them"
 NOT_KEPT = "This was a dry run: nothing is written."
 SOUND = "Its first plan was checked: nothing in the rulebook is broken."
 UNSOUND = "Its first plan was checked, and something speaks against it: ask `blendwise check` what."
@@ -40,6 +41,7 @@ def start_blocks(result: StartResult) -> list[Block]:
         Section(MADE),
         Rows((), (), tuple(f"{name}: {what}" for name, what in PARTS.items())),
         *_taken(result),
+        *_unread(result),
         *([Section(NEXT), Rows((), (), tuple(_next(result)))] if result.kept else [Note(NOT_KEPT)]),
         Note(words.CAUTIONS),
     ]
@@ -49,6 +51,15 @@ def _taken(result: StartResult) -> list[Block]:
     told = [f"{q.asks.lower()}: {result.answers[q.key]}" for q in QUESTIONS if q.key in result.taken]
     lines = tuple(sentence(line) for line in told if not line.endswith(": "))
     return [Section(f"{TAKEN} (change it in usual.yaml)"), Rows((), (), lines)] if lines else []
+
+
+def _unread(result: StartResult) -> list[Block]:
+    """Columns that give no fact: said aloud, for a skin limit or a seizing oil may stand in one."""
+    if not result.unread_columns:
+        return []
+    held = joined([quoted(heading) for heading in result.unread_columns])
+    where = f"Where one of them says what an oil does, write its heading in {result.sheet_answers}"
+    return [Section(UNREAD), Rows((), (), (sentence(held), f"{where}, and begin again in a new folder."))]
 
 
 def _next(result: StartResult) -> list[str]:

@@ -235,6 +235,10 @@ def test_another_lot_of_what_is_there_is_asked_about(run: Run, tmp_path: Path, b
         ([("Name", "Stock"), ("Fig", "143"), ("Oak", "93")], "on hand g"),
         ([("Name", "Kind", "Limit"), ("Fig", "FO", "0.8"), ("Oak", "FO", "5 %")], "limit in bar %"),
         ([("Name", "Kind", "Cost"), ("Fig", "FO", "3.20"), ("Oak", "FO", "4/oz")], "price per oz"),
+        (
+            [("Name", "Paid"), ("Fig", "3.20"), ("Elm", "$18/lb"), ("Oak", "4/oz"), ("Ash", "2 an oz")],
+            "price per oz",
+        ),
         ([("Name", "Bought"), ("Fig", "3/4/2026")], "bought, day first"),
         ([("Name", "Bought"), ("Fig", "46054")], "bought, day numbers"),
         ([("Name", "Kind", "IFRA cat 4"), ("Fig", "FO", "5 %")], "remark"),
@@ -345,6 +349,17 @@ def test_what_seizes_by_an_agreed_remark_is_no_milder_by_its_column(
     assert ("seizes", ()) == (fig.acceleration.word, told.questions)
 
 
+def test_pounds_and_ounces_and_a_price_in_words(tmp_path: Path) -> None:
+    """Cells of a maker in ounces, as they are kept: none of them needs a question."""
+    heads = ("Name", "Color in CP", "How much left", "Paid")
+    rows = [("Fig", "chocolate brown", "1 lb 2 oz", "1.95 an oz"), ("Elm", "white", "6 1/2 oz", "$18/lb")]
+    sheet = as_csv(tmp_path / "s.csv", [heads, *rows])
+    told = asked(sheet, answers=Answers(columns={"how much left": "on hand oz"}))
+    fig = oils(told)["Fig"]
+    assert (fig.on_hand, fig.browns_to) != (None, None)
+    assert ("1 lb 2 oz", "1.95 per oz", ()) == (str(fig.on_hand), str(fig.price), told.questions)
+
+
 def test_the_size_of_a_bottle_without_a_price_is_kept(tmp_path: Path) -> None:
     """It has no field of an oil; nothing of a sheet is dropped unsaid."""
     told = asked(as_csv(tmp_path / "s.csv", [("Name", "Kind", "Bottle (oz)"), ("Fig", "FO", "16 oz")]))
@@ -410,3 +425,14 @@ def test_many_odd_cells_are_asked_about_together(tmp_path: Path) -> None:
     result = asked(as_csv(tmp_path / "s.csv", [("Name", "Kind", "Trace", "Ricing", "Max %"), *rows]))
     assert 0 < len(result.questions) <= MOST_QUESTIONS
     assert all(q.must for q in result.questions if q.heading in ("Trace", "Max %"))
+
+
+def test_columns_of_another_tongue_are_said_to_be_remarks(run: Run, tmp_path: Path) -> None:
+    """By guesses alone nothing of them becomes a fact, and the new book says which; a sum is no oil."""
+    heads = ("Name", "Vanillin %", "Beschleunigt?", "Bestand g")
+    rows = [("Fig", "6,5", "ja, stark", "120,5"), ("Oak", "0", "nein", "50"), ("Summe", "", "", "170,5")]
+    sheet = as_csv(tmp_path / "s.csv", [heads, *rows])
+    ran = run("start", str(tmp_path / "book"), "--defaults", "--shelf", str(sheet))
+    assert CLEAN == ran.code
+    assert '"Beschleunigt?" and "Bestand g"' in " ".join(ran.out.split())
+    assert ["Fig", "Oak"] == list(load_book(tmp_path / "book").scents)

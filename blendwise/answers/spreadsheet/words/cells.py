@@ -14,6 +14,7 @@ from blendwise.answers.spreadsheet.words.meant import Taken, guessed, worded
 from blendwise.answers.spreadsheet.words.numbers import Mark, Unread, one_spelling, reading
 from blendwise.answers.spreadsheet.words.vocabulary import BLANKS, GUESSES, NOTHING
 from blendwise.quantity import format_number
+from blendwise.quantity.parse import COMPOUND
 
 LEAST_FAHRENHEIT, MOST_CELSIUS = 60.0, 140.0
 """A flash point without a unit beyond these is more likely in the other one (our own guard)."""
@@ -85,7 +86,9 @@ class Reader:
         return replace(taken, heading=self._doubted(text, f"{what} %")) if doubtful else taken
 
     def mass(self, text: str) -> Taken:
-        """A mass, in the heading's unit or the book's where the cell names none."""
+        """A mass, in the heading's unit or the book's where the cell names none; ``1 lb 2 oz`` too."""
+        if COMPOUND.fullmatch(text.strip()):
+            return Taken(" ".join(text.split()))
         found = reading(text, self.mark)
         unit = self._said(found.unit) or self.column.unit
         if unit in ("mL", "%", "°C", "°F", "fraction"):
@@ -219,7 +222,7 @@ class Reader:
 
 _PRICE: Final = re.compile(
     r"(?P<before>[^\d\s.,+-]{1,3})?\s*(?P<price>\d{1,9}(?:\.\d{1,6})?)\s*(?P<after>[^\d\s./,]{1,3})?"
-    r"(?:\s*(?:/|per|for)\s*(?P<mass>\S.*))?"
+    r"(?:\s*(?:/|(?:per|for|an?)\b)\s*(?P<mass>\S.*))?"
 )
 _PARTS: Final = re.compile(r"[;\n]|,(?!\d)")
 _CONTENT: Final = re.compile(

@@ -37,6 +37,7 @@ OTHER_USES: Final = frozenset(
 """Words of a heading by which a limit or a use is not that of a bar of soap."""
 TOTALS: Final = frozenset(
     {"total", "totals", "sum", "subtotal", "sub total", "grand total", "in all", "altogether", "total left"}
+    | {"summe", "gesamt", "gesamtsumme", "totaal", "totale", "somme"}
 )
 """What stands in the place of a name where a row adds the others up."""
 GUESSES: Final[dict[str, dict[str, str]]] = {
@@ -96,6 +97,7 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
         *("browns to", "discolouration", "discoloration", "discolours", "discolors", "discolours to"),
         *("discolors to", "colour in soap", "color in soap", "soap colour", "soap color", "turns"),
         *("browning", "cured colour", "cured color", "final colour", "final color"),
+        *("colour in cp", "color in cp", "colour in cp soap", "color in cp soap", "farbe in seife"),
         *("discolours soap", "discolor", "turns brown", "turns the bar", "turns soap", "turns to"),
     ),
     "browns to at": (
