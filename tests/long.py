@@ -147,6 +147,25 @@ def units() -> bool:
 
 
 @proof
+def typed() -> bool:
+    """60 books: every printed amount is read back as itself, and the printed doses are the same plan."""
+    from tests.strangers.books import a_book
+    from tests.strangers.typed_back import AMOUNT, answers, otherwise, unread
+
+    amounts = told = 0
+    for seed in range(60):
+        with tempfile.TemporaryDirectory() as folder:
+            plan = a_book(Path(folder, "book"), seed).plans[0]
+            said = [text for _, text in answers(plan)]
+            amounts += sum(len(AMOUNT.findall(text)) for text in said)
+            for each in [*(wrong for text in said for wrong in unread(text)), *otherwise(plan)]:
+                told += 1
+                print(f"book {seed}: {each}", flush=True)
+    print(f"{amounts} amounts of 60 books; {told} are not what they were")
+    return told == 0
+
+
+@proof
 def own_units() -> bool:
     """Books of ounces and °F among forty: no answer and no page speaks metric, but for what was typed so."""
     from tests.strangers.books import a_book
