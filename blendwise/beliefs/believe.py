@@ -117,10 +117,18 @@ def _with_speed(traits: Traits, trait: Trait | None, scales: Scales, dose: float
     least, most = (math.exp(end) for end in _with_harsh_lot(trait))
     at = traits.speed.dose if traits.speed.dose > 0 else dose
     word = speed_word(scales, high)
+    if traits.speed_word and not careful and not _speaks_against(trait):
+        word = traits.speed_word
     gate = traits.seizes
     if trait.looks and gate == "unknown":
         gate = "yes" if word == "seizes" else "no"
     return replace(traits, speed=Belief(low, high, evidence, at, least, most), seizes=gate, speed_word=word)
+
+
+def _speaks_against(trait: Trait) -> bool:
+    """Whether the looks say clearly that it is not as written: a word is not changed within their doubt."""
+    low, high = trait.ends()
+    return not low <= trait.prior_mean <= high
 
 
 def _with_harsh_lot(trait: Trait) -> tuple[float, float]:
@@ -130,12 +138,14 @@ def _with_harsh_lot(trait: Trait) -> tuple[float, float]:
 
 
 def _with_browning(traits: Traits, trait: Trait | None, careful: bool) -> Traits:
+    """Cups in which it was one of several move its figure, but are no word of its own on its colour."""
     if trait is None:
         return traits
     low, high = (math.exp(end) for end in (trait.ends() if careful else (trait.mean, trait.mean)))
-    evidence = trait.evidence if trait.looks else traits.browner.evidence
+    own = trait.looks > 0 and (bool(trait.told) or not traits.browner.known)
+    evidence = trait.evidence if own else traits.browner.evidence
     browner = Belief(low, high, evidence, traits.browner.dose, *map(math.exp, _with_harsh_lot(trait)))
-    seen = traits.seen_browning or (trait.looks > 0 and _speaks_of_this_bottle(trait))
+    seen = traits.seen_browning or (own and _speaks_of_this_bottle(trait))
     return replace(traits, browner=browner, missing_browner=(), seen_browning=seen)
 
 

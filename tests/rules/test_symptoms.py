@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from blendwise.answers.why.causes import read_causes
-from blendwise.answers.why.nearness import NEAR_ENOUGH, nearest_entries
+from blendwise.answers.why.compute import symptoms_of, why
+from blendwise.answers.why.nearness import NEAR_ENOUGH, nearest_entries, words_of
 from blendwise.facts.tables import vocabulary
 from blendwise.records.kinds.symptom import load_symptoms
 from tests.rules.causes import CauseCase, cause_cases
@@ -143,3 +144,16 @@ def test_whatever_is_typed_has_an_answer(said: str) -> None:
     near = nearest_entries(said, ENTRIES)
     assert len(near) == len(ENTRIES)
     assert all(0 <= each.score <= 1 + 1e-9 for each in near)
+
+
+def test_a_cause_that_is_named_stands_first() -> None:
+    """Who names a cause beside what was seen ("a dark ring, partial gel") is told of that cause first."""
+    found, asked_of = symptoms_of(None), 0
+    for symptom in found.symptoms:
+        for cause in symptom.causes:
+            told = why(f"{symptom.phrases[0]} {cause.cause}", found)
+            if told.symptom is not None and told.symptom.symptom == symptom.symptom:
+                asked_of += 1
+                words = set(words_of(cause.cause))
+                assert set(words_of(told.causes[0].cause)) <= words | set(words_of(symptom.phrases[0]))
+    assert asked_of > 50

@@ -39,7 +39,8 @@ class Side:
     """One oil beside the others: what it would do alone at the load, and what the book says of it.
 
     ``tints``: hues besides the browns, each with what brings it; ``colour_seen``: whether somebody saw the
-    colour of a bar, which is else reckoned from its sheet; ``left``: share of the smell that somebody told.
+    colour of a bar, which is else reckoned from its sheet; ``left``: share of the smell that somebody told;
+    ``alone_at``: the most that its own papers allow (g per g of oils), where that is less than the load.
     """
 
     name: str
@@ -70,6 +71,7 @@ class Side:
     colour_seen: bool
     after_six_weeks_by: str
     left: Range
+    alone_at: float | None
 
 
 @dataclass(frozen=True, slots=True)

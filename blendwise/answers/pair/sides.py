@@ -61,14 +61,17 @@ def column(s: Situation, name: str) -> Column:
 
 
 def sides(question: Question, s: Situation) -> tuple[Side, ...]:
-    """Each oil in a portion of its own, at the load of the whole blend."""
+    """Each oil in a portion of its own, at the load of the whole blend or at the most its papers allow."""
     load = load_on_oils(s)
-    cups = [Cup(name, scents={name: load}) for name in question.oils]
+    loads = [min(load, most_load(s, i) or load) for i in range(len(question.oils))]
+    cups = [Cup(name, scents={name: own}) for name, own in zip(question.oils, loads, strict=True)]
     alone = situation(question, cups)
-    return tuple(_side(alone, s, i, question) for i in range(len(question.oils)))
+    return tuple(
+        _side(alone, s, i, question, loads[i] if loads[i] < load else None) for i in range(len(loads))
+    )
 
 
-def _side(alone: Situation, s: Situation, i: int, question: Question) -> Side:
+def _side(alone: Situation, s: Situation, i: int, question: Question, allowed: float | None) -> Side:
     record = s.scent_records[i]
     limit, traits = record.limit_in_bar, s.traits[i]
     point = record.flash_point
@@ -102,6 +105,7 @@ def _side(alone: Situation, s: Situation, i: int, question: Question) -> Side:
         colour_seen=alone.traits[i].seen_browning,
         after_six_weeks_by=traits.strength_evidence if traits.strength else "",
         left=_left(record, traits.strength_evidence),
+        alone_at=allowed,
     )
 
 
@@ -185,10 +189,15 @@ def together(question: Question, s: Situation, findings: Sequence[Finding]) -> T
     )
 
 
-def most_load(s: Situation) -> float | None:
-    """The load on oils at which the sum rule is used up; None where certificates never stop it."""
+def most_load(s: Situation, of: int | None = None) -> float | None:
+    """The load on oils at which the sum rule is used up, of the blend or of one oil alone (its row).
+
+    None where certificates never stop it.
+    """
     form = s.fraction("limit used")
     along = s.x / s.scenting.load
+    if of is not None:
+        along = np.where(np.arange(len(along))[:, None] == of, along.sum(axis=0), 0.0)
     per_load = float(((form.a[0] - form.d[0]) * along).sum())
     return float(form.d0[0] - form.a0[0]) / per_load if per_load > 0 else None
 

@@ -26,13 +26,16 @@ WETTING_STEP = 1.0  # g: nobody weighs it more finely
 SMOOTH_IN, SPOONFUL = 10.0, 15.0  # g of batter to a gram of powder, and at least: common practice
 CLINGS, DROPS = 0.03, 0.5  # part of a mix, and g at least, that stay on glass and spoon: judgement
 CUP_ROOM, POT_ROOM = 2.0, 1.5  # times the batter that a cup and the pot should hold: common practice
-DECIMALS = 6  # of a gram, so that 38 steps of 0.1 g are 3.8 g
+DECIMALS = 6  # of a gram, of sums
 ALIKE = 1e-6  # parts of a mix that agree to this share count as equal
 
 
 def rounded(grams: float, step: float) -> float:
-    """The nearest whole number of steps, but never nothing of something."""
-    return round(max(round(grams / step), 1) * step, DECIMALS) if grams > 0 else 0.0
+    """The nearest whole number of steps, but never nothing of something.
+
+    Twelve digits, so that 38 steps of 0.1 g are 3.8 g, and ten of 0.005 oz still ten when counted again.
+    """
+    return float(f"{max(round(grams / step), 1) * step:.12g}") if grams > 0 else 0.0
 
 
 def weighable(s: Situation) -> Situation:

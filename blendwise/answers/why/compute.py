@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from blendwise.answers.why.accidents import is_accident
 from blendwise.answers.why.causes import Weighed, read_causes, shown, weigh_all
-from blendwise.answers.why.nearness import NEAR_ENOUGH, Near, nearest_entries, speaks_of
+from blendwise.answers.why.nearness import NEAR_ENOUGH, Near, nearest_entries, speaks_of, stem, words_of
 from blendwise.answers.why.result import (
     Day,
     Deferred,
@@ -101,10 +101,10 @@ def why(
     symptom, result = _understood(asked, found)
     causes = read_causes(found, symptom, vocabulary())
     if s is None:
-        return replace(result, causes=tuple(_told(weigh_all(causes, None), symptom)))
+        return replace(result, causes=tuple(_told(_said_first(asked, weigh_all(causes, None)), symptom)))
     _known_within(s, within)
     laid = tables(s)
-    weighed = weigh_all(causes, laid, within)
+    weighed = _said_first(asked, weigh_all(causes, laid, within))
     facts = [clue for measure in symptom.shows for clue in shown(measure, laid, vocabulary())]
     return replace(
         result,
@@ -116,6 +116,12 @@ def why(
         days=tuple(_days(s, today or s.today)) if symptom.settles else (),
         units=s.book.usual.units,
     )
+
+
+def _said_first(asked: str, weighed: Sequence[Weighed]) -> list[Weighed]:
+    """A cause that the maker names stands before what is likelier: "partial gel" asks after partial gel."""
+    said = {stem(word) for word in words_of(asked)}
+    return sorted(weighed, key=lambda each: not {stem(word) for word in words_of(each.cause.cause)} <= said)
 
 
 def deferred(asked: str, found: Symptoms, about: str) -> WhyResult:

@@ -216,7 +216,7 @@ def browning_power(s: Situation) -> Column:
 
 @flag("words against each other", "scent")
 def against_each_other(s: Situation) -> Column:
-    """Whether what is written of its colour contradicts itself by more than a band; the worse counts."""
+    """Whether more is stated to brown in it than the colour seen allows, by over a band; the worse counts."""
     said = [_both_words(s, record) for record in s.scent_records]
     return replace(flags([bool(each) for each in said]), evidence={i: t for i, t in enumerate(said) if t})
 
@@ -232,8 +232,6 @@ def _both_words(s: Situation, scent: Scent) -> str:
         return ""
     dose = seen.at.value if seen.at is not None else USUAL_DOSE
     content = typical_load(s.scales, seen.band) * (s.pot.batter_to_oils + dose) / dose
-    if max(stated, content) <= FAR_APART * max(
-        min(stated, content), content if seen.band == "ivory" else 0.0
-    ):
+    if stated <= FAR_APART * content:  # a darker colour has causes that no figure names: indole, dark resins
         return ""
     return f"{100 * stated:.3g} % of browners stated, {seen.band} seen"

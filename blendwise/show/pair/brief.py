@@ -37,7 +37,7 @@ def pair_brief(result: PairResult) -> list[Block]:
         ),
         *aside_blocks(result.check.aside),
         *finding_lines(as_asked(result.check)),
-        *(Line("", say.short_side(oil)) for oil in result.sides),
+        *(Line("", say.short_side(oil, result.units)) for oil in result.sides),
         *noted(result),
         *how_much(result),
         *pours(result.pours),

@@ -128,14 +128,28 @@ def bands(ends: Words) -> str:
     return f"browns white soap to {from_to(ends)}"
 
 
-def cast(oil: Side) -> str:
-    """Depth and hue of what an oil makes of white soap, and by what it brings."""
+def cast(oil: Side, at: str = "") -> str:
+    """Depth and hue of what an oil makes of white soap (``at`` a dose), and by what it brings."""
     named = [f"{name} {_content(part)}" for name, part in oil.browners.items() if part is None or part > 0]
     hues = joined([f"{hue} ({by})" if by else hue for hue, by in oil.tints.items()])
     if hues and oil.bands.high == "ivory":
-        return f"turns white soap {hues}"
-    brown = f"{bands(oil.bands)}{f', by {joined(named)}' if named else ''}"
+        return f"turns white soap {hues}{at}"
+    brown = f"{bands(oil.bands)}{at}{_browner(oil, named)}"
     return f"{brown}, and {hues}" if hues else brown
+
+
+def _browner(oil: Side, named: Sequence[str]) -> str:
+    """What browns it by its papers; beside a colour that was seen only what is in it besides."""
+    if not named:
+        return ""
+    return f", with {joined(named)} in it" if oil.colour_seen else f", by {joined(named)}"
+
+
+def allowed(oil: Side, units: Units) -> str:
+    """At what dose the oil is spoken of, where its papers allow less than the load."""
+    if oil.alone_at is None:
+        return ""
+    return f" at the {amount(oil.alone_at, '% of oils', units)} that its certificate allows"
 
 
 def _whose_colour(oil: Side) -> str:
@@ -148,18 +162,24 @@ def _whose_colour(oil: Side) -> str:
 def side(oil: Side, units: Units = METRIC) -> str:
     """One oil in a sentence: what it is, does, leaves, and what limits it."""
     what = ", ".join(part for part in (oil.kind, f"{oil.note} note" if oil.note else None) if part)
-    parts = [_browning(oil), _speed(oil), *_body(oil), _limit(oil), *_shelf(oil, units)]
+    parts = [
+        _browning(oil, units),
+        _speed(oil),
+        *_body(oil),
+        _limit(oil),
+        *_shelf(oil, units),
+    ]
     known = f"{oil.name}{f' ({what})' if what else ''}: {'; '.join(parts)}"
     return f"{known}. Not known: {joined(oil.not_known)}" if oil.not_known else known
 
 
-def short_side(oil: Side) -> str:
+def short_side(oil: Side, units: Units = METRIC) -> str:
     """One oil in few words: what it does to colour, batter and nose, and what its certificate allows."""
     told = any(oil.tints) or any(part is None or part > 0 for part in oil.browners.values())
     looked = oil.browning_by in ("own batch", "own cup") or oil.bands.high is None
     unseen = "" if looked or told else ", which nobody here has seen"
     limit = "no certificate" if oil.limit is None else f"its certificate allows {of_bar(oil.limit)}"
-    parts = [f"{cast(oil)}{unseen}", _short_speed(oil), *_body(oil), limit]
+    parts = [f"{cast(oil, allowed(oil, units))}{unseen}", _short_speed(oil), *_body(oil), limit]
     return f"{oil.name} {'; '.join(parts)}"
 
 
@@ -179,9 +199,9 @@ def _short_speed(oil: Side) -> str:
     return ACCELERATION[oil.acceleration]
 
 
-def _browning(oil: Side) -> str:
+def _browning(oil: Side, units: Units) -> str:
     whose = _whose_colour(oil)
-    told = f"{cast(oil)}{f' ({whose})' if whose else ''}"
+    told = f"{cast(oil, allowed(oil, units))}{f' ({whose})' if whose else ''}"
     if any(part is None or part > 0 for part in oil.browners.values()):
         return told
     if not oil.browners:

@@ -43,7 +43,7 @@ TROUBLE: Final = {
 }
 
 TRY: Final = {
-    "riced": "leave {oil} out of {portion}, or stir it in warm and last",
+    "riced": "fold {oil} into {portion} by hand, thinned with a little warm oil, or leave it out",
     "thick too soon": "give {oil} to the portion that is poured first after scenting, or less of it",
     "browned too far": "keep {oil} out of {portion}, or plan {portion} at {seen}",
     "bled": "pour {portion} a little thicker, or use a colour in it that does not bleed",

@@ -14,7 +14,7 @@ from tests.strangers.books import a_book
 KEY = {"acceleration": "acceleration", "browning": "browns_to", "after six weeks": "after_six_weeks"}
 
 
-@pytest.mark.parametrize("seed", [2, 4, 7])
+@pytest.mark.parametrize("seed", [2, 4, 9])
 def test_list_and_show_tell_what_a_plan_is_judged_by(run: Run, tmp_path: Path, seed: int) -> None:
     """In grams and in ounces: the words of list and show are those that the review believes."""
     folder = a_book(tmp_path / "book", seed, 3).folder
@@ -35,5 +35,6 @@ def test_show_says_what_was_otherwise(run: Run, tmp_path: Path) -> None:
     """The catalogue's word and the looks' word stand in one sentence, with how many batches said so."""
     folder = a_book(tmp_path / "book", 4, 3).folder
     text = " ".join(run("scents", "show", "चंदन", "--book", str(folder)).out.split())
-    assert "where the catalogue says thins (2 batches)" in text
+    assert "white soap browns to beige" in text
+    assert "where the catalogue says cream (" in text
     assert "where the catalogue says strong (1 batch)" in text
