@@ -8,9 +8,10 @@ import pytest
 
 from blendwise.answers.why.causes import read_causes
 from blendwise.answers.why.compute import symptoms_of, why
-from blendwise.answers.why.nearness import NEAR_ENOUGH, nearest_entries, words_of
+from blendwise.answers.why.nearness import NEAR_ENOUGH, nearest_entries, stem, words_of
 from blendwise.facts.tables import vocabulary
 from blendwise.records.kinds.symptom import load_symptoms
+from blendwise.records.place import RecordError
 from tests.rules.causes import CauseCase, cause_cases
 
 FOUND = load_symptoms(Path(__file__).resolve().parents[2] / "rules")
@@ -151,9 +152,15 @@ def test_a_cause_that_is_named_stands_first() -> None:
     found, asked_of = symptoms_of(None), 0
     for symptom in found.symptoms:
         for cause in symptom.causes:
-            told = why(f"{symptom.phrases[0]} {cause.cause}", found)
+            try:
+                told = why(f"{symptom.phrases[0]} {cause.cause}", found)
+            except RecordError:  # taken for a question, and said so
+                continue
             if told.symptom is not None and told.symptom.symptom == symptom.symptom:
                 asked_of += 1
-                words = set(words_of(cause.cause))
-                assert set(words_of(told.causes[0].cause)) <= words | set(words_of(symptom.phrases[0]))
+                assert _stems(told.causes[0].cause) <= _stems(f"{symptom.phrases[0]} {cause.cause}")
     assert asked_of > 50
+
+
+def _stems(text: str) -> set[str]:
+    return {stem(word) for word in words_of(text)}
