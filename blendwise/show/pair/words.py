@@ -147,9 +147,9 @@ def _browner(oil: Side, named: Sequence[str]) -> str:
 
 def allowed(oil: Side, units: Units) -> str:
     """At what dose the oil is spoken of, where its papers allow less than the load."""
-    if oil.alone_at is None:
+    if oil.alone_at is None or oil.limit is None:
         return ""
-    return f" at the {amount(oil.alone_at, '% of oils', units)} that its certificate allows"
+    return f" at its certificate's most, {amount(oil.alone_at, '% of oils', units)} ({of_bar(oil.limit)})"
 
 
 def _whose_colour(oil: Side) -> str:
@@ -179,7 +179,8 @@ def short_side(oil: Side, units: Units = METRIC) -> str:
     looked = oil.browning_by in ("own batch", "own cup") or oil.bands.high is None
     unseen = "" if looked or told else ", which nobody here has seen"
     limit = "no certificate" if oil.limit is None else f"its certificate allows {of_bar(oil.limit)}"
-    parts = [f"{cast(oil, allowed(oil, units))}{unseen}", _short_speed(oil), *_body(oil), limit]
+    limits = [] if oil.alone_at is not None else [limit]
+    parts = [f"{cast(oil, allowed(oil, units))}{unseen}", _short_speed(oil), *_body(oil), *limits]
     return f"{oil.name} {'; '.join(parts)}"
 
 
