@@ -53,6 +53,7 @@ FLAGS: Mapping[str, tuple[str, str]] = {
         "no acid is missing from the recipe by its lye",
         "the lye looks like one for a recipe with an acid",
     ),
+    "poured": ("it goes into no cup", "it goes into a cup"),
     "words against each other": (
         "what is written of its colour agrees",
         "what is written of its colour contradicts itself",
@@ -169,6 +170,7 @@ NAMED: Final[Mapping[str, str]] = {
     "batch dose of": "{} in the batch",
     "grams of": "{} in the batch",
     "portions with": "cups with {}",
+    "portions coloured with": "cups coloured with {}",
     "scented after": "scented after a cup with {}",
     "oil share of": "{}",
     "additive rate of": "{}",
