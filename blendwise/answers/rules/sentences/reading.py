@@ -49,6 +49,9 @@ _JOINED: Final = re.compile(r"(?:[\W]|\b(?:in|the|a|an|any|for|cups?|portions?)\
                             r"(?:[\W]|\b(?:in|the|a|an|any|for)\b)*", re.IGNORECASE)  # fmt: skip
 
 
+_AGAIN: Final = re.compile(r"\W*(?:and|or)?\W*\b(?:no|nor|not|never)\b\W*(?:the|a|an|any)?\W*", re.IGNORECASE)
+
+
 def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Unread:
     """The rule that a sentence says; what was not understood where it says none.
 
@@ -99,7 +102,10 @@ def _two_rules(core: str, book: BookFiles, lexicon: Lexicon, whole: Unread) -> U
     for first, second in halves(core):
         if isinstance(_read(first, book, lexicon, ""), Unread):
             continue
-        subject = next((part for part in tokens(first, lexicon) if part.letter in SUBJECTS), None)
+        parts = tokens(first, lexicon)
+        if re.fullmatch(f"N[{SUBJECTS}]", "".join(part.letter for part in parts)):  # where, the second says
+            continue
+        subject = next((part for part in parts if part.letter in SUBJECTS), None)
         carried = f"{first[subject.start : subject.end]} {second}" if subject else second
         for text in (second, carried):
             if not isinstance(_read(text, book, lexicon, ""), Unread):
@@ -219,7 +225,7 @@ def _either(parts: list[Token], known: list[Token], book: BookFiles) -> Unread:
 def _joined(parts: list[Token], text: str) -> list[Token]:
     """Names in a list ("lime, litsea and cedar") as one part; words that only carry others left out."""
     found: list[Token] = []
-    parts = spans_of(_rated(parts), text)
+    parts = spans_of(_asking(_rated(_without_repeats(parts, text))), text)
     counts = any(part.letter == "#" for part in parts)
     for at, part in enumerate(parts):
         before = found[-1] if found else None
@@ -239,13 +245,34 @@ def _joined(parts: list[Token], text: str) -> list[Token]:
             raise UnsureError((f"{before.value} …", f"{part.value} …"))
         if before is not None and part.letter == before.letter and part.letter in "XSPCBDUVW":
             between = text[before.end : part.start]
-            listed = _LISTED.fullmatch(between.replace("-", " "))
+            listed = _LISTED.fullmatch(between.replace("-", " ")) or _AGAIN.fullmatch(between)
             if listed or part.letter == "S":
                 span = part.letter == "S" and bool({"to", "through", "until", "till"} & set(between.split()))
                 found[-1] = _together(before, part, span)
                 continue
         found.append(part)
     return _belonging(found)
+
+
+def _without_repeats(parts: list[Token], text: str) -> list[Token]:
+    """ "no charcoal and no indigo in white": the second "no" says again what the first said of both."""
+    kept: list[Token] = []
+    for at, part in enumerate(parts):
+        before = next((each for each in reversed(kept) if each.letter != "&"), None)
+        after = parts[at + 1] if at + 1 < len(parts) else None
+        again = part.letter == "N" and any(each.letter == "N" for each in kept)
+        alike = before and after and before.letter == after.letter and before.letter in SUBJECTS
+        if not (again and alike and before and after and _AGAIN.fullmatch(text[before.end : after.start])):
+            kept.append(part)
+    return kept
+
+
+def _asking(parts: list[Token]) -> list[Token]:
+    """ "a column needs 20 minutes of working time" asks for at least so many."""
+    letters = {part.letter for part in parts}
+    if not {"e", "I", "M"} <= letters or "R" in letters:
+        return parts
+    return [replace(part, letter="R", values=("at least",)) if part.letter == "e" else part for part in parts]
 
 
 def _both_or_each(before: Token, part: Token, between: str) -> bool:

@@ -107,6 +107,24 @@ def no_flag(heard: Heard) -> Draft | None:
     return None if of_cup else made(heard, "batch", when, heard.line(flags[0], negated=True))
 
 
+def only_flag(heard: Heard) -> Draft | None:
+    """ "embeds only when the batter is below 110 °F": what stands first asks for the condition behind it."""
+    if not fits(r"O[kw]?", heard, "") or len(heard.groups) != 2 or heard.exceptions or not heard.begins("F"):
+        return None
+    first, then = sorted(heard.groups, key=lambda group: group[0].start)
+    if heard.first("O").start < first[0].start or heard.of_cup:
+        return None
+    return made(heard, "batch", heard.line(first), heard.line(then))
+
+
+def no_pour(heard: Heard) -> Draft | None:
+    """ "no columns when the room is above 25 °C": a pour that a condition keeps out."""
+    if not fits(r"N[kw]?U|UN[kw]?", heard) or not heard.groups or heard.unless or heard.of_cup:
+        return None
+    must: Conditions = {"pour": {"none of": list(heard.first("U").values)}}
+    return made(heard, "batch", dict(heard.when), must)
+
+
 def unscented(heard: Heard) -> Draft | None:
     """Cups that stay without scent."""
     if not fits(r"NM[WPUSV]+|[WPV]w?NM", heard) or heard.first("M").value != "scent rate":
