@@ -97,9 +97,7 @@ def conditioned(heard: Heard) -> Draft | None:
     if not (only or never) or not every or (only and heard.exceptions):
         return None
     *others, last = every
-    if (
-        fits(r"O.*", heard) and last[0].start < heard.first("X").start
-    ):  # "sell only lime": it, or none but it?
+    if fits(r"O.*", heard) and last[0].start < heard.first("X").start:  # "sell only lime"
         return None
     when = excepting(heard, heard.first("X"))
     for group in others:
