@@ -222,3 +222,8 @@ def test_senseless_times_are_refused() -> None:
         clock.recipe_class(40, 0.31, 0)
     with pytest.raises(ValueError, match="nothing is that cold"):
         clock.fluid_minutes(1, -300)
+
+
+def test_a_cloudy_batter_has_half_its_minutes() -> None:
+    """Clear it has all of them, where its fats set half, and between as far as it is clouded."""
+    assert [20.0, 15.0, 10.0, 10.0] == clock.clouded(20.0, [0.0, 0.5, 1.0, 3.0]).tolist()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from blendwise.science.constituents import known
-from blendwise.science.plants import carried_by
+from blendwise.science.plants import carried_by, is_strong
 
 
 @pytest.mark.parametrize(
@@ -48,3 +48,26 @@ def test_every_constituent_is_one_of_the_table() -> None:
             assert found.name == each.constituent
             assert 0 < each.most <= 1
             assert each.source
+
+
+@pytest.mark.parametrize(
+    ("words", "strong"),
+    [
+        (["peppermint"], True),
+        (["pepermint"], True),  # doubled letters are set aside
+        (["pepperment"], True),  # one slip
+        (["pepporment"], False),  # two
+        (["cinamom"], True),
+        (["oats", "lavender"], False),
+        ([], False),
+    ],
+)
+def test_a_strong_plant_is_known_with_one_slip(words: list[str], strong: bool) -> None:
+    """A slip of one letter hides no plant that burns; two make another word."""
+    assert strong == is_strong(words)
+
+
+def test_a_plant_of_ones_own_is_strong_as_well() -> None:
+    """A word that is told beside the table counts as one of it."""
+    assert not is_strong(["frostleaf"])
+    assert is_strong(["frostleaf"], ["frostleaf"])
