@@ -121,7 +121,7 @@ def _named(
         stabilised=stabilised,
         on=asked.on,
     )
-    if page is not None:
+    if page is not None and not json:
         from blendwise.cli.pages import deliver
         from blendwise.show.pair.page import pair_page
 

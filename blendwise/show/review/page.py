@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from blendwise.answers.review.all_questions import WholeReview
 from blendwise.answers.review.result import BatchLine, ReviewResult
@@ -12,11 +13,14 @@ from blendwise.answers.review.versions import Contest
 from blendwise.beliefs.expected import Compared
 from blendwise.quantity import METRIC, Units
 from blendwise.records.kinds.scales import Scales
-from blendwise.show.charts import shifts, weeks
+from blendwise.show.charts import measured, shifts, stacked, weeks
 from blendwise.show.pages.render import page
 from blendwise.show.review import figures, surprises, words
 
 COLOUR = "browning band"
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
 FEW = 6  # surprises of a kind, and batches, that stand open; the others are folded
 WHAT = {COLOUR: "colour", "minutes fluid": "time", "after six weeks": "strength"}
 
@@ -32,10 +36,11 @@ class Batch:
 
 @dataclass(frozen=True, slots=True)
 class Votes:
-    """Votes between versions, each with its share of the most in per cent, and who won in words."""
+    """Votes between versions, a bar each on one axis, and who won in words."""
 
     plan: str
-    bars: tuple[tuple[str, int, float], ...]
+    axis: Markup
+    bars: tuple[tuple[str, int, Markup], ...]
     told: str
 
 
@@ -89,5 +94,8 @@ def _hexes(row: Compared) -> tuple[str, str]:
 
 def _votes(each: Contest) -> Votes:
     most = max(each.votes.values(), default=0) or 1
-    bars = tuple((name, count, 100 * count / most) for name, count in each.votes.items())
-    return Votes(each.plan, bars, words.contest(each))
+    bars = tuple(
+        (name, count, stacked.stacked(1.1 * most, [(0, count)], f"{name}: {count}"))
+        for name, count in each.votes.items()
+    )
+    return Votes(each.plan, measured.axis(1.1 * most, "votes"), bars, words.contest(each))
