@@ -178,7 +178,8 @@ def thick(turn: Turn, clock: Clock) -> Thick:
     """Until when a portion still pours; past that it says by how much."""
     at = minutes_left(turn.fluid[0]) if math.isfinite(turn.fluid[0]) else "late"
     if turn.not_known:
-        return Thick("?", said("not known of {who}: watch it", who=names(turn.not_known)), warns=True)
+        who = names(turn.not_known) if len(turn.not_known) == 1 else f"{len(turn.not_known)} scents"
+        return Thick("?", said("not known of {who}: watch it", who=who), warns=True)
     if not turn.must_run:
         return Thick(
             at, "wanted thick, then piped" if clock.family == "thick" else "left alone; stirred, sooner"
