@@ -100,8 +100,8 @@ def _not_understood(result: Taught) -> Iterator[Block]:
     yield Title(f"{NOT_READ}.", sentence(_why(result)))
     yield Raw(tuple(underlined(result.sentence, result.unread)))
     if result.either:
-        said = result.unread[0].text if result.unread else "A word"
-        yield Line("", EITHER.format(f'"{said}"', joined([f'"{each}"' for each in result.either], "or")))
+        said = f'"{result.unread[0].text}"' if result.unread else "The sentence"
+        yield Line("", EITHER.format(said, joined([f'"{each}"' for each in result.either], "or")))
     if result.example:
         yield Line("", LIKE.format(f'"{result.example}"'))
     yield Line("", ALWAYS)
