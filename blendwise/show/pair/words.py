@@ -46,6 +46,7 @@ def title(result: PairResult) -> str:
 
 
 NO_DOSE = "a bound is no dose"
+UNNAMED = "its limit of {limit} is of no certificate that is named"
 
 
 def verdict(result: PairResult, ways: str = "is said below") -> str:
@@ -178,10 +179,17 @@ def short_side(oil: Side, units: Units = METRIC) -> str:
     told = any(oil.tints) or any(part is None or part > 0 for part in oil.browners.values())
     looked = oil.browning_by in ("own batch", "own cup") or oil.bands.high is None
     unseen = "" if looked or told else ", which nobody here has seen"
-    limit = "no certificate" if oil.limit is None else f"its certificate allows {of_bar(oil.limit)}"
-    limits = [] if oil.alone_at is not None else [limit]
+    limits = [] if oil.alone_at is not None else [_short_limit(oil)]
     parts = [f"{cast(oil, allowed(oil, units))}{unseen}", _short_speed(oil), *_body(oil), *limits]
     return f"{oil.name} {'; '.join(parts)}"
+
+
+def _short_limit(oil: Side) -> str:
+    if oil.limit is None:
+        return "no certificate"
+    if not oil.certificate and oil.dated is None:
+        return UNNAMED.format(limit=of_bar(oil.limit))
+    return f"its certificate allows {of_bar(oil.limit)}"
 
 
 def most_usual(units: Units) -> str:
@@ -248,10 +256,12 @@ def _body(oil: Side) -> Iterator[str]:
 def _limit(oil: Side) -> str:
     if oil.limit is None:
         return "no certificate on file"
+    if not oil.certificate and oil.dated is None:
+        return UNNAMED.format(limit=amount(oil.limit, OF_BAR))
     papers = ", ".join(
         part for part in (oil.certificate, f"dated {day(oil.dated)}" if oil.dated else "") if part
     )
-    return f"its certificate allows {amount(oil.limit, OF_BAR)}{f' ({papers})' if papers else ''}"
+    return f"its certificate allows {amount(oil.limit, OF_BAR)} ({papers})"
 
 
 def _shelf(oil: Side, units: Units) -> Iterator[str]:

@@ -436,3 +436,19 @@ def test_columns_of_another_tongue_are_said_to_be_remarks(run: Run, tmp_path: Pa
     assert CLEAN == ran.code
     assert '"Beschleunigt?" and "Bestand g"' in " ".join(ran.out.split())
     assert ["Fig", "Oak"] == list(load_book(tmp_path / "book").scents)
+
+
+def test_a_limit_of_no_named_certificate_is_not_called_one(run: Run, tmp_path: Path) -> None:
+    """The sum counts such an oil as one without a certificate, and so does the line that tells of it."""
+    rows = [
+        ("Name", "Kind", "IFRA max %", "Certificate"),
+        ("Fig", "FO", "6.5", ""),
+        ("Oak", "EO", "8", "51st"),
+    ]
+    sheet = as_csv(tmp_path / "s.csv", rows)
+    home = str(tmp_path / "home")
+    assert CLEAN == run("start", home, "--defaults", "--shelf", str(sheet)).code
+    for more in ((), ("--more",)):
+        out = " ".join(run("pair", "Fig", "Oak", "--book", home, *more).out.split())
+        assert "is of no certificate that is named" in out
+        assert 1 == out.count("its certificate allows")
