@@ -294,6 +294,6 @@ def test_who_speaks_for_a_new_word(
     was: str | None, now: str, told: tuple[str, ...], beyond: tuple[str, ...]
 ) -> None:
     """Batches on the new word's side of the old one; all of them where there was none."""
-    change = Change("lime", "acceleration", was, now, 0, told, 4, 4, None, *[0.0] * 6)
+    change = Change("lime", "acceleration", was, now, 0, told, 4, 4, None, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
     assert beyond == change.beyond
     assert len(beyond) == change.supporting

@@ -179,7 +179,9 @@ def _said(part: str) -> list[tuple[str, str]]:
         if plain == name or plain.startswith((f"{name} ", f"{name}:", f"{name}=")):
             value = part[len(name) :].lstrip(" :=").strip()
             field = OTHER_WORDS.get(name, SPELLING.get(name, name))
-            return (field in ("halo", "edge") and meant(part)) or [(field, value)]
+            if not value and not meant(part):
+                raise _of_what(part, field)
+            return ((field in ("halo", "edge") or not value) and meant(part)) or [(field, value)]
     if found := meant(part):
         return found
     if not _in_form(part):
@@ -189,6 +191,15 @@ def _said(part: str) -> list[tuple[str, str]]:
     raise NotAskable(
         f'"{part}" is not something that can be noted of a portion.',
         f"{remedy} may be {', '.join(FIELDS)}, or a colour; what has no field is remarks.",
+    )
+
+
+def _of_what(part: str, field: str) -> NotAskable:
+    """A field that was named without a word for it: what it may be."""
+    may = [f"`{part} {word}`" for word in VALUES.get(field, {})]
+    return NotAskable(
+        f'"{part}" does not say how much, or what.',
+        f"Write {', '.join(may[:-1])} or {may[-1]}." if len(may) > 1 else "Write what was seen after it.",
     )
 
 

@@ -403,3 +403,15 @@ def test_a_sentence_of_no_one_portion_or_day_is_asked_back(text: str) -> None:
     """What went into a portion is not of it, two days are two looks, and an oil is no portion."""
     with pytest.raises(NotAskable):
         looks_said([text], ("snow", "cloud"))
+
+
+@pytest.mark.parametrize(
+    ("said", "may"),
+    [("ash", "`ash slight` or `ash heavy`"), ("rivers", "`rivers bad`"), ("gel", "`gel partial`")],
+)
+def test_a_field_without_a_word_is_asked_back(said: str, may: str) -> None:
+    """What does not say how much is never guessed: it is told what may be written."""
+    with pytest.raises(NotAskable) as refused:
+        looks_said([f"petal: beige, {said}"], ["petal"])
+    assert "does not say how much" in str(refused.value)
+    assert may in refused.value.remedy
