@@ -134,6 +134,10 @@ WORDS: Final[dict[str, Words]] = {
     "for sale": "The plan does not say what it is for: it is judged as soap for sale.",
     "spread evenly": _spread,
     "no portion for it": _no_portion,
+    "no mix": lambda d, u: (
+        f"{joined(d['scents'])} do not stand in one ratio in every portion, so that no mix of them can be "
+        "divided: each is taken as weighed by itself, in spite of `weigh together`."
+    ),
     "own looks": _own_looks,
     "belief changed": _belief_changed,
     "notes set aside": _set_aside,

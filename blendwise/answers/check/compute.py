@@ -212,6 +212,9 @@ def assumptions(s: Situation) -> Iterator[Assumed]:
         yield Assumed("scent scale")
     if s.book.usual.lye_scale_step is None:
         yield Assumed("lye scale")
+    for group in s.premixes:
+        if len(group) > 1 and group not in s.mixes:
+            yield assumed("no mix", scents=tuple(s.scents[i] for i in group))
     for small in small_amounts(s):
         yield assumed(
             "small amount",

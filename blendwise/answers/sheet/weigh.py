@@ -27,7 +27,6 @@ SMOOTH_IN, SPOONFUL = 10.0, 15.0  # g of batter to a gram of powder, and at leas
 CLINGS, DROPS = 0.03, 0.5  # part of a mix, and g at least, that stay on glass and spoon: judgement
 CUP_ROOM, POT_ROOM = 2.0, 1.5  # times the batter that a cup and the pot should hold: common practice
 DECIMALS = 6  # of a gram, of sums
-ALIKE = 1e-6  # parts of a mix that agree to this share count as equal
 
 
 def rounded(grams: float, step: float) -> float:
@@ -41,31 +40,20 @@ def rounded(grams: float, step: float) -> float:
 def weighable(s: Situation) -> Situation:
     """The situation at doses in whole steps of the scale, as they will be weighed: what is judged is that."""
     step, x = scale_step(s), s.x.copy()
-    for group in mixes_of(s):
+    for group in s.mixes:
         index = list(group)
         totals = x[index].sum(axis=0)
         new = np.array([rounded(float(t), step) for t in totals])
         x[index] *= np.divide(new, totals, out=np.zeros_like(new), where=totals > 0)
     for i in range(len(s.scents)):
-        if not any(i in group for group in mixes_of(s)):
+        if not any(i in group for group in s.mixes):
             x[i] = [rounded(float(grams), step) for grams in x[i]]
-    return s.with_doses(x, tuple(mixes_of(s)))
-
-
-def mixes_of(s: Situation) -> list[tuple[int, ...]]:
-    """Scents weighed together whose parts are the same in every portion, so that one mix serves them all."""
-    return [group for group in s.premixes if len(group) > 1 and _same_parts(s.x[list(group)])]
-
-
-def _same_parts(x: Floats) -> bool:
-    totals = x.sum(axis=0)
-    parts = x[:, totals > 0] / totals[totals > 0]
-    return bool(parts.size) and bool((np.ptp(parts, axis=1) <= ALIKE).all())
+    return s.with_doses(x, tuple(s.mixes))
 
 
 def mixes(s: Situation) -> tuple[Mix, ...]:
     """The premixes: what goes into each with what will cling to glass and spoon, and its grams in all."""
-    return tuple(_mix(s, mix_name(number), group) for number, group in enumerate(mixes_of(s), 1))
+    return tuple(_mix(s, mix_name(number), group) for number, group in enumerate(s.mixes, 1))
 
 
 def _mix(s: Situation, name: str, group: tuple[int, ...]) -> Mix:
@@ -235,7 +223,7 @@ def dye(
 
 
 def _scents(s: Situation, p: int, step: float) -> Iterator[Weighed]:
-    groups, into = mixes_of(s), s.portions[p]
+    groups, into = s.mixes, s.portions[p]
     for number, group in enumerate(groups, 1):
         total = float(s.x[list(group), p].sum())
         if total > 0:

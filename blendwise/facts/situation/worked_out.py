@@ -52,6 +52,15 @@ class unmoved(Generic[T]):  # noqa: N801 - a decorator, as cached_property is
         return found
 
 
+ALIKE = 1e-4  # parts of a mix that agree to this share count as equal: doses are written in six digits
+
+
+def _same_parts(x: Floats) -> bool:
+    totals = x.sum(axis=0)
+    parts = x[:, totals > 0] / totals[totals > 0]
+    return bool(parts.size) and bool((np.ptp(parts, axis=1) <= ALIKE).all())
+
+
 @dataclass(frozen=True, eq=False)
 class Situation:
     """A plan worked out.  ``x``: doses in grams, (scents, portions).
@@ -80,16 +89,25 @@ class Situation:
         constant = {name: column for name, column in self.kept.items() if not depends_on_doses(name)}
         together = self.premixes if premixes is None else premixes
         fractions = {
-            k: v for k, v in self.kept_fractions.items() if together == self.premixes or k != WEIGHED
+            k: v for k, v in self.kept_fractions.items() if k != WEIGHED or not (together or self.premixes)
         }
         doses = np.asarray(x, dtype=float)
         found = replace(self, x=doses, premixes=together, kept=constant, kept_fractions=fractions)
         found.alike.update(self.alike)
         return found
 
+    @property
+    def mixes(self) -> list[tuple[int, ...]]:
+        """Scents weighed together whose parts are the same in every portion: one mix serves them all."""
+        if "mixes" not in self.views:
+            groups = (group for group in self.premixes if len(group) > 1)
+            self.views["mixes"] = [group for group in groups if _same_parts(self.x[list(group)])]
+        found: list[tuple[int, ...]] = self.views["mixes"]
+        return found
+
     def weighed_together(self, one: int, other: int) -> bool:
         """Whether two scents are mixed before they are weighed into a portion."""
-        return one == other or any(one in group and other in group for group in self.premixes)
+        return one == other or any(one in group and other in group for group in self.mixes)
 
     def fraction(self, name: str) -> AffineFraction:
         """The affine fraction of a measure, at its home grain."""
