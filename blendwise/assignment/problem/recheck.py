@@ -57,7 +57,7 @@ class Afterwards:
 
     @cached_property
     def always(self) -> set[Key]:
-        """What is said of every split with one figure: of the even one, and of each oil alone in a cup."""
+        """What is said of every split with one figure: of the even one, of each oil alone in a cup, of all in one."""
         whole = self.s.scenting.blend[self.kept] * self.s.scenting.total
         count, cups = len(self.kept), len(self.s.portions)
         tried = [np.outer(whole, self.s.split.oils / self.s.split.oils.sum())]
@@ -65,6 +65,8 @@ class Afterwards:
             x = np.zeros((count, cups))
             x[np.arange(count), (np.arange(count) + turn) % cups] = whole
             tried.append(x)
+        for cup in range(cups):
+            tried.append(np.where(np.arange(cups) == cup, whole[:, None], 0.0))
         return set.intersection(*({_key(each) for each in self._broken(x)} for x in tried))
 
     def _can_go(self, finding: Finding) -> bool:
