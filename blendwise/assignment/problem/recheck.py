@@ -57,7 +57,7 @@ class Afterwards:
 
     @cached_property
     def always(self) -> set[Key]:
-        """What is said of every split with one figure: of the even one, of each oil alone in a cup, of all in one."""
+        """What is said of every split with one figure: even, each oil alone in a cup, all in one cup."""
         whole = self.s.scenting.blend[self.kept] * self.s.scenting.total
         count, cups = len(self.kept), len(self.s.portions)
         tried = [np.outer(whole, self.s.split.oils / self.s.split.oils.sum())]
