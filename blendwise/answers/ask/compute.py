@@ -13,7 +13,7 @@ from blendwise.answers.ask.doses.asked import at_doses, loaded, question_of_dose
 from blendwise.answers.ask.matching import Match
 from blendwise.answers.ask.own_looks import alike, batches_noted, noted, own_looks
 from blendwise.answers.ask.reading import FAR, understand
-from blendwise.answers.ask.result import AskResult, Named, Near
+from blendwise.answers.ask.result import AskResult, Named, Near, Sold
 from blendwise.answers.ask.sizes import at_size, filled_mould, resized, size_named, sizes_in
 from blendwise.answers.ask.slots import HERE
 from blendwise.answers.ask.topics import HEALTH, NOT_OURS, PAGES, WHY, Topic, topic_of
@@ -197,7 +197,7 @@ def _check(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> 
             taken = tuple(each for each in result.named.amounts if strength(each))
             return replace(result, water=water, taken=taken if water else ())
         case "temperature":
-            return replace(result, warmed=warmed(book, plan, on))
+            return replace(result, warmed=warmed(book, plan, on, found))
         case "gel":
             return replace(result, gelled=gelled(book, plan, on, found))
         case "colour rate":
@@ -259,14 +259,15 @@ def _label(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> 
 
 def _sold(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
     assert plan is not None
-    return replace(
-        result, sold=sold(book, plan, on), command=("label", _name(plan), "--weights", _bars(book))
-    )
+    found = sold(book, plan, on)
+    return replace(result, sold=found, command=("label", _name(plan), "--weights", _bars(book, found)))
 
 
-def _bars(book: Door) -> str:
-    """An example of weighed bars, in the book's unit."""
-    return "4.5 oz, …" if book.files.usual.units.mass == "oz" else "112 g, …"
+def _bars(book: Door, found: Sold) -> str:
+    """An example of weighed bars in the book's unit: never more than what may be printed now."""
+    if book.files.usual.units.mass == "oz":
+        return f"{found.net_ounces or 4.5:g} oz, …"
+    return f"{found.net or 112:g} g, …"
 
 
 def _resized(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:

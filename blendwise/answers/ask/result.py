@@ -171,8 +171,8 @@ class Warmed:
 
     @property
     def leaves_time(self) -> bool:
-        """Whether the cup that thickens first has the minutes it needs."""
-        return self.fluid is not None and self.fluid >= (self.needed or 0.0)
+        """Whether the cup that thickens first has the minutes it needs, and one to spare."""
+        return self.fluid is not None and self.fluid - (self.needed or 0.0) >= 1.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,6 +39,8 @@ _CUES: Final[Mapping[str, str]] = {
     **dict.fromkeys(["mica", "in"], "CUP"),
 }
 """Words beside a name of several kinds that tell which is meant."""
+_CUED_PLAN: Final = {word for word, kind in _CUES.items() if kind == "PLAN"} | {"the", "my", "poured"}
+"""Words near a part of a plan's name by which it is one."""
 _RATE: Final = (
     r"(?:%|percent\b|per cent\b|pct\b|(?:oz|ounces?)\.?\s*(?:ppo|(?:per|an?|to the) (?:lb|pound))\b|ppo\b"
     r"|g(?:rams?)?\s*per kg\b)"
@@ -222,6 +224,8 @@ def _part(
         ]
         meant = {name for name, part in named if word == part or (len(word) > 3 and word == f"{part}s")}
         here = meant & set(known.get(HERE, ()))
+        if kind == "PLAN" and not _CUED_PLAN & {each.casefold() for each in words[max(0, at - 2) : at + 2]}:
+            continue  # "in spring" is no plan called spring-market
         if len(meant) == 1 or (kind == "OIL" and len(here) == 1):
             name = (here or meant).pop()
             return Seen(at, _beyond(words, at, name), kind, name, words[at])
@@ -258,7 +262,7 @@ def _slip(words: Sequence[str], at: int, known: Mapping[str, Collection[str]]) -
         if length == 1:
             scored += [
                 (fuzz.ratio(typed, part), kind, name)
-                for kind in KINDS
+                for kind in KINDS[1:]  # a part of a plan's name alone is none: "in spring"
                 for name in known.get(kind, ())
                 for part in re.findall(r"\w+", name.casefold())
                 if len(part) >= LEAST

@@ -57,6 +57,9 @@ TOPICS: Final[Mapping[str, Topic]] = {
     "quick in swirl": Topic(
         9, "pair", facts=("minutes fluid", "minutes needed"), minds=("thickening", "seizes", "ricing")
     ),
+    "keep from seizing": Topic(
+        None, "pair", without="said", facts=("minutes fluid",), minds=("seizes", "thickening", "ricing")
+    ),
     "stabiliser": Topic(10, "pair", facts=("browning band",), minds=("stabilised",)),
     HEALTH: Topic(11),
     "one name": Topic(12, "pair", facts=("scents in portion",), minds=("label names known",)),

@@ -166,9 +166,13 @@ def _word(value: object) -> str | None:
     return value if isinstance(value, str) else None
 
 
-def warmed(book: Door, plan: str | Path, on: AsOf) -> tuple[Warmed, ...]:
-    """The plan with its batter at other temperatures."""
-    return tuple(_warmed(book, plan, on))
+def warmed(book: Door, plan: str | Path, on: AsOf, found: CheckResult) -> tuple[Warmed, ...]:
+    """The plan with its batter at other temperatures, its own among them."""
+    own = [f.low for f in found.working if f.measure == "batter temperature" and isinstance(f.low, float)]
+    ways = list(_warmed(book, plan, on))
+    if ways and own and not any(math.isclose(own[0], way.at, abs_tol=0.1) for way in ways):
+        ways.append(Warmed(own[0], *_tightest(found.working)))
+    return tuple(sorted(ways, key=lambda way: way.at))
 
 
 def _warmed(book: Door, plan: str | Path, on: AsOf) -> Iterator[Warmed]:

@@ -132,6 +132,24 @@ def _spare(way: Warmed, found: CheckResult) -> str:
     return f"{at} {floor(spare)}" if spare >= 0 else f"{at} {ceil(-spare)} too few"
 
 
+def kept_from_seizing(result: AskResult, found: CheckResult) -> Lines:
+    """What keeps an oil from seizing, with this plan's degrees and half of its dose."""
+    yield Line("", say.KEEP_FROM_SEIZING)
+    clear = max(numbers(found, "clear temperature").values(), default=0.0)
+    if clear:
+        yield Line("", say.COOLER.format(clear=amount(_tenth(clear), "°C", found.units)))
+    stiff = seizing(found)
+    for oil in result.named.oils or stiff:
+        whole = sum(row.scents.get(oil, 0.0) for row in found.grams)
+        if whole:
+            less = grams(whole / 2, found.units)
+            yield Line("", f"Half of it is {less} of {oil}; {grams(whole, found.units)} is planned")
+        if oil in stiff:
+            yield Line("", say.STILL_SEIZES.format(oil=oil))
+    yield from minutes_seen(result.looks)
+    yield from (each for each in about(result.question, found) if each.tag in HEAVY)
+
+
 def gel(result: AskResult, found: CheckResult) -> Lines:
     """One verdict for these colours, pieces set in, this lye and heat, with its reasons."""
     suits = numbers(found, "gel suits the colour")

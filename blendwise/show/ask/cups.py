@@ -163,7 +163,7 @@ def _volume(filled: Filled | None, units: Units) -> str:
     if units.mass == "oz":
         held = f"{format_number(round(filled.volume / CM3_PER_INCH3, 1))} cubic inches"
     full = f", filled to {amount(filled.full, '%')}" if filled.full < 1 else ""
-    return f"{whose} holds {held}{full}: "
+    return f"{whose} holds {held}{full}; "
 
 
 def about_grams(value: float, units: Units) -> str:

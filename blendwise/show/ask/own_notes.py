@@ -60,15 +60,20 @@ def _depth(look: OwnLook) -> int:
     return BANDS.index(look.told["colour"])
 
 
-def told_of(looks: Sequence[OwnLook], field: str) -> Iterator[Line]:
-    """What was noted of one matter (strength, gel, edge, rivers), the last look of each cup."""
+def told_of(looks: Sequence[OwnLook], field: str, of: str = "") -> Iterator[Line]:
+    """What was noted of one matter (strength, gel, edge, rivers), the last look of each cup.
+
+    ``of``: what it was noted of, where that is not what is asked.
+    """
     last = {(each.batch, each.portion): each for each in looks if field in each.told}
     held: dict[str, list[str]] = {}
     for look in last.values():
         remarks = f' ("{look.told["remarks"]}")' if "remarks" in look.told else ""
         held.setdefault(look.batch, []).append(f"{look.portion} {look.told[field]} {when(look)}{remarks}")
     for batch, told in list(reversed(held.items()))[:LATEST]:
-        yield Line("", f"Your own {batch}, {NAMES.get(field, field)}: {joined(told)}")
+        yield Line(
+            "", f"Your own {batch}, {NAMES.get(field, field)}{f' of {of}' if of else ''}: {joined(told)}"
+        )
 
 
 NAMES: Final = {"strength": "scent", "gel": "gel", "edge": "edge"}

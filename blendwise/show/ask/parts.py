@@ -35,12 +35,21 @@ def of_assign(result: AskResult, found: AssignResult) -> Lines:
 def _as_planned(result: AskResult) -> Lines:
     """The grams as the plan stands, where it has no split that fits."""
     told = [
-        f"{cup} {joined([f'{oil} {grams(mass, result.units)}' for oil, mass in oils.items() if mass])}"
+        f"{cup} {joined([_weighed(oil, mass, result) for oil, mass in oils.items() if mass])}"
         for cup, oils in result.planned.items()
         if any(oils.values())
     ]
     if told:
         yield Line("", f"As planned, which does not fit: {'; '.join(told)}")
+
+
+def _weighed(oil: str, mass: float, result: AskResult) -> str:
+    return f"{oil} {grams(on_scale(mass, result.scale), result.units)}"
+
+
+def on_scale(mass: float, step: float | None) -> float:
+    """A mass as the scale shows it: its nearest step, the least one for less."""
+    return max(round(mass / step), 1) * step if step else mass
 
 
 MUCH = 1.5

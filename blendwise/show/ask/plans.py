@@ -14,7 +14,7 @@ from blendwise.show.ask.facts import facts_of
 from blendwise.show.ask.oils.dose import of_dose, with_dose
 from blendwise.show.blocks import Line
 from blendwise.show.check.brief import brief_verdict, finding_lines
-from blendwise.show.words import TAGS
+from blendwise.show.words import TAGS, UNKNOWN_TAG
 
 Lines = Iterator[Line]
 
@@ -30,8 +30,16 @@ def of_check(result: AskResult, found: CheckResult) -> Lines:
         yield from ANSWERS.get(result.question, of_dose)(result, found)
         return
     if found.harm:
-        yield Line(TAGS["stop"], brief_verdict(found))
+        yield Line(TAGS["stop"], f"{brief_verdict(found).rstrip('.')}: {_first_stop(found)}")
     yield from ANSWERS.get(result.question, _facts)(result, found)
+
+
+def _first_stop(found: CheckResult) -> str:
+    """What the first of the stops is, in the words of its rule."""
+    return next(
+        (line.text for line in finding_lines(found) if line.tag in (TAGS["stop"], UNKNOWN_TAG)),
+        "the command below says which",
+    )
 
 
 def _facts(result: AskResult, found: CheckResult) -> Lines:
@@ -60,6 +68,7 @@ ANSWERS: Final[Mapping[str, Callable[[AskResult, CheckResult], Lines]]] = {
     "water": batter.water,
     "temperature": batter.warmth,
     "gel": batter.gel,
+    "keep from seizing": batter.kept_from_seizing,
     "order": batter.order,
     "time": batter.time,
     "quick in swirl": batter.time,

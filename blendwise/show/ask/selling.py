@@ -64,8 +64,10 @@ def _weight(found: Sold, units: Units, weighed: float, on: date) -> Iterator[Lin
         yield Line("", f"{bar} and {still}")
         yield Line("", f"Label it {net} at most, by that one bar; weigh ten on the day and take the lightest")
         return
-    likely = f", about {grams(found.likely, units)} when cured" if found.likely else ""
-    yield Line("", f"{bar}, still fresh: with its cure to come it {still}{likely}{_as_before(found)}")
+    most = grams(weighed * (1 - found.still), units)
+    likely = f"; your usual cure loss would leave {grams(found.likely, units)}" if found.likely else ""
+    lost = f"{still}, which leaves {most}{likely}"
+    yield Line("", f"{bar}, still fresh: with its cure to come it {lost}{_as_before(found)}")
     yield Line("", f"Plan on {net}, not more; print no weight until ten bars are weighed on the day of sale")
 
 

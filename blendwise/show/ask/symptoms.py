@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import timedelta
 from typing import Final
 
 from blendwise.answers.ask.result import AskResult
@@ -16,6 +17,7 @@ from blendwise.show.ask.facts import by_value
 from blendwise.show.ask.own_notes import colours_seen, told_of
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount, counted
+from blendwise.show.pair.words import day
 from blendwise.show.text import joined, sentence
 from blendwise.show.why import words as why_words
 from blendwise.show.why.brief import cause_lines, day_lines
@@ -28,6 +30,8 @@ PALE_CORE: Final = re.compile(
     r"\b(?:outside|edges?|rim)\b[^.]*\b(?:dark|brown)|(?:pale|light)\w*[^.]*\b(?:inside|middle|core)",
     re.IGNORECASE,
 )
+CREEPS: Final = 14
+"""Days before which a soft edge is no brown that crept: it moves over weeks (common practice)."""
 APART: Final = 2
 """Bands between two cups from which a margin is likely to be seen: judgement."""
 
@@ -67,7 +71,7 @@ def stays(result: AskResult, found: WhyResult) -> Lines:
     dark = {name: band for name, band in result.bands.items() if band != BANDS[0]}
     if not result.bands:
         return
-    told = by_value(result.bands)
+    told = _by_cup(result.bands)
     yield Line(
         "",
         f"No, do not trust it yet: expect {told}" if dark else f"Likely: {told} expected; judge at six weeks",
@@ -76,7 +80,22 @@ def stays(result: AskResult, found: WhyResult) -> Lines:
     yield Line("", f"Final {_final(result)}; until then every look is early")
 
 
+def _by_cup(bands: Mapping[str, str]) -> str:
+    """ "brown in the cups cream and orange": a cup's name is often a colour too."""
+    held: dict[str, list[str]] = {}
+    for cup, band in bands.items():
+        held.setdefault(band, []).append(cup)
+    told = [
+        f"{band} in the {'cup' if len(cups) == 1 else 'cups'} {joined(cups)}" for band, cups in held.items()
+    ]
+    return "; ".join(told)
+
+
 def _final(result: AskResult) -> str:
+    if result.looks:
+        poured = result.looks[-1].on - timedelta(days=result.looks[-1].days)
+        first, last = (day(poured + timedelta(days=days)) for days in CURE_DAYS)
+        return f"from {first} to {last} (four to six weeks from the pour)"
     return f"four to six weeks from the pour (day {CURE_DAYS[0]} to {CURE_DAYS[1]})"
 
 
@@ -87,11 +106,22 @@ def creeps(result: AskResult, found: WhyResult) -> Lines:
         for look in result.looks
         if look.told.get("edge") in ("soft", "bled") or look.told.get("halo", "none") != "none"
     ]
+    late = [look for look in bad if look.days >= CREEPS]
     depth = [BANDS.index(band) for band in result.bands.values() if band in BANDS]
-    if bad:
-        cups = joined(list(dict.fromkeys(look.portion for look in bad)))
-        yield Line("", f"Yes: it did in your own {bad[-1].batch} ({cups})")
+    if late:
+        cups = joined(list(dict.fromkeys(look.portion for look in late)))
+        yield Line("", f"Yes: it did in your own {late[-1].batch} ({cups})")
         yield from told_of(result.looks, "edge")
+    elif bad:
+        look = bad[-1]
+        cups = joined(list(dict.fromkeys(each.portion for each in bad)))
+        yield Line(
+            "",
+            f"Not to be told yet: the edge of {cups} in your own {look.batch} was seen on day {look.days}, "
+            "and brown creeps over weeks; so early it is smear or colour that bled",
+        )
+        yield from told_of(result.looks, "edge")
+        yield Line("", f"Look again {_final(result)}")
     elif depth and max(depth) - min(depth) >= APART:
         yield Line("", f"It may, by a few millimetres over weeks: {by_value(result.bands)}")
     elif depth:

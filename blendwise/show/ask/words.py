@@ -21,6 +21,7 @@ QUESTIONS: Final[Mapping[str, str]] = {
     "certificate": "My certificate says so much: what do I do with it?",
     "citrus lasts": "Will the scent last?",
     "quick in swirl": "Can I use it in this pour, or is it too quick?",
+    "keep from seizing": "How do I keep it from seizing?",
     "stabiliser": "Vanilla stabiliser: how much, and will it hold?",
     "health": "Is it fine for somebody who is sensitive, pregnant or ill?",
     "one name": "Can I sell a two-scent bar under one name?",
@@ -101,6 +102,13 @@ TEST_CUP: Final = (
     "100 g (3.5 oz) of your own batter with the oil at your usual dose, and a cup without it beside: look at "
     "the pot, at the cut, and at weeks 1, 2, 4 and 6. The command weighs it out; --keep writes it down."
 )
+KEEP_FROM_SEIZING: Final = (
+    "Less of it, full water (no lye above 33 %), the oil let down in warm oil of the recipe, scented last, "
+    "stirred by hand and poured at once (common practice)"
+)
+COOLER: Final = "A cooler batter too, but not below {clear}, where your fats cloud"
+COOLER_AT: Final = "A cooler batter too, about {at}, as long as your fats stay clear"
+STILL_SEIZES: Final = "{oil} may seize all the same: a test cup of it first, and a plan that bears it stiff"
 ONE_PRODUCT: Final = (
     "Scents mingle through the cure: it is one product under one name, and its label names what all of "
     "them bring."
@@ -192,6 +200,7 @@ SAID: Final[Mapping[str, str]] = {
     "one name": ONE_PRODUCT,
     "when to cut": CUT,
     "test cup": TEST_CUP,
+    "keep from seizing": KEEP_FROM_SEIZING,
     "citrus lasts": CITRUS,
 }
 """What is true of every oil."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -13,7 +13,7 @@ from blendwise.judge.findings.finding import Finding
 from blendwise.show.ask import words as say
 from blendwise.show.ask.about import is_about
 from blendwise.show.ask.oils.dose import with_dose
-from blendwise.show.ask.oils.strength import QUICK, batch, certificate, how_strong, speed
+from blendwise.show.ask.oils.strength import QUICK, batch, certificate, down, how_strong, speed
 from blendwise.show.ask.own_notes import colours_seen, darker, minutes_seen, told_of
 from blendwise.show.blocks import Line
 from blendwise.show.check.brief import finding_lines
@@ -37,6 +37,9 @@ def of_pair(result: AskResult, found: PairResult) -> Lines:
     if result.dosed is not None:
         yield with_dose(result, result.dosed, found.check)
     stops = list(finding_lines(_checked(result, found)))
+    if answer is get_on:  # what the two do to one another is told before the rest
+        told = {line.text for line in _react(found)}
+        stops = [line for line in stops if line.text not in told]
     if any(line.tag == "Stop" for line in stops):
         yield from stops[:1]
         yield from answer(result, found)
@@ -66,6 +69,9 @@ def browns(result: AskResult, found: PairResult) -> Lines:
     for oil in found.sides:
         yield Line("", f"{_browned(oil)} at {pair_words.rate(found.load, found.units)}{_by(oil, found)}")
     yield from colours_seen(result.looks_of_oils)
+    blended = [look for look in result.looks_of_oils if not set(look.doses) <= set(result.named.oils)]
+    if blended and len(blended) == len(result.looks_of_oils):
+        yield Line("", f"Those cups held other oils too: {joined(list(found.oils))} alone you have not seen")
     yield from _final(found)
 
 
@@ -85,9 +91,16 @@ def _by(oil: Side, found: PairResult) -> str:
     known = {name: part for name, part in oil.browners.items() if part}
     if not known:
         return word if oil.browners or oil.browning_by else f"{word}; nothing is said of its vanillin"
+    word = word or ", reckoned from its sheet"
+    unsaid = [name for name in ("vanillin", "ethyl vanillin") if oil.browners.get(name) is None]
     names = joined([f"{name} {amount(part, '%')}" for name, part in known.items()])
     dose = sum(known.values()) * found.load * oil.share
-    return f"{word}; it holds {names}: {amount(float(f'{dose:.2g}'), '%')} of the oils"
+    return f"{word}; it holds {names}: {amount(float(f'{dose:.2g}'), '%')} of the oils{_unsaid(unsaid)}"
+
+
+def _unsaid(names: Sequence[str]) -> str:
+    """A browner of which nothing is written down: unknown is not none."""
+    return f"; of its {joined(list(names))} nothing is known, which could be more" if names else ""
 
 
 def _final(found: PairResult) -> Lines:
@@ -162,8 +175,9 @@ def _becomes(fit: ColourFit) -> str:
 
 def _reason(oil: Side) -> str:
     held = [f"{name} {amount(part, '%')}" for name, part in oil.browners.items() if part]
-    by = f", by {EVIDENCE.get(oil.browning_by, oil.browning_by)}" if oil.browning_by else ""
-    return f"{oil.name} holds {joined(held) or 'no vanillin'}{by}"
+    seen = EVIDENCE.get(oil.browning_by, oil.browning_by)
+    by = f"; how it browns you know by {seen}" if oil.browning_by in OWN else ""
+    return f"{oil.name} holds {joined(held) or 'no vanillin'} by what its sheet says{by}"
 
 
 def part_white(result: AskResult, found: PairResult) -> Lines:
@@ -185,10 +199,23 @@ def get_on(result: AskResult, found: PairResult) -> Lines:
     if of_colour:
         turned = pair_words.from_to(found.together.bands)
         yield Line("", f"In white it turns {turned}: put it in a dark cup, or plan it as {turned}")
+    yield from _react(found)
+    unknown = [oil.name for oil in found.sides if oil.acceleration is None]
+    if unknown:
+        yield Line("", f"How fast {joined(unknown)} thickens is not known: a test cup answers")
     quick = [oil for oil in found.sides if oil.acceleration in QUICK]
     for oil in quick:
         yield Line("", f"{speed(oil)}{_pours_left(found)}")
     yield from pairs.noted(found)
+
+
+REACT: Final = ("together", "noted together")
+
+
+def _react(found: PairResult) -> Lines:
+    """What the two do to one another, before what only the label asks."""
+    kept = tuple(each for each in found.check.findings if each.measure in REACT)
+    yield from finding_lines(replace(found.check, findings=kept, rules_off=0))
 
 
 def _together(found: PairResult, rest: list[Finding]) -> str:
@@ -214,7 +241,11 @@ def lasts(result: AskResult, found: PairResult) -> Lines:
     by = pair_words.day(found.together.judge_by)
     for oil in found.sides:
         yield Line("", f"{say.fades(oil.name, oil.after_six_weeks)} (poured today: {by})")
-    yield from told_of(result.looks_of_oils, "strength")
+    named = set(result.named.oils)
+    alone = [look for look in result.looks_of_oils if set(look.doses) <= named]
+    yield from told_of(alone, "strength")
+    blends = [look for look in result.looks_of_oils if look not in alone]
+    yield from told_of(blends, "strength", of=f"all scents of the cup, not {joined(list(found.oils))} alone")
     fading = [oil.name for oil in found.sides if oil.after_six_weeks in ("faint", "gone", "fair")]
     if fading:
         yield Line("", say.TO_HOLD)
@@ -225,10 +256,10 @@ def lasts(result: AskResult, found: PairResult) -> Lines:
 def quick(result: AskResult, found: PairResult) -> Lines:
     """Which pours have the time, and the minutes."""
     enough = [fit.pour for fit in found.pours if fit.word == "time enough"]
-    speed = joined([speed(oil) for oil in found.sides])
+    how = joined([speed(oil) for oil in found.sides])
     verdict = f"Only for {joined(enough)}" if enough else "Not for a pour that parts the batter"
     yield Line(
-        "", f"{verdict}: {speed}" if any(fit.word == "no time" for fit in found.pours) else f"Yes: {speed}"
+        "", f"{verdict}: {how}" if any(fit.word == "no time" for fit in found.pours) else f"Yes: {how}"
     )
     both = found.together
     if both.minutes.low is not None and both.minutes.high is not None:
@@ -236,12 +267,31 @@ def quick(result: AskResult, found: PairResult) -> Lines:
         yield Line(
             "", f"At {pair_words.rate(found.load, found.units)} it leaves {left} min from its scenting"
         )
+        most = both.most_on_oils
+        if most is not None and found.load > most:
+            times = f"{found.load / most:.2g} times what its certificate allows"
+            yield Line("", f"That dose is {times}: at most {pair_words.rate(down(most), found.units)}")
     yield from minutes_seen(result.looks_of_oils)
     lacking = [fit for fit in found.pours if fit.word == "no time"]
     if lacking:
         yield Line(
             "", f"No time for: {pairs.few([f'{fit.pour} ({fit.minutes:.0f} min)' for fit in lacking])}"
         )
+
+
+def kept_from_seizing(result: AskResult, found: PairResult) -> Lines:
+    """What keeps an oil from seizing, where no plan says its degrees."""
+    yield Line("", say.KEEP_FROM_SEIZING)
+    yield Line("", say.COOLER_AT.format(at=amount(COOL, "°C", found.units)))
+    yield Line("", joined([speed(oil) for oil in found.sides]))
+    for oil in found.sides:
+        if oil.acceleration == "seizes":
+            yield Line("", say.STILL_SEIZES.format(oil=oil.name))
+    yield from minutes_seen(result.looks_of_oils)
+
+
+COOL: Final = 30.0
+"""°C at which makers work with a quick scent: common practice."""
 
 
 def stabiliser(result: AskResult, found: PairResult) -> Lines:
@@ -294,6 +344,7 @@ ANSWERS: Final[Mapping[str, Callable[[AskResult, PairResult], Lines]]] = {
     "certificate": certificate,
     "citrus lasts": lasts,
     "quick in swirl": quick,
+    "keep from seizing": kept_from_seizing,
     "time": quick,
     "stabiliser": stabiliser,
     "one name": one_name,

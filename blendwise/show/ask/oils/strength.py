@@ -38,12 +38,12 @@ def how_strong(result: AskResult, found: PairResult) -> Lines:
         yield Line("", f"None yet: {why}")
     else:
         held = weighable(most * found.batch_oils, result, found)
-        load = pair_words.of_oils(_down(most), found.units)
+        load = pair_words.of_oils(down(most), found.units)
         yield Line("", f"At most {load}, {held} in {batch(found)}: {why}")
     cap = _cap(found)
     band = next((stop for stop in cap.stops if stop.browning and stop.load), None) if cap else None
     if band is not None and band.load and (most is None or band.load < most):
-        pale = pair_words.of_oils(_down(band.load), found.units)
+        pale = pair_words.of_oils(down(band.load), found.units)
         yield Line("", f"Above {pale} a white part turns darker than ivory")
     yield from (Line("", speed(oil)) for oil in found.sides if oil.acceleration in QUICK)
     yield from _papers(found)
@@ -87,7 +87,7 @@ OLD: Final = 5 * 365
 """Days from which a certificate is told to be old: amendments come every few years (common practice)."""
 
 
-def _down(load: float) -> float:
+def down(load: float) -> float:
     """A load rounded down to three figures, so that a bound stays one."""
     from math import log10
 
@@ -112,7 +112,7 @@ def certificate(result: AskResult, found: PairResult) -> Lines:
         yield Line("", f"Use {most}: the paper of {joined(found.oils)} {told}, and is no dose")
         yield Line("", pair_words.most_usual(units))
     else:
-        load = pair_words.of_oils(_down(both.most_on_oils), units)
+        load = pair_words.of_oils(down(both.most_on_oils), units)
         held = weighable(both.most_on_oils * found.batch_oils, result, found)
         yield Line("", f"{pair_words.of_bar(limit)} is at most {load}: {held} in {batch(found)}")
     yield Line("", say.CERTIFICATE)
