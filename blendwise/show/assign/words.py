@@ -305,8 +305,8 @@ RULE_WISHES = {
     "scent rate": "{} must take scent of DEMAND",
     "short by": "the bottle of {} must be enough",
     "for skin": "{} must be sold for use on skin",
-    "seizes": "no oil that seizes may go as {}",
-    "stick blend portions": "no oil that rices badly may go as {}",
+    "seizes": "this pour bears no oil that seizes ({})",
+    "stick blend portions": "this pour bears no oil that rices badly ({})",
 }
 PLAN_WISHES = {
     TRUE: "{} must hold its part of the blend",
