@@ -71,7 +71,8 @@ def browns(result: AskResult, found: PairResult) -> Lines:
     yield from colours_seen(result.looks_of_oils)
     blended = [look for look in result.looks_of_oils if not set(look.doses) <= set(result.named.oils)]
     if blended and len(blended) == len(result.looks_of_oils):
-        yield Line("", f"Those cups held other oils too: {joined(list(found.oils))} alone you have not seen")
+        held = joined(list(found.oils))
+        yield Line("", f"Those cups held other oils too: nobody here has seen {held} alone in white")
     yield from _final(found)
 
 
