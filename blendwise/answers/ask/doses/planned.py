@@ -136,15 +136,15 @@ def _most(book: Door, s: Situation, oil: str, grams: float, found: CheckResult, 
 
     least = held[oil] or step
     good, bad = (grams, found), (grams, found)
+    usual = MOST_USUAL_DOSE * s.pot.oils_total - math.fsum(m for name, m in held.items() if name != oil)
     if breaks(found):
         good = (least, at(least))
     else:
-        usual = MOST_USUAL_DOSE * s.pot.oils_total - math.fsum(m for name, m in held.items() if name != oil)
         bad = (max(usual, grams), at(max(usual, grams)))
     if breaks(good[1]):
         return None
-    if not breaks(bad[1]):
-        return bad[0]
+    if not breaks(bad[1]):  # no limit binds: what is usual does
+        return math.floor(max(usual, least) / step + 1e-9) * step
     for _ in range(TRIES):
         guess = math.floor(_between(good, bad) / step + 1e-9) * step
         if guess <= good[0]:

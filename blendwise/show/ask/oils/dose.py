@@ -72,7 +72,10 @@ def most(dose: Dosed, found: CheckResult) -> Lines:
         yield Line("", f"No dose of {oil} is known here that breaks no limit")
         return
     rate = amount(_down(dose.most / dose.oils), "% of batch oils", units)
-    yield Line("", f"At most {grams(dose.most, units)} of {oil} ({rate}) with the others as planned")
+    yield Line(
+        "",
+        f"By limits and what is usual at most {grams(dose.most, units)} of {oil} ({rate}) beside the others",
+    )
 
 
 def _down(value: float) -> float:
