@@ -11,7 +11,7 @@ from typing import Final
 
 from blendwise.answers.refusals import NotAskable
 from blendwise.answers.review.advice import the_one_change, what_to_repeat
-from blendwise.answers.review.past import past_of
+from blendwise.answers.review.past import Past
 from blendwise.answers.review.result import Aside, BatchLine, Difference, OwnPace, ReviewResult, ScentLook
 from blendwise.answers.review.rule_record import records_of
 from blendwise.answers.review.tallies import tallies_of
@@ -131,7 +131,7 @@ def of_plan(reading: Reading, plan: str | None) -> list[Batch]:
 def _lines(
     reading: Reading, rulebook: Rulebook, batches: Sequence[Batch], rows: Sequence[Compared]
 ) -> Iterator[BatchLine]:
-    by_batch: dict[str, list[Compared]] = {}
+    past, by_batch = Past(reading.book, reading.today, rulebook), dict[str, list[Compared]]()
     for row in rows:
         by_batch.setdefault(row.batch, []).append(row)
     for batch in batches:
@@ -141,7 +141,7 @@ def _lines(
         liked = tuple(dict.fromkeys(name for look in batch.looks for name in look.favourites))
         yield BatchLine(
             batch.key, batch.plan, batch.poured, len(batch.looks), said[-1] if said else None, liked,
-            good, len(own) - good, past_of(reading.book, reading.today, rulebook, batch),
+            good, len(own) - good, past.of(batch),
         )  # fmt: skip
 
 

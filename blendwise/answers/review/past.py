@@ -15,14 +15,26 @@ from blendwise.records.notes.notebook import Poured
 from blendwise.records.place import RecordError
 
 
-def past_of(book: BookFiles, today: date, rulebook: Rulebook, batch: Batch) -> PouredPast | None:
-    """The harms it stands past, and what it wants back where its plan can still be worked out."""
-    for variation, poured in batch.poured_as.items():
-        harms = [rule for rule in rulebook.rules if rule.name in poured.flagged and _is_harm(rule)]
-        if harms:
-            text = text_of(book, batch, variation)
-            return _by_its_plan(book, today, rulebook, text) or _as_told(harms, poured)
-    return None
+class Past:
+    """Which batches of a book were poured past a harm, by today's rules; each plan is judged once."""
+
+    def __init__(self, book: BookFiles, today: date, rulebook: Rulebook) -> None:
+        self.book, self.today, self.rulebook = book, today, rulebook
+        self.judged: dict[str, PouredPast | None] = {}
+
+    def of(self, batch: Batch) -> PouredPast | None:
+        """The harms it stands past, and what it wants back where its plan can still be worked out."""
+        for variation, poured in batch.poured_as.items():
+            harms = [rule for rule in self.rulebook.rules if rule.name in poured.flagged and _is_harm(rule)]
+            if harms:
+                return self._by_its_plan(batch, variation, poured.plan or "") or _as_told(harms, poured)
+        return None
+
+    def _by_its_plan(self, batch: Batch, variation: str | None, plan: str) -> PouredPast | None:
+        if plan not in self.judged:
+            text = text_of(self.book, batch, variation)
+            self.judged[plan] = _by_its_plan(self.book, self.today, self.rulebook, text)
+        return self.judged[plan]
 
 
 def text_of(book: BookFiles, batch: Batch, variation: str | None) -> str:

@@ -14,7 +14,7 @@ from typing import Final
 from blendwise.records.place import Fault, Place, RecordError
 from blendwise.records.reading.nodes import read_bytes
 
-FORMAT: Final = "notes/3"
+FORMAT: Final = "notes/4"
 A_MOMENT: Final = 2_000_000_000  # nanoseconds
 
 

@@ -55,7 +55,7 @@ class PouredPortion:
 
 @dataclass(frozen=True, slots=True)
 class Poured:
-    """What the first note froze, without the plan's text.  ``doses``: portion, scent, grams."""
+    """What the first note froze, with a digest of the ``plan``'s text.  ``doses``: portion, scent, grams."""
 
     rules: str | None = None
     doses: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
@@ -64,6 +64,7 @@ class Poured:
     flagged: Mapping[str, list[str]] = field(default_factory=dict)
     pour: str | None = None
     pour_minutes: float | None = None
+    plan: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,6 +185,7 @@ def _poured(frozen: Frozen) -> Poured:
         flagged={rule: list(subjects) for rule, subjects in frozen.flagged.items()},
         pour=frozen.pour,
         pour_minutes=_mid(frozen.pour_minutes),
+        plan=hashlib.sha256(frozen.plan_text.encode()).hexdigest() if frozen.plan_text else None,
     )
 
 

@@ -1,0 +1,32 @@
+"""A plan that was poured many times is judged once, and every batch of it is told alike."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from blendwise import Book
+from blendwise.answers.review import past as rooms
+from blendwise.answers.review.past import Past
+from blendwise.records.notes.batches import batches_of
+from blendwise.records.notes.notebook import read_notebook
+from tests.answers.note.thousands import big_book
+
+TODAY = date(2026, 11, 25)
+
+
+def test_each_plan_is_judged_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Thirty batches of the demo: as many judgements as plans past a harm, each answer as by itself."""
+    folder = big_book(tmp_path / "book", 30)
+    book = Book(folder)
+    batches, _ = batches_of(read_notebook(folder), folder, TODAY)
+    by_itself = [Past(book.files, TODAY, book.rulebook).of(batch) for batch in batches]
+    judged: list[str] = []
+    real = rooms._by_its_plan
+    monkeypatch.setattr(rooms, "_by_its_plan", lambda *told: judged.append(told[3]) or real(*told))
+    past = Past(book.files, TODAY, book.rulebook)
+    assert by_itself == [past.of(batch) for batch in batches]
+    assert any(by_itself)
+    assert len(judged) == len(set(judged)) < sum(each is not None for each in by_itself)
