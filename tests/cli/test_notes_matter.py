@@ -11,6 +11,7 @@ import pytest
 
 from blendwise.cli.exit_codes import CLEAN
 from tests.cli.conftest import Run
+from tests.strangers.books import a_book
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_catalog"
 BASE = (DEMO / "plans" / "harbour-morning.yaml").read_text("utf-8")
@@ -79,3 +80,24 @@ def test_a_note_matters(said: str, changes: dict[str, str], bought: str, run: Ru
         shelf.write_text(f"{before}{lime}{old}", "utf-8")
     assert spoken(run, book, "against", taught["rule"])
     assert not spoken(run, book, "harbour-morning", taught["rule"])
+
+
+def test_what_a_rule_would_have_said_is_what_it_says_once_kept(run: Run, tmp_path: Path) -> None:
+    """In ounces: the plans that it is shown to speak of, broken or tight, are those it then speaks of."""
+    book = a_book(tmp_path / "book", 4, 4).folder
+    told = json.loads(
+        run("rules", "new", "each portion at least 12 minutes fluid", "--book", str(book), "--json").out
+    )
+    spoken = {each["plan"] for each in told["tried"] if each["broken"] or each["tight"]}
+    assert any(each["tight"] or each["broken"] for each in told["tried"])
+    assert (
+        CLEAN
+        == run("rules", "new", "each portion at least 12 minutes fluid", "--book", str(book), "--yes").code
+    )
+    rule, kept = told["rule"], set[str]()
+    for each in told["tried"]:
+        day = ("--today", each["poured"]) if each["poured"] else ()
+        said = json.loads(run("check", each["plan"], "--book", str(book), "--json", *day).out)
+        found = {f["status"] for f in said["findings"] if f["rule"] == rule}
+        kept |= {each["plan"]} if found & {"broken", "tight"} else set()
+    assert spoken == kept

@@ -32,13 +32,15 @@ class NotRead:
 class Tried:
     """What the rule says of a plan as it now stands: ``poured`` is the last day of its pour, if noted.
 
-    ``broken``: the subjects it speaks against; ``undecided``: those of which a fact is missing.
+    ``broken``: the subjects it speaks against; ``tight``: those that only judgement's doubt sets against it;
+    ``undecided``: those of which a fact is missing.
     """
 
     plan: str
     poured: str
     broken: tuple[str, ...]
     undecided: tuple[str, ...]
+    tight: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

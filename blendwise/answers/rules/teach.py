@@ -34,7 +34,8 @@ LONGEST_NAME: Final = 40
 MOST_PLANS: Final = 24
 _JOINT: Final = re.compile(r"[^\w]+", re.UNICODE)
 _BRACES: Final = re.compile(r"[{}]")
-BASIS: Final = "own batches"
+BASIS: Final = "judgement"
+"""A sentence is its maker's word; that batches showed it is for the maker to write."""
 
 
 class Plans(Protocol):
@@ -158,8 +159,11 @@ def tried(rule: Rule, plans: Sequence[Path], days: Mapping[str, str], work_out: 
         except RecordError:
             continue
         found = judge([rule], tables(s))
-        broken = tuple(f.subject_text for f in found if f.status == "broken")
-        yield Tried(path.stem, day, broken, tuple(f.subject_text for f in found if f.status == "undecided"))
+        by = {
+            status: tuple(f.subject_text for f in found if f.status == status)
+            for status in ("broken", "undecided", "tight")
+        }
+        yield Tried(path.stem, day, by["broken"], by["undecided"], by["tight"])
 
 
 def rule_in(found: Taught) -> Rule:

@@ -132,11 +132,9 @@ def _tight(findings: Sequence[Finding], units: Units) -> Entry:
 
 
 def _reasons(finding: Finding, units: Units, together: Sequence[Finding] = ()) -> tuple[tuple[str, str], ...]:
-    also = ((words.ALSO, sentence(joined(finding.also))),) if finding.also else ()
+    told = ((words.ALSO, joined(finding.also)), (words.WHY, finding.because), (words.TRY, finding.try_))
     return (
-        *also,
-        (words.WHY, sentence(theirs(finding.because, units))),
-        (words.TRY, sentence(theirs(finding.try_, units))),
+        *((tag, sentence(theirs(text, units))) for tag, text in told if text),
         (words.SOURCE, words.source(finding, together)),
     )
 

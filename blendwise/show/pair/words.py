@@ -150,7 +150,8 @@ def allowed(oil: Side, units: Units) -> str:
     """At what dose the oil is spoken of, where its papers allow less than the load."""
     if oil.alone_at is None or oil.limit is None:
         return ""
-    return f" at its certificate's most, {amount(oil.alone_at, '% of oils', units)} ({of_bar(oil.limit)})"
+    most = "its certificate's most" if oil.certificate or oil.dated else "the most written for it"
+    return f" at {most}, {amount(oil.alone_at, '% of oils', units)} ({of_bar(oil.limit)})"
 
 
 def _whose_colour(oil: Side) -> str:

@@ -25,6 +25,7 @@ NOT_KEPT = "Not kept yet: add `--yes`, and it is written to {}."
 KEPT = "Kept in {} as {}; it counts from now on. Take it out there whenever you like."
 TROUBLE = "Mind"
 SILENT = "Of your plans it would have said nothing."
+TIGHT = "It would have called it tight in {}."
 NO_PLANS = "There are no plans yet to try it on."
 OPEN = "It could not tell of {}: a fact is missing there."
 MEANS = {
@@ -73,7 +74,10 @@ def _tried(result: Taught) -> Iterator[Block]:
         told += [f"{counted(more, 'more plan')}"] if more > 0 else []
         of = f"{counted(len(spoken), 'plan')} of {len(result.tried)}"
         yield Line("", sentence(f"{WOULD} {of}: {'; '.join(told)}"))
-    else:
+    tight = [each.plan for each in result.tried if each.tight and not each.broken]
+    if tight:
+        yield Line("", TIGHT.format(joined(tight[:MOST])))
+    if not spoken and not tight:
         yield Line("", SILENT if result.tried else NO_PLANS)
     open_ = [each.plan for each in result.tried if each.undecided and not each.broken]
     if open_:
