@@ -253,3 +253,17 @@ def test_a_sentence_would_be_found(code: str, found: bool) -> None:
     words = [node for node in ast.walk(module) if isinstance(node, ast.Constant)]
     kept = [node for node in words if id(node) not in refused(module)]
     assert found == any(SENTENCE.match(str(node.value)) for node in kept)
+
+
+def test_the_top_level_is_what_it_is_to_be() -> None:
+    """Two guides, one project file and four folders; what tools leave and dot-files are not counted."""
+    left = ("__pycache__", "build", "dist")
+    there = {
+        path.name
+        for path in PACKAGE.parent.iterdir()
+        if not path.name.startswith(".") and path.name not in left and path.suffix != ".egg-info"
+    }
+    assert {
+        *("README.md", "DEVELOPERS.md", "pyproject.toml"),
+        *("blendwise", "rules", "tests", "demo_catalog"),
+    } == there

@@ -38,8 +38,8 @@ def test_1_will_this_oil_turn_my_soap_brown_and_how_brown(ask: Ask) -> None:
     assert FINDINGS == answer.code
     side = section(answer, "Side by side", "In the bar")
     assert (
-        "browns white soap to brown, by vanillin 7 %, ethyl vanillin 1 % and heliotropin 2 % (your own batch)"
-        in side
+        "browns white soap to brown, with vanillin 7 %, ethyl vanillin 1 % and heliotropin 2 % in it "
+        "(your own batch)" in side
     )
     assert "Uncoloured soap becomes brown; judge it from 18 December 2026 to 1 January 2027" in answer.text
     rule = section(answer, "Conflict: bar", "rulebook rules/browning.yaml")
@@ -230,7 +230,7 @@ def test_12_can_i_sell_a_two_scent_bar_and_do_scents_merge(ask: Ask) -> None:
     [
         ("tonka-milk", "bar would turn brown, you plan ivory: move the browning scent to a darker cup"),
         ("tonka-milk", "Or plan it as brown, the colour it will reach"),
-        ("tonka-milk", "by vanillin 7 %"),
+        ("tonka-milk", "with vanillin 7 %"),
         ("linalool", "leaves white soap white or a touch ivory, which nobody here has seen"),
         ("burnt-sugar", "Colours that stay: brown-oxide."),
         ("burnt-sugar", "Try burnt-sugar in a dark cup (charcoal), and leave the white one unscented"),

@@ -71,7 +71,7 @@ def test_26_too_thin_and_colours_mix(ask: Ask) -> None:
     answer = why(ask, "it is too thin and colours mix", "rain-jar")
     assert "Wait; do not blend." in answer.between("Now:", "Likely causes")
     assert "unscented minutes: rain-jar" in answer.text
-    assert "Unlikely: a scent that thins." in answer.text
+    assert "Likely: a scent that thins." in answer.text
 
 
 def test_27_oil_is_floating(ask: Ask) -> None:
@@ -79,7 +79,7 @@ def test_27_oil_is_floating(ask: Ask) -> None:
     answer = why(ask, "oil is floating, it separates", "orchard-wall")
     assert "Stick blend all of it again" in answer.between("Now:", "Likely causes")
     assert "Likely: a scent that the batter throws out." in answer.text
-    assert "Possible: false trace. Your plan: above clear temperature (at most 2)" in answer.text
+    assert "Possible: false trace. Your plan: above clear temperature (at most 2 °C)" in answer.text
     assert "not cooked out is not for use" in answer.between("Stop:", "common practice")
 
 

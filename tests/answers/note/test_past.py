@@ -8,8 +8,11 @@ from pathlib import Path
 import pytest
 
 from blendwise import Book
+from blendwise.answers.harm import PouredPast
 from blendwise.answers.review import past as rooms
 from blendwise.answers.review.past import Past
+from blendwise.judge.rulebook.layers import Rulebook
+from blendwise.records.book import BookFiles
 from blendwise.records.notes.batches import batches_of
 from blendwise.records.notes.notebook import read_notebook
 from tests.answers.note.thousands import big_book
@@ -25,7 +28,12 @@ def test_each_plan_is_judged_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
     by_itself = [Past(book.files, TODAY, book.rulebook).of(batch) for batch in batches]
     judged: list[str] = []
     real = rooms._by_its_plan
-    monkeypatch.setattr(rooms, "_by_its_plan", lambda *told: judged.append(told[3]) or real(*told))
+
+    def once(files: BookFiles, today: date, rules: Rulebook, text: str) -> PouredPast | None:
+        judged.append(text)
+        return real(files, today, rules, text)
+
+    monkeypatch.setattr(rooms, "_by_its_plan", once)
     past = Past(book.files, TODAY, book.rulebook)
     assert by_itself == [past.of(batch) for batch in batches]
     assert any(by_itself)
