@@ -216,9 +216,26 @@ def browning_power(s: Situation) -> Column:
 
 @flag("words against each other", "scent")
 def against_each_other(s: Situation) -> Column:
-    """Whether more is stated to brown in it than the colour seen allows, by over a band; the worse counts."""
+    """Whether what is written of its colour contradicts itself by more than a band; the worse counts."""
     said = [_both_words(s, record) for record in s.scent_records]
     return replace(flags([bool(each) for each in said]), evidence={i: t for i, t in enumerate(said) if t})
+
+
+def _darker_than_stated(scent: Scent, band: str, stated: float, content: float) -> bool:
+    """Whether a fragrance oil that states next to no browner is said to turn tan or darker.
+
+    An oil of a plant browns by what no figure names (dark resins, patchouli), a white floral by indole to
+    beige (common practice), and what was seen in one's own bar is no contradiction.
+    """
+    seen = scent.browns_to
+    whose = (seen.evidence if seen else None) or scent.evidence or ""
+    of_a_plant = scent.kind not in (None, "fragrance oil")
+    return (
+        not of_a_plant
+        and whose not in OWN
+        and BANDS.index(band) >= BANDS.index("tan")
+        and content > FAR_APART * stated
+    )
 
 
 def _both_words(s: Situation, scent: Scent) -> str:
@@ -232,6 +249,6 @@ def _both_words(s: Situation, scent: Scent) -> str:
         return ""
     dose = seen.at.value if seen.at is not None else USUAL_DOSE
     content = typical_load(s.scales, seen.band) * (s.pot.batter_to_oils + dose) / dose
-    if stated <= FAR_APART * content:  # a darker colour has causes that no figure names: indole, dark resins
+    if stated <= FAR_APART * content and not _darker_than_stated(scent, seen.band, stated, content):
         return ""
     return f"{100 * stated:.3g} % of browners stated, {seen.band} seen"
