@@ -226,3 +226,39 @@ def test_a_word_that_may_be_two_things_is_asked_about() -> None:
 def test_nonsense_is_no_rule(said: str) -> None:
     """Nothing, signs and endless letters are not understood, and break nothing."""
     assert isinstance(read_sentence(said, book()), Unread)
+
+
+@pytest.mark.parametrize(
+    ("said", "when", "must"),
+    [
+        ("Stop me if lime is over 0.5 % of the bar", {"scent": "is lime"}, {"share in bar": "at most 0.5 %"}),
+        ("No columns in summer", {"month": "summer"}, {"pour": "none of column"}),
+        (
+            "Keep charcoal below 0.6 % or the lather goes grey",
+            {},
+            {"colour rate of [charcoal]": "below 0.6 %"},
+        ),
+        ("Let me know when a bottle is older than two years", {}, {"bottle age": "at most 2 years"}),
+        ("Coconut should never be more than 30 % of my oils", {}, {"oil share of [coconut]": "at most 30 %"}),
+    ],
+)
+def test_more_that_makers_say(said: str, when: dict[str, str], must: dict[str, str]) -> None:
+    """A limit of one oil in the bar, a pour out of season, a reason behind "or", a per cent of base oils."""
+    found = read_sentence(said, book())
+    assert isinstance(found, Draft), found
+    assert set(when) <= set(found.when)
+    assert list(must) == list(found.must)
+    ((measure, bound),) = must.items()
+    if isinstance(found.must[measure], str):
+        assert str(found.must[measure]).startswith(bound)
+    rule = rule_of(found)
+    assert rule is not None
+    round_trip(rule)
+
+
+@pytest.mark.parametrize(
+    "said", ["lime at most 2 % or the top layer is at least 3 %", "lime at most 0.5 % of the bar in white"]
+)
+def test_what_holds_a_second_demand_is_not_lost(said: str) -> None:
+    """A figure behind "or" is no reason, and a bar is no cup: neither is read for half of what it says."""
+    assert isinstance(read_sentence(said, book()), Unread)

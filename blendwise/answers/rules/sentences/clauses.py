@@ -9,7 +9,13 @@ from typing import Final
 
 from blendwise.answers.rules.sentences.terms import LEVELS, SMALL
 
-WARNED: Final = {"warn me": "caution", "stop me": "stop", "tell me": "hint", "remind me": "hint"}
+WARNED: Final = {
+    "warn me": "caution",
+    "stop me": "stop",
+    "tell me": "hint",
+    "let me know": "hint",
+    "remind me": "hint",
+}
 _LEVEL: Final = re.compile(
     rf"\s*({'|'.join((*LEVELS, *WARNED))})\s*(?:[:,]\s*|(?P<if>\b(?:if|when|whenever|once|as soon as)\b))",
     re.IGNORECASE,
@@ -18,6 +24,7 @@ _REASON: Final = re.compile(
     r"[,;]?\s*\b(?:because|otherwise|or else|else|since|or it(?:'s|s)?|or they)\b(.*)$"
     r"|[,;.(]\s*(?:it(?:'s|s)?|they|that|this|so (?:it|that|they)|to (?:hold|keep|avoid|stop|save))\b"
     r"([^%\d]*)$"
+    r"|\s+or (?:the|my|your) \w+ (?:is|are|goes|go|turns|turn|gets|get|will|fades|dies)\b([^%\d,;]*)$"
     r"|\s+to (?:hold|keep|stop|save) (?:it|them|that)\b([^%\d]*)$",
     re.IGNORECASE | re.DOTALL,
 )

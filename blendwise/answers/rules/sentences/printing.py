@@ -223,6 +223,9 @@ def _bound(grain: str, when: list[Atom], must: Atom) -> str:
             return _of_oils(when, lambda oils: f"{oils} {said}")
         case "portion", "batter temperature":
             return _with_colour(when, f"batter {said}")
+        case "scent", "share in bar" if must.relation in ("at most", "below"):
+            of = "" if "bar" in said else " of finished bar"
+            return _of_oils(when, lambda oils: f"{oils} {said}{of}")
         case "scent", ("bottle age" | "certificate age") if must.relation == "at most":
             aged = "" if must.measure == "bottle age" else "with a certificate "
             age = text if " " in text else f"{text} years"

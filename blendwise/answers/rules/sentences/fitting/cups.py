@@ -6,7 +6,7 @@ from typing import Final
 
 from blendwise.answers.rules.sentences.draft import Conditions, Draft, UnsureError, merged
 from blendwise.answers.rules.sentences.fitting.shape import fits, grown, made
-from blendwise.answers.rules.sentences.heard import Heard
+from blendwise.answers.rules.sentences.heard import Heard, line_of
 from blendwise.answers.rules.sentences.lexicon import Token
 from blendwise.facts.measures.members import listed
 
@@ -118,11 +118,14 @@ def only_flag(heard: Heard) -> Draft | None:
 
 
 def no_pour(heard: Heard) -> Draft | None:
-    """ "no columns when the room is above 25 °C": a pour that a condition keeps out."""
-    if not fits(r"N[kw]?U|UN[kw]?", heard) or not heard.groups or heard.unless or heard.of_cup:
+    """ "no columns when the room is above 25 °C", "no columns in summer": a pour that something keeps out."""
+    if not fits(r"N[kw]?US*|UN[kw]?S*|S+NU", heard) or heard.unless or heard.of_cup:
         return None
+    when: Conditions = dict(heard.when)
+    for part in heard.all("S"):
+        when = merged(when, line_of(part, heard.meaning))
     must: Conditions = {"pour": {"none of": list(heard.first("U").values)}}
-    return made(heard, "batch", dict(heard.when), must)
+    return made(heard, "batch", when, must) if when else None
 
 
 def unscented(heard: Heard) -> Draft | None:

@@ -12,6 +12,7 @@ from blendwise.answers.rules.sentences.heard import AMOUNTS, Heard
 from blendwise.answers.rules.sentences.lexicon import Token
 from blendwise.facts.measures.members import listed
 from blendwise.facts.tables import vocabulary
+from blendwise.science.constituents import known
 
 PORTION, BATCH, BAR, SCENT = "of portion oils", "of batch oils", "of finished bar", "of its scent"
 BATTER: Final = "of batter"
@@ -47,6 +48,8 @@ def capped(heard: Heard) -> Draft | None:
     if not amount or Counter(letters) != Counter(f"{forbids}R{amount}{what}"):
         return None
     relation, said = heard.relation(), heard.first(amount).value
+    if (what, amount) == ("X", "A") and _basis(heard)[0] == BAR:
+        return _of_the_bar(heard, f"{relation} {_based(said, BAR)}", held)
     measured = _measured(heard, what, amount)
     if measured is None:
         return None
@@ -63,6 +66,22 @@ def _bounded(heard: Heard, measure: str, text: str, asks: str, held: Conditions)
     if measure == "scent rate" and text.startswith(("at least", "above", "between")):
         when = merged(when, {"scented": "is yes"})
     return Draft(grain, when, {measure: text}, LEVEL, "", dict(heard.meaning.counts), asks)
+
+
+def _of_the_bar(heard: Heard, text: str, held: Conditions) -> Draft | None:
+    """ "clove-leaf at most 0.5 % of the bar": an oil's share of what is cut, each oil by itself."""
+    token = heard.first("X")
+    when, of_cup = heard.situation()
+    rows = [known(value) for value in token.values]
+    also_within = any(
+        row is not None and row.kind != "whole oil" for row in rows
+    )  # linalool is in others too
+    if of_cup or held or also_within or not text.startswith(("at most", "below")):
+        return None
+    if len(token.values) > 1 or token.values[0] not in heard.meaning.book.scents:
+        heard.meaning.counts["each"] = "each of these oils by itself"
+    when = merged(heard.meaning.oils(token), when)
+    return Draft("scent", when, {"share in bar": text}, LEVEL, "", dict(heard.meaning.counts), "")
 
 
 def _based(said: str, basis: str) -> str:
