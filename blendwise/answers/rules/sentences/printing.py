@@ -8,6 +8,7 @@ from typing import Final
 
 from blendwise.answers.rules.sentences.alike import alike, rule_of
 from blendwise.answers.rules.sentences.draft import Draft
+from blendwise.answers.rules.sentences.fitting.quantities import BAR
 from blendwise.answers.rules.sentences.parts import BY_SORT
 from blendwise.answers.rules.sentences.plain import say_plain
 from blendwise.answers.rules.sentences.reading import read_sentence
@@ -222,10 +223,9 @@ def _bound(grain: str, when: list[Atom], must: Atom) -> str:
         case "dose", ("scented at" | "batter temperature"):
             return _of_oils(when, lambda oils: f"{oils} {said}")
         case "portion", "batter temperature":
-            return _with_colour(when, f"batter {said}")
+            return _with_held(when, f"batter {said}", "colourants")
         case "scent", "share in bar" if must.relation in ("at most", "below"):
-            of = "" if "bar" in said else " of finished bar"
-            return _of_oils(when, lambda oils: f"{oils} {said}{of}")
+            return _of_oils(when, lambda oils: f"{oils} {said.removesuffix(BAR).rstrip()} {BAR}")
         case "scent", ("bottle age" | "certificate age") if must.relation == "at most":
             aged = "" if must.measure == "bottle age" else "with a certificate "
             age = text if " " in text else f"{text} years"
@@ -233,15 +233,8 @@ def _bound(grain: str, when: list[Atom], must: Atom) -> str:
                 when, f"no {'' if aged else 'bottle '}{aged}older than {age}"
             )
         case "batch", "batter temperature":
-            return _with_additive(when, f"batter {said}")
+            return _with_held(when, f"batter {said}", "additives", "additive ")
     return ""
-
-
-def _with_additive(when: list[Atom], core: str) -> str:
-    """A sentence on batches that hold an additive."""
-    held = next((atom for atom in when if atom.measure == "additives" and atom.relation == "one of"), None)
-    rest = _conditions([atom for atom in when if atom is not held]) if held else None
-    return f"{core} with additive {held.words[0]}{rest}" if held and rest is not None else ""
 
 
 def _of_all(when: list[Atom], core: str) -> str:
@@ -249,10 +242,11 @@ def _of_all(when: list[Atom], core: str) -> str:
     return f"{core}{rest}" if rest is not None else ""
 
 
-def _with_colour(when: list[Atom], core: str) -> str:
-    held = next((atom for atom in when if atom.measure == "colourants" and atom.relation == "one of"), None)
+def _with_held(when: list[Atom], core: str, measure: str, called: str = "") -> str:
+    """A sentence on cups or batches that hold a colourant or an additive."""
+    held = next((atom for atom in when if atom.measure == measure and atom.relation == "one of"), None)
     rest = _conditions([atom for atom in when if atom is not held]) if held else None
-    return f"{core} with {' and '.join(held.words)}{rest}" if held and rest is not None else ""
+    return f"{core} with {called}{' and '.join(held.words)}{rest}" if held and rest is not None else ""
 
 
 def _apart_in_bar(grain: str, when: list[Atom], must: Atom) -> str:
