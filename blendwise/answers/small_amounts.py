@@ -32,7 +32,6 @@ BEARABLE: Final = 0.20
 FINER: Final = (10, 100, 1000)
 FINEST: Final = {"g": 0.01, "oz": 0.001 * GRAMS_PER_OUNCE}
 """Grams of the last digit that is shown of an amount that no step fits."""
-DECIMALS: Final = 6
 Details = Mapping[str, str | float]
 SOME_OIL: Final = "a liquid oil of the recipe"
 
@@ -69,6 +68,14 @@ def fine_step(s: Situation) -> float:
     return scale_step(s) if lye is None or (stated and stated.value < lye.value) else lye.value
 
 
+def rounded(grams: float, step: float) -> float:
+    """The nearest whole number of steps, but never nothing of something.
+
+    Twelve digits, so that 38 steps of 0.1 g are 3.8 g, and ten of 0.005 oz still ten when counted again.
+    """
+    return float(f"{max(round(grams / step), 1) * step:.12g}") if grams > 0 else 0.0
+
+
 def error_of(grams: float, step: float) -> float:
     """By what share an amount may be off, weighed as it is."""
     return step / 2 / grams if grams > 0 else 0.0
@@ -80,7 +87,7 @@ def shown(grams: float, step: float, mass: str) -> tuple[float, float]:
         return 0.0, step
     if error_of(grams, step) > POOR + 1e-9:
         step = min(step, FINEST[mass])
-    return round(max(round(grams / step), 1) * step, DECIMALS), step
+    return rounded(grams, step), step
 
 
 def small_amounts(s: Situation) -> Iterator[Small]:

@@ -27,6 +27,12 @@ from blendwise.records.kinds.scales import Scales
 from blendwise.records.kinds.scent import BANDS, Scent
 
 Trait = Literal["acceleration", "browning", "after six weeks"]
+FIELD: Final[dict[Trait, str]] = {
+    "acceleration": "acceleration",
+    "browning": "browns to",
+    "after six weeks": "after six weeks",
+}
+"""What is learned → the field of the catalogue that says it."""
 SCALE: Final[dict[str, tuple[str, ...]]] = {
     "acceleration": ("thins", *SPEED_WORDS),
     "browning": BANDS,

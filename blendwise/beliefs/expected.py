@@ -54,6 +54,11 @@ class Compared:
     verdict: Verdict
 
 
+def figures_in(text: str) -> list[float]:
+    """The figures of what was expected or seen: "7 to 9 min" → 7 and 9."""
+    return [float(number) for number in _NUMBERS.findall(text)]
+
+
 def units_of(batch: Batch) -> Iterator[Unit]:
     """Every portion of every version of which anything was noted."""
     for variation in batch.variations:
@@ -90,7 +95,7 @@ def _fluid(unit: Unit, expected: str) -> _Found | None:
     if not said:
         return None
     look, seen = said[-1]
-    ends = [float(number) for number in _NUMBERS.findall(expected)]
+    ends = figures_in(expected)
     latest = LATE * max(ends) if len(ends) > 1 else math.inf  # one figure alone is promised as the least
     if seen.minutes is not None:
         low, high = seen.minutes

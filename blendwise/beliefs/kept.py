@@ -21,7 +21,7 @@ from blendwise.beliefs.traits import USUAL_BATTER_TO_OILS, USUAL_DOSE, traits_of
 from blendwise.records.as_of import AsOf
 from blendwise.records.book import BookFiles
 from blendwise.records.notes.note_files import notes_fingerprint
-from blendwise.records.writing.cache import cached, code_of, keep
+from blendwise.records.writing.cache import cached, code_state, keep
 from blendwise.version import __version__
 
 if TYPE_CHECKING:
@@ -86,7 +86,7 @@ def believing(book: BookFiles, on: AsOf) -> Believing:
 
 def fingerprint(book: BookFiles, today: date, notes: str) -> str:
     """A name for everything the lessons hang on: ``notes`` is the notebook's own fingerprint."""
-    said = [FORMAT, __version__, *code_of(LEARNING), today.isoformat(), notes]
+    said = [FORMAT, __version__, *code_state(LEARNING), today.isoformat(), notes]
     said += [book.docs[name].fingerprint for name in ("scents.yaml", "scales.yaml") if name in book.docs]
     return hashlib.sha256("\n".join(said).encode()).hexdigest()
 

@@ -12,7 +12,7 @@ from blendwise.answers.ask.matching import Counted, Match, Wordings, counted_fea
 from blendwise.answers.ask.result import Named
 from blendwise.answers.ask.slots import read
 from blendwise.answers.ask.topics import NOT_OURS, WHY
-from blendwise.records.writing.cache import cached, code_of, keep
+from blendwise.records.writing.cache import cached, code_state, keep
 from blendwise.version import __version__
 
 FAR: Final = 0.18
@@ -73,7 +73,7 @@ def nearest_symptom(asked: str, names: Collection[str]) -> tuple[str, float, str
 
 def prepared(lexicon: Lexicon) -> Counted:
     """The features of the shipped wordings, as kept for this very file and code, else worked out."""
-    key = _key()
+    key = _key(lexicon)
     found = _usable(cached(KEPT_AS), key, len(lexicon.wordings))
     if found is None:
         found = counted_features(lexicon)
@@ -81,9 +81,11 @@ def prepared(lexicon: Lexicon) -> Counted:
     return found
 
 
-def _key() -> str:
+def _key(lexicon: Lexicon) -> str:
+    """A name for all that the features hang on: how they are made, and every word that is read."""
     why = FILE.parent.parent / "why"  # stems are made there
-    said = [__version__, *code_of(FILE.parent), *code_of(why), hashlib.sha256(FILE.read_bytes()).hexdigest()]
+    read = (lexicon.wordings, lexicon.same, lexicon.alike, sorted(lexicon.little))
+    said = [__version__, *code_state(FILE.parent), *code_state(why), repr(read)]
     return hashlib.sha256("\n".join(said).encode()).hexdigest()
 
 

@@ -12,8 +12,8 @@ from typing import Final
 
 from blendwise.answers.cup.question import Wanted
 from blendwise.answers.pair.plan import NOTHING_ELSE
-from blendwise.answers.sheet.weigh import DECIMALS, rounded
-from blendwise.answers.small_amounts import fine_step, shown
+from blendwise.answers.sheet.weigh import DECIMALS
+from blendwise.answers.small_amounts import fine_step, rounded, shown
 from blendwise.facts.columns import Column
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.situation.pot import lye_step

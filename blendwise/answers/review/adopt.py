@@ -14,13 +14,12 @@ from pathlib import Path
 from blendwise.answers.refusals import NotAskable
 from blendwise.answers.review.compute import Reading
 from blendwise.answers.review.result import AdoptResult
-from blendwise.beliefs.changes import Change, changes_of
+from blendwise.beliefs.changes import FIELD, Change, changes_of
 from blendwise.quantity import format_number
 from blendwise.records.nearest import hint
 from blendwise.records.reading.document import Document
 from blendwise.records.writing.edit import Plain, add_field, add_item, save, set_value
 
-FIELD = {"acceleration": "acceleration", "browning": "browns to", "after six weeks": "after six weeks"}
 WORD_IN = {"acceleration": "is", "browning": "band"}
 CATALOGUE = "scents.yaml"
 

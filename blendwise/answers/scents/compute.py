@@ -22,7 +22,7 @@ from blendwise.answers.scents.result import (
 )
 from blendwise.answers.scents.statements import FACTS, not_known, statements
 from blendwise.answers.shelf.compute import Filters, unwanted
-from blendwise.beliefs.changes import Change, changes_of
+from blendwise.beliefs.changes import FIELD, Change, changes_of
 from blendwise.beliefs.lessons import Lessons
 from blendwise.records.book import BookFiles, load_plan
 from blendwise.records.kinds.plan import Plan
@@ -76,7 +76,7 @@ def one_scent(book: BookFiles, typed: str, lessons: Lessons | None = None) -> Sc
         name,
         place,
         statements(scent, book),
-        tuple(fact for fact in not_known(scent) if fact not in {FACT[each.trait] for each in learned}),
+        tuple(fact for fact in not_known(scent) if fact not in {FIELD[each.trait] for each in learned}),
         tuple(SeenOn(seen.on.isoformat(), seen.what) for seen in scent.seen),
         tuple(_plan_uses(name, plans)),
         tuple(_looks(name, notebook.rows, {plan.plan: plan for plan in plans.values()})),
@@ -101,8 +101,6 @@ def compared(book: BookFiles, typed: Sequence[str]) -> CompareResult:
 
 MOST_COMPARED: Final = 8
 OWN_LOOKS: Final = "own looks"
-FACT: Final = {"acceleration": "acceleration", "browning": "browns to", "after six weeks": "after six weeks"}
-"""What is learned → the fact of the catalogue that it stands beside."""
 
 
 def _learned(book: BookFiles, scent: Scent, lessons: Lessons | None) -> tuple[Change, ...]:

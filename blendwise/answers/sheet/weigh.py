@@ -10,7 +10,7 @@ import numpy as np
 
 from blendwise.answers.portion_colours import Look, looks_of
 from blendwise.answers.sheet.result import Cup, Dye, Mix, PotSheet, Weighed
-from blendwise.answers.small_amounts import fine_step, shown
+from blendwise.answers.small_amounts import fine_step, rounded, shown
 from blendwise.facts.columns import Column, Floats
 from blendwise.facts.measures.dose import scale_step
 from blendwise.facts.measures.making import hottest_end
@@ -27,14 +27,6 @@ SMOOTH_IN, SPOONFUL = 10.0, 15.0  # g of batter to a gram of powder, and at leas
 CLINGS, DROPS = 0.03, 0.5  # part of a mix, and g at least, that stay on glass and spoon: judgement
 CUP_ROOM, POT_ROOM = 2.0, 1.5  # times the batter that a cup and the pot should hold: common practice
 DECIMALS = 6  # of a gram, of sums
-
-
-def rounded(grams: float, step: float) -> float:
-    """The nearest whole number of steps, but never nothing of something.
-
-    Twelve digits, so that 38 steps of 0.1 g are 3.8 g, and ten of 0.005 oz still ten when counted again.
-    """
-    return float(f"{max(round(grams / step), 1) * step:.12g}") if grams > 0 else 0.0
 
 
 def weighable(s: Situation) -> Situation:

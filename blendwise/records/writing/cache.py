@@ -51,7 +51,7 @@ def cache_folder() -> Path | None:
 
 
 @cache
-def code_of(folder: Path) -> tuple[str, ...]:
+def code_state(folder: Path) -> tuple[str, ...]:
     """What tells one state of a folder's code from another: names, sizes and times of its files.
 
     So nobody who changes how something is worked out has to think of what an earlier way kept.

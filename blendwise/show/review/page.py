@@ -10,6 +10,7 @@ from blendwise.answers.review.all_questions import WholeReview
 from blendwise.answers.review.result import BatchLine, ReviewResult
 from blendwise.answers.review.rule_record import Record
 from blendwise.answers.review.versions import Contest
+from blendwise.beliefs.changes import FIELD
 from blendwise.beliefs.expected import Compared
 from blendwise.quantity import METRIC, Units
 from blendwise.records.kinds.scales import Scales
@@ -61,7 +62,7 @@ def review_page(whole: WholeReview, scales: Scales, units: Units = METRIC) -> st
         stories=[figures.told(each, scales) for each in whole.stories],
         learnt=figures.learnt(whole.oils, scales),
         ends=figures.ENDS,
-        trait=words.TRAIT,
+        trait=FIELD,
         batches=list(_batches(result)),
         what=WHAT,
         proposals=[words.proposal(change) for change in result.proposals],

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from blendwise.beliefs.expected import Compared
+from blendwise.beliefs.expected import Compared, figures_in
 from blendwise.records.kinds.scent import BANDS, RICING_WORDS, STRENGTH_WORDS
 from blendwise.science.colour_words import hex_of_word
 from blendwise.show.charts import measured, shifts
@@ -24,7 +23,6 @@ SCALES: Final[dict[str, tuple[str, ...]]] = {
 }
 HEADS: Final = {COLOUR: "Colour", "after six weeks": "Scent at six weeks", "ricing": "Ricing at the pot"}
 MINUTES: Final = "Minutes fluid"
-_NUMBERS: Final = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,11 +86,11 @@ def _words(text: str, scale: Sequence[str]) -> list[float]:
 
 
 def _minutes(text: str, top: float) -> list[float]:
-    return [100 * float(number) / top for number in _NUMBERS.findall(text)]
+    return [100 * number / top for number in figures_in(text)]
 
 
 def _numbers(row: Compared) -> list[float]:
-    return [float(number) for number in _NUMBERS.findall(f"{row.expected} {row.seen}")]
+    return figures_in(f"{row.expected} {row.seen}")
 
 
 def counted(kinds: Sequence[Kind]) -> int:

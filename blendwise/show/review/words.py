@@ -9,7 +9,7 @@ from typing import Final
 from blendwise.answers.review.result import Advice, BatchLine, OwnPace, ReviewResult, Tally
 from blendwise.answers.review.rule_record import Record
 from blendwise.answers.review.versions import Contest
-from blendwise.beliefs.changes import Change, word_of
+from blendwise.beliefs.changes import FIELD, Change, word_of
 from blendwise.beliefs.expected import Compared
 from blendwise.quantity import Units, format_number
 from blendwise.records.kinds.scales import Scales
@@ -17,7 +17,6 @@ from blendwise.show.numbers import amount, counted
 from blendwise.show.text import command, joined
 from blendwise.show.words import batches_or_cups
 
-TRAIT: Final = {"acceleration": "acceleration", "browning": "browns to", "after six weeks": "after six weeks"}
 WHAT: Final = {"minutes fluid": "fluid", "after six weeks": "strength at six weeks", "ricing": "ricing"}
 COMPARED: Final = {
     "minutes fluid": "fluid",
@@ -157,7 +156,7 @@ def batch_line(line: BatchLine) -> str:
 
 def proposal(change: Change) -> str:
     """ "vetiver acceleration: slight → moderate; 3 of 4 batches"."""
-    return f"{change.oil} {TRAIT[change.trait]}: {change.was or 'not known'} → {change.now}; {count(change)}"
+    return f"{change.oil} {FIELD[change.trait]}: {change.was or 'not known'} → {change.now}; {count(change)}"
 
 
 def count(change: Change) -> str:
@@ -187,7 +186,7 @@ def belief(change: Change, scales: Scales, numbers: bool) -> str:
     one, many = batches_or_cups(change.batches, change.cups)
     looks = f"{counted(change.looks, 'look')} in {counted(change.batches, one, many)}"
     told = f"; {many} by themselves: {', '.join(change.told)}" if change.told else ""
-    text = f"{TRAIT[change.trait]}{at}: {sure}; {entry} ({looks}{told})"
+    text = f"{FIELD[change.trait]}{at}: {sure}; {entry} ({looks}{told})"
     return f"{text}; {in_numbers(change)}" if numbers else text
 
 

@@ -6,14 +6,14 @@ from collections.abc import Iterator, Mapping
 
 from blendwise.answers.scents.result import CompareResult, CompareRow, ScentLine, ScentResult, ScentsResult
 from blendwise.answers.scents.statements import Statement
-from blendwise.beliefs.changes import Change
+from blendwise.beliefs.changes import FIELD, Change
 from blendwise.quantity import Units, format_amount
 from blendwise.quantity.amount import Dimension
 from blendwise.science.colour_words import NAMED_HEXES
 from blendwise.show import words
 from blendwise.show.blocks import Block, Note, Rows, Section, Title
 from blendwise.show.numbers import counted, grams
-from blendwise.show.review.words import TRAIT, count
+from blendwise.show.review.words import count
 from blendwise.show.text import joined, quoted, sentence
 
 HEADER = ("oil", "note", "browns to", "quickens", "six weeks", "on hand", "whose word")
@@ -125,7 +125,7 @@ def _share(share: float | None) -> str:
 def _learnt(each: Change) -> str:
     """A trait as own looks have it, and the catalogue's word where that is another."""
     was = f"; the catalogue says {each.was or 'nothing'}" if each.differs else ", as the catalogue says"
-    return f"{TRAIT[each.trait]}: {each.now}{was}; {count(each)}"
+    return f"{FIELD[each.trait]}: {each.now}{was}; {count(each)}"
 
 
 def _look(note: str, look: str, portions: Mapping[str, str]) -> str:

@@ -7,13 +7,13 @@ from typing import Final
 
 from blendwise.answers.scents.result import ScentResult
 from blendwise.answers.scents.statements import Statement
-from blendwise.beliefs.changes import Change
+from blendwise.beliefs.changes import FIELD, Change
 from blendwise.quantity import Units, format_number
 from blendwise.show.blocks import Block, Line, Title
 from blendwise.show.check.brief import MORE, SAFETY
 from blendwise.show.numbers import counted
 from blendwise.show.pair.words import ACCELERATION
-from blendwise.show.review.words import TRAIT, looked_at
+from blendwise.show.review.words import looked_at
 from blendwise.show.scents import blocks as whole
 from blendwise.show.text import joined
 from blendwise.show.words import EVIDENCE
@@ -88,7 +88,7 @@ WORDS: Final[Mapping[str, Callable[[Statement, str], str]]] = {
 def own_looks(learned: Sequence[Change]) -> Iterator[Line]:
     """What own looks say otherwise than the catalogue, and what they say as it does."""
     otherwise = [_otherwise(each) for each in learned if each.differs]
-    alike = [TRAIT[each.trait] for each in learned if not each.differs]
+    alike = [FIELD[each.trait] for each in learned if not each.differs]
     if alike:
         otherwise.append(f"{joined(alike)} as the catalogue says")
     if otherwise:

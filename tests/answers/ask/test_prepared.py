@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -53,3 +54,13 @@ def test_kept_parts_that_do_not_hang_together_are_not_read() -> None:
     ):
         keep(kept.KEPT_AS, {"key": right["key"], "counted": wrong})
         assert counted_features(lexicon) == kept.prepared(lexicon)
+
+
+def test_another_word_that_means_the_same_is_another_key() -> None:
+    """What is kept hangs on every word that is read, wherever its table stands."""
+    lexicon = read_lexicon()
+    kept.prepared(lexicon)
+    before = cached(kept.KEPT_AS)
+    other = replace(lexicon, same={**lexicon.same, "fragrance": ["stench"]}, known={})
+    assert counted_features(other) == kept.prepared(other)
+    assert before["key"] != cached(kept.KEPT_AS)["key"]

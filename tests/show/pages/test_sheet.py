@@ -15,7 +15,7 @@ import pytest
 
 from blendwise import Book
 from blendwise.answers.sheet.result import Sheet, Weighed
-from blendwise.answers.sheet.weigh import rounded
+from blendwise.answers.small_amounts import rounded
 from blendwise.quantity import ShownIn
 from blendwise.records.as_of import AsOf
 from blendwise.records.place import RecordError
