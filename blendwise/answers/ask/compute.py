@@ -69,6 +69,17 @@ def ask(
     be read.
     """
     on = on or AsOf()
+    result = meant(book, asked, plan, pick)
+    if result.status != "answered":
+        return result
+    return answer(result, result.question, book, result.plan or None, on)
+
+
+def meant(book: Door, asked: str, plan: str | Path | None = None, pick: int = 0) -> AskResult:
+    """Which question it is, of what, and how sure that is; nothing is worked out yet.
+
+    RecordError where the plan cannot be read.
+    """
     matches, named, strange = understand(asked, names_of(book, plan))
     plan = plan if plan is not None else _plan_named(book, asked, named)
     result = AskResult(asked, "answered", named=named, plan=_name(plan), units=book.files.usual.units)
@@ -80,14 +91,14 @@ def ask(
     if strange:
         return replace(result, status="declined")
     if pick:
-        return answer(replace(result, sure=True), near[min(pick, len(near)) - 1].question, book, plan, on)
+        return replace(result, sure=True, question=near[min(pick, len(near)) - 1].question)
     best, part = matches[0], matches[1].score / matches[0].score
     if best.score < CLOSE[0] and any(oil for oil, _ in named.doses):
-        return answer(result, "how strong", book, plan, on)
+        return replace(result, question="how strong")
     if best.score < FAR or (best.score < CLOSE[0] and part > CLOSE[1]):
         return replace(result, status="unsure")
     sure = best.score >= SURE[0] and part <= SURE[1]
-    return answer(replace(result, sure=sure), question_of_dose(best.question, named, asked), book, plan, on)
+    return replace(result, sure=sure, question=question_of_dose(best.question, named, asked))
 
 
 def _ours(matches: list[Match]) -> list[Match]:
