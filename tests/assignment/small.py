@@ -48,6 +48,7 @@ def small(seed: int) -> Problem:
         prefer=tuple(goals),
         browning=draw.random(oils) < 0.5,
         light=draw.random(portions) < 0.5,
+        haste=np.outer(draw.integers(0, 3, oils), share / share.sum()),
     )
 
 

@@ -155,7 +155,7 @@ class SameModel:
             if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
                 return solver.status_name(status), values, time.perf_counter() - begun
             values[measure] = solver.objective_value / per
-            end = solver.objective_value + band(measure, self.frame.grams) * per
+            end = solver.objective_value + band(measure, self.frame.grams, solver.objective_value / per) * per
             if not isinstance(form, int):
                 self.model.add(form <= int(np.floor(end + 1e-6)))
         return "OPTIMAL" if status == cp_model.OPTIMAL else "FEASIBLE", values, time.perf_counter() - begun

@@ -111,7 +111,8 @@ def _broken(s: Situation, rulebook: Rulebook, problem: Problem, x: Floats, sourc
     match name:
         case "total":
             i = problem.scents.index(subject)
-            return bool(abs(x[i].sum() - problem.blend[i] * problem.grams) > room)
+            weighed = problem.step  # a total is whole steps of the scale, so one of them off at most
+            return bool(abs(x[i].sum() - problem.blend[i] * problem.grams) > room + weighed)
         case "somewhere":
             return bool(x[problem.scents.index(subject)].sum() <= 0)
         case "on hand":

@@ -102,12 +102,17 @@ def goals_of(s: Situation, x: np.ndarray) -> tuple[float, float, int]:
     return off, float(np.maximum(even - doses, 0.0).sum()), int((x > 0).sum())
 
 
+PART: Final = 1 / 3
+"""Of what a split is off the blend anyway, where that is more than the band."""
+
+
 def missed(s: Situation, mine: np.ndarray, others: list[np.ndarray], slack: float) -> str:
     """Which goal another, none worse in those before it, does better by more than ``slack`` g."""
     own = goals_of(s, mine)
     left = others
-    for goal, (name, room) in enumerate((("off blend", slack), ("off even", slack), ("weighings", 0.5))):
+    for goal, (name, least) in enumerate((("off blend", slack), ("off even", slack), ("weighings", 0.5))):
         best = min(left, key=lambda x: goals_of(s, x)[goal], default=None)
+        room = least if best is None or goal else max(least, PART * goals_of(s, best)[0] + least / 10)
         if best is not None and goals_of(s, best)[goal] < own[goal] - room:
             return f"{name} {own[goal]:.4g}, but {best.tolist()} {goals_of(s, best)[goal]:.4g}"
         left = [x for x in left if goals_of(s, x)[goal] <= own[goal] + 1e-9]

@@ -23,8 +23,13 @@ from blendwise.assignment.search.solve import Ask, solve
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.layers import Rulebook
 
-OF_THE_SOAP: Final[tuple[Goal, ...]] = ("true to blend", "even scent", "only where it browns")
-"""Goals that are smelled or seen; what it takes to weigh is a cost of an answer and makes no other soap."""
+OF_THE_SOAP: Final[tuple[Goal, ...]] = (
+    "true to blend",
+    "even scent",
+    "quick oils in little batter",
+    "only where it browns",
+)
+"""Goals that are smelled, seen or felt at the pot; what it takes to weigh makes no other soap."""
 
 
 def changes(problem: Problem, best: Answer, other: Answer) -> tuple[GoalChange, ...]:

@@ -109,8 +109,8 @@ class GoalChange:
     """What a goal comes to in the best split and in another; all goals are better when less.
 
     A share of all scent: grams off the blend ("true to blend"), off an even dose ("even scent"), of browning
-    oil in light cups; a number ("few weighings", cautions by weight); minus the share of a limit that is left
-    ("wide margin").
+    oil in light cups; a share of the batter, the mean over the quick oils ("quick oils in little batter"); a
+    number ("few weighings", cautions by weight); minus the share of a limit that is left ("wide margin").
     """
 
     goal: str

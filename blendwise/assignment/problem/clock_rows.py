@@ -13,6 +13,7 @@ from blendwise.assignment.problem.problem import Row, Slots
 from blendwise.assignment.problem.sources import name_of, row_of, source_of
 from blendwise.facts.columns import Floats, Subject
 from blendwise.facts.measures.clock import pace, pace_ends
+from blendwise.facts.situation.appearance import appearance
 from blendwise.facts.situation.timeline import own_order, timeline
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.findings.finding import Level
@@ -27,6 +28,35 @@ class Clock:
 
     rows: tuple[Row, ...] = ()
     slots: Slots | None = None
+
+
+TIE = 0.001
+"""What a light cup, and what the first to be scented, costs beside its share of the batter: it decides
+between cups of one size."""
+
+
+def haste_of(s: Situation, kept: NDArray[np.int64]) -> Floats:
+    """What (scents, portions) it costs that a cup holds any of an oil which thickens it: the cup's share of
+    the batter, a light or an early one a shade more, weighed by how quick the oil is at the plan's load.
+
+    Summed it is the share of the batter that a quick oil is in, the mean over all quick oils.  Quick is at
+    least *moderate*, as the rules have it; an oil whose quickness nobody knows counts as moderate.  Where the
+    pour asks for no fluid batter nothing is lost by it.
+    """
+    line = timeline(s)
+    if line is None or not line.wants_fluid:
+        return np.zeros((len(kept), s.shape[1]))
+    moderate = s.scales.acceleration["moderate"].factor.low
+    known = [s.traits[int(k)].speed for k in kept]
+    factor = np.array([each.high if each.known else moderate for each in known])
+    at = np.array([each.dose if each.known else s.scenting.load for each in known])
+    quick = np.where(factor >= moderate * (1 - 1e-9), (factor - 1.0) / np.maximum(at, 1e-9), 0.0)
+    cups = s.split.oils / s.split.oils.sum()
+    light = appearance(s).planned[:, 0] / 100.0
+    row = own_order(s)
+    early = np.zeros(len(cups)) if row is None else 1.0 - np.argsort(row) / len(cups)
+    cost = cups * (1.0 + TIE * (np.nan_to_num(light) + early))
+    return np.outer(quick / max(float(quick.sum()), 1e-12), cost)
 
 
 def clock_of(rule: Rule, s: Situation, kept: NDArray[np.int64], fixed: Floats) -> Clock:

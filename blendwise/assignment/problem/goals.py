@@ -27,20 +27,23 @@ class Band:
     """How much worse than its best a goal may get so that the next one has something to choose.
 
     ``share`` and ``gap`` are of the total scent where ``of_total``, else in the goal's own unit; ``gap`` is
-    how much of the asked gap counts (0: always exact).
+    how much of the asked gap counts (0: always exact).  ``part``: of what the goal comes to at its best,
+    where that is more than ``share``: what is far off anyway smells no different a little farther off.
     """
 
     share: float
     of_total: bool
     gap: float
+    part: float = 0.0
 
 
 BANDS: Mapping[Measure, Band] = {
     "fewest cautions": Band(0.0, False, 0.0),
     "lightest cautions": Band(0.02, False, 0.0),
-    "true to blend": Band(0.05, True, 1.0),
+    "true to blend": Band(0.05, True, 1.0, 1 / 3),
     "few weighings": Band(0.0, False, 0.0),
     "even scent": Band(0.05, True, 1.0),
+    "quick oils in little batter": Band(0.0, False, 0.0),
     "only where it browns": Band(0.02, True, 1.0),
     "wide margin": Band(0.02, False, 1.0),
     NEAR: Band(0.0, True, 1.0),
@@ -52,10 +55,10 @@ FAR = (0.0, 0.1, 0.2, 0.35, 0.5, 0.75, 1.0, 1.5, 2.5)
 """Parts of an even dose beyond which a gram off the plan as written costs as much again."""
 
 
-def band(measure: Measure, total: float) -> float:
-    """The band in the goal's own unit; ``total`` g of scent."""
+def band(measure: Measure, total: float, best: float = 0.0) -> float:
+    """The band in the goal's own unit; ``total`` g of scent, ``best`` what the goal comes to."""
     entry = BANDS[measure]
-    return entry.share * (total if entry.of_total else 1.0)
+    return max(entry.share * (total if entry.of_total else 1.0), entry.part * best)
 
 
 def gap(measure: Measure, total: float, share: float) -> float:
@@ -146,6 +149,11 @@ def _even(sketch: Sketch) -> Expression:
     return Expression(missing, np.full(portions, sketch.frame.unit))
 
 
+def _haste(sketch: Sketch) -> Expression:
+    """Share of the batter that holds a quick oil, over these by their quickness (see ``Frame.haste``)."""
+    return Expression(sketch.used.ravel(), sketch.frame.haste(sketch.groups).ravel())
+
+
 def _browning(sketch: Sketch) -> Expression:
     """Grams of browning scents in light portions."""
     problem = sketch.frame.problem
@@ -200,6 +208,7 @@ _EXPRESS: Mapping[Measure, Callable[[Sketch], Expression]] = {
     "true to blend": _true,
     "few weighings": _weighings,
     "even scent": _even,
+    "quick oils in little batter": _haste,
     "only where it browns": _browning,
     "wide margin": _margin,
     NEAR: _near,

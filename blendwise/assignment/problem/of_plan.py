@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from blendwise.assignment.problem.clock_rows import haste_of
 from blendwise.assignment.problem.problem import DEFAULT_PREFER, Goal, Problem, Source
 from blendwise.assignment.problem.recheck import Afterwards
 from blendwise.assignment.problem.rules import Compiler
@@ -64,6 +65,7 @@ def compile_problem(
         recheck=Afterwards(s, later, kept, LEAST_STEPS * scale_step(s)),
         browning=np.array([_browns(s, int(k)) for k in kept], dtype=bool),
         light=_light(s),
+        haste=haste_of(s, kept),
     )
 
 

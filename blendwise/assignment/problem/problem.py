@@ -18,15 +18,30 @@ from blendwise.judge.findings.finding import Level
 
 Source = tuple[Hashable, ...]
 Dosing = Literal["same total", "same dose"]
-Goal = Literal["true to blend", "few weighings", "even scent", "only where it browns", "wide margin"]
+Goal = Literal[
+    "true to blend",
+    "few weighings",
+    "even scent",
+    "quick oils in little batter",
+    "only where it browns",
+    "wide margin",
+]
 GOALS: tuple[Goal, ...] = (
     "true to blend",
     "few weighings",
     "even scent",
+    "quick oils in little batter",
     "only where it browns",
     "wide margin",
 )
-DEFAULT_PREFER: tuple[Goal, ...] = ("true to blend", "even scent", "few weighings")
+DEFAULT_PREFER: tuple[Goal, ...] = (
+    "true to blend",
+    "even scent",
+    "few weighings",
+    "quick oils in little batter",
+)
+"""What is smelled, then the work; a batter that hurries is a risk, and decides where these leave a choice:
+that the pour keeps its time is not hoped for here, rules ask it first."""
 
 HARD: frozenset[Level] = frozenset({"stop", "conflict"})
 LEVEL_WEIGHT: Mapping[Level, float] = {"hint": 0.1, "caution": 1.0, "conflict": 10.0, "stop": 100.0}
@@ -153,8 +168,9 @@ class Problem:
     ``step``: g, of the scent scale; a weighing is at least ``min_steps`` of them, strictly where the step
     was stated (``step_stated``), else a caution each.  ``premixes``: at most so many; ``per_portion``: at
     most so many of them in one portion.  ``browning`` (scents,) and ``light`` (portions,) serve the goal
-    *only where it browns*.  ``together``: oils (indices, ascending) that the maker mixes: each a premix.
-    ``as_written`` (scents, portions): g as the plan has them; of equal answers the nearest to it is taken.
+    *only where it browns*, ``haste`` (scents, portions), what a quick oil costs wherever there is any of it,
+    *quick oils in little batter*.  ``together``: oils (indices, ascending) that the maker mixes: each a
+    premix.  ``as_written`` (scents, portions): g as the plan has them; of equal answers the nearest to it is taken.
     """
 
     scents: tuple[str, ...]
@@ -185,6 +201,7 @@ class Problem:
     prefer: tuple[Goal, ...] = DEFAULT_PREFER
     browning: Bools | None = None
     light: Bools | None = None
+    haste: Floats | None = None
     together: tuple[tuple[int, ...], ...] = ()
     as_written: Floats | None = None
     recheck: Recheck | None = None

@@ -157,6 +157,13 @@ class Frame:
             return np.zeros((len(groups), self.shape[1]))
         return np.stack([asked[list(group)].sum(axis=0) for group in groups]) / self.unit
 
+    def haste(self, groups: Groups) -> Floats:
+        """What (premixes, portions) it costs that a portion holds any of a premix: its oils' haste there."""
+        haste = self.problem.haste
+        if haste is None:
+            return np.zeros((len(groups), self.shape[1]))
+        return np.stack([haste[list(group)].sum(axis=0) for group in groups])
+
     def group(self, group: Group) -> tuple[Floats, Floats, Floats]:
         """For a premix, per unit of it: row coefficients (rows, portions), least and most units
         (portions,)."""

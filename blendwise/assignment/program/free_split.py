@@ -13,7 +13,7 @@ from functools import cached_property
 import numpy as np
 
 from blendwise.assignment.problem.problem import Problem, Source
-from blendwise.assignment.problem.ready import EPSILON, Frame
+from blendwise.assignment.problem.ready import EPSILON, Frame, whole_shares
 from blendwise.assignment.program.core import SOME, Sketch
 from blendwise.assignment.program.either_or import add_either, add_slots
 from blendwise.assignment.program.program import INF, Draft, Program
@@ -167,10 +167,9 @@ class Freeform:
     def _sums(self) -> None:
         problem, draft, amount = self.problem, self.sketch.draft, self.sketch.amount
         if problem.dosing == "same total":
-            for s, name in enumerate(problem.scents):
+            for s, (name, ends) in enumerate(zip(problem.scents, _totals(problem), strict=True)):
                 with self._mark(("total", name)):
-                    grams = float(problem.blend[s] * problem.grams)
-                    draft.row(amount[s], 1.0, grams, grams)
+                    draft.row(amount[s], 1.0, float(ends.min()), float(ends.max()))
             return
         for s, name in enumerate(problem.scents):
             with self._mark(("somewhere", name)):
@@ -206,3 +205,11 @@ class Freeform:
         cost = np.zeros(draft.count)
         cost[len(program.low) :] = 1.0
         return draft.finish(), cost
+
+
+def _totals(problem: Problem) -> Floats:
+    """Each scent's grams (scents, 2), as asked and as whole steps weigh them: no rule forbids an oil which
+    forbids it only before it is weighed."""
+    asked = problem.blend * problem.grams
+    weighed = whole_shares(problem.blend, round(problem.grams / problem.step)) * problem.step
+    return np.stack([asked, weighed], axis=1)

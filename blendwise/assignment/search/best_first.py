@@ -117,7 +117,7 @@ class Search:
 
     def _close(self, measure: Measure, best: Evaluation, bound: float) -> None:
         value = best.values[measure]
-        end = value + band(measure, self.frame.grams)
+        end = value + band(measure, self.frame.grams, value)
         self.phases.append(Phase(measure, value, min(bound, value), end))
         self.dead |= {groups for groups, low in self.lows.items() if low > end + CLOSE}
         self.lows = {}
@@ -307,6 +307,8 @@ def measures_of(frame: Frame) -> tuple[Measure, ...]:
         first.append("fewest cautions")
     if soft_rows:
         first.append("lightest cautions")
-    prefer = dict.fromkeys(goal for goal in problem.prefer if goal in BANDS)
+    calm = problem.haste is None or not problem.haste.any()
+    idle = {"quick oils in little batter"} if calm else set()
+    prefer = dict.fromkeys(goal for goal in problem.prefer if goal in BANDS and goal not in idle)
     near: tuple[Measure, ...] = () if problem.as_written is None else (NEAR,)
     return (*first, *prefer, *near)

@@ -101,6 +101,7 @@ def _values(frame: Frame, groups: Groups, units: Floats, grams: Floats, over: Fl
         "true to blend": float(np.abs(grams - np.outer(frame.blend, doses)).sum() / 2),
         "few weighings": float(weighings(groups, units)),
         "even scent": float(np.maximum(frame.target * frame.unit - doses, 0.0).sum()),
+        "quick oils in little batter": float(frame.haste(groups)[units > 0].sum()),
         "only where it browns": brown,
         "wide margin": -min([MARGIN_MOST, *margins.tolist()]),
     }

@@ -229,6 +229,7 @@ class Kitchen:
             "true to blend": np.maximum(share * doses[:, None] - units, 0.0).sum(axis=1) * frame.unit,
             "few weighings": used.sum(axis=1).astype(float),
             "even scent": np.maximum(frame.target[portion] - doses, 0.0) * frame.unit,
+            "quick oils in little batter": (used * frame.haste(groups).T[portion]).sum(axis=1),
             "only where it browns": self._browning(groups, portion, units),
         }
 

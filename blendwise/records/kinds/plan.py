@@ -33,7 +33,14 @@ if TYPE_CHECKING:
 ForWhom = Literal["sale", "home"]
 Dosing = Literal["same total", "same dose in each scented portion"]
 PlaceInBar = Literal["outer", "inner", "top", "bottom"]
-Preference = Literal["true to blend", "few weighings", "even scent", "only where it browns", "wide margin"]
+Preference = Literal[
+    "true to blend",
+    "few weighings",
+    "even scent",
+    "quick oils in little batter",
+    "only where it browns",
+    "wide margin",
+]
 MOST_PREMIXES: Final = 6
 
 PreferenceField = Annotated[Preference, OneOf()]

@@ -227,6 +227,7 @@ GOALS = {
     "true to blend": "true to blend would go from {best} off to {other} off",
     "even scent": "even scent would go from {best} off to {other} off",
     "few weighings": "weighings would go from {best} to {other}",
+    "quick oils in little batter": "batter with a quick oil in it would go from {best} to {other}",
     "only where it browns": "browning oil in light cups would go from {best} to {other} of the scent",
     "wide margin": "the least room under a limit would go from {best} to {other}",
     "fewest cautions": "what speaks against it would go from {best} to {other} (a caution counts one)",
