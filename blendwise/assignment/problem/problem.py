@@ -170,7 +170,8 @@ class Problem:
     most so many of them in one portion.  ``browning`` (scents,) and ``light`` (portions,) serve the goal
     *only where it browns*, ``haste`` (scents, portions), what a quick oil costs wherever there is any of it,
     *quick oils in little batter*.  ``together``: oils (indices, ascending) that the maker mixes: each a
-    premix.  ``as_written`` (scents, portions): g as the plan has them; of equal answers the nearest to it is taken.
+    premix.  ``as_written`` (scents, portions): g as the plan has them; of equal answers the nearest to it is
+    taken.
     """
 
     scents: tuple[str, ...]
