@@ -15,6 +15,18 @@ LEVELS: Final = ("hint", "caution", "conflict", "stop")
 STATUS: Final = ("accepted", "tight", "undecided", "broken")
 SAME: Final = 0.001
 """What a stop's figure may move by rounding to the scale, as a share of it."""
+BELOW: Final = {
+    "overheating": ("far-too-hot",),
+    "shapes-want-it-cool": ("embeds-melt",),
+    "false-trace": ("fats-have-set",),
+    "little-time-left": ("pour-outruns-the-batter", "layer-thick-before-its-pour"),
+    "worst-bar-over-the-certificates": ("over-the-certificates",),
+    "old-certificate": ("no-certificate-for-sale",),
+    "amendment-out-of-force": ("no-certificate-for-sale",),
+    "local-dose-far-above-the-load": ("far-too-much-scent",),
+    "more-than-is-usual": ("far-too-much-scent",),
+}
+"""Rule → those of the same matter that are heavier: to come down to it from one of them is no worse."""
 Key = tuple[str, tuple[str, ...]]
 
 
@@ -75,10 +87,16 @@ def faults(
     texts = {f"{key[0]} on {key[1]}" for key in told}
     left = {f"{e['rule']} on {_text(e)}" for e in filter(counts, after["findings"]) if _mine(e, first)}
     yield from (f"still there: {each}" for each in sorted(texts & left))
-    yield from (f"worse: {key}" for key, how in then.items() if how > first.get(key, (-1, -1)))
+    yield from (f"worse: {key}" for key, how in then.items() if how > _before(key, first))
     yield from _grown(beyond(before), beyond(after))
     if lever["sound"] != after["sound"]:
         yield f"told sound {lever['sound']}, is {after['sound']}"
+
+
+def _before(key: Key, first: Mapping[Key, tuple[int, int]]) -> tuple[int, int]:
+    """How bad it was, by the rule itself or by a heavier one of the same matter."""
+    rules = (key[0], *BELOW.get(key[0], ()))
+    return max(first.get((rule, key[1]), (-1, -1)) for rule in rules)
 
 
 def beyond(document: Mapping[str, Any]) -> dict[Key, float]:

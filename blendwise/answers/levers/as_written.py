@@ -99,9 +99,10 @@ class AsWritten:
             return Judgement()
         was = {each: self._before(each) for each in found}
         worse = frozenset(rule for each in found for rule in worse_than(was[each], severities(found[each])))
-        if worse or _left(case, found[case.s.variation]):
+        left = _left(case, found[case.s.variation])
+        if worse or left:
             news = [each for v in found for each in found[v] if is_news(each, was[v])]
-            return Judgement(worse=worse, news=news)
+            return Judgement(worse=worse, news=news, left=left)
         together = [each for findings in found.values() for each in findings]
         sound = not any(each.level in ("conflict", "stop") and each.stands for each in together)
         return Judgement(doc.text, stands=True, mends=tuple(self._gone(together)), sound=sound)
@@ -122,7 +123,7 @@ class AsWritten:
 
     def _before(self, variation: str | None) -> Severities:
         named = "" if variation == self.s.variation else variation or ""
-        return before(self.check.findings, named, self.mended)
+        return before(self.check.findings, named, self.mended, self.rulebook.rungs)
 
     def _changed(self, case: Case, way: Way, value: Any) -> Situation | None:
         """The plan worked out with a change; doses are changed in place, all else is read from its text."""
@@ -154,7 +155,7 @@ class AsWritten:
         return self._accepted([*unasked(s, self.rulebook), *judge(self.rules, tables(s))], s)
 
 
-def _left(case: Case, found: Sequence[Finding]) -> bool:
-    """Whether one of the findings to be mended is still there, or has become a question."""
+def _left(case: Case, found: Sequence[Finding]) -> list[Finding]:
+    """Those of the findings to be mended that are still there, or have become a question."""
     mine = {(each.rule, each.subject) for each in case.found}
-    return any((each.rule, each.subject) in mine for each in found if is_there(each))
+    return [each for each in found if is_there(each) and (each.rule, each.subject) in mine]

@@ -39,6 +39,8 @@ from blendwise.records.book import plan_of
 TOO_LITTLE: Final = "steps of the scale"
 MIXED: Final = "weigh together"
 """What mends doses too little to weigh goes with any two changes: it is none of the soap."""
+GOES_WITH_ANOTHER: Final = frozenset({"gel"})
+"""What changes the soap's heat as much as its warmth does: where neither is enough, both may be."""
 PAPER: Final = "paper"
 CUP: Final = "cup"
 
@@ -184,7 +186,7 @@ class Search:
                 near.append((candidate, judged.worse, judged.news))
             if judged.worse:
                 self._again(candidate, judged.worse, heap)
-        return found or self._pairs(near)
+        return found or self._pairs(near) or self._halves(cases)
 
     def _again(self, candidate: Candidate, worse: frozenset[str], heap: list[Candidate]) -> None:
         """What broke something waits for its turn, screened on that; taken further where that was asked."""
@@ -209,6 +211,19 @@ class Search:
             part.back(mine)
         self.purse.back(part)
         return found
+
+    def _halves(self, cases: Sequence[Case]) -> list[Lever]:
+        """Two changes of which neither mends it alone, the first of them one that goes with any second."""
+        for case, way in self._ways(cases) if not self.first else ():
+            for value in way.values if way.name in GOES_WITH_ANOTHER else ():
+                if not self.purse.pay("judged"):
+                    return []
+                judged = self.trial.judged(case, way, value)
+                if judged.left and len(judged.worse) <= MOST_BROKEN:
+                    half = Candidate(cost(way, value), next(self.numbers), case, way, value)
+                    if found := self._with_another(half, judged.worse, judged.left, self.purse):
+                        return found
+        return []
 
     def _with_another(
         self, candidate: Candidate, worse: frozenset[str], left: Sequence[Finding], purse: Purse

@@ -25,14 +25,15 @@ class Judgement:
 
     ``stands``: whether it mends what it should and makes nothing worse; ``text``: the plan then, "" where the
     change is none of the plan's; ``worse``: the rules that speak of something
-    new or louder then, with the findings in which they do; ``mends``: all that is gone; ``sound``: whether
-    nothing worse than a caution is left.
+    new or louder then, with the findings in which they do; ``left``: what it does not mend though it should;
+    ``mends``: all that is gone; ``sound``: whether nothing worse than a caution is left.
     """
 
     text: str = ""
     stands: bool = False
     worse: frozenset[str] = NOTHING
     news: Sequence[Finding] = ()
+    left: Sequence[Finding] = ()
     mends: tuple[Mended, ...] = ()
     sound: bool = False
 

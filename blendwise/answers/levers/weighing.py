@@ -81,9 +81,17 @@ def _beyond(finding: Finding) -> float:
     return side * (value - limit)
 
 
-def before(findings: Sequence[Finding], version: str, mended: Set[Key]) -> Severities:
-    """How bad a plan was as written ("") or a version of it: what only another version says is no excuse."""
+def before(
+    findings: Sequence[Finding], version: str, mended: Set[Key], rungs: Mapping[str, Set[str]]
+) -> Severities:
+    """How bad a plan was as written ("") or a version of it: what only another version says is no excuse.
+
+    ``rungs``: rule → the milder rules that it comes down to when it is mended: they were as bad before.
+    """
     there = severities([each for each in findings if each.version in ("", version)])
+    for (rule, subject), bad in tuple(there.items()):
+        for milder in rungs.get(rule, ()):
+            there[milder, subject] = max(bad, there.get((milder, subject), bad))
     return {key: bad for key, bad in there.items() if key not in mended}
 
 

@@ -31,6 +31,7 @@ OWN_LOOKS: Final = ("own cup", "own batch")
 A_LITTLE: Final = 0.15
 """Share of the blend at which an oil is added to hold or mend it; 5 to 20 % are common practice."""
 MOST_NAMED: Final = 3
+SEIZES: Final = "seizes"
 LIGHT, DARK = "light", "dark"
 
 
@@ -66,7 +67,8 @@ def _split(found: Looked) -> Iterator[Help]:
     brown = [side for side in found.sides if side.bands.high != BANDS[0]]
     clean = [side for side in found.sides if side.bands.high == BANDS[0]]
     dark = darkest(found.question)
-    if not brown or dark is None or found.question.colour is not None:
+    seizing = any(side.acceleration == SEIZES for side in found.sides)  # no cup of a swirl bears it
+    if not brown or dark is None or found.question.colour is not None or seizing:
         return
     load = load_on_oils(found.s)
     share = sum(side.share for side in brown) if clean else 0.5

@@ -120,7 +120,8 @@ def _word(found: Sequence[Finding]) -> PourWord:
         return "no time"
     if heaviest(found, "undecided") > CAUTION:
         return "not known"
-    return "with care" if found else "time enough"
+    # a caution that only waits on a fact is told as the question that it is, not as a lack of time
+    return "with care" if any(finding.stands for finding in found) else "time enough"
 
 
 def _spare(s: Situation, line: Timeline) -> Range:

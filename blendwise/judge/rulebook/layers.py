@@ -19,6 +19,7 @@ from blendwise.judge.conditions.ranges import implies
 from blendwise.judge.conditions.reading import read_atom
 from blendwise.judge.findings.finding import LEVELS
 from blendwise.judge.rulebook.compile import Rule, faults_of, read_rule
+from blendwise.judge.rulebook.rungs import rungs_of
 from blendwise.records.kinds.rule import AdjustRecord, OffRecord, RuleEntry, RuleRecord
 from blendwise.records.layer.aside import Aside
 from blendwise.records.nearest import hint
@@ -48,6 +49,11 @@ class Rulebook:
     @cached_property
     def by_name(self) -> Mapping[str, Rule]:
         return {rule.name: rule for rule in self.rules}
+
+    @cached_property
+    def rungs(self) -> Mapping[str, frozenset[str]]:
+        """Rule → the milder rules that speak only where what it demands holds: what it comes down to."""
+        return rungs_of(self.rules)
 
     @property
     def off(self) -> tuple[Change, ...]:

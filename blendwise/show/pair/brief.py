@@ -18,6 +18,11 @@ from blendwise.show.text import joined
 
 FEW: Final = 5
 """Pours and colours named in a line; the others are counted."""
+POURS: Final = (
+    ("time enough", "Time enough for"),
+    ("with care", "With care"),
+    ("no time", "No time for"),
+)
 COLOURS: Final = (
     ("stays", "Colours that stay"),
     ("warms", "Colours that grow warmer"),
@@ -98,8 +103,8 @@ def _same(cap: Cap, result: PairResult) -> bool:
 
 
 def pours(fits: Sequence[PourFit]) -> Iterator[Line]:
-    """Which pours have the time, and which have not."""
-    for word, said in (("time enough", "Time enough for"), ("no time", "No time for")):
+    """Which pours have the time, which just have it, and which have not."""
+    for word, said in POURS:
         names = [fit.pour for fit in fits if fit.word == word]
         if names:
             yield Line("", f"{said}: {few(names)}")

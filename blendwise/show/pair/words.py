@@ -56,14 +56,18 @@ def verdict(result: PairResult, ways: str = "is said below") -> str:
     heavy = [counted(broken[level], level) for level in ("stop", "conflict") if broken[level]]
     open_ends = sum(f.stands and f.status != "broken" and f.level in HEAVY for f in check.findings)
     them = "They get" if len(result.oils) > 1 else "It gets"
+    haste = no_pour(result)
     if heavy and _only_browning(result):
         cured = from_to(result.together.bands)
         where = f"in {result.colour}" if result.colour else "in white"
-        rest = "Where it may brown, nothing worse than a caution stands against it."
+        rest = haste or "Where it may brown, nothing worse than a caution stands against it."
         return f"Not {where}: it becomes {cured}. {rest}"
     if heavy:
         also = f", and {counted(open_ends, 'thing')} not known besides" if open_ends else ""
-        return f"Not as asked: {joined(heavy)} against it{also}. What would help {ways}."
+        told = f"Not as asked: {joined(heavy)} against it{also}. What would help {ways}."
+        return f"{told} {haste}".rstrip()
+    if haste:
+        return haste
     if open_ends:
         waiting = counted(open_ends, "conflict or stop hangs", "conflicts or stops hang")
         return f"Cannot be said: {waiting} on what is not known."
@@ -72,6 +76,20 @@ def verdict(result: PairResult, ways: str = "is said below") -> str:
     if any(finding.status == "tight" and not finding.hidden for finding in check.findings):
         return f"{them} on with care: it is too tight to call{known}."
     return f"Nothing speaks against it{known}." if known else f"{them} on: no stop, no conflict, no caution."
+
+
+def no_pour(result: PairResult) -> str:
+    """That no pour has time for it, where that is so and none was named: at best a thick top bears it."""
+    fit = [each for each in result.pours if each.word != "no time"]
+    thick = [each.pour for each in fit if each.batter_alone is None]
+    if result.pour is not None or not result.pours or len(thick) < len(fit):
+        return ""
+    seizing = [side.name for side in result.sides if side.acceleration == "seizes"]
+    but = f"only a {' or '.join(thick)} bears it, with care" if thick else "no pour bears it"
+    if seizing:
+        verb = "seizes" if len(seizing) == 1 else "seize"
+        return f"{joined(seizing)} {verb} the batter: {but}."
+    return f"Too quick for every pour: {but}."
 
 
 def _only_browning(result: PairResult) -> bool:
