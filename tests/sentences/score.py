@@ -63,8 +63,10 @@ def verdict(entry: dict[str, Any]) -> str:
         return _of_unread(found, entry, own)
     if "means" not in entry or not any(_is(found, body) for body in (entry["means"], *entry.get("also", ()))):
         return OTHERWISE
-    asked = bool(read_sentence(entry["said"], own).asks) == ("basis" in entry)  # type: ignore[union-attr]
-    return MEANT if asked else OTHERWISE
+    asked = bool(read_sentence(entry["said"], own).asks)  # type: ignore[union-attr]
+    if asked and "basis" not in entry:
+        return TWO
+    return MEANT if asked == ("basis" in entry) else OTHERWISE
 
 
 def _is(found: Draft, body: Mapping[str, Any]) -> bool:
@@ -82,7 +84,7 @@ def _of_unread(found: Unread, entry: Mapping[str, Any], own: BookFiles) -> str:
         ):
             return TWO
         return OTHERWISE
-    if found.either:
+    if found.either or found.figures:
         return TWO
     return RIGHTLY if "refuse" in entry else NOT
 

@@ -22,7 +22,8 @@ HERE = Path(__file__).parent
 SIXTY, LATER = sentences(HERE / "sentences.yaml"), sentences(HERE / "later.yaml")
 OTHERS, THREE = sentences(HERE / "others.yaml"), sentences(HERE / "three_makers.yaml")
 MORE = sentences(HERE / "thirty_more.yaml")
-EVERY = [*SIXTY, *LATER, *OTHERS, *THREE, *MORE]
+VOICES = [sentences(HERE / "sixty_first.yaml"), sentences(HERE / "sixty_second.yaml")]
+EVERY = [*SIXTY, *LATER, *OTHERS, *THREE, *MORE, *VOICES[0], *VOICES[1]]
 RULES = HERE.parents[1] / "rules"
 
 
@@ -42,6 +43,13 @@ def test_of_three_makers_nearly_all_are() -> None:
     assert 60 == len(THREE)
     assert sum(verdict(entry) in RIGHT for entry in THREE) >= 58
     assert sum(verdict(entry) in RIGHT for entry in MORE) >= 25
+
+
+@pytest.mark.parametrize(("voices", "least"), [(VOICES[0], 60), (VOICES[1], 55)])
+def test_of_other_voices_nearly_all_are(voices: list[dict[str, Any]], least: int) -> None:
+    """Twice sixty of very different voices, committed before they were run: 21 and 40 right at first."""
+    assert 60 == len({entry["said"] for entry in voices})
+    assert sum(verdict(entry) in RIGHT for entry in voices) >= least
 
 
 @pytest.mark.parametrize("entry", EVERY, ids=lambda entry: entry["said"][:50])

@@ -85,6 +85,7 @@ def _not_understood(sentence: str, found: Unread) -> Taught:
         unread=spans,
         either=found.either,
         alone=found.alone,
+        figures=found.figures,
         nearest=found.nearest,
         example=found.example,
     )

@@ -208,6 +208,34 @@ def portions_with(s: Situation, names: Names) -> Column:
     return Column(np.array([low]), np.array([high]), missing={0: _told(s, names)} if high > low else {})
 
 
+@_family("scents in batch of [NAME, …]", lambda name: number(name, "batch", form="afterwards"))
+def scents_in_batch_of(s: Situation, names: Names) -> Column:
+    """How many of the oils named (by name, tag or sort) the batch holds.
+
+    Formula: count of oils meant that any portion holds
+    """
+    counts = [float((each & s.presence.any(axis=1)).sum()) for each in members(s, names)]
+    return _counted(s, names, np.array(counts)[:, None])
+
+
+@_family("scents in portion of [NAME, …]", lambda name: number(name, "portion", form="afterwards"))
+def scents_in_portion_of(s: Situation, names: Names) -> Column:
+    """How many of the oils named (by name, tag or sort) the portion holds.
+
+    Formula: count of oils meant that it holds
+    """
+    return _counted(
+        s, names, np.array([(s.presence & each[:, None]).sum(axis=0) for each in members(s, names)])
+    )
+
+
+def _counted(s: Situation, names: Names, ends: Floats) -> Column:
+    """A count from its two ends (2, rows), open where an oil's sort is not known."""
+    low, high = ends.astype(float)
+    open_ = {int(row): _told(s, names) for row in np.flatnonzero(high > low)}
+    return Column(low, high, missing=open_)
+
+
 @_family("portions coloured with [NAME, …]", lambda name: number(name, "batch"))
 def portions_coloured_with(s: Situation, names: Names) -> Column:
     """How many portions hold any of the colourants named (by name or kind).

@@ -16,6 +16,7 @@ WIDTH = 76
 MOST = 6
 ASKS = "Of what? Say it in the sentence, or add `--basis` with one of: {}."
 EITHER = "{} may mean two things. Say {}."
+FIGURE = "{} is no figure: say how much, such as {}."
 ALONE = "These are two rules; say each by itself:"
 LIKE = "The nearest that I can read is like: {}"
 ALWAYS = (
@@ -106,12 +107,18 @@ def _not_understood(result: Taught) -> Iterator[Block]:
     if result.either:
         said = f'"{result.unread[0].text}"' if result.unread else "The sentence"
         yield Line("", EITHER.format(said, joined([f'"{each}"' for each in result.either], "or")))
+    if result.figures:
+        vague = joined([f'"{each.text}"' for each in result.unread])
+        yield Line("", FIGURE.format(vague, joined([f'"{each}"' for each in result.figures], "or")))
+        return
     if result.example:
         yield Line("", LIKE.format(f'"{result.example}"'))
     yield Line("", ALWAYS)
 
 
 def _why(result: Taught) -> str:
+    if result.figures:
+        return "No rule was made yet: it wants a figure"
     if result.unread and not result.either:
         words = joined([quoted(each.text) for each in result.unread])
         return f"No rule was made: {words} {'has' if len(result.unread) == 1 else 'have'} no part in one here"

@@ -14,28 +14,39 @@ _WORDS: Final = "|".join(sorted(map(re.escape, NUMBERS), key=len, reverse=True))
 _NUMBER: Final = rf"(?P<number>{TYPED}|\b(?:{_WORDS})\b)"
 _A_POUND: Final = r"(?:ppo|(?:per|a|to the) (?:lb|pound)(?: of (?:the |base )?oils?)?)"
 _A_KILO: Final = r"(?:per|a|to the) (?:kg|kilo(?:gram)?s?)(?: of (?:the |base )?oils?)?"
+DEGREES: Final = "degrees"
+"""The unit of a temperature where neither °F nor °C is said: the book's own, where it can only be that."""
 _UNITS: Final = {
     "A": (
         (rf"(?:oz|ounces?) {_A_POUND}", "oz per lb"),
         (r"%|per ?cent\b|percent\b|pct\b", "%"),
         (rf"g(?:rams?)? {_A_KILO}", "g per kg"),
     ),
-    "H": ((r"(?:°|degrees? ?)? ?F(?:ahrenheit)?\b", "°F"), (r"(?:°|degrees? ?)? ?C(?:elsius)?\b|°", "°C")),
+    "H": (
+        (r"(?:°|degrees? ?|deg ?)? ?F(?:ahrenheit)?\b", "°F"),
+        (r"(?:°|degrees? ?|deg ?)? ?C(?:elsius|entigrade)?\b", "°C"),
+        (r"°|degrees?\b", DEGREES),
+    ),
     "J": (
         (r"(?:oz|ounces?)\b", "oz"),
         (r"kg\b", "kg"),
         (r"(?:lbs?|pounds?)\b", "lb"),
         (r"g(?:rams?)?\b", "g"),
     ),
-    "I": ((r"min(?:utes?)?\b", "min"),),
-    "Y": ((r"years?\b", "year"), (r"months?\b", "month"), (r"weeks?\b", "week"), (r"days?\b", "day")),
+    "I": ((r"min(?:ute)?s?\b", "min"),),
+    "Y": (
+        (r"y(?:ea)?rs?\b", "year"),
+        (r"mo(?:nth|s)?s?\b", "month"),
+        (r"w(?:ee)?ks?\b", "week"),
+        (r"days?\b", "day"),
+    ),
 }
 _PATTERNS: Final = tuple(
     (letter, unit, re.compile(rf"{_NUMBER}(?: an?)? ?(?:{pattern})", re.IGNORECASE))
     for letter, units in _UNITS.items()
     for pattern, unit in units
 )
-_MINUTE: Final = re.compile(rf"minute (?P<number>{TYPED})", re.IGNORECASE)
+_MINUTE: Final = re.compile(rf"min(?:ute)? (?P<number>{TYPED})", re.IGNORECASE)
 _COUNT: Final = re.compile(_NUMBER, re.IGNORECASE)
 _ARTICLES: Final = frozenset({"a", "an"})
 _FRACTION: Final = re.compile(rf"\d+[/⁄]\d+|[{SIGNS}]")
@@ -84,12 +95,26 @@ def _count(text: str, start: int) -> Said | None:
 
 def _counts(text: str, end: int) -> bool:
     """Whether "one" counts: before a cup."""
-    return re.match(r" (?:cups?|portions?|layers?|oils?|scents?)\b", text[end:], re.IGNORECASE) is not None
+    return re.match(r" (?:cups?|portions?|layers?|oils?|scents?|colou?rs?)\b", text[end:], re.I) is not None
 
 
 def _value(word: str) -> float:
     word = word.casefold()
     return NUMBERS[word] if word in NUMBERS else number(word)
+
+
+def in_degrees(text: str, unit: str) -> str:
+    """A temperature in degrees alone, or both ends of one, in the book's own (``F`` or ``C``).
+
+    Empty where that would be no warmth of batter or room.
+    """
+    value = float(text.split()[0])
+    low, high = WARMTH[unit]
+    return text.replace(DEGREES, f"°{unit}") if low <= value <= high else ""
+
+
+WARMTH: Final = {"F": (60.0, 212.0), "C": (10.0, 59.0)}
+"""Where degrees alone can only be these: 60 °C and more may be °F, and less than 60 °F may be °C."""
 
 
 def _plain(value: float) -> str:

@@ -14,6 +14,16 @@ WARNED: Final = {
     "stop me": "stop",
     "tell me": "hint",
     "let me know": "hint",
+    "alert me": "caution",
+    "flag it": "caution",
+    "shout": "caution",
+    "shout at me": "caution",
+    "say something": "caution",
+    "complain": "caution",
+    "nag me": "hint",
+    "i get nervous": "caution",
+    "i worry": "caution",
+    "don't let me pour": "stop",
     "remind me": "hint",
 }
 _LEVEL: Final = re.compile(
@@ -30,7 +40,7 @@ _REASON: Final = re.compile(
 )
 _FIRST: Final = re.compile(r"\s*(?:because|since|as|so that)\b([^,;:]*)[,;:]\s*", re.IGNORECASE)
 _TOLD: Final = re.compile(
-    r"([^,;:.]*[^\s,;:.])\s*(?:[,;]?\s*\b(?:so|therefore|thus)\b|[:;.]|\s[-–—]\s)\s*", re.I
+    r"([^,;:.]*[^\s,;:.])\s*(?:[,;]?\s*\b(?:so|therefore|thus|hence)\b|[:;.,]|\s[-–—]\s)\s*", re.I
 )
 _JOINT: Final = re.compile(r"\s*(?:[,;.]\s*(?:and|but|or)?|\b(?:and|but|or)\b)\s+", re.IGNORECASE)
 _HINT: Final = re.compile(rf"\b(?:{'|'.join(SMALL)})\b,?", re.IGNORECASE)

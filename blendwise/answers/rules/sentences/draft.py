@@ -8,6 +8,8 @@ from typing import Any, Final
 Conditions = dict[str, Any]
 Level = str
 
+SUBJECTS: Final = "XCBDQ"
+"""Letters of what a demand may be about: oils, colourants, base oils, additives, constituents."""
 BASES: Final = ("portion oils", "batch oils", "finished bar", "scent in the cup")
 """What a rate may be of, where a sentence does not say."""
 
@@ -46,7 +48,7 @@ class Unread:
     """A sentence that is no rule yet: the places not understood, the nearest shape, and an example of it.
 
     ``either``: what a word may mean, where it may mean more than one thing.  ``alone``: the two sentences
-    that it is made of, each to be said by itself.
+    that it is made of, each to be said by itself.  ``figures``: what to say in place of a word that is none.
     """
 
     spans: tuple[tuple[int, int], ...]
@@ -54,6 +56,7 @@ class Unread:
     example: str
     either: tuple[str, ...] = ()
     alone: tuple[str, ...] = ()
+    figures: tuple[str, ...] = ()
 
 
 def merged(first: Conditions, second: Conditions) -> Conditions:

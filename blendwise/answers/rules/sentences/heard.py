@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from blendwise.answers.rules.sentences.draft import Conditions, merged
@@ -11,11 +13,17 @@ from blendwise.answers.rules.sentences.lexicon import Token
 from blendwise.answers.rules.sentences.parts import OPPOSITE, Meaning
 
 AMOUNTS: Final = "AHJIY#"
+AVOIDED: Final = "gel: is avoid"
+"""What "no gel" demands; a condition only behind "when"."""
 STRICT: Final = ("above", "below")
 """What a sentence may forbid: "no … above"; "never at most" says nothing that is sure."""
 AFTER: Final = "after"
 OF_A_CUP: Final = "WPV"
 OF_THE_BATCH: Final = "US"
+FORBIDDEN: Final = "XCUFDB"
+"""What a "no" may stand before, so that a figure beside it is a condition: "no column above 26 °C"."""
+AROUND: Final = frozenset({"room temperature", "batter temperature", "lye concentration", "superfat"})
+"""Measures of the batch that such a figure may be of."""
 Group = tuple[Token, ...]
 
 
@@ -101,8 +109,12 @@ class Heard:
         """Conditions, cups and pours of the core counted among them; whether one speaks of a cup."""
         every = (*(self.groups if groups is None else groups), *self.exceptions)
         when, of_cup = self._lines(every), self.of_cup
+        seen: set[str] = set()
         for part in self.core:
             if part.letter in OF_A_CUP + OF_THE_BATCH:
+                if part.letter in seen:  # two cups that are no list
+                    raise ValueError(part.letter)
+                seen.add(part.letter)
                 when = merged(when, line_of(part, self.meaning))
                 of_cup |= part.letter in OF_A_CUP
         return when, of_cup
@@ -128,11 +140,17 @@ def _conditions(parts: list[Token]) -> tuple[list[Token], list[Group], list[Grou
     exceptions: list[Group] = []
     opened_by_word = any(part.letter in "ku" for part in parts)
     amounts = 0 if opened_by_word else sum(part.letter in AMOUNTS for part in parts)
+    plain = [part for part in parts if part.letter not in "wk"]
+    forbids = any(a.letter == "N" and b.letter in FORBIDDEN for a, b in pairwise(plain))
     at = 0
     while at < len(parts):
         opened = parts[at].letter in "kwu" and at + 1 < len(parts)
         start = at + 1 if opened else at
-        count = _group(parts[start:], opened and parts[at].letter in "ku", amounts)
+        if parts[at].letter == "F" and parts[at].value == AVOIDED and not opened:
+            rest.append(parts[at])
+            at += 1
+            continue
+        count = _group(parts[start:], parts[at].letter if opened else "", amounts, forbids)
         if count:
             (exceptions if parts[at].letter == "u" else groups).append(tuple(parts[start : start + count]))
             at = start + count
@@ -142,17 +160,22 @@ def _conditions(parts: list[Token]) -> tuple[list[Token], list[Group], list[Grou
     return rest, groups, exceptions
 
 
-def _group(parts: list[Token], opened: bool, amounts: int) -> int:
+def _group(parts: list[Token], opener: str, amounts: int, forbids: bool) -> int:
     """How many of the first parts make up a condition; 0 where they make none."""
     letters = "".join(part.letter for part in parts)
-    if letters[:1] == "F":
+    opened = opener in ("k", "u")
+    if letters[:1] == "F" or (opener and letters[:1] == "D" and letters[1:2] not in ("R", "N")):
         return 1
     if opened and letters[:1] == "c" and letters[1:2] in tuple(OF_A_CUP):
         return 2
     if opened and letters[:1] in tuple(OF_A_CUP + OF_THE_BATCH):
         return 1
-    measured = letters[:2] == "MR" and letters[2:3] in tuple(AMOUNTS)
-    return 3 if measured and (opened or amounts > 1) else 0
+    measured = re.match(rf"MR[{AMOUNTS}]|R[{AMOUNTS}]M", letters) is not None
+    if not measured:
+        return 0
+    said = {part.letter: part.value for part in parts[:3]}
+    around = forbids and said["M"] in AROUND and said["R"] in STRICT
+    return 3 if around or (letters[0] == "M" and (opened or amounts > 1)) else 0
 
 
 def _line(group: Sequence[Token], meaning: Meaning, *, negated: bool = False) -> Conditions:
@@ -162,16 +185,23 @@ def _line(group: Sequence[Token], meaning: Meaning, *, negated: bool = False) ->
     if head.letter == "F":
         measure, _, said = head.value.partition(": ")
         return {measure: _unlike(said) if negated else said}
-    if head.letter == "M":
-        relation = OPPOSITE.get(group[1].value, "") if negated else group[1].value
+    told = {part.letter: part.value for part in group}
+    if {"M", "R"} <= set(told):
+        amount = next(part.value for part in group if part.letter in AMOUNTS)
+        relation = OPPOSITE.get(told["R"], "") if negated else told["R"]
         if not relation:
-            raise ValueError(group[1].value)
-        return {head.value: f"{relation} {group[2].values[0]}"}
+            raise ValueError(told["R"])
+        return {told["M"]: f"{relation} {amount}"}
+    if head.letter == "D":
+        return {"additives": {"none of": list(head.values)} if negated else list(head.values)}
     return line_of(head, meaning, negated=negated)
 
 
 def _unlike(said: str) -> str:
     """What is not so: "force" → "is not force", "is yes" → "is no"."""
+    for relation, turned in OPPOSITE.items():  # "at least 25 %"
+        if said.startswith(relation):
+            return turned + said.removeprefix(relation)
     word = said.removeprefix("is ")
     return {"yes": "is no", "no": "is yes"}.get(word, f"is not {word}")
 

@@ -21,7 +21,8 @@ from blendwise.records.reading.trade_words import SAME
 from blendwise.science.constituents import constituents
 from blendwise.science.substances import substances
 
-_WORD: Final = re.compile(rf"\bw/o?(?![^\W\d_])|[^\W\d_]+(?:'[^\W\d_]+)?|{TYPED}|[%°]", re.UNICODE)
+_WORD: Final = re.compile(rf"\bw/o?(?![^\W\d_])|[^\W\d_]+(?:'[^\W\d_]+)?|{TYPED}|[<>]=?|[%°≤≥]", re.UNICODE)
+_SPAN: Final = re.compile(r"(?<=[\d%°CF])-(?=[.,]?\d)(?!\d+[/⁄])")
 VERBS: Final = frozenset({"may", "march", "fall"})
 _TIMED: Final = re.compile(
     r"(?:\b(?:in|from|to|until|till|through|since|during|every|each)(?: the| early| late| last)?"
@@ -29,7 +30,7 @@ _TIMED: Final = re.compile(
     r"(?:\s*,)?(?: and| or)?)$",
     re.IGNORECASE,
 )
-LONGEST: Final = 7
+LONGEST: Final = 9
 """Words of the longest wording."""
 SHORTEST_ALONE: Final = 4
 """Letters of a word that may stand alone for the name it is part of."""
@@ -145,7 +146,10 @@ def _lexicon(book: _Named) -> Lexicon:
     for letter, names in _names(book):
         for said, value in names:
             own.setdefault(key_of(said), {}).setdefault(letter, value)
+    scents = {key_of(name) for name, _ in book.scents}
     for key, letter, value in _of_the_trade():
+        if letter == "D" and key in scents:  # a bottle on the shelf, rather than a powder that is on none
+            continue
         own.setdefault(key, {}).setdefault(letter, value)
     for key, oil in _alone(book, own):
         own.setdefault(key, {"X": oil})
@@ -230,7 +234,7 @@ def _of_the_trade() -> tuple[tuple[Key, str, str], ...]:
 
 def tokens(sentence: str, lexicon: Lexicon) -> list[Token]:
     """A sentence cut into its longest known parts; ``?`` for a word that nobody knows, fillers left out."""
-    text = sentence.replace("’", "'").replace("-", " ")
+    text = _SPAN.sub("–", sentence.replace("’", "'")).replace("-", " ")
     words = list(_WORD.finditer(text))
     found: list[Token] = []
     at = 0

@@ -15,15 +15,17 @@ from blendwise.records.book import BookFiles
 BY_SORT: Final[Mapping[str, tuple[str, str]]] = {
     "fast": ("acceleration", "at least fast"),
     "seizer": ("acceleration", "at least seizes"),
+    "ricer": ("ricing", "at least slight"),
     "slow": ("acceleration", "at most slight"),
     "browner": ("browning power", "at least 0.5 % of the scent"),
     **{word: ("kind", word) for word in SORTS if SORTS[word].measure == "kind"},
     **{f"{note} note": ("scent note", note) for note in ("top", "middle", "base")},
 }
 """Sort of oil → the line that a rule on scents or doses says it with."""
-assert set(BY_SORT) == set(SORTS)
+assert set(BY_SORT) >= set(SORTS)
 assert ACCELERATION[-1] == "seizes"
 
+COLOUR_KINDS: Final = ("mica", "clay", "dye", "pigment", "plant")
 OPPOSITE: Final = {"at most": "above", "below": "at least", "at least": "below", "above": "at most"}
 
 
@@ -59,6 +61,8 @@ class Meaning:
     def names(self, token: Token) -> str:
         """Who is meant, as a measure of named oils writes it."""
         for word in token.values:
+            if word in BY_SORT and word not in SORTS:  # no measure sums these
+                raise ValueError(word)
             self._oil(word)
         return listed(token.values)
 
@@ -84,6 +88,15 @@ class Meaning:
         if negated or side:
             raise ValueError("light and dark")
         return {"any of": said}
+
+    def colourants(self, token: Token, side: str = "", *, negated: bool = False) -> Conditions:
+        """Colourants by name, or by kind; ValueError where both stand mixed."""
+        kinds = [value in COLOUR_KINDS and value not in self.book.colourants for value in token.values]
+        if any(kinds) and not all(kinds):
+            raise ValueError("mixed")
+        measure = f"{side}{'colourant kinds' if all(kinds) else 'colourants'}"
+        words = list(token.values)
+        return {measure: {"none of": words} if negated else _one_or(words) if side else words}
 
     def place(self, token: Token, *, negated: bool = False) -> Conditions:
         """Where a cup comes to lie."""

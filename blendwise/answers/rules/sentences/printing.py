@@ -2,25 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Final
 
 from blendwise.answers.rules.sentences.alike import alike, rule_of
 from blendwise.answers.rules.sentences.draft import Draft
+from blendwise.answers.rules.sentences.fitting.cups import RATES
 from blendwise.answers.rules.sentences.fitting.quantities import BAR
-from blendwise.answers.rules.sentences.parts import BY_SORT
 from blendwise.answers.rules.sentences.plain import say_plain
 from blendwise.answers.rules.sentences.reading import read_sentence
-from blendwise.answers.rules.sentences.terms import FLAGS, LIGHTNESS, MEASURES, printed
+from blendwise.answers.rules.sentences.saying.conditions import (
+    OILS,
+    bounds_said,
+    colour_said,
+    condition_said,
+    conditions_said,
+    names_said,
+    oils_said,
+    place_said,
+    subject_of,
+    tail,
+)
+from blendwise.answers.rules.sentences.terms import FLAGS, MEASURES, printed
 from blendwise.facts.measures.named import strangers
 from blendwise.judge.conditions.conditions import BOUNDS, Atom
 from blendwise.judge.rulebook.compile import Rule
 from blendwise.records.book import BookFiles
 
-Atoms = Sequence[Atom]
-DENYING: Final = ("is not", "none of")
-OILS: Final = frozenset({"scent", "tags", *(measure for measure, _ in BY_SORT.values())})
 _PLACES: Final = frozenset({"planned lightness", "place", "portion", "pour", "month"})
 
 
@@ -47,111 +56,19 @@ def _tried(rule: Rule) -> Iterator[str]:
             yield said
 
 
-def _subject(atoms: Atoms, side: str = "") -> tuple[str, list[Atom]] | None:
-    """Who is meant, and the lines that are left."""
-    for atom in atoms:
-        measure = atom.measure.removeprefix(side) if atom.measure.startswith(side) else ""
-        if measure in OILS and (said := _oils(measure, atom)):
-            return said, [each for each in atoms if each is not atom]
-    return None
-
-
-def _oils(measure: str, atom: Atom) -> str:
-    if measure in ("scent", "tags"):
-        return " and ".join(atom.words) if atom.relation in ("is", "one of") else ""
-    text = f"{atom.relation} {atom.limits[0].text}" if atom.limits else ""
-    wanted = (measure, text.removeprefix("is "))
-    return next((printed("X", sort) for sort, line in BY_SORT.items() if line == wanted), "")
-
-
-def _conditions(atoms: Atoms) -> str | None:
-    """Conditions behind the core of a sentence; None where one of them has no wording."""
-    said = [_condition(atom) for atom in atoms]
-    return None if None in said else "".join(f" {each}" for each in said)
-
-
-def _condition(atom: Atom) -> str | None:
-    place = _where(atom)
-    if place:
-        return place
-    if atom.measure == "holds" and atom.relation in ("is", "one of"):
-        return f"when {_names(atom.words)} is in it"
-    if atom.measure in ("scent", "tags") and atom.relation == "none of":
-        return f"unless {' and '.join(atom.words)}"
-    flag = f"{atom.measure}: {_tail(atom)}"
-    for term in FLAGS:
-        if atom.relation not in DENYING and term.value in (flag, flag.replace(": ", ": is ")):
-            return f"when {term.said[0]}"
-    measured = next((t.said[0] for t in MEASURES if t.value == atom.measure), None)
-    said = _bounds(atom)
-    return f"when {measured} {said}" if measured and said else _unless(atom)
-
-
-def _unless(atom: Atom) -> str | None:
-    """A condition that only its exception has a wording for: "unless for home", "unless in snow pour"."""
-    if atom.relation in DENYING:
-        for term in FLAGS:
-            measure, _, said = term.value.partition(": ")
-            if measure == atom.measure and said.removeprefix("is ") == _tail(atom):
-                return f"unless {term.said[0]}"
-    said = _where(atom, negated=True)
-    return f"unless {said}" if said else None
-
-
-def _bounds(atom: Atom) -> str:
-    """ "at most 2 %", "between 4 % and 7 %"; nothing for what is no bound on figures alone."""
-    if atom.relation not in (*BOUNDS, "between") or atom.limit_measures:
-        return ""
-    return f"{atom.relation} {' and '.join(limit.text for limit in atom.limits)}"
-
-
-def _tail(atom: Atom) -> str:
-    return atom.limits[0].text if atom.limits else " ".join(atom.words)
-
-
-def _where(atom: Atom, *, negated: bool = False) -> str:
-    """A cup, a pour or months, as words behind "in"; nothing for any other line."""
-    words = " and ".join(atom.words)
-    one_of = atom.relation == ("none of" if negated else "one of") or (atom.relation == "is" and not negated)
-    match atom.measure:
-        case "planned lightness" if atom.relation in BOUNDS and not atom.limit_measures:
-            return _colour(atom, negated)
-        case "place" if one_of:
-            return f"in {words} portions"
-        case "portion" if one_of and atom.words:
-            return f"in portion {' and portion '.join(atom.words)}"
-        case "pour" if one_of and words:
-            return f"in {words} pour"
-        case "month" if one_of and words:
-            return f"in {words}"
-        case "month" if one_of and atom.limits:
-            return f"in {atom.limits[0].text}"
-    return ""
-
-
-def _colour(atom: Atom, negated: bool) -> str:
-    turned = (
-        {"below": "at least", "above": "at most"}
-        if negated
-        else {"at least": "at least", "at most": "at most"}
-    )
-    wanted = turned.get(atom.relation), atom.limits[0].value
-    return next((f"in {word}" for word, line in LIGHTNESS.items() if line == wanted), "")
-
-
 def _apart(grain: str, when: list[Atom], must: Atom) -> str:
-    if grain != "pair" or must.measure != "together" or _tail(must) != "no":
+    if grain != "pair" or must.measure != "together" or tail(must) != "no":
         return ""
-    one = _subject(when, "one ")
-    other = _subject(one[1], "other ") if one else None
-    rest = _conditions(other[1]) if other else None
+    one = subject_of(when, "one ")
+    other = subject_of(one[1], "other ") if one else None
+    rest = conditions_said(other[1]) if other else None
     return f"never {one[0]} with {other[0]}{rest}" if one and other and rest is not None else ""
 
 
 def _of_oils(when: list[Atom], core: Callable[[str], str], behind: str = "") -> str:
     """A sentence about oils, with the conditions that are left behind it."""
-    subject = _subject(when)
-    rest = _conditions(subject[1]) if subject else None
+    subject = subject_of(when)
+    rest = conditions_said(subject[1]) if subject else None
     return f"{core(subject[0])}{rest}{behind}" if subject and rest is not None else ""
 
 
@@ -165,26 +82,44 @@ def _with(grain: str, when: list[Atom], must: Atom) -> str:
 def _there(grain: str, when: list[Atom], must: Atom) -> str:
     if grain not in ("dose", "scent") or must.measure not in _PLACES:
         return ""
-    only, never = _where(must), _where(must, negated=True)
+    only, never = place_said(must), place_said(must, negated=True)
     if not (only or never):
         return ""
     return _of_oils(when, lambda oils: f"{oils} only {only}" if only else f"{oils} never {never}")
 
 
+def _coloured(grain: str, when: list[Atom], must: Atom) -> str:
+    """Colourants that belong in some cups alone, and two that share none."""
+    held = next((a for a in when if a.measure in _COLOURS and a.relation in ("is", "one of")), None)
+    if grain != "portion" or held is None:
+        return ""
+    rest = conditions_said([atom for atom in when if atom is not held])
+    words = " and ".join(held.words)
+    if rest is None:
+        return ""
+    if must.measure == "colourants" and must.relation == "none of":
+        return f"no {words} and {' and '.join(must.words)} together in one cup{rest}"
+    only = place_said(must) if must.measure in _PLACES else ""
+    return f"{words} only {only}{rest}" if only else ""
+
+
+_COLOURS: Final = ("colourants", "colourant kinds")
+
+
 def _embed(grain: str, when: list[Atom], must: Atom) -> str:
-    rest = _conditions(when)
+    rest = conditions_said(when)
     fits = grain == "embed" and must.measure == "embed holds" and must.relation == "none of"
     return f"no {' and '.join(must.words)} {printed('E', 'embed')}{rest}" if fits and rest is not None else ""
 
 
 def _beside(grain: str, when: list[Atom], must: Atom) -> str:
-    if grain != "edge" or must.measure != "touching" or _tail(must) != "no":
+    if grain != "edge" or must.measure != "touching" or tail(must) != "no":
         return ""
     sides = [_side(when, side) for side in ("one ", "other ")]
     if not all(sides):
         return ""
     (one, first), (other, second) = (side for side in sides if side)
-    rest = _conditions([atom for atom in when if atom not in (first, second)])
+    rest = conditions_said([atom for atom in when if atom not in (first, second)])
     return f"{one} never next to {other}{rest}" if rest is not None else ""
 
 
@@ -193,29 +128,27 @@ def _side(when: list[Atom], side: str) -> tuple[str, Atom] | None:
         measure = atom.measure.removeprefix(side) if atom.measure.startswith(side) else ""
         if measure == "portion" and atom.relation in ("is", "one of"):
             return " and ".join(f"portion {word}" for word in atom.words), atom
-        if measure in ("holds", "colourants") and atom.relation in ("is", "one of"):
+        if measure in ("holds", *_COLOURS) and atom.relation in ("is", "one of"):
             return " and ".join(printed("X", word) for word in atom.words), atom
-        if measure == "planned lightness" and atom.relation in BOUNDS and (word := _colour(atom, False)):
+        if (said := printed("f", measure)) != measure and tail(atom) == "yes":
+            return said, atom
+        if measure == "planned lightness" and atom.relation in BOUNDS and (word := colour_said(atom, False)):
             return word.removeprefix("in "), atom
     return None
 
 
 def _last(grain: str, when: list[Atom], must: Atom) -> str:
     found = strangers(must.measure)
-    if grain != "portion" or found is None or not found[0].startswith("scented after") or _tail(must) != "no":
+    if grain != "portion" or found is None or not found[0].startswith("scented after") or tail(must) != "no":
         return ""
     rest = [atom for atom in when if atom.measure not in ("scented", "holds")]
-    said = _conditions(rest)
-    return f"{_names(found[1])} last{said}" if said is not None else ""
-
-
-def _names(names: Sequence[str]) -> str:
-    return " and ".join(printed("X", name) for name in names)
+    said = conditions_said(rest)
+    return f"{names_said(found[1])} last{said}" if said is not None else ""
 
 
 def _bound(grain: str, when: list[Atom], must: Atom) -> str:
     """A bound on the minute, the batter's warmth or the bottle's age of oils."""
-    said = _bounds(must)
+    said = bounds_said(must)
     if not said:
         return ""
     text = must.limits[0].text
@@ -238,14 +171,14 @@ def _bound(grain: str, when: list[Atom], must: Atom) -> str:
 
 
 def _of_all(when: list[Atom], core: str) -> str:
-    rest = _conditions(when)
+    rest = conditions_said(when)
     return f"{core}{rest}" if rest is not None else ""
 
 
 def _with_held(when: list[Atom], core: str, measure: str, called: str = "") -> str:
     """A sentence on cups or batches that hold a colourant or an additive."""
     held = next((atom for atom in when if atom.measure == measure and atom.relation == "one of"), None)
-    rest = _conditions([atom for atom in when if atom is not held]) if held else None
+    rest = conditions_said([atom for atom in when if atom is not held]) if held else None
     return f"{core} with {called}{' and '.join(held.words)}{rest}" if held and rest is not None else ""
 
 
@@ -253,8 +186,8 @@ def _apart_in_bar(grain: str, when: list[Atom], must: Atom) -> str:
     one, other = strangers(when[0].measure) if when else None, strangers(must.measure)
     if grain != "batch" or not (one and other and one[0] == other[0] and other[0].startswith("grams of")):
         return ""
-    rest = _conditions(when[1:])
-    core = f"never {_names(one[1])} with {_names(other[1])} in one batch"
+    rest = conditions_said(when[1:])
+    core = f"never {names_said(one[1])} with {names_said(other[1])} in one batch"
     return f"{core}{rest}" if rest is not None else ""
 
 
@@ -262,25 +195,25 @@ def _scent_with_colour(grain: str, when: list[Atom], must: Atom) -> str:
     colours = next((atom for atom in when if atom.measure == "colourants"), None)
     if grain != "portion" or must.measure != "holds" or must.relation != "none of" or colours is None:
         return ""
-    rest = _conditions([atom for atom in when if atom is not colours])
-    core = f"no {_names(must.words)} with {' and '.join(colours.words)}"
+    rest = conditions_said([atom for atom in when if atom is not colours])
+    core = f"no {names_said(must.words)} with {' and '.join(colours.words)}"
     return f"{core}{rest}" if rest is not None else ""
 
 
 def _additives(grain: str, when: list[Atom], must: Atom) -> str:
-    rest = _conditions(when)
+    rest = conditions_said(when)
     fits = grain == "batch" and must.measure == "additives" and must.relation == "none of"
     return f"no {' and '.join(f'additive {word}' for word in must.words)}{rest}" if fits and rest else ""
 
 
 def _amount(grain: str, when: list[Atom], must: Atom) -> str:
     """How much: a relation and a limit on named things, a constituent or a measure that has a wording."""
-    said = _bounds(must)
+    said = bounds_said(must)
     if not said:
         return ""
     if must.measure == "scent rate":
         when = [atom for atom in when if atom.measure != "scented"]
-    rest = _conditions(when)
+    rest = conditions_said(when)
     what, basis = _what(must)
     if rest is None or not what:
         return ""
@@ -294,7 +227,7 @@ def _what(must: Atom) -> tuple[str, str]:
     if named is not None:
         pattern, names = named
         basis = printed("z", "of its scent") if pattern.startswith("share of") else must.word.basis
-        return ("additive " if pattern.startswith("additive") else "") + _names(names), basis
+        return ("additive " if pattern.startswith("additive") else "") + names_said(names), basis
     for place in (" in portion", " in bar"):
         if must.measure.endswith(place):
             return must.measure.removesuffix(place), must.word.basis
@@ -307,10 +240,15 @@ _COUNTED: Final = {"scents in portion": "in one cup", "scents in batch": "in one
 
 
 def _count(grain: str, when: list[Atom], must: Atom) -> str:
-    rest, named = _conditions(when), strangers(must.measure)
-    said = _bounds(must)
+    rest, named = conditions_said(when), strangers(must.measure)
+    said = bounds_said(must)
     if rest is None or not said:
         return ""
+    if must.measure == "portions":
+        return f"{said} portions{rest}"
+    if named and named[0].startswith("scents in"):
+        place = "in one batch" if grain == "batch" else "in one cup"
+        return f"{said} {names_said(named[1])} {place}{rest}"
     if must.measure in _COUNTED:
         return f"{said} scents {_COUNTED[must.measure]}{rest}"
     if must.measure == "share":
@@ -318,7 +256,7 @@ def _count(grain: str, when: list[Atom], must: Atom) -> str:
     if must.measure == "portion mass":
         return f"each cup {said}{rest}"
     if named and named[0].startswith(("portions with", "portions coloured with")):
-        return f"{said} cups with {_names(named[1])}{rest}"
+        return f"{said} cups with {names_said(named[1])}{rest}"
     return ""
 
 
@@ -326,10 +264,10 @@ def _conditioned(grain: str, when: list[Atom], must: Atom) -> str:
     """ "no lime when …" of what may not be, "lime only when …" of what must."""
     if grain not in ("dose", "scent"):
         return ""
-    never = _condition(_denied(must)) if must.relation in DENIED else None
+    never = condition_said(_denied(must)) if must.relation in DENIED else None
     if never and never.startswith("when "):
         return _of_oils(when, lambda oils: f"no {oils}", f" {never}")
-    only = _condition(must)
+    only = condition_said(must)
     if only and only.startswith("when "):
         return _of_oils(when, lambda oils: f"{oils} only", f" {only}")
     return ""
@@ -344,53 +282,74 @@ def _denied(atom: Atom) -> Atom:
 
 
 def _nothing_but(grain: str, when: list[Atom], must: Atom) -> str:
-    if grain != "dose" or must.measure not in OILS or not (oils := _oils(must.measure, must)):
+    if grain != "dose" or must.measure not in OILS or not (oils := oils_said(must.measure, must)):
         return ""
     cups = [atom for atom in when if atom.measure in ("planned lightness", "place", "portion")]
-    rest = _conditions(when)
+    rest = conditions_said(when)
     return f"nothing but {oils}{rest}" if cups and rest is not None else ""
 
 
 def _no_flag(grain: str, when: list[Atom], must: Atom) -> str:
     if grain != "batch" or must.relation not in ("is", "is not"):
         return ""
-    rest = _conditions(when)
+    rest = conditions_said(when)
     for term in FLAGS:
         measure, _, said = term.value.partition(": ")
-        if measure == must.measure and _tail(must) == {"is yes": "no", "is no": "yes"}.get(said, "") and rest:
+        if measure == must.measure and tail(must) == {"is yes": "no", "is no": "yes"}.get(said, "") and rest:
             return f"no {term.said[-1]}{rest}"
     return ""
 
 
+def _no_gel(grain: str, when: list[Atom], must: Atom) -> str:
+    if must.measure != "gel" or must.relation != "is" or tail(must) != "avoid":
+        return ""
+    if grain == "batch":
+        rest = conditions_said(when)
+        return f"no gel{rest}" if rest is not None else ""
+    return _of_oils(when, lambda oils: f"{oils}: no gel") if grain == "dose" else ""
+
+
+def _none_of_a_rate(grain: str, when: list[Atom], must: Atom) -> str:
+    rest = conditions_said(when)
+    if grain != "batch" or must.measure not in RATES or bounds_said(must) != "at most 0 %" or not rest:
+        return ""
+    return f"no {printed('M', must.measure)}{rest}"
+
+
 def _colourants(grain: str, when: list[Atom], must: Atom) -> str:
-    rest = _conditions(when)
+    rest = conditions_said(when)
+    if grain == "portion" and tail(must) == "no" and rest and printed("f", must.measure) != must.measure:
+        return f"no {printed('f', must.measure)}{rest}"
+    if grain == "portion" and must.measure == "colourant kinds" and must.relation == "none of":
+        return f"no {' and '.join(must.words)}{rest}" if rest else ""
     fits = grain == "portion" and must.measure == "colourants" and must.relation == "none of"
     return f"no {' and '.join(must.words)}{rest}" if fits and rest is not None else ""
 
 
 def _no_fat(grain: str, when: list[Atom], must: Atom) -> str:
-    named, rest = strangers(must.measure), _conditions(when)
-    none_of = named and named[0].startswith("oil share") and _bounds(must) == "at most 0 %"
-    return f"no {_names(named[1])}{rest}" if named and none_of and rest else ""
+    named, rest = strangers(must.measure), conditions_said(when)
+    none_of = named and named[0].startswith("oil share") and bounds_said(must) == "at most 0 %"
+    return f"no {names_said(named[1])}{rest}" if named and none_of and rest else ""
 
 
 def _unscented(grain: str, when: list[Atom], must: Atom) -> str:
-    rest = _conditions(when)
-    fits = grain == "portion" and must.measure == "scented" and _tail(must) == "no"
+    rest = conditions_said(when)
+    fits = grain == "portion" and must.measure == "scented" and tail(must) == "no"
     return f"no scent{rest}" if fits and rest else ""
 
 
 def _papers(grain: str, when: list[Atom], must: Atom) -> str:
-    asked = must.measure == "certificate" and _tail(must) == "yes"
+    asked = must.measure == "certificate" and tail(must) == "yes"
     if grain != "scent" or not (asked or (must.measure == "allergen sheet" and len(must.words) == 2)):
         return ""
-    subject = _subject(when)
+    subject = subject_of(when)
     oils, left = subject or ("nothing", when)
-    rest = _conditions(left)
+    rest = conditions_said(left)
     return f"{'no ' if subject else ''}{oils} without {must.measure}{rest}" if rest is not None else ""
 
 
 _SHAPES: Final = (
-    _apart, _with, _count, _bound, _amount, _there, _embed, _beside, _last, _colourants, _unscented, _papers,
-    _apart_in_bar, _scent_with_colour, _additives, _no_fat, _nothing_but, _conditioned, _no_flag,
+    _apart, _with, _no_gel, _none_of_a_rate, _coloured, _count, _bound, _amount, _there, _embed, _beside,
+    _last, _colourants, _unscented, _papers, _apart_in_bar, _scent_with_colour, _additives, _no_fat,
+    _nothing_but, _conditioned, _no_flag,
 )  # fmt: skip

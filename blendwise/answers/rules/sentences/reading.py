@@ -11,28 +11,30 @@ from dataclasses import replace
 from itertools import islice, product
 from typing import Final
 
+from blendwise.answers.rules.sentences.amounts import DEGREES, in_degrees
 from blendwise.answers.rules.sentences.clauses import Told, clauses, halves, reasons_before
-from blendwise.answers.rules.sentences.draft import Draft, Unread, UnsureError
+from blendwise.answers.rules.sentences.draft import SUBJECTS, Draft, Unread, UnsureError
 from blendwise.answers.rules.sentences.fitting.table import SHAPES
 from blendwise.answers.rules.sentences.heard import Heard
+from blendwise.answers.rules.sentences.joining.lists import joined
 from blendwise.answers.rules.sentences.lexicon import MOST, Lexicon, Token, lexicon_of, of_the_book, tokens
-from blendwise.answers.rules.sentences.parts import Meaning, span_of_months
+from blendwise.answers.rules.sentences.parts import Meaning
 from blendwise.answers.rules.sentences.plain import is_plain, read_plain
-from blendwise.answers.rules.sentences.spans import spans_of
 from blendwise.facts.measures.members import SORTS
 from blendwise.records.book import BookFiles
 
+VAGUE: Final = {
+    "warm": ("batter at most 90 °F", "batter at most 32 °C"),
+    "much": ("at most 2 % of portion oils", "at most 0.3 oz ppo"),
+    "little": ("at most 0.5 % of portion oils", "at most 0.1 oz ppo"),
+    "soon": ("before minute 8", "after minute 12"),
+    "old": ("older than 12 months", "older than 2 years"),
+}
+"""Word that is no figure → what to say in its place."""
 MOST_WAYS: Final = 16
-SUBJECTS: Final = "XCBDQ"
-"""What may be the subject of a second demand that names none."""
 OF_A_DEMAND: Final = "AHJIY#"
 """Parts that no reason before a demand may hold: they would be lost."""
-OF_A_REASON: Final = f"{SUBJECTS}?NwL"
-_LISTED: Final = re.compile(
-    r"\W*(?:,|\b(?:and|or|nor|plus)\b|&|\+)\W*(?:(?:and|or|a|an|the)\b\W*)*", re.IGNORECASE
-)
-
-
+OF_A_REASON: Final = f"{SUBJECTS}?NwL~hv"
 COLOURS_AND_PLACES: Final = "WP"
 WORDINGS: Final = {
     "X": "{} oils",
@@ -45,13 +47,6 @@ WORDINGS: Final = {
 """Letter → what tells a word of it from the same word as another part."""
 
 
-_JOINED: Final = re.compile(r"(?:[\W]|\b(?:in|the|a|an|any|for|cups?|portions?)\b)*\b(?:and|or|nor)\b"
-                            r"(?:[\W]|\b(?:in|the|a|an|any|for)\b)*", re.IGNORECASE)  # fmt: skip
-
-
-_AGAIN: Final = re.compile(r"\W*(?:and|or)?\W*\b(?:no|nor|not|never)\b\W*(?:the|a|an|any)?\W*", re.IGNORECASE)
-
-
 def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Unread:
     """The rule that a sentence says; what was not understood where it says none.
 
@@ -62,6 +57,8 @@ def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Un
         return read_plain(text)
     said = clauses(text)
     lexicon = lexicon_of(book)
+    if text.rstrip().endswith("?"):  # a question is no rule
+        return _unread([], tokens(text, lexicon), book)
     found = _read(said.core, book, lexicon, basis)
     if isinstance(found, Unread):
         found = (
@@ -100,17 +97,30 @@ def _demanded(reason: str, book: BookFiles, lexicon: Lexicon) -> bool:
 def _two_rules(core: str, book: BookFiles, lexicon: Lexicon, whole: Unread) -> Unread | None:
     """The two sentences that make up one, where each can be read alone; the second may lack its subject."""
     for first, second in halves(core):
-        if isinstance(_read(first, book, lexicon, ""), Unread):
-            continue
         parts = tokens(first, lexicon)
+        if (parts and parts[0].letter in ("k", "u")) or isinstance(_read(first, book, lexicon, ""), Unread):
+            continue
         if re.fullmatch(f"N[{SUBJECTS}]", "".join(part.letter for part in parts)):  # where, the second says
             continue
-        subject = next((part for part in parts if part.letter in SUBJECTS), None)
-        carried = f"{first[subject.start : subject.end]} {second}" if subject else second
-        for text in (second, carried):
+        carried = f"{_subject(first, parts)} {second}".strip()
+        own = any(set(part.letter) <= set(SUBJECTS + "M") for part in tokens(second, lexicon))
+        for text in (second, carried) if own else (carried, second):
             if not isinstance(_read(text, book, lexicon, ""), Unread):
                 return replace(whole, spans=(), either=(), alone=(first, text))
     return None
+
+
+def _subject(text: str, parts: list[Token]) -> str:
+    """What a sentence is about, in its own words: what it names first, with all that is listed with it."""
+    named = [at for at, part in enumerate(parts) if set(part.letter) & set(SUBJECTS)]
+    if not named:
+        return ""
+    last = named[0]
+    while last + 1 < len(parts) and (parts[last + 1].letter == "&" or last + 1 in named):
+        last += 1
+    while parts[last].letter == "&":
+        last -= 1
+    return text[parts[named[0]].start : parts[last].end]
 
 
 def _reasoned(core: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft | None:
@@ -122,13 +132,14 @@ def _demands(core: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Iterat
     for told in reasons_before(core):
         parts = tokens(core[: told.begins], lexicon)
         letters = {letter for part in parts for letter in part.letter}
-        if letters & set(OF_A_DEMAND) or not (told.sure or (letters <= set(OF_A_REASON) and "?" in letters)):
+        told_so = letters <= set(OF_A_REASON) and bool({"?", "~"} & letters)
+        if letters & set(OF_A_DEMAND) or not (told.sure or told_so):
             continue
         demand = core[told.begins :]
         subjects = {
             core[p.start : p.end] for p in parts if p.letter in tuple(SUBJECTS) and p.value not in SORTS
         }
-        named = any(set(part.letter) & set(SUBJECTS) for part in tokens(demand, lexicon))
+        named = any(set(part.letter) <= set(SUBJECTS) for part in tokens(demand, lexicon))
         if not named and len(subjects) == 1:
             demand = f"{subjects.pop()} {demand}"
         found = _read(demand, book, lexicon, basis)
@@ -158,15 +169,19 @@ def example(shape: str, book: BookFiles) -> str:
 
 
 def _read(text: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft | Unread:
-    parts = tokens(text, lexicon)
+    parts = _in_degrees(tokens(text, lexicon), book)
     unknown = [part for part in parts if part.letter == "?"]
     known = [part for part in parts if part.letter != "?"]
     if unknown or not known:
         return _unread(unknown, known, book)
+    if vague := [part for part in parts if part.letter == "~"]:
+        figures = VAGUE["warm" if vague[0].value == "cool" else vague[0].value]
+        spans = tuple((part.start, part.end) for part in vague)
+        return replace(_unread([], known, book), spans=spans, figures=figures)
     unsure: tuple[str, ...] = ()
     for own_cups in (False, True):  # a cup called "black" only where black cups at large are not meant
         try:
-            ways = [_joined(way, text) for way in _ways(known, own_cups)]
+            ways = [joined(way, text) for way in _ways(known, own_cups)]
             found = {
                 str(draft.body()): draft for draft in (_shaped(way, book, basis) for way in ways) if draft
             }
@@ -178,6 +193,17 @@ def _read(text: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft | U
         if found:
             return next(iter(found.values()))
     return replace(_unread([], known, book), either=unsure)
+
+
+def _in_degrees(parts: list[Token], book: BookFiles) -> list[Token]:
+    """Temperatures in degrees alone as the book's own; a word nobody knows where they can hardly be that."""
+    found = []
+    for part in parts:
+        if part.letter == "H" and DEGREES in part.value:
+            said = in_degrees(part.value, book.usual.units.temperature)
+            part = replace(part, values=(said,)) if said else replace(part, letter="?", values=(part.value,))
+        found.append(part)
+    return found
 
 
 def _shaped(parts: list[Token], book: BookFiles, basis: str) -> Draft | None:
@@ -220,94 +246,6 @@ def _either(parts: list[Token], known: list[Token], book: BookFiles) -> Unread:
         for letter, value in zip(part.letter, part.values, strict=True)
     )
     return replace(_unread([], known, book), spans=((part.start, part.end),), either=either)
-
-
-def _joined(parts: list[Token], text: str) -> list[Token]:
-    """Names in a list ("lime, litsea and cedar") as one part; words that only carry others left out."""
-    found: list[Token] = []
-    parts = spans_of(_asking(_rated(_without_repeats(parts, text))), text)
-    counts = any(part.letter == "#" for part in parts)
-    for at, part in enumerate(parts):
-        before = found[-1] if found else None
-        following = parts[at + 1].letter if at + 1 < len(parts) else ""
-        carries = part.letter == "M" and part.value == "scent rate" and following == "X"
-        if part.letter == "&" or (carries and (before is None or before.letter == "N")):
-            continue
-        if part.letter == "z" and part.value == "in bar" and not counts:
-            continue
-        if part.letter in "cs" and before is not None and before.letter in "WPVXUE":
-            continue
-        if part.letter in "cs" and following == ("X" if part.letter == "s" else "V"):
-            continue
-        if part.letter == "M" and part.value == "portions" and before is not None and before.letter in "WPVX":
-            continue  # "light colours"
-        if before is not None and _both_or_each(before, part, text[before.end : part.start]):
-            raise UnsureError((f"{before.value} …", f"{part.value} …"))
-        if before is not None and part.letter == before.letter and part.letter in "XSPCBDUVW":
-            between = text[before.end : part.start]
-            listed = _LISTED.fullmatch(between.replace("-", " ")) or _AGAIN.fullmatch(between)
-            if listed or part.letter == "S":
-                span = part.letter == "S" and bool({"to", "through", "until", "till"} & set(between.split()))
-                found[-1] = _together(before, part, span)
-                continue
-        found.append(part)
-    return _belonging(found)
-
-
-def _without_repeats(parts: list[Token], text: str) -> list[Token]:
-    """ "no charcoal and no indigo in white": the second "no" says again what the first said of both."""
-    kept: list[Token] = []
-    for at, part in enumerate(parts):
-        before = next((each for each in reversed(kept) if each.letter != "&"), None)
-        after = parts[at + 1] if at + 1 < len(parts) else None
-        again = part.letter == "N" and any(each.letter == "N" for each in kept)
-        alike = before and after and before.letter == after.letter and before.letter in SUBJECTS
-        if not (again and alike and before and after and _AGAIN.fullmatch(text[before.end : after.start])):
-            kept.append(part)
-    return kept
-
-
-def _asking(parts: list[Token]) -> list[Token]:
-    """ "a column needs 20 minutes of working time" asks for at least so many."""
-    letters = {part.letter for part in parts}
-    if not {"e", "I", "M"} <= letters or "R" in letters:
-        return parts
-    return [replace(part, letter="R", values=("at least",)) if part.letter == "e" else part for part in parts]
-
-
-def _both_or_each(before: Token, part: Token, between: str) -> bool:
-    """ "white and outer cups", "in a column or in white": cups that are both, or each of them?"""
-    several = {before.letter, part.letter} <= set("WPVUS") and before.letter != part.letter
-    return several and _JOINED.fullmatch(between) is not None
-
-
-def _rated(parts: list[Token]) -> list[Token]:
-    """ "20 g of peppermint per kilo": the mass and what it is a rate of as one amount."""
-    rate = next((part for part in parts if part.letter == "K"), None)
-    mass = next((part for part in parts if part.letter == "J"), None)
-    if rate is None or mass is None or mass.value.split()[1] != rate.value.split()[0]:
-        return parts
-    amount = replace(mass, letter="A", values=(f"{mass.value.split()[0]} {rate.value}",))
-    return [amount if part is mass else part for part in parts if part is not rate]
-
-
-def _belonging(parts: list[Token]) -> list[Token]:
-    """ "clove goes in the last portion" is "only in"; beside another word the going says nothing."""
-    letters = "".join(part.letter for part in parts if part.letter != "c")
-    letter = "O" if re.fullmatch(r"XG[PWVS]", letters) else ""
-    return [
-        replace(part, letter=letter) if part.letter == "G" else part
-        for part in parts
-        if letter or part.letter != "G"
-    ]
-
-
-def _together(before: Token, part: Token, span: bool) -> Token:
-    """Two parts of a kind as one; two months with "to" between them are a span."""
-    values = (*before.values, *part.values)
-    if span:
-        values = span_of_months(before.values[-1], part.value)
-    return replace(before, values=tuple(dict.fromkeys(values)), end=part.end)
 
 
 def _unread(unknown: list[Token], known: list[Token], book: BookFiles) -> Unread:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import product
 from pathlib import Path
 from typing import Final
 
@@ -33,7 +34,16 @@ def _read() -> Iterator[Term]:
             letter = head[1]
         elif " = " in line and not line.startswith("#"):
             value, _, said = line.partition(" = ")
-            yield Term(letter, value, tuple(part.strip() for part in said.split(",")))
+            yield Term(letter, value, tuple(dict.fromkeys(_written_out(said))))
+
+
+def _written_out(said: str) -> Iterator[str]:
+    """The wordings of a line: "(of|in) the cup" stands for both, "(the |)cup" for it with and without."""
+    for part in said.split(","):
+        choices = [each.split("|") for each in re.split(r"\(([^()]*)\)", part)[1::2]]
+        plain = re.split(r"\([^()]*\)", part)
+        for chosen in product(*choices):
+            yield " ".join("".join(f"{a}{b}" for a, b in zip(plain, (*chosen, ""), strict=True)).split())
 
 
 _ALL: Final = tuple(_read())
@@ -68,7 +78,10 @@ NUMBERS: Final = {
     "a fifth": 0.2, "one fifth": 0.2, "fifth": 0.2, "half an": 0.5,
     "one and a half": 1.5, "two and a half": 2.5, "one": 1.0, "two": 2.0, "three": 3.0, "four": 4.0,
     "five": 5.0, "six": 6.0, "seven": 7.0, "eight": 8.0, "nine": 9.0, "ten": 10.0, "eleven": 11.0,
-    "twelve": 12.0, "a": 1.0, "an": 1.0,
+    "twelve": 12.0, "thirteen": 13.0, "fourteen": 14.0, "fifteen": 15.0, "sixteen": 16.0, "eighteen": 18.0,
+    "twenty": 20.0, "twenty five": 25.0, "thirty": 30.0, "thirty five": 35.0, "forty": 40.0, "fifty": 50.0,
+    "sixty": 60.0, "ninety": 90.0, "ninety five": 95.0, "a hundred": 100.0, "one hundred": 100.0,
+    "a tenth": 0.1, "one tenth": 0.1, "two fifths": 0.4, "a": 1.0, "an": 1.0,
 }  # fmt: skip
 
 

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 
 from blendwise.answers.rules.sentences.draft import Draft, merged
-from blendwise.answers.rules.sentences.fitting.shape import excepting, fits, grown, made
+from blendwise.answers.rules.sentences.fitting.shape import excepting, grown, made, made_of, only_of_a_bound
 from blendwise.answers.rules.sentences.heard import Heard
 from blendwise.answers.rules.sentences.lexicon import Token
 
 
 def last(heard: Heard) -> Draft | None:
     """Oils that are scented when all other cups are."""
-    if not fits(r"M?XL", heard) or heard.unless:
+    if not made_of(heard, "XL", "Mve") or heard.unless:
         return None
     token = heard.first("X")
     names = heard.meaning.names(token)
@@ -23,7 +24,7 @@ def last(heard: Heard) -> Draft | None:
 
 def minute(heard: Heard) -> Draft | None:
     """The minute before or after which an oil goes in."""
-    if not fits(r"XO?RIO?|RIX|NXRI|XNRI", heard):
+    if not made_of(heard, "XRI", "NOve") or not (only_of_a_bound(heard) or heard.letters.endswith("O")):
         return None
     heard.meaning.counts["minutes"] = "from emulsion, at the cup's own scenting"
     when = excepting(heard, heard.first("X"))
@@ -33,10 +34,12 @@ def minute(heard: Heard) -> Draft | None:
 
 def temperature(heard: Heard) -> Draft | None:
     """How warm the batter may be at the split: with an oil, an additive or a colour in it, or at all."""
-    parts = Counter(heard.without("ckwzsUSWPV"))
+    parts = Counter(heard.without("ckwzsUSWPVve"))
     parts -= Counter("NO")
     meant = {part.value for part in heard.all("M")} <= {"batter temperature"}
     core = parts - Counter("M")
+    if not only_of_a_bound(heard) or heard.letters.count("N") > 1 or _forbidden_place(heard):
+        return None
     if not meant or core not in (Counter("RHX"), Counter("RHD"), Counter("RHC"), Counter("RH")):
         return None
     heard.meaning.counts["temperature"] = "of the batter at the split"
@@ -53,14 +56,32 @@ def temperature(heard: Heard) -> Draft | None:
     return None if of_cup else made(heard, "batch", when, must)
 
 
+def _forbidden_place(heard: Heard) -> bool:
+    """Whether a "no" stands before a cup or a pour rather than before the bound: a demand of its own."""
+    return re.search(r"N[UWPVS]", heard.letters) is not None and "R" in heard.letters.partition("N")[0]
+
+
 def age(heard: Heard) -> Draft | None:
     """How old a bottle, or a certificate, may be."""
-    if fits(r"(?:NX?w?|X?w?N?)MgY", heard, "cs") and heard.first("M").value == "certificate":
+    if not set("gR") & set(heard.letters) or "Y" not in heard.letters:
+        return None
+    if made_of(heard, "MgY", "XNwv", "cks") and heard.first("M").value == "certificate":
         return _certificate_age(heard)
-    if not fits(r"N[Xs]?gY|XgYy|XNgY|XygY|yXgY|XgY", heard):
+    if made_of(heard, "RY", "Xv", "cks"):
+        return _age_within(heard)
+    if not made_of(heard, "gY", "XNyv", "cks") or {"N", "y"} <= set(heard.letters):
         return None
     within = heard.first("g").value == "within"
     if within == bool(set("Ny") & set(heard.letters)):
+        return None
+    heard.meaning.counts["age"] = "from the day the bottle was bought"
+    when = excepting(heard, heard.first("X")) if "X" in heard.letters else {}
+    return made(heard, "scent", grown(heard, when), {"bottle age": f"at most {_span(heard.first('Y'))}"})
+
+
+def _age_within(heard: Heard) -> Draft | None:
+    """ "lime at most 18 months": how old it may become."""
+    if heard.relation() not in ("at most", "below") or not set("Xs") & set(heard.letters):
         return None
     heard.meaning.counts["age"] = "from the day the bottle was bought"
     when = excepting(heard, heard.first("X")) if "X" in heard.letters else {}

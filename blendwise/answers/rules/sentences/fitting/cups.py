@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from blendwise.answers.rules.sentences.draft import Conditions, Draft, UnsureError, merged
-from blendwise.answers.rules.sentences.fitting.shape import fits, grown, made
+from blendwise.answers.rules.sentences.fitting.shape import fits, grown, made, made_of
 from blendwise.answers.rules.sentences.heard import Heard, line_of
 from blendwise.answers.rules.sentences.lexicon import Token
 from blendwise.facts.measures.members import listed
@@ -13,10 +13,12 @@ from blendwise.facts.measures.members import listed
 
 def next_to(heard: Heard) -> Draft | None:
     """What never touches what."""
+    sides = [part for part in heard.core if part.letter in "XCWVf"]
     listed_two = fits(r"N?[XCWV]N?n", heard) and "N" in heard.letters
-    if not (listed_two or fits(r"N[XCV]n[WXCV]|[XCV]Nn[WXCV]", heard)) or heard.unless:
+    side = "[XCWVf]"
+    two = fits(rf"N{side}N?n{side}|{side}Nn{side}|{side}n{side}N", heard)
+    if not (listed_two or two) or heard.unless:
         return None
-    sides = [part for part in heard.core if part.letter in "XCWV"]
     if listed_two:
         (both,) = sides
         sides = [Token(both.letter, (value,), both.start, both.end) for value in both.values]
@@ -29,9 +31,13 @@ def next_to(heard: Heard) -> Draft | None:
 def _side(heard: Heard, part: Token, side: str) -> Conditions:
     if part.letter == "W":
         return heard.meaning.colour(part, side)
+    if part.letter == "f":
+        return {f"{side}{part.value}": "is yes"}
+    if part.letter == "C":
+        return heard.meaning.colourants(part, side)
     words = part.value if len(part.values) == 1 else list(part.values)
-    if part.letter in "CV":
-        return {f"{side}{'colourants' if part.letter == 'C' else 'portion'}": words}
+    if part.letter == "V":
+        return {f"{side}portion": words}
     heard.meaning.names(part)
     return {f"{side}holds": words}
 
@@ -39,13 +45,21 @@ def _side(heard: Heard, part: Token, side: str) -> Conditions:
 def count(heard: Heard) -> Draft | None:
     """How many cups hold an oil or a colour, how many scents a cup or a batch holds."""
     for letter, measure in (("X", "portions with"), ("C", "portions coloured with")):
-        if fits(rf"N?R#w?{letter}|O#w?{letter}|{letter}N?[O R]#|{letter}N?R#", heard):
+        if letter in heard.letters and made_of(heard, f"#{letter}", "NROwTzevk", "csUSF"):
+            part = heard.first(letter)
+            if not set("RO") & set(heard.letters) or ("O" in heard.letters and "R" in heard.letters):
+                return None
+            if "c" not in heard.letters and letter == "X" and set("zT") & set(heard.letters):
+                return _oils_counted(heard, part)
             if not set("cTw") & set(heard.letters):  # two of what?
                 return None
-            part = heard.first(letter)
             names = heard.meaning.names(part) if letter == "X" else listed(part.values)
-            return _counted(heard, "batch", f"{measure} {names}", dict(heard.when))
-    scents = fits(r"N?R#[sM]|[sM]N?R#|#[sM]R", heard, "cTWPUSVz") and (
+            when, of_cup = heard.situation()
+            return None if of_cup else _counted(heard, "batch", f"{measure} {names}", when)
+    if made_of(heard, "#RM", "Nzvek", "cUSF") and heard.first("M").value == "portions":
+        when, of_cup = heard.situation()
+        return None if of_cup else _counted(heard, "batch", "portions", when)
+    scents = (made_of(heard, "R#s", "Nwzvek", "cTWPUSV") or made_of(heard, "R#M", "Nwzvek", "cTWPUSV")) and (
         "s" in heard.letters or heard.first("M").value in ("scents in portion", "scent rate")
     )
     if not scents:
@@ -58,6 +72,20 @@ def count(heard: Heard) -> Draft | None:
     return _counted(heard, "portion", "scents in portion", when)
 
 
+def _oils_counted(heard: Heard, part: Token) -> Draft | None:
+    """ "at most 2 fast oils in one batch": how many of a sort or a tag; one oil cannot be two."""
+    if any(value in heard.meaning.book.scents for value in part.values):
+        return None
+    when, of_cup = heard.situation()
+    of_batch = "z" in heard.letters and heard.first("z").value == "in batch"
+    if "z" in heard.letters and not of_batch:
+        return None
+    grain = "batch" if of_batch else "portion"
+    if of_batch and (of_cup or "T" in heard.letters):
+        return None
+    return _counted(heard, grain, f"scents in {grain} of {heard.meaning.names(part)}", when)
+
+
 def _counted(heard: Heard, grain: str, measure: str, when: Conditions) -> Draft:
     relation = heard.relation() if "R" in heard.letters else "at most"
     return made(heard, grain, when, {measure: f"{relation} {heard.first('#').value}"}, "caution")
@@ -65,26 +93,59 @@ def _counted(heard: Heard, grain: str, measure: str, when: Conditions) -> Draft:
 
 def no_colour(heard: Heard) -> Draft | None:
     """Colourants that stay out of cups, pours, months."""
-    if not fits(r"NC[WPUSV]*|CN[WPUSV]+|[WPUV]w?NC", heard) or heard.unless:
+    if heard.unless:
+        return None
+    if fits(r"C[Ov][WPUSV]|C[WPUSV]O|O[WPUSV]C", heard):
+        return _colour_only_there(heard)
+    flagged = "f" in heard.letters
+    if not made_of(heard, "Nf" if flagged else "NC", "WPUSVwkv"):
         return None
     when, _ = heard.situation()
-    return made(heard, "portion", when, {"colourants": {"none of": list(heard.first("C").values)}})
+    if flagged:
+        return made(heard, "portion", when, {heard.first("f").value: "is no"}) if when else None
+    return made(heard, "portion", when, heard.meaning.colourants(heard.first("C"), negated=True))
+
+
+def _colour_only_there(heard: Heard) -> Draft:
+    """ "charcoal only in black cups"."""
+    place = next(part for part in heard.core if part.letter in "WPUSV")
+    when = grown(heard, heard.meaning.colourants(heard.first("C")))
+    return made(heard, "portion", when, line_of(place, heard.meaning))
 
 
 def scent_with_colour(heard: Heard) -> Draft | None:
     """A cup with a colourant holds none of these oils."""
-    if not fits(r"CaX|XaC|NCw?X|NXw?C|CNwX|XNw?C", heard) or heard.unless:
+    if _two_colours(heard):
+        one, other = heard.first("C").values
+        when = grown(heard, {"colourants": [one]})
+        return made(heard, "portion", when, {"colourants": {"none of": [other]}})
+    if not (made_of(heard, "NCX", "wkTv") or fits(r"CaX|XaC", heard)) or heard.unless:
         return None
     token = heard.first("X")
     heard.meaning.names(token)
-    when = grown(heard, {"colourants": list(heard.first("C").values)})
+    when = grown(heard, heard.meaning.colourants(heard.first("C")))
     return made(heard, "portion", when, {"holds": {"none of": list(token.values)}})
+
+
+def _two_colours(heard: Heard) -> bool:
+    """ "no cup with both indigo and turmeric"."""
+    both = made_of(heard, "NC", "htTw") and set("ht") & set(heard.letters)
+    return bool(both) and len(heard.first("C").values) == 2 and not heard.unless
+
+
+RATES: Final = ("salt", "milk", "sugars")
+"""Measures of what may not be in the pot at all."""
 
 
 def no_additive(heard: Heard) -> Draft | None:
     """Additives, or base oils, that a pour, a month or a condition keeps out of the pot."""
+    if made_of(heard, "NM", "USwkv") and heard.first("M").value in RATES:
+        when, of_cup = heard.situation()
+        if not when or of_cup or heard.unless:
+            return None
+        return made(heard, "batch", when, {heard.first("M").value: "at most 0 %"})
     for letter in "DB":
-        if fits(rf"N[kw]?{letter}[US]*|{letter}N[US]+", heard):
+        if made_of(heard, f"N{letter}", "USwkv"):
             when, of_cup = heard.situation()
             if not when or of_cup or heard.unless:
                 return None
@@ -107,6 +168,17 @@ def no_flag(heard: Heard) -> Draft | None:
     return None if of_cup else made(heard, "batch", when, heard.line(flags[0], negated=True))
 
 
+def no_gel(heard: Heard) -> Draft | None:
+    """ "no gel with honey", "don't gel lime": gel avoided, wherever something else is so."""
+    if heard.unless or not (made_of(heard, "F", "kwUSve") or made_of(heard, "FX", "kwUSve")):
+        return None
+    when, of_cup = heard.situation()
+    must = heard.line((heard.first("F"),))
+    if "X" in heard.letters:
+        return made(heard, "dose", merged(heard.meaning.oils(heard.first("X")), when), must)
+    return None if of_cup else made(heard, "batch", when, must)
+
+
 def only_flag(heard: Heard) -> Draft | None:
     """ "embeds only when the batter is below 110 °F": what stands first asks for the condition behind it."""
     if not fits(r"O[kw]?", heard, "") or len(heard.groups) != 2 or heard.exceptions or not heard.begins("F"):
@@ -119,7 +191,7 @@ def only_flag(heard: Heard) -> Draft | None:
 
 def no_pour(heard: Heard) -> Draft | None:
     """ "no columns when the room is above 25 °C", "no columns in summer": a pour that something keeps out."""
-    if not fits(r"N[kw]?US*|UN[kw]?S*|S+NU", heard) or heard.unless or heard.of_cup:
+    if not made_of(heard, "NU", "kwSv") or heard.unless or heard.of_cup:
         return None
     when: Conditions = dict(heard.when)
     for part in heard.all("S"):
@@ -130,10 +202,11 @@ def no_pour(heard: Heard) -> Draft | None:
 
 def unscented(heard: Heard) -> Draft | None:
     """Cups that stay without scent."""
-    if not fits(r"NM[WPUSV]+|[WPV]w?NM", heard) or heard.first("M").value != "scent rate":
+    if not made_of(heard, "NM", "WPUSVwkv") or heard.first("M").value != "scent rate":
         return None
-    when, _ = heard.situation()
-    return made(heard, "portion", when, {"scented": "is no"})
+    when, of_cup = heard.situation()
+    somewhere = of_cup or set("US") & set(heard.letters)
+    return made(heard, "portion", when, {"scented": "is no"}) if somewhere else None
 
 
 _PAPERS: Final[Conditions] = {"certificate": "is yes", "allergen sheet": ["partial", "complete"]}
@@ -141,7 +214,9 @@ _PAPERS: Final[Conditions] = {"certificate": "is yes", "allergen sheet": ["parti
 
 def papers(heard: Heard) -> Draft | None:
     """Oils that want a certificate or an allergen sheet."""
-    if not fits(r"N[Xs]?oM|[Xs]?NoM", heard) or heard.first("M").value not in _PAPERS:
+    if "M" not in heard.letters or heard.first("M").value not in _PAPERS:
+        return None
+    if not (made_of(heard, "NoM", "Xvw", "cs") or made_of(heard, "eM", "Xvw", "cs")):
         return None
     when = heard.meaning.oils(heard.first("X")) if "X" in heard.letters else {}
     paper = heard.first("M").value

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from blendwise.answers.rules.sentences.draft import Draft, UnsureError, merged
-from blendwise.answers.rules.sentences.fitting.shape import excepting, fits, grown, made
+from blendwise.answers.rules.sentences.fitting.shape import excepting, fits, grown, made, made_of
 from blendwise.answers.rules.sentences.heard import Heard, line_of
 from blendwise.answers.rules.sentences.lexicon import Token
 
 
 def apart(heard: Heard) -> Draft | None:
     """Two oils never in one cup, or never in one batch."""
-    two = fits(r"NXwX[Tt]*|XNwX[Tt]*|NwXX|XaX|XNXT", heard, "cz")
-    listed = fits(r"X(?:N[tT]+|a)|NX[tT]+", heard, "cz") and len(heard.first("X").values) == 2
+    two = made_of(heard, "NXX", "aTth", "czwk") or fits("XaX", heard, "cz")
+    listed = (made_of(heard, "NX", "tTh", "cz") and set("tT") & set(heard.letters)) or fits(
+        "h?Xa", heard, "cz"
+    )
+    listed = bool(listed) and len(heard.first("X").values) == 2
     if not (two or listed) or heard.unless:
         return None
     if two:
@@ -36,12 +39,21 @@ def _apart_in_bar(heard: Heard, one: Token, other: Token) -> Draft | None:
 
 def only_with(heard: Heard) -> Draft | None:
     """An oil asks for one of others in its cup."""
-    if not fits(r"X[Ov][tw]+X|NXoX|XNoX|XwXO|Xve?w?X|Xew?X[wnt]?|X[Ov]k[tw]*X[wnt]?|OXkX[wnt]?", heard):
+    if fits("h?Xv[tw]+", heard) and not heard.unless and len(heard.first("X").values) == 2:
+        first, second = heard.first("X").values
+        raise UnsureError((f"{first} only with {second}", f"{second} only with {first}"))
+    if not fits(_ASKING, heard):
         return _unless_with(heard) if heard.unless else None
     if heard.unless:
         return None
     one, other = heard.all("X")
     return _needing(heard, one, other)
+
+
+_ASKING = (
+    r"X[Ov][tw]+X[tnw]?|XO[tw]*X[tnw]|NXoX|XNoX|oXNX|XwXO|Xv?ew?X[wnt]?|Xve?w?X[wnt]?"
+    r"|X[Ov]k[tw]*X[wnt]?|OXkX[wnt]?"
+)
 
 
 def _unless_with(heard: Heard) -> Draft | None:
@@ -59,8 +71,7 @@ def _needing(heard: Heard, one: Token, other: Token) -> Draft:
     return made(heard, "dose", grown(heard, heard.meaning.oils(one)), {"with": said})
 
 
-_ONLY = r"X[Ov][WPUSV]|X[WPUSV]O|OUw?X"
-_NEVER = r"NX[WPUSV]|XN[WPUSV]|Xa[WPV]|NUw?X|[WPUV]w?NX"
+_ONLY = r"Xv?[Ov][WPUSV]|X[WPUSV]O|OUw?X|O[WPUSV]X"
 
 
 def where(heard: Heard) -> Draft | None:
@@ -70,7 +81,9 @@ def where(heard: Heard) -> Draft | None:
         raise UnsureError((f"{oil} only in …", f"nothing but {oil} in …"))
     of_cup = set("WPV") & set(heard.letters)
     aside = "cSU" if of_cup else "c"  # a pour or a month beside a cup is a condition
-    only, never = fits(_ONLY, heard, aside), fits(_NEVER, heard, aside)
+    only = fits(_ONLY, heard, aside) or _only_used(heard)
+    place = next((letter for letter in ("WPV" if of_cup else "US") if letter in heard.letters), "W")
+    never = made_of(heard, f"NX{place}", "wv", aside) or fits("Xa[WPV]", heard, aside)
     if not (only or never):
         return None
     part = next(part for part in heard.core if part.letter in ("WPV" if of_cup else "US"))
@@ -82,6 +95,11 @@ def where(heard: Heard) -> Draft | None:
     return made(heard, looks_at, grown(heard, when), must)
 
 
+def _only_used(heard: Heard) -> bool:
+    """ "only use peppermint in December" is of the peppermint; with a cup it may be of the cup."""
+    return fits("OX[SU]", heard) and heard.first("O").value == "only use"
+
+
 def nothing_but(heard: Heard) -> Draft | None:
     """A cup that takes none but some oils: "nothing but lime in white", "white gets only lime"."""
     if not fits(r"bX[WPV]|[WPV]w?bX|[WPV]wOX", heard, "cSU") or heard.unless:
@@ -91,8 +109,8 @@ def nothing_but(heard: Heard) -> Draft | None:
 
 def conditioned(heard: Heard) -> Draft | None:
     """ "no citrus when gel is forced": the last condition turned round; "only when …": as it is."""
-    only = fits(r"X[Ov]k?|O[kw]?X|OXk", heard)
-    never = fits(r"N[kw]?X|XN[kw]?|NXk", heard)
+    only = fits(r"Xv?[Ov]k?|O[kw]?X|OXk", heard)
+    never = made_of(heard, "NX", "kwv")
     every = (*heard.groups, *heard.exceptions)
     if not (only or never) or not every or (only and heard.exceptions):
         return None

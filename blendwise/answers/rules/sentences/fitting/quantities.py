@@ -7,7 +7,7 @@ from collections import Counter
 from dataclasses import replace
 from typing import Final
 
-from blendwise.answers.rules.sentences.draft import Conditions, Draft, merged
+from blendwise.answers.rules.sentences.draft import Conditions, Draft, UnsureError, merged
 from blendwise.answers.rules.sentences.heard import AMOUNTS, Heard
 from blendwise.answers.rules.sentences.lexicon import Token
 from blendwise.facts.measures.members import listed
@@ -29,7 +29,8 @@ MEANT: Final = {
     SCENT: "of all scent in the cup",
 }
 """Basis → what a rate is then of, in words."""
-UNSURE: Final = ("in batch", "in bar", "of oils")
+WHOLE: Final = "whole batch"
+UNSURE: Final = (WHOLE, "in batch", "in bar", "of oils")
 """Words that leave open what a rate of scent is of: "in one bar", "of the oils"."""
 LEVEL: Final = "caution"
 
@@ -45,6 +46,8 @@ def capped(heard: Heard) -> Draft | None:
     forbids = "N" if "N" in letters else ""
     if what == "Q" and not amount:
         return _none_of_it(heard)
+    if amount and "h" in letters:  # both together, or each
+        raise UnsureError(("together", "each"))
     if not amount or Counter(letters) != Counter(f"{forbids}R{amount}{what}"):
         return None
     relation, said = heard.relation(), heard.first(amount).value
@@ -92,18 +95,21 @@ def _based(said: str, basis: str) -> str:
 
 def _only_so_much(heard: Heard) -> bool:
     """Whether an "only" stands before the bound: "a column only with at least 12 minutes"."""
-    return re.search(r"O[UWPVc]*w?R", heard.letters) is not None
+    return re.search(r"Ow?R|^OUw?R|UOw?R", heard.letters) is not None and heard.letters.count("O") == 1
 
 
 def _holding(heard: Heard) -> tuple[Heard, Conditions]:
     """ "cedar at least a fifth of any blend with lime": cups that hold an oil, set apart as a condition."""
-    found = re.search(r"(?:k[TczwWPV]*|(?<=[zTc])w)X(?!N?R)[wn]?", heard.letters)
-    if found is None or heard.letters.count("X") + len(set("QCM") & set(heard.letters)) < 2:
+    found = re.search(r"(?:k[TczwWPV]*|(?<=[zTc])w)[XC](?!N?R)[wn]?", heard.letters)
+    about = heard.letters.count("X") + len(set("QM") & set(heard.letters)) + heard.letters.count("C")
+    if found is None or about < 2:
         return heard, {}
-    oils = next(part for part in heard.core[found.start() : found.end()] if part.letter == "X")
-    heard.meaning.names(oils)
+    held = next(part for part in heard.core[found.start() : found.end()] if part.letter in "XC")
+    if held.letter == "X":
+        heard.meaning.names(held)
     kept = [*heard.core[: found.start()], *heard.core[found.end() :]]
-    return replace(heard, core=tuple(kept)), {"holds": list(oils.values)}
+    line = {"holds": list(held.values)} if held.letter == "X" else heard.meaning.colourants(held)
+    return replace(heard, core=tuple(kept)), line
 
 
 def _none_of_it(heard: Heard) -> Draft | None:
@@ -168,7 +174,8 @@ def _of_stock(heard: Heard, what: str, token: Token) -> Measured | None:
 
 def _basis(heard: Heard) -> tuple[str, str]:
     """What the rate is of, and whether that has to be asked."""
-    said = next((part.value for part in heard.all("z") if part.value not in UNSURE), "")
+    known_of = [BATCH if part.value == WHOLE else part.value for part in heard.all("z")]
+    said = next((value for value in known_of if value not in UNSURE), "")
     found = said or ANSWERED.get(heard.basis, "")
     heard.meaning.counts["per cent"] = MEANT.get(found, "")
     return found or PORTION, "" if found else "basis"

@@ -35,6 +35,18 @@ def fits(pattern: str, heard: Heard, aside: str = "c") -> bool:
     return re.fullmatch(pattern, heard.without(aside)) is not None
 
 
+def made_of(heard: Heard, needed: str, optional: str = "", aside: str = "c") -> bool:
+    """Whether the core is of the needed letters, each as often, and any optional one once, in any order."""
+    have, need = Counter(heard.without(aside)), Counter(needed)
+    rest = have - need
+    return not need - have and all(letter in optional and count == 1 for letter, count in rest.items())
+
+
+def only_of_a_bound(heard: Heard) -> bool:
+    """Whether each "only" stands before a bound: "only below 38 °C"; another is a demand of its own."""
+    return re.search(r"O(?![kw]?R)", heard.letters) is None
+
+
 def grown(heard: Heard, when: Conditions) -> Conditions:
     """Conditions with those that the sentence sets apart."""
     return merged(when, heard.when)

@@ -26,6 +26,7 @@ SHAPES: Final = (
     Shape("additive", "no honey when gel forced", "ND", cups.no_additive),
     Shape("never when", "no lime when the room is above 25 °C", "NXkMRH", oils.conditioned),
     Shape("no embeds", "no embeds in a drop swirl", "NFU", cups.no_flag),
+    Shape("no gel", "no gel with goat milk", "FwD", cups.no_gel),
     Shape("embeds only when", "embeds only when the batter is below 40 °C", "FOkMRH", cups.only_flag),
     Shape("pour never when", "no column when the room is above 25 °C", "NUkMRH", cups.no_pour),
     Shape("unscented", "no scent in the bottom layer", "NMP", cups.unscented),

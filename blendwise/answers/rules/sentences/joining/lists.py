@@ -1,0 +1,164 @@
+"""Names in a list ("lime, litsea and cedar") as one part; words that only carry others left out."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import Final
+
+from blendwise.answers.rules.sentences.draft import SUBJECTS, UnsureError
+from blendwise.answers.rules.sentences.joining.spans import spans_of
+from blendwise.answers.rules.sentences.lexicon import Token
+from blendwise.answers.rules.sentences.parts import span_of_months
+
+_LISTED: Final = re.compile(
+    r"\W*(?:,|\b(?:and|or|nor|plus)\b|&|\+|/)\W*(?:(?:and|or|a|an|the)\b\W*)*", re.IGNORECASE
+)
+_JOINED: Final = re.compile(r"(?:[\W]|\b(?:in|the|a|an|any|for|cups?|portions?)\b)*\b(?:and|or|nor)\b"
+                            r"(?:[\W]|\b(?:in|the|a|an|any|for)\b)*", re.IGNORECASE)  # fmt: skip
+
+
+_UNLESS_IN: Final = re.compile(r"\bunless\b.*\bin(?: it)?\W*$", re.IGNORECASE)
+_AGAIN: Final = re.compile(r"\W*(?:and|or)?\W*\b(?:no|nor|not|never)\b\W*(?:the|a|an|any)?\W*", re.IGNORECASE)
+
+
+def joined(parts: list[Token], text: str) -> list[Token]:
+    """Names in a list ("lime, litsea and cedar") as one part; words that only carry others left out."""
+    found: list[Token] = []
+    parts = _of_a_kind(_within(_one_measure(_unless_in(parts, text))))
+    parts = spans_of(_asking(_rated(_without_repeats(parts, text))), text)
+    counts = any(part.letter == "#" for part in parts)
+    alone = not any(part.letter in "XCsM" for part in parts)
+    for at, part in enumerate(parts):
+        before = found[-1] if found else None
+        following = parts[at + 1].letter if at + 1 < len(parts) else ""
+        carries = part.letter == "M" and part.value == "scent rate" and following == "X"
+        if (
+            part.letter in "&i"
+            or part.letter + following == "wR"
+            or (carries and (before is None or before.letter == "N"))
+        ):
+            continue
+        if part.letter == "z" and part.value == "in bar" and not counts:
+            continue
+        if part.letter == "c" and alone and before is not None and before.letter == "#":
+            part = replace(part, letter="M", values=("portions",))
+        if part.letter in "cs" and before is not None and before.letter in "WPVUE" + ("" if counts else "X"):
+            continue
+        if part.letter in "cs" and following == ("X" if part.letter == "s" else "V"):
+            continue
+        if part.letter == "M" and part.value == "portions" and before is not None and before.letter in "WPVX":
+            continue  # "light colours"
+        if before is not None and _both_or_each(before, part, text[before.end : part.start]):
+            raise UnsureError((f"{before.value} …", f"{part.value} …"))
+        if before is not None and part.letter == before.letter and part.letter in "XSPCBDUVW":
+            between = text[before.end : part.start]
+            listed = _LISTED.fullmatch(between.replace("-", " ")) or _AGAIN.fullmatch(between)
+            span = part.letter == "S" and _is_span(found, between)
+            if listed or span:
+                found[-1] = _together(before, part, span)
+                if span and len(found) > 1 and found[-2].letter == "R":
+                    del found[-2]  # "between May and August"
+                continue
+        found.append(part)
+    return _belonging(found)
+
+
+def _is_span(found: list[Token], between: str) -> bool:
+    """Whether months are the ends of a span: "May to August", "between May and August"."""
+    opened = len(found) > 1 and found[-2].letter == "R" and found[-2].value == "between"
+    return opened or bool({"to", "through", "until", "till", "thru", "-", "–"} & set(between.split()))
+
+
+def _unless_in(parts: list[Token], text: str) -> list[Token]:
+    """ "unless cedar's in" is "unless with cedar"."""
+    if len(parts) < 2 or not _UNLESS_IN.search(text):
+        return parts
+    ends = parts[-1] if parts[-1].letter != "i" else parts[-2]
+    return [*parts, Token("w", ("with",), ends.end, ends.end)] if "X" in ends.letter else parts
+
+
+def _one_measure(parts: list[Token]) -> list[Token]:
+    """ "the batter must stay fluid for 14 minutes" is of the fluid time; the batter is only named."""
+    measures = [part for part in parts if part.letter == "M"]
+    warm = any(part.letter == "H" for part in parts)
+    if warm or len(measures) < 2:
+        return parts
+    return [part for part in parts if part.letter != "M" or part.value != "batter temperature"]
+
+
+def _within(parts: list[Token]) -> list[Token]:
+    """ "within 5 to 8 %" is a span, "within 2 years" an age."""
+    return [
+        part
+        for part, after in zip(parts, [*parts[1:], None], strict=True)
+        if not (part.letter == "g" and part.value == "within" and after and after.letter in "AH#JI")
+    ]
+
+
+def _of_a_kind(parts: list[Token]) -> list[Token]:
+    """ "goat milk batches" are batches with goat milk; "batch" behind anything else says nothing."""
+    found: list[Token] = []
+    for part in parts:
+        if part.letter == "d":
+            if found and found[-1].letter == "D" and (len(found) < 2 or found[-2].letter not in "kwu"):
+                found.insert(-1, replace(found[-1], letter="k", values=("when",)))
+        else:
+            found.append(part)
+    return found
+
+
+def _without_repeats(parts: list[Token], text: str) -> list[Token]:
+    """ "no charcoal and no indigo in white": the second "no" says again what the first said of both."""
+    kept: list[Token] = []
+    for at, part in enumerate(parts):
+        before = next((each for each in reversed(kept) if each.letter != "&"), None)
+        after = parts[at + 1] if at + 1 < len(parts) else None
+        again = part.letter == "N" and any(each.letter == "N" for each in kept)
+        alike = before and after and before.letter == after.letter and before.letter in SUBJECTS
+        if not (again and alike and before and after and _AGAIN.fullmatch(text[before.end : after.start])):
+            kept.append(part)
+    return kept
+
+
+def _asking(parts: list[Token]) -> list[Token]:
+    """ "a column needs 20 minutes of working time" asks for at least so many."""
+    letters = {part.letter for part in parts}
+    if not {"e", "I", "M"} <= letters or "R" in letters:
+        return parts
+    return [replace(part, letter="R", values=("at least",)) if part.letter == "e" else part for part in parts]
+
+
+def _both_or_each(before: Token, part: Token, between: str) -> bool:
+    """ "white and outer cups", "in a column or in white": cups that are both, or each of them?"""
+    several = {before.letter, part.letter} <= set("WPVUS") and before.letter != part.letter
+    return several and _JOINED.fullmatch(between) is not None
+
+
+def _rated(parts: list[Token]) -> list[Token]:
+    """ "20 g of peppermint per kilo": the mass and what it is a rate of as one amount."""
+    rate = next((part for part in parts if part.letter == "K"), None)
+    mass = next((part for part in parts if part.letter == "J"), None)
+    if rate is None or mass is None or mass.value.split()[1] != rate.value.split()[0]:
+        return parts
+    amount = replace(mass, letter="A", values=(f"{mass.value.split()[0]} {rate.value}",))
+    return [amount if part is mass else part for part in parts if part is not rate]
+
+
+def _belonging(parts: list[Token]) -> list[Token]:
+    """ "clove goes in the last portion" is "only in"; beside another word the going says nothing."""
+    letters = "".join(part.letter for part in parts if part.letter != "c")
+    letter = "O" if re.fullmatch(r"XG[PWVS]", letters) else ""
+    return [
+        replace(part, letter=letter) if part.letter == "G" else part
+        for part in parts
+        if letter or part.letter != "G"
+    ]
+
+
+def _together(before: Token, part: Token, span: bool) -> Token:
+    """Two parts of a kind as one; two months with "to" between them are a span."""
+    values = (*before.values, *part.values)
+    if span:
+        values = span_of_months(before.values[-1], part.value)
+    return replace(before, values=tuple(dict.fromkeys(values)), end=part.end)

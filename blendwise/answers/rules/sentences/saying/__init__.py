@@ -1,0 +1,1 @@
+"""The parts of a rule as words of a sentence."""
