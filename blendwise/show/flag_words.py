@@ -170,6 +170,8 @@ NAMED: Final[Mapping[str, str]] = {
     "batch dose of": "{} in the batch",
     "grams of": "{} in the batch",
     "portions with": "cups with {}",
+    "scents in batch of": "number of scents from {}",
+    "scents in portion of": "number of scents in a cup from {}",
     "portions coloured with": "cups coloured with {}",
     "scented after": "scented after a cup with {}",
     "oil share of": "{}",

@@ -25,6 +25,17 @@ def test_a_sum_over_names_and_tags() -> None:
     assert value(s, "batch dose of [citrus]") == pytest.approx(float(s.x[1].sum()) / 1000)
 
 
+def test_how_many_of_a_sort_are_held() -> None:
+    """Lime and cedar are two in the batch; of an oil whose pace nobody knows it is open whether it counts."""
+    s = worked()
+    assert values(s, "scents in batch of [citrus, cedar]") == [2.0]
+    held = s.presence[[s.scents.index("lime"), s.scents.index("cedar")]].sum(axis=0)
+    assert values(s, "scents in portion of [lime, cedar]") == held.tolist()
+    found = column(worked(FOUND), "scents in batch of [fast]")
+    assert (0.0, 1.0) == (found.low[0], found.high[0])
+    assert "found" == found.missing[0][0].subject
+
+
 def test_an_oil_of_which_nobody_knows_how_fast_it_is_may_be_meant() -> None:
     """The sum over fast oils runs from none of it to all of it, and says what would tell."""
     found = column(worked(FOUND), "dose of [fast]")
