@@ -131,7 +131,7 @@ def test_what_is_checked_afterwards_cuts() -> None:
     a[:, 0] = 1.0
     cut = Row("afterwards", ("afterwards",), a, -3.0, scale=3.0)
 
-    def recheck(grams: np.ndarray) -> list[Row] | None:
+    def recheck(grams: np.ndarray, so_far: object) -> list[Row] | None:
         return [cut] if grams[:, 0].sum() > 3.0 + 1e-9 else None
 
     result = solve(replace(problem, recheck=recheck), Ask(gap=0.0))

@@ -149,8 +149,9 @@ class Slots:
         return LEVEL_WEIGHT[self.level] if self.weight is None else self.weight
 
 
-Recheck = Callable[[Floats], Sequence[Row | EitherOr] | None]
-"""Afterwards: given doses (scents, portions), the cuts which forbid them, or None where all is well."""
+Recheck = Callable[[Floats, Sequence[EitherOr]], Sequence[Row | EitherOr] | None]
+"""Afterwards: given doses (scents, portions) and what the search keeps to already, the cuts which forbid
+them, or None where all is well."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -45,14 +45,13 @@ class Afterwards:
         self.s, self.rules, self.kept, self.least = s, {rule.name: rule for rule in rules}, kept, least
         self.ends_left = MOST_ENDS
         self.goes: dict[tuple[str, tuple[str, ...]], bool] = {}
-        self.told: set[tuple[str, tuple[str, ...], bytes]] = set()
 
-    def __call__(self, grams: Floats) -> tuple[EitherOr, ...]:
-        """The cuts that forbid these doses; each is told once."""
+    def __call__(self, grams: Floats, so_far: Sequence[EitherOr]) -> tuple[EitherOr, ...]:
+        """The cuts that forbid these doses, beside those that the search keeps to already."""
         if not self.rules:
             return ()
         broken = (each for each in self._broken(grams) if _key(each) not in self.always)
-        cuts = (self._cut(each, grams) for each in broken if self._can_go(each))
+        cuts = (self._cut(each, grams, so_far) for each in broken if self._can_go(each))
         return tuple(islice((cut for cut in cuts if cut is not None), MOST_CUTS))
 
     @cached_property
@@ -109,16 +108,15 @@ class Afterwards:
         found = judge(asked, tables(self.s.with_doses(x), {each.looks_at for each in asked}))
         return [e for e in found if "broken" in (e.status, e.middle) and e.level != "hint"]
 
-    def _cut(self, finding: Finding, grams: Floats) -> EitherOr | None:
+    def _cut(self, finding: Finding, grams: Floats, so_far: Sequence[EitherOr]) -> EitherOr | None:
         portions = [p for p, name in enumerate(self.s.portions) if name in finding.subject]
         where = portions or list(range(len(self.s.portions)))
-        key = finding.rule, finding.subject, np.round(grams[:, where], 6).tobytes()
-        if key in self.told or sum(told[:2] == key[:2] for told in self.told) == len(MOVED):
-            return None
-        self.told.add(key)
         subject = Subject(finding.looks_at, finding.subject)
         source = source_of(self.rules[finding.rule], subject)
-        share = MOVED[sum(told[:2] == key[:2] for told in self.told) - 1]
+        told = sum(each.source == source for each in so_far)
+        if told >= len(MOVED):
+            return None
+        share = MOVED[told]
         cells = [(i, p) for i in range(len(self.kept)) for p in where]
         ways = [way for cell in cells for way in self._moved(grams, cell, share, source)]
         return EitherOr(f"{finding.rule}: {subject}", source, tuple(ways), finding.level)

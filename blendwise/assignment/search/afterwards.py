@@ -14,7 +14,9 @@ from blendwise.assignment.search.evaluate import HOLDS
 
 def with_cuts(asked: Problem, ready: Problem, best: Answer) -> Problem | None:
     """``ready`` with what the answer calls for added, or None where it holds in everything that was asked."""
-    cuts = tuple((asked.recheck(as_weighed(best, asked.shape)) if asked.recheck else None) or ())
+    cuts = tuple(
+        (asked.recheck(as_weighed(best, asked.shape), ready.either) if asked.recheck else None) or ()
+    )
     rows = _roomier(asked, ready, best)
     if not cuts and rows is None:
         return None
