@@ -47,6 +47,12 @@ def minutes_left(value: float) -> str:
     return format_number(math.floor(value * part + 1e-9) / part)
 
 
+def minutes_short(value: float) -> str:
+    """Minutes that are lacking: whole from ten on, else tenths, never fewer than are lacking."""
+    part = 1 if value >= 10 else 10
+    return format_number(math.ceil(value * part - 1e-9) / part)
+
+
 def amount(value: float, unit: str, units: Units = METRIC) -> str:
     """One canonical value with its unit, as the book shows it."""
     number, shown = in_units(value, unit, units)

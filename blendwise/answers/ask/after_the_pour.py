@@ -49,7 +49,14 @@ def sold(book: Door, plan: str | Path, on: AsOf) -> Sold:
         fresh=fresh,
         likely=mass * (1 - book.situation(plan, on).cure_loss) if mass and fresh else None,
     )
-    return replace(found, **_lost(noted(book, on)))
+    planned = None if mass else _planned(book, plan, on)
+    return replace(found, planned=planned, **_lost(noted(book, on)))
+
+
+def _planned(book: Door, plan: str | Path, on: AsOf) -> float | None:
+    """What a cured bar of a plan is reckoned to weigh, in g."""
+    facts = book.check(plan, on=on, working=True).working
+    return next((f.low for f in facts if f.measure == "bar mass" and isinstance(f.low, float)), None)
 
 
 def _lost(batches: Sequence[Batch]) -> dict[str, Any]:

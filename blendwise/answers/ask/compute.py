@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 from blendwise.answers.ask.after_the_pour import sold
 from blendwise.answers.ask.doses.asked import at_doses, loaded, question_of_dose
 from blendwise.answers.ask.matching import Match
-from blendwise.answers.ask.own_looks import alike, batches_noted, noted, own_looks
+from blendwise.answers.ask.own_looks import alike, batches_noted, last_batch, noted, own_looks
 from blendwise.answers.ask.reading import FAR, understand
 from blendwise.answers.ask.result import AskResult, Named, Near, Sold
 from blendwise.answers.ask.sizes import at_size, filled_mould, resized, size_named, sizes_in
@@ -179,12 +179,16 @@ def _pair(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> A
         result = replace(result, asked_of=_of_kind(book, result.asked))
     colour = next(iter(named.colours), "")
     pour = next(iter(named.pours), "")
+    if plan is not None and not pour and result.question in ("quick in swirl", "time"):
+        pour = book.plan(plan).pour or ""
     stabilised = named.oils if result.question == "stabiliser" else ()
 
     def asked_at(load: str) -> PairResult:
         return book.pair(*named.oils, colour=colour, pour=pour, load=load, stabilised=stabilised, on=on)
 
     result, load, found = loaded(result, asked_at)
+    if result.question == "certificate":
+        result = replace(result, taken=tuple(each for each in named.amounts if "%" in each))
     said = {"--colour": colour, "--pour": pour, "--load": load}
     words = [part for option, value in said.items() if value for part in (option, value)]
     return replace(result, found=found, command=("pair", *named.oils, *words, "--more"))
@@ -202,7 +206,9 @@ def _check(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> 
     result = replace(result, found=found, looks=looks, command=("check", _name(plan), "--more"))
     match result.question:
         case "half scented":
-            return replace(result, half=half_scented(found, result.named.portions, result.asked))
+            half = half_scented(found, result.named.portions, result.asked)
+            both = tuple(text for _, text in result.named.doses if text.startswith("x "))
+            return replace(result, half=half, taken=both)
         case "water":
             water = watered(book, plan, on, result.named.amounts)
             taken = tuple(each for each in result.named.amounts if strength(each))
@@ -322,6 +328,9 @@ def _scent(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> 
 def _review(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
     assert plan is not None
     name = Path(plan).stem
+    if last_batch(book, plan, on) is None:  # nothing to look back on: what to change before the pour
+        check = book.check(plan, on=on, levers="best")
+        return replace(result, found=check, command=("check", _name(plan), "--more"))
     found = book.review(name, on=on)
     return replace(result, found=found, command=("review", name, "--more"))
 
@@ -333,21 +342,18 @@ def _why(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> As
         within = ""
     found: Answer = book.why(symptom, plan, within=within, on=on)
     if plan is not None:
-        result = replace(result, batches=batches_noted(book, plan, on), bands=_bands(book, plan, on, symptom))
+        result = replace(result, batches=batches_noted(book, plan, on))
+        if symptom in BESIDE:
+            result = replace(result, beside=book.check(plan, on=on, working=True))
     words = [symptom, *([_name(plan)] if plan else []), *(["--in", within] if within else [])]
     return replace(result, found=found, command=("why", *words, "--more"))
 
 
-OF_COLOUR: Final = ("will the colour stay", "brown creeps into the white")
-"""Symptoms that are told with what each cup becomes."""
-
-
-def _bands(book: Door, plan: str | Path, on: AsOf, symptom: str) -> dict[str, str]:
-    if symptom not in OF_COLOUR:
-        return {}
-    working = book.check(plan, on=on, working=True).working
-    held = {fact.subject: fact.high for fact in working if fact.measure == "browning band"}
-    return {name: band for name, band in held.items() if isinstance(band, str)}
+BESIDE: Final = (
+    *("will the colour stay", "brown creeps into the white", "a dark ring or a pale core"),
+    *("one colour is thicker than the others", "it is too thin and the colours mix"),
+)
+"""Symptoms that are told with what the plan says of its cups: their colours, their minutes."""
 
 
 CALLS: Final = {

@@ -8,6 +8,7 @@ from datetime import date
 from typing import Literal
 
 from blendwise.answers.answer import Answer, hidden
+from blendwise.answers.check.result import CheckResult
 from blendwise.quantity import METRIC, Units
 
 Status = Literal["answered", "unsure", "declined", "deferred", "not named"]
@@ -181,7 +182,8 @@ class Sold:
 
     ``batch``: empty where nothing is poured yet; ``still``: what a bar may still lose from the day it was
     weighed, a fraction; ``fresh``: whether it was weighed before it is called cured; ``likely``: g after the
-    book's cure loss, of a fresh one; ``lost``: what bars of ``lost_by`` lost in ``lost_days``, where weighed.
+    book's cure loss, of a fresh one; ``lost``: what bars of ``lost_by`` lost in ``lost_days``, where weighed;
+    ``planned``: g of a cured bar as the plan has it, where none is weighed.
     """
 
     batch: str
@@ -199,6 +201,7 @@ class Sold:
     lost: float | None = None
     lost_days: int = 0
     lost_by: str = ""
+    planned: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,10 +213,11 @@ class AskResult(Answer):
     no other question is about as near.  ``looks``: the maker's at the plan's last batch, else at cups that
     are made alike; ``looks_of_oils``: at every cup that held an oil that is named.  ``scale``: g of a step
     of the scale.  ``asked_of``: the colourants of a kind that is named ("micas"); ``usual_rates``:
-    colourant → low and high, fractions of a cup's oils.  ``bands``: cup → what it becomes.  ``batches``: the
+    colourant → low and high, fractions of a cup's oils.   ``batches``: the
     plan's, as made.  ``filled``: its mould, or the one that is named.  ``resized``: the plan at the size that
     is named.  ``planned``: cup → oil → g as the plan stands, where no split fits.  ``taken``: the amounts
-    that the answer takes up; of the others it is said that it does not.  ``found``: the answer of the call.
+    that the answer takes up; of the others it is said that it does not.  ``found``: the answer of the call;
+    ``beside``: the check of the plan beside a page of ``why``.
     """
 
     SCHEMA = "blendwise/ask/1"
@@ -242,7 +246,6 @@ class AskResult(Answer):
     scale: float | None = None
     asked_of: tuple[str, ...] = ()
     usual_rates: Mapping[str, tuple[float, float]] = field(default_factory=dict)
-    bands: Mapping[str, str] = field(default_factory=dict)
     batches: tuple[NotedBatch, ...] = ()
     filled: Filled | None = None
     resized: Resized | None = None
@@ -250,6 +253,7 @@ class AskResult(Answer):
     today: date | None = None
     units: Units = hidden(METRIC)
     found: Answer | None = hidden(None)
+    beside: CheckResult | None = hidden(None)
 
     @property
     def not_taken(self) -> tuple[str, ...]:

@@ -39,7 +39,7 @@ def size_named(book: Door, plan: str | Path, amounts: Sequence[str], asked: str,
         if bars := BARS.fullmatch(amount.strip()):
             return "--bars", bars[1]
         if SIDES.search(amount):
-            return "--mould", BY.sub(" x ", INCHES.sub(" in", amount))
+            return "--mould", _with_unit(BY.sub(" x ", INCHES.sub(" in", amount)), book.files.usual.units)
         if _is_mass(amount):
             return "--oils", amount
     side = _with_side(book, plan, asked)
@@ -49,6 +49,13 @@ def size_named(book: Door, plan: str | Path, amounts: Sequence[str], asked: str,
     if times is None:
         return None
     return "--oils", quantity(times * book.situation(plan, on).pot.oils_total, book.files.usual.units)
+
+
+def _with_unit(sides: str, units: Units) -> str:
+    """A mould's sides with the unit of the book, where none is said."""
+    if re.search(r"[a-z]\s*$", sides, re.IGNORECASE):
+        return sides
+    return f"{sides} {'in' if units.mass == 'oz' else 'cm'}"
 
 
 def sizes_in(amounts: Sequence[str]) -> tuple[str, ...]:

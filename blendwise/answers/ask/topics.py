@@ -37,7 +37,11 @@ TOPICS: Final[Mapping[str, Topic]] = {
         2, "pair", of_oil=True, facts=("browning band",), minds=("vanillin", "browning seen", "together")
     ),
     "colours left": Topic(
-        3, "pair", facts=("browning band",), minds=("colour shift", "colour morphs", "colour stable in lye")
+        3,
+        "pair",
+        of_oil=True,
+        facts=("browning band",),
+        minds=("colour shift", "colour morphs", "colour stable in lye"),
     ),
     "part white": Topic(4, "pair", facts=("browning band",), minds=("bands apart", "cured lightness")),
     "get on": Topic(5, "pair", minds=("noted together", "together", "limit used", "thickening")),
@@ -52,7 +56,7 @@ TOPICS: Final[Mapping[str, Topic]] = {
         minds=("certificate", "certificate age"),
     ),
     "citrus lasts": Topic(
-        8, "pair", without="said", of_oil=True, facts=("after six weeks",), minds=("fixatives", "citrus")
+        8, "pair", without="said", facts=("after six weeks",), minds=("fixatives", "citrus")
     ),
     "quick in swirl": Topic(
         9, "pair", facts=("minutes fluid", "minutes needed"), minds=("thickening", "seizes", "ricing")
@@ -96,7 +100,7 @@ TOPICS: Final[Mapping[str, Topic]] = {
     ),
     "test cup": Topic(None, "said", "said", "said"),
     "when to cut": Topic(None, "", without="said", minds=("liquid oils", "hard fats", "salt")),
-    "change next": Topic(35, "", "review", "why"),
+    "change next": Topic(35, "", "review", "why", minds=()),
     "label": Topic(38, "pair", "label"),
     "plan as a whole": Topic(None, ""),
     "oil as a whole": Topic(None, "scent", plan=""),

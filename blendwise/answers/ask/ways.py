@@ -40,7 +40,12 @@ def half_scented(check: CheckResult, portions: Sequence[str], asked: str = "") -
         return None
     part = part_named(asked) if not named and len(scented) == len(oils) else None
     share = part or math.fsum(oils[name] for name in named or scented) / whole
+    if share > 1 - 1e-9:  # everything is scented and no part is named: the question speaks of half
+        share = HALF
     return _both(share, load, whole)
+
+
+HALF: Final = 0.5
 
 
 def part_named(asked: str) -> float | None:
@@ -198,6 +203,9 @@ def _tightest(facts: Sequence[Fact]) -> tuple[float | None, float | None]:
     fluid, needed = _by_subject(facts, "minutes fluid"), _by_subject(facts, "minutes needed")
     spare = {name: minutes - needed.get(name, 0.0) for name, minutes in fluid.items()}
     tightest = min(spare, key=lambda name: spare[name], default="")
+    open_ = {fact.subject for fact in facts if fact.measure == "minutes fluid" and fact.missing}
+    if tightest in open_ and spare[tightest] < 0:  # short only if what nobody knows is quick
+        return None, needed.get(tightest)
     return fluid.get(tightest), needed.get(tightest)
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from math import ceil, floor
+from typing import Final
 
 from blendwise.answers.ask.result import AskResult, Gelled, Warmed, Watered
 from blendwise.answers.check.result import CheckResult
@@ -11,10 +13,11 @@ from blendwise.show.ask import words as say
 from blendwise.show.ask.about import HEAVY, about, is_about
 from blendwise.show.ask.facts import number, numbers, of_measure
 from blendwise.show.ask.own_notes import minutes_seen, told_of
+from blendwise.show.ask.reasons.pace import not_known, pace_of, quickest
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount, grams, minutes_left
 from blendwise.show.text import joined
-from blendwise.show.words import TIGHT_TAG
+from blendwise.show.words import TIGHT_TAG, UNKNOWN_TAG
 
 Lines = Iterator[Line]
 
@@ -76,9 +79,17 @@ def _own_strength(own: float, ways: Sequence[Watered], found: CheckResult, told:
         return f"Yours is right: {strength} leaves the time that the pour needs"
     if told or mine is None:
         return f"Yours is {strength}"
+    if mine.fluid is None:
+        who = joined(not_known(found))
+        return f"Keep yours, {strength}, until you know how quick {who} is: a test cup answers"
     fits = [e for e in ways if e.fluid is not None and e.fluid >= (e.needed or 0.0)]
-    other = f"; take {amount(fits[-1].lye, '%')} lye" if fits else ", nor does any other strength"
-    return f"Yours, {strength}, does not leave the time{other}"
+    if fits:
+        return f"Yours, {strength}, does not leave the time; take {amount(fits[-1].lye, '%')} lye"
+    return (
+        f"Keep yours, {strength}: no strength of lye leaves the time "
+        f"({minutes_left(mine.fluid)} min, {minutes_left(mine.needed or 0.0)} needed); it is the scent or "
+        "the pour"
+    )
 
 
 def _at(way: Watered, found: CheckResult, stiff: bool) -> str:
@@ -96,9 +107,12 @@ def warmth(result: AskResult, found: CheckResult) -> Lines:
     clear = max(numbers(found, "clear temperature").values(), default=0.0)
     own = number(found, "batter temperature")
     stiff = seizing(found)
-    ways = result.warmed if len({each.fluid for each in result.warmed}) > 1 else ()
+    clearly = [each for each in result.warmed if each.at >= clear]
+    ways = clearly if len({each.fluid for each in clearly}) > 1 else ()
     if stiff:
-        yield Line("", f"No temperature saves {joined(stiff)}: it seizes within a minute; cool is still best")
+        coolest = amount(min((each.at for each in clearly), default=own or clear), "°C", found.units)
+        why = f"No temperature saves {joined(stiff)}, it seizes within a minute; cool is still best"
+        yield Line("", f"{why}: about {coolest}")
     elif ways:
         warm = [each.at for each in ways if each.leaves_time and each.at >= clear]
         yield Line("", _warm(warm, clear, found))
@@ -107,7 +121,9 @@ def warmth(result: AskResult, found: CheckResult) -> Lines:
         units = found.units
         side = "clear of that" if own >= clear else "too cool: warm it"
         cloud = f"your fats cloud below {amount(_tenth(clear), '°C', units)}"
-        yield Line("", f"You plan {amount(own, '°C', units)}; {cloud}, so that is {side}")
+        open_ = [] if stiff else not_known(found)
+        stay = f"; how quick {joined(open_)} is nobody has written down, so stay cool" if open_ else ""
+        yield Line("", f"You plan {amount(own, '°C', units)}; {cloud}, so that is {side}{stay}")
     yield Line("", say.WITHIN.format(apart="10 °F" if found.units.temperature == "F" else "5 °C"))
     yield from about(result.question, found)
 
@@ -212,7 +228,8 @@ def order(result: AskResult, found: CheckResult) -> Lines:
     how = say.IN_TURN if family in ("sequential", "single") else say.TOGETHER
     if stiff:
         how = f"scent each in the moment before it is poured, for {joined(stiff)} seizes within a minute"
-    yield Line("", f"{', '.join(names)}: {how}")
+    first = _into_the_mould(found) if MOULD.search(result.asked) else ""
+    yield Line("", f"{first}{', '.join(names)}: {how}")
     minutes = ", ".join(f"{name} {floor(at[name])}" for name in names)
     yield Line("", f"Scent at these minutes from emulsion: {minutes}")
     quick = numbers(found, "thickening")
@@ -223,11 +240,22 @@ def order(result: AskResult, found: CheckResult) -> Lines:
     yield from about(result.question, found)
 
 
+MOULD: Final = re.compile(r"\b(?:mould|mold|pour\w*|goes? in)\b", re.IGNORECASE)
+
+
+def _into_the_mould(found: CheckResult) -> str:
+    """Which cup is poured first, where the pour lays one down before the others."""
+    places = of_measure(found, "place").items()
+    first = [name for name, fact in places if isinstance(fact.low, str) and "first" in fact.low.split(", ")]
+    return f"{first[0]} goes into the mould first. " if len(first) == 1 else ""
+
+
 def time(result: AskResult, found: CheckResult) -> Lines:
     """Yes or no by the cup with the least to spare, on one clock: minutes after its scenting."""
     fluid, needed = numbers(found, "minutes fluid"), numbers(found, "minutes needed")
     spare = {name: fluid[name] - needed[name] for name in fluid if name in needed}
     stiff = seizing(found)
+    unsure = {} if stiff else _unsure(found, needed)
     heavy = [
         f
         for f in found.findings
@@ -236,10 +264,15 @@ def time(result: AskResult, found: CheckResult) -> Lines:
     if stiff:
         by = _on_word(found, stiff[0])
         yield Line("", f"No, not as planned: {joined(stiff)} seizes within a minute{by}")
+    elif unsure:
+        who = joined(not_known(found))
+        yield Line("", f"Not to be told yet: how quick {who} is nobody has written down; a test cup answers")
+        yield Line("", f"Were it not quick at all: {'; '.join(_most(unsure[e], e, needed) for e in unsure)}")
     elif spare:
         short = {name: left for name, left in spare.items() if left < 0}
         if short or heavy:
-            yield Line("", "No, not as planned")
+            reason = next((line.text for line in quickest(found)), "")
+            yield Line("", f"No, not as planned{f': {reason}' if reason else ''}")
             told = "; ".join(_has(name, fluid, needed) for name in (short or spare))
             yield Line("", f"Minutes from its scenting: {told}")
         else:
@@ -252,11 +285,32 @@ def time(result: AskResult, found: CheckResult) -> Lines:
         yield Line("", "No, not as planned")
     else:
         yield Line("", say.NO_POUR)
+    yield from pace_of(found, result.named.oils)
     yield from minutes_seen(result.looks)
     if stiff:
         yield Line("", say.STIFF_POURS)
     answered = bool(spare) or bool(stiff)
-    yield from (e for e in about(result.question, found) if e.tag != TIGHT_TAG or not answered)
+    open_too = () if unsure else (UNKNOWN_TAG,)
+    yield from (
+        e
+        for e in about(result.question, found)
+        if (e.tag != TIGHT_TAG or not answered) and (e.tag != UNKNOWN_TAG or e.tag in open_too)
+    )
+
+
+def _unsure(found: CheckResult, needed: dict[str, float]) -> dict[str, float]:
+    """Cups of which it is not known whether they have the time: their minutes, were nothing in them quick."""
+    facts = of_measure(found, "minutes fluid")
+    ends = {n: (f.low, f.high) for n, f in facts.items() if f.missing and n in needed}
+    return {
+        name: high
+        for name, (low, high) in ends.items()
+        if isinstance(high, float) and isinstance(low, float) and low < needed[name] <= high
+    }
+
+
+def _most(minutes: float, name: str, needed: dict[str, float]) -> str:
+    return f"{name} has {minutes_left(minutes)} min, needs {minutes_left(needed[name])}"
 
 
 def _has(name: str, fluid: dict[str, float], needed: dict[str, float]) -> str:

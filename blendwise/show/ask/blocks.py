@@ -41,7 +41,7 @@ def ask_blocks(result: AskResult) -> list[Block]:
             return [Title(say.UNSURE, say.PICK), *_near(result)]
         case "not named":
             return [Title(say.question(result.question), f"{say.LACKS[result.lacks]}: {_how(result)}")]
-    first, *rest = list(_answer(result))[:MOST] or [Line("", "")]
+    first, *rest = list(dict.fromkeys(_answer(result)))[:MOST] or [Line("", "")]
     return [
         Title(
             say.question(result.question),

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Final
 
 from blendwise.answers.ask.result import AskResult, Filled, HalfScented
 from blendwise.answers.check.result import CheckResult
 from blendwise.quantity import Units, format_number
+from blendwise.quantity.prose import theirs
 from blendwise.records.kinds.scent import BANDS
 from blendwise.show.ask import words as say
-from blendwise.show.ask.about import about
-from blendwise.show.ask.facts import by_value, number, numbers, of_measure
+from blendwise.show.ask.about import HEAVY, about
+from blendwise.show.ask.facts import by_cup, by_value, number, numbers, of_measure
 from blendwise.show.ask.oils.answers import lasting
 from blendwise.show.ask.own_notes import colours_seen, darker, told_of
+from blendwise.show.ask.reasons.browning import because, becomes, browners_in
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount, grams, in_units
 from blendwise.show.text import joined
@@ -28,14 +31,19 @@ def bands(found: CheckResult) -> dict[str, str]:
     return {name: span(fact.low, fact.high, "", found.units) for name, fact in facts}
 
 
+TRACE: Final = 0.002
+"""Vanillin of an oil up to which nobody stabilises it: judgement."""
+
+
 def browns(result: AskResult, found: CheckResult) -> Lines:
     """What each cup becomes; what was seen of the last batch; what stands against it and mends it."""
-    cups = bands(found)
-    asked = _cups_of(result, found) or list(cups)
-    told = by_value({name: cups[name] for name in asked if name in cups})
+    cups = becomes(result, found)
+    asked = [name for name in _cups_of(result, found) or cups if name in cups]
+    told = by_cup({name: cups[name] for name in asked})
     yield Line("", f"Would turn, by week 6: {told}" if told else say.NO_CUPS)
+    yield from because(result, found, asked, result.named.oils)
     yield from colours_seen(result.looks)
-    yield from about(result.question, found)
+    yield from _kept_light(result, found, asked)
 
 
 def _cups_of(result: AskResult, found: CheckResult) -> list[str]:
@@ -56,16 +64,37 @@ def part_white(result: AskResult, found: CheckResult) -> Lines:
     cups = named or lightest or list(facts)
     seen = darker([look for look in result.looks if look.portion in cups], "ivory")
     yield Line("", _white_verdict(cups, depth, bool(seen), found))
+    yield from because(result, found, cups)
     yield from colours_seen(result.looks, cups if seen else ())
-    yield from about(result.question, found)
-    others = {name: band for name, band in bands(found).items() if name not in cups}
+    yield from _kept_light(result, found, cups)
+    others = {name: band for name, band in becomes(result, found).items() if name not in cups}
     if others:
-        yield Line("", f"The others: {by_value(others)}")
-    yield Line("", say.FOR_WHITE)
+        yield Line("", f"The others: {by_cup(others)}")
+    yield Line("", theirs(say.FOR_WHITE, found.units))
+
+
+def _kept_light(result: AskResult, found: CheckResult, cups: Sequence[str]) -> Lines:
+    """What the rules have against the cups, mended by what keeps the oil out before what gives in to it."""
+    kept = replace(found, levers=tuple(each for each in found.levers if each.kind != TO_GIVE_IN))
+    return (_kept_out(line, cups, kept) for line in about(result.question, kept))
+
+
+TO_GIVE_IN: Final = "another colour or band"
+"""The lever that makes peace with a brown: none for who asks of white."""
+
+
+def _kept_out(line: Line, cups: Sequence[str], found: CheckResult) -> Line:
+    """A conflict of colour that no lever mends, with the oil that is to stay out."""
+    what, _, change = line.text.partition(": ")
+    told = [cup for cup in cups if what.startswith(f"{cup} would turn")]
+    oils = list(dict.fromkeys(oil for cup in told for oil in browners_in(found, cup)))
+    if line.tag not in HEAVY or not oils or "keep " in change:
+        return line
+    return Line(line.tag, f"{what}: keep {joined(oils)} out of {told[0]}, or leave that part unscented")
 
 
 def _white_verdict(cups: Sequence[str], depth: dict[str, int], seen: bool, found: CheckResult) -> str:
-    told = by_value({name: band for name, band in bands(found).items() if name in cups})
+    told = by_cup({name: band for name, band in bands(found).items() if name in cups})
     expected = [depth.get(name, len(BANDS)) for name in cups]
     if seen and max(expected) == 0:
         return f"Not as you poured it: expected is {told}, but your own batch went darker"
@@ -144,7 +173,7 @@ def mould(result: AskResult, found: CheckResult) -> Lines:
 
 
 def _lye(lye: float | None, water: float | None, found: CheckResult) -> str:
-    if lye is None or water is None or found.harm:
+    if lye is None or water is None or found.lye_stop:
         return ""
     return f", {grams(lye, found.units)} of lye and {about_grams(water, found.units)} of water"
 
@@ -266,26 +295,19 @@ def one_name(result: AskResult, found: CheckResult) -> Lines:
 
 def stabiliser(result: AskResult, found: CheckResult) -> Lines:
     """Half to the whole of what the plan weighs of the oil, and that it only delays."""
-    for oil in result.named.oils or [name for row in found.grams for name in row.scents][:1]:
+    vanillin = of_measure(found, "vanillin")
+    brown = [n for n, fact in vanillin.items() if isinstance(fact.high, float) and fact.high > TRACE]
+    brown = brown or [name for name, fact in vanillin.items() if fact.high is None]
+    if not brown and not result.named.oils:
+        yield Line("", say.NO_STABILISER)
+    for oil in result.named.oils or brown:
         whole = sum(row.scents.get(oil, 0.0) for row in found.grams)
         if whole > 0:
             much = f"{grams(whole / 2, found.units)} to {grams(whole, found.units)} of it"
             yield Line("", f"{much} for the {grams(whole, found.units)} of {oil} in this plan")
-    told = by_value(bands(found))
+    told = by_cup(becomes(result, found))
     yield Line(
         "", f"It delays browning, it does not stop it: expect {told} in the end" if told else say.STABILISER
     )
     yield Line("", say.STABILISER)
-    yield from about(result.question, found)
-
-
-def lasts(result: AskResult, found: CheckResult) -> Lines:
-    """How each oil of the plan lasts; what was smelled of the last batch."""
-    facts = of_measure(found, "after six weeks").items()
-    words = {name: str(fact.low) for name, fact in facts if " in " not in name}
-    asked = {name: word for name, word in words.items() if name in result.named.oils} or words
-    for name, word in asked.items():
-        yield Line("", say.fades(name, word))
-    yield from told_of(result.looks, "strength")
-    yield from about(result.question, found)
-    yield Line("", say.TO_HOLD)
+    yield from _kept_light(result, found, list(bands(found)))

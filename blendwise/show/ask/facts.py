@@ -39,6 +39,17 @@ def by_value(values: Mapping[str, str]) -> str:
     return "; ".join(f"{joined(names)} {value}" for value, names in held.items())
 
 
+def by_cup(bands: Mapping[str, str]) -> str:
+    """ "brown in the cups cream and orange": a cup's name is often a colour too."""
+    held: dict[str, list[str]] = {}
+    for cup, band in bands.items():
+        held.setdefault(band, []).append(cup)
+    told = [
+        f"{band} in the {'cup' if len(cups) == 1 else 'cups'} {joined(cups)}" for band, cups in held.items()
+    ]
+    return "; ".join(told)
+
+
 def facts_of(result: AskResult, found: CheckResult) -> Iterator[Line]:
     """The values of a question's measures, a line a measure; of what is named alone, where it has some."""
     of = {*result.named.portions, *result.named.oils, *result.named.colours}

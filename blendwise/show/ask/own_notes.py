@@ -25,16 +25,28 @@ def when(look: OwnLook) -> str:
     return f"by {look.look}" if look.look != "later" else f"on {day(look.on)}"
 
 
-def colours_seen(looks: Sequence[OwnLook], portions: Iterable[str] = ()) -> Iterator[Line]:
-    """How each cup of a batch turned, look by look: "PR-1: porch tan at the cut, chocolate by week 6"."""
+def colours_seen(
+    looks: Sequence[OwnLook], portions: Iterable[str] = (), of: Iterable[str] = ()
+) -> Iterator[Line]:
+    """How each cup of a batch turned, look by look: "PR-1: porch tan at the cut, chocolate by week 6".
+
+    ``of``: the oils that are asked of; what a cup held besides is told.
+    """
+    oils = set(of)
     wanted = set(portions)
     held: dict[str, dict[str, list[OwnLook]]] = {}
     for look in looks:
         if "colour" in look.told and (not wanted or look.portion in wanted):
             held.setdefault(look.batch, {}).setdefault(look.portion, []).append(look)
     for batch, cups in list(reversed(held.items()))[:LATEST]:
-        told = [f"{name} {_turned(own)}" for name, own in cups.items()]
+        told = [f"{name}{_besides(own, oils)} {_turned(own)}" for name, own in cups.items()]
         yield Line("", f"Your own {batch}: {'; '.join(told)}")
+
+
+def _besides(looks: Sequence[OwnLook], oils: set[str]) -> str:
+    """The other oils of a cup: its colour may be theirs."""
+    others = [oil for oil in looks[-1].doses if oil not in oils] if oils else []
+    return f" (with {joined(others)})" if others else ""
 
 
 def _turned(looks: Sequence[OwnLook]) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from itertools import islice
 from typing import Final
 
 from blendwise.answers.ask.result import AskResult
@@ -12,6 +13,7 @@ from blendwise.show.ask import words as say
 from blendwise.show.ask.about import about
 from blendwise.show.ask.facts import facts_of
 from blendwise.show.ask.oils.dose import of_dose, with_dose
+from blendwise.show.ask.reasons.lasting import lasts_in
 from blendwise.show.blocks import Line
 from blendwise.show.check.brief import brief_verdict, finding_lines
 from blendwise.show.words import TAGS, UNKNOWN_TAG
@@ -29,17 +31,26 @@ def of_check(result: AskResult, found: CheckResult) -> Lines:
         yield with_dose(result, result.dosed, found)
         yield from ANSWERS.get(result.question, of_dose)(result, found)
         return
-    if found.harm:
-        yield Line(TAGS["stop"], f"{brief_verdict(found).rstrip('.')}: {_first_stop(found)}")
-    yield from ANSWERS.get(result.question, _facts)(result, found)
+    lines = ANSWERS.get(result.question, _facts)(result, found)
+    if not found.harm:
+        yield from lines
+        return
+    stop = _first_stop(found)
+    if stop.tag == UNKNOWN_TAG:  # nothing is wrong that is known: the answer first, then what it waits for
+        yield from islice(lines, 1)
+        waits = stop.text.removeprefix("a stop until it is written down: ")
+        yield Line(TAGS["stop"], f"do not pour before it is written down: {waits}")
+        lines = (line for line in lines if line != stop)
+    else:
+        yield Line(TAGS["stop"], f"Do not pour: {stop.text}")
+    yield from lines
 
 
-def _first_stop(found: CheckResult) -> str:
-    """What the first of the stops is, in the words of its rule."""
-    return next(
-        (line.text for line in finding_lines(found) if line.tag in (TAGS["stop"], UNKNOWN_TAG)),
-        "the command below says which",
-    )
+def _first_stop(found: CheckResult) -> Line:
+    """What the first of the stops is, in the words of its rule; one that is known before one that is not."""
+    lines = [line for line in finding_lines(found) if line.tag in (TAGS["stop"], UNKNOWN_TAG)]
+    lines.sort(key=lambda line: line.tag == UNKNOWN_TAG)
+    return next(iter(lines), Line(TAGS["stop"], "the command below says which"))
 
 
 def _facts(result: AskResult, found: CheckResult) -> Lines:
@@ -54,6 +65,13 @@ def _facts(result: AskResult, found: CheckResult) -> Lines:
         yield Line("", say.NOTHING_HERE if clear else say.ELSEWHERE.format(verdict=brief_verdict(found)))
 
 
+def _before_the_pour(result: AskResult, found: CheckResult) -> Lines:
+    """What to change where nothing is poured yet: what the check has against the plan."""
+    verdict = say.SEE_BELOW if found.harm or not found.sound else brief_verdict(found)
+    yield Line("", f"{say.NOTHING_POURED}{verdict}")
+    yield from finding_lines(found)
+
+
 ANSWERS: Final[Mapping[str, Callable[[AskResult, CheckResult], Lines]]] = {
     "browns": cups.browns,
     "no vanillin": cups.browns,
@@ -64,7 +82,8 @@ ANSWERS: Final[Mapping[str, Callable[[AskResult, CheckResult], Lines]]] = {
     "carrier superfat": cups.superfat,
     "one name": cups.one_name,
     "stabiliser": cups.stabiliser,
-    "citrus lasts": cups.lasts,
+    "change next": _before_the_pour,
+    "citrus lasts": lasts_in,
     "water": batter.water,
     "temperature": batter.warmth,
     "gel": batter.gel,

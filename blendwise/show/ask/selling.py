@@ -11,6 +11,7 @@ from blendwise.answers.label.result import LabelDraft
 from blendwise.quantity import Units
 from blendwise.quantity.units import GRAMS_PER_OUNCE
 from blendwise.show.ask import words as say
+from blendwise.show.ask.cups import about_grams
 from blendwise.show.blocks import Line
 from blendwise.show.label import words as label
 from blendwise.show.numbers import amount, counted, grams
@@ -51,6 +52,9 @@ def of_sold(found: Sold, units: Units) -> Iterator[Line]:
     if found.net is not None and found.weighed is not None and found.weighed_on is not None:
         yield from _weight(found, units, found.weighed, found.weighed_on)
     else:
+        if found.planned is not None:
+            bar = f"A cured bar of this plan is reckoned at {about_grams(found.planned, units)}"
+            yield Line("", f"{bar}, a guess by the mould and your cure loss: not for the label")
         yield Line("", say.WEIGH_TEN.format(still=amount(found.still, "%")))
     yield Line("", say.BEFORE_SALE)
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from datetime import timedelta
+from dataclasses import replace
+from datetime import date, timedelta
+from math import floor
 from typing import Final
 
 from blendwise.answers.ask.result import AskResult
@@ -13,8 +15,10 @@ from blendwise.answers.why.result import LikelyCause, WhyResult
 from blendwise.quantity.prose import theirs
 from blendwise.records.kinds.scent import BANDS
 from blendwise.science.cure import CURE_DAYS
-from blendwise.show.ask.facts import by_value
+from blendwise.show.ask.facts import by_cup, of_measure
 from blendwise.show.ask.own_notes import colours_seen, told_of
+from blendwise.show.ask.reasons.browning import because, becomes, seen
+from blendwise.show.ask.reasons.pace import thickest
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount, counted
 from blendwise.show.pair.words import day
@@ -49,14 +53,17 @@ def of_why(result: AskResult, found: WhyResult) -> Lines:
     now = Line("now", " ".join(sentence(step) for step in [*steps, *more]))
     safety = Line(why_words.SAFETY, symptom.safety)
     if symptom.when == AT_THE_POT:  # wet hands want what to do before whose fault it is
-        yield from [safety, now, verdict]
-        yield from list(cause_lines(found))[:CAUSES]
+        yield from [safety, now]
+        own = list(AT_THE_POT_TOO.get(symptom.symptom, _none)(result, found))
+        yield from own or [verdict]
+        spoken = found if not own else replace(found, causes=_not_against(found.causes))
+        yield from list(cause_lines(spoken))[:CAUSES]
         return
     told = list(VERDICTS.get(result.question.removeprefix(WHY), _none)(result, found))
     yield from told or [verdict]
     causes = list(cause_lines(_in_order(result, found)))[:CAUSES]
     yield safety
-    yield from causes if told else ()
+    yield from causes if told and not _is_final_colour(result) else ()
     yield from day_lines(found.days)
     yield now
     yield from () if told else causes
@@ -66,29 +73,84 @@ def _none(result: AskResult, found: WhyResult) -> Lines:
     yield from ()
 
 
+def thicker(result: AskResult, found: WhyResult) -> Lines:
+    """Why the cup that is named is thicker than the others, by the plan."""
+    named = list(result.named.portions)
+    if result.beside is not None and named:
+        yield from thickest(result.beside, named[0])
+
+
+def thinner(result: AskResult, found: WhyResult) -> Lines:
+    """For how long the batter of the plan runs, so that it is known how long to wait."""
+    facts = of_measure(result.beside, "unscented minutes").values() if result.beside is not None else ()
+    for fact in facts:
+        least, most = fact.low, fact.most if fact.most is not None else fact.high
+        if isinstance(least, float) and isinstance(most, float):
+            run = f"{floor(least)} to {floor(most)} min" if most - least >= 1 else f"{floor(least)} min"
+            yield Line(
+                "",
+                f"By your plan it runs for {run} from emulsion without scent: wait towards that",
+            )
+
+
+AT_THE_POT_TOO: Final[Mapping[str, Callable[[AskResult, WhyResult], Lines]]] = {
+    "one colour is thicker than the others": thicker,
+    "it is too thin and the colours mix": thinner,
+}
+"""Symptom at the pot → what the plan says of it, in place of which causes it speaks for."""
+
+
+def _becomes(result: AskResult) -> dict[str, str]:
+    """What each cup becomes, as it was seen before or as it is expected; none without a plan."""
+    return becomes(result, result.beside) if result.beside is not None else {}
+
+
+def _bands(result: AskResult) -> dict[str, str]:
+    """Of each cup the deepest band that is seen or expected."""
+    if result.beside is None:
+        return {}
+    facts = of_measure(result.beside, "browning band").items()
+    looks = seen(result, result.beside)
+    told = {name: looks[name].told["colour"] if name in looks else fact.high for name, fact in facts}
+    return {name: band for name, band in told.items() if isinstance(band, str)}
+
+
 def stays(result: AskResult, found: WhyResult) -> Lines:
     """Whether the colour is final: what each cup still becomes, and when."""
-    dark = {name: band for name, band in result.bands.items() if band != BANDS[0]}
-    if not result.bands:
+    bands = _bands(result)
+    dark = {name: band for name, band in bands.items() if band != BANDS[0]}
+    if not bands:
         return
-    told = _by_cup(result.bands)
-    yield Line(
-        "",
-        f"No, do not trust it yet: expect {told}" if dark else f"Likely: {told} expected; judge at six weeks",
-    )
+    told = by_cup(_becomes(result))
+    if _is_final(result):
+        yield Line("", f"What you see now stays, all but a little: it was final on {_by(result)}")
+    elif dark:
+        yield Line("", f"No, do not trust it yet: expect {told}")
+    else:
+        yield Line("", f"Likely: {told} expected; judge at six weeks")
     yield from colours_seen(result.looks)
-    yield Line("", f"Final {_final(result)}; until then every look is early")
+    if result.beside is not None and not _is_final(result):
+        yield from because(result, result.beside, list(dark))
+    if not _is_final(result):
+        yield Line("", f"Final {_final(result)}; until then every look is early")
 
 
-def _by_cup(bands: Mapping[str, str]) -> str:
-    """ "brown in the cups cream and orange": a cup's name is often a colour too."""
-    held: dict[str, list[str]] = {}
-    for cup, band in bands.items():
-        held.setdefault(band, []).append(cup)
-    told = [
-        f"{band} in the {'cup' if len(cups) == 1 else 'cups'} {joined(cups)}" for band, cups in held.items()
-    ]
-    return "; ".join(told)
+def _is_final_colour(result: AskResult) -> bool:
+    return result.question.removeprefix(WHY) == "will the colour stay" and _is_final(result)
+
+
+def _is_final(result: AskResult) -> bool:
+    """Whether a batch is noted whose colour no longer changes."""
+    return bool(result.looks) and result.today is not None and result.today >= _last_day(result)
+
+
+def _last_day(result: AskResult) -> date:
+    look = result.looks[-1]
+    return look.on + timedelta(days=CURE_DAYS[1] - look.days)
+
+
+def _by(result: AskResult) -> str:
+    return f"{day(_last_day(result))}, six weeks from the pour"
 
 
 def _final(result: AskResult) -> str:
@@ -107,7 +169,8 @@ def creeps(result: AskResult, found: WhyResult) -> Lines:
         if look.told.get("edge") in ("soft", "bled") or look.told.get("halo", "none") != "none"
     ]
     late = [look for look in bad if look.days >= CREEPS]
-    depth = [BANDS.index(band) for band in result.bands.values() if band in BANDS]
+    bands = _bands(result)
+    depth = [BANDS.index(band) for band in bands.values() if band in BANDS]
     if late:
         cups = joined(list(dict.fromkeys(look.portion for look in late)))
         yield Line("", f"Yes: it did in your own {late[-1].batch} ({cups})")
@@ -123,11 +186,11 @@ def creeps(result: AskResult, found: WhyResult) -> Lines:
         yield from told_of(result.looks, "edge")
         yield Line("", f"Look again {_final(result)}")
     elif depth and max(depth) - min(depth) >= APART:
-        yield Line("", f"It may, by a few millimetres over weeks: {by_value(result.bands)}")
+        yield Line("", f"It may, by a few millimetres over weeks: {by_cup(bands)}")
     elif depth:
-        yield Line("", f"Hardly: the cups come out near one another ({by_value(result.bands)})")
+        yield Line("", f"Hardly: the cups come out near one another ({by_cup(bands)})")
     if depth or bad:
-        yield Line("", "Allow more than 4 mm, or put a middle colour between the two")
+        yield Line("", theirs("Allow more than 4 mm, or put a middle colour between the two", result.units))
 
 
 def gone(result: AskResult, found: WhyResult) -> Lines:
@@ -145,14 +208,24 @@ def gone(result: AskResult, found: WhyResult) -> Lines:
     yield from told_of(result.looks, "strength")
 
 
+MEANT: Final = {
+    "force": ". Your plan forces gel: the edges stayed too cool for it",
+    "avoid": ". Your plan avoids gel: the middle grew warm all the same",
+}
+"""What a plan meant to do about gel, where it came out in part."""
+
+
 def ring(result: AskResult, found: WhyResult) -> Lines:
     """Which of the two rings it is, by what was said to be dark, and by a look at gel."""
     if PALE_CORE.search(result.asked):
         yield Line("", "Dark outside and pale inside is browning by air; it evens out over weeks")
     elif DARK_CORE.search(result.asked):
+        facts = of_measure(result.beside, "gel").values() if result.beside is not None else ()
+        plans = next((str(fact.low) for fact in facts), "")
         yield Line(
             "",
-            "Dark in the middle, there from day one, is partial gel; it often grows fainter through the cure",
+            "Dark in the middle, there from day one, is partial gel; it often grows fainter through the cure"
+            f"{MEANT.get(plans, '')}",
         )
     yield from told_of(result.looks, "gel")
 
@@ -176,18 +249,33 @@ def differs(result: AskResult, found: WhyResult) -> Lines:
             yield Line("", f"{each.batch} noted: {joined(held)}")
 
 
+def _not_against(causes: Sequence[LikelyCause]) -> tuple[LikelyCause, ...]:
+    """The causes that the plan does not speak against."""
+    return tuple(each for each in causes if each.standing not in ("against", "absent"))
+
+
 def _in_order(result: AskResult, found: WhyResult) -> WhyResult:
-    """The causes with the one first that the words themselves tell of."""
-    from dataclasses import replace
-
-    if not DARK_CORE.search(result.asked) or PALE_CORE.search(result.asked):
+    """The causes that the words themselves leave, the one first that they tell of."""
+    pale, dark = PALE_CORE.search(result.asked), DARK_CORE.search(result.asked)
+    if not dark and not pale:
         return found
+    out = FROM_THE_FACES if dark and not pale else ""
+    causes = [each for each in found.causes if each.cause != out]
+    causes.sort(key=lambda each: each.cause != (FROM_THE_FACES if pale else GEL_IN_PART))
+    told = [each for each in causes if pale or each.cause == GEL_IN_PART or each.standing != "against"]
+    return replace(found, causes=tuple(_as_seen(each) if dark and not pale else each for each in told))
 
-    def first(each: LikelyCause) -> bool:
-        return each.cause != "partial gel" or each.standing in ("against", "absent")
 
-    causes: Sequence[LikelyCause] = sorted(found.causes, key=first)
-    return replace(found, causes=tuple(causes))
+FROM_THE_FACES, GEL_IN_PART = "browning from the faces inwards", "partial gel"
+
+
+def _as_seen(each: LikelyCause) -> LikelyCause:
+    """What was seen outweighs what was planned: a dark middle is partial gel."""
+    return (
+        replace(each, standing="silent")
+        if each.cause == GEL_IN_PART and each.standing in ("against", "absent")
+        else each
+    )
 
 
 VERDICTS: Final[Mapping[str, Callable[[AskResult, WhyResult], Lines]]] = {

@@ -164,6 +164,9 @@ FOR_WHITE: Final = (
 PART_BINDS: Final = (
     "The certificates bind the bar as a whole; skin also meets that part by itself, so mind its dose"
 )
+NO_STABILISER: Final = (
+    "You need none: no oil of this plan holds vanillin, and against another brown it does nothing"
+)
 NO_CUPS: Final = "Nothing of that can be worked out of this plan yet"
 NO_LOAD: Final = "The plan states no load; name one under `scents:`, and ask again"
 NO_POUR: Final = "Name the pour in the plan (`pour:`), and its minutes can be told"
@@ -172,6 +175,15 @@ WET_IT: Final = (
     "Wet a powder in 2 to 3 parts of oil taken from the recipe (clay and white in water if you use water), "
     "and strain it"
 )
+MONTHS_ON: Final[Mapping[str, str]] = {
+    "strong": "Months on {oil} is weaker but should still be there, as far as anybody can say at week six",
+    "fair": "Three months on expect little of {oil}: what is fair at week six goes on fading",
+    "faint": "Three months on expect nothing of {oil} that a buyer would notice",
+    "gone": "Months on there is nothing left of {oil}",
+}
+"""What to expect past six weeks, by the word at week six: judgement."""
+SEE_BELOW: Final = "mend what stands below"
+NOTHING_POURED: Final = "No batch of it is noted, so there is nothing to look back on; before you pour: "
 TO_HOLD: Final = "More of it does not last longer; 10 to 20 % of a note that lasts beside it may hold it"
 CITRUS: Final = (
     "As a rule: cold-pressed citrus 2 to 8 weeks, folded longer, litsea and lemongrass 6 to 12 months "

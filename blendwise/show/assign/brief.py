@@ -14,7 +14,7 @@ from blendwise.show.check.blocks import own_dose
 from blendwise.show.check.brief import MORE, SAFETY, brief_verdict, finding_lines, unknown_lines, wrote_lines
 from blendwise.show.check.drawing import drawing_blocks
 from blendwise.show.check.levers import WAY_OUT, numbered, said
-from blendwise.show.numbers import grams, minutes_left
+from blendwise.show.numbers import grams, minutes_left, minutes_short
 from blendwise.show.text import joined, sentence
 
 WAYS: Final = 3
@@ -89,8 +89,16 @@ def _line(pour: Pour, units: Units) -> str:
     held = pour.premixes or pour.scents
     weighed = joined([f"{name} {grams(mass, units)}" for name, mass in held.items() if mass])
     dose = f" ({own_dose(pour.dose, units)} of its oils)" if weighed else ""
-    spare = _spare(pour)
-    return f"{pour.portion}: {weighed or 'unscented'}{dose}" + (f"; {spare} to spare" if spare else "")
+    return f"{pour.portion}: {weighed or 'unscented'}{dose}{_left(pour)}"
+
+
+def _left(pour: Pour) -> str:
+    """The minutes that a portion has to spare, or lacks."""
+    if pour.slack is None:
+        return ""
+    if pour.slack < 0:
+        return f"; {minutes_short(-pour.slack)} min too few"
+    return f"; {_spare(pour)} to spare"
 
 
 def _spare(pour: Pour) -> str:

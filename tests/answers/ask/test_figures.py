@@ -76,7 +76,7 @@ def test_a_size_that_is_named_is_worked_out(years: Path) -> None:
         ("my soap is cracking and rising, oven was at 160", "cookie-cups", "gel that was forced"),
         ("have I time for this pour", "four-swirl", "No, not as planned: Lilac Lane seizes within a minute"),
         ("gel or no", "cookie-cups", "No, keep it cool: the pieces set in would soften"),
-        ("plum thick rest thin", "four-swirl", "Your plan speaks for none of the causes"),
+        ("plum thick rest thin", "four-swirl", "Nothing in your plan makes plum the thickest"),
         ("should I take more water for this pour", "four-swirl", "No water saves Lilac Lane"),
         ("how much vanilla stabiliser for Sugar Cookie Dough", "cookie-cups", "0.317 oz to 0.634 oz of it"),
         ("double batch", "wet-swirl", "--oils '64 oz'"),

@@ -6,15 +6,27 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
+from blendwise.answers.ask.doses.planned import OF_DOSE
 from blendwise.answers.ask.result import AskResult
 from blendwise.answers.check.result import CheckResult
 from blendwise.answers.pair.result import ColourFit, PairResult, Side
+from blendwise.beliefs.traits import MOST_USUAL_DOSE
 from blendwise.judge.findings.finding import Finding
 from blendwise.show.ask import words as say
 from blendwise.show.ask.about import is_about
 from blendwise.show.ask.oils.dose import with_dose
-from blendwise.show.ask.oils.strength import QUICK, batch, certificate, down, how_strong, speed
-from blendwise.show.ask.own_notes import colours_seen, darker, minutes_seen, told_of
+from blendwise.show.ask.oils.strength import (
+    OWN,
+    QUICK,
+    batch,
+    certificate,
+    how_strong,
+    of_the_oils,
+    speed,
+    told_limit,
+)
+from blendwise.show.ask.own_notes import colours_seen, darker, minutes_seen
+from blendwise.show.ask.reasons.lasting import lasts
 from blendwise.show.blocks import Line
 from blendwise.show.check.brief import finding_lines
 from blendwise.show.numbers import amount, grams, minutes_left
@@ -25,8 +37,7 @@ from blendwise.show.words import EVIDENCE
 
 # Found against a white that nobody has planned; against a load that nobody has asked for.
 OF_COLOUR: Final = ("browning band", "cured lightness")
-OF_DOSE: Final = ("limit used", "limit used in portion", "short by", "guard used", "guard used in bar")
-OWN: Final = ("own batch", "own cup")
+NOT_ASKED: Final = (*OF_DOSE, "short by")
 
 Lines = Iterator[Line]
 
@@ -58,9 +69,11 @@ def _checked(result: AskResult, found: PairResult) -> CheckResult:
 def _is_told(result: AskResult, found: PairResult, each: Finding) -> bool:
     if each.measure in OF_COLOUR and found.colour is None:
         return False
+    if each.measure == "certificate" and result.question == "certificate" and told_limit(result) is not None:
+        return False  # the paper is in the maker's hand
     whole = result.question == "get on"
     if each.level == "stop" and each.stands:
-        return whole or "--load" in result.command or each.measure not in OF_DOSE
+        return whole or "--load" in result.command or each.measure not in NOT_ASKED
     return whole or (is_about(result.question, each) and each.level != "hint")
 
 
@@ -68,7 +81,7 @@ def browns(result: AskResult, found: PairResult) -> Lines:
     """How brown at the load, on whose word, by what; the own looks; from when it is final."""
     for oil in found.sides:
         yield Line("", f"{_browned(oil)} at {pair_words.rate(found.load, found.units)}{_by(oil, found)}")
-    yield from colours_seen(result.looks_of_oils)
+    yield from colours_seen(result.looks_of_oils, of=found.oils)
     blended = [look for look in result.looks_of_oils if not set(look.doses) <= set(result.named.oils)]
     if blended and len(blended) == len(result.looks_of_oils):
         held = joined(list(found.oils))
@@ -121,7 +134,7 @@ def no_vanillin(result: AskResult, found: PairResult) -> Lines:
             how = say.BROWNERS.get(name, "it can brown or yellow too")
             held = "an unknown amount" if part is None else amount(part, "%")
             yield Line("", f"It holds {name}, {held}: {how}")
-    yield from colours_seen(result.looks_of_oils)
+    yield from colours_seen(result.looks_of_oils, of=found.oils)
     judged = f"{pair_words.day(found.together.judge_from)} to {pair_words.day(found.together.judge_by)}"
     yield Line("", f"Set out a white cup of it today and judge that from {judged}")
 
@@ -144,10 +157,8 @@ def colours(result: AskResult, found: PairResult) -> Lines:
     turned = pair_words.from_to(found.together.bands)
     reason = f"white turns {turned} at {pair_words.rate(found.load, found.units)}"
     use = f"Use {_named(keep)}" if keep else "None of them keeps its name"
-    yield Line(
-        "",
-        f"{use}; light colours are lost, for {reason}" if any(each.word == "lost" for each in fits) else use,
-    )
+    lost = any(each.word == "lost" for each in fits)
+    yield Line("", f"{use}; light colours are lost, for {reason}" if lost else f"{use}; {reason}")
     for word, said in (("turns", "Turn to another colour"), ("lost", "Lost")):
         those = [each for each in fits if each.word == word]
         if those:
@@ -188,7 +199,7 @@ def part_white(result: AskResult, found: PairResult) -> Lines:
         yield Line("", f"Yes, where {joined(browner)} stays out of that part; with it in, it browns")
     yield from pairs.ways(found.helps)
     yield Line("", say.FOR_WHITE)
-    yield from colours_seen(result.looks_of_oils)
+    yield from colours_seen(result.looks_of_oils, of=found.oils)
 
 
 def get_on(result: AskResult, found: PairResult) -> Lines:
@@ -201,13 +212,30 @@ def get_on(result: AskResult, found: PairResult) -> Lines:
         turned = pair_words.from_to(found.together.bands)
         yield Line("", f"In white it turns {turned}: put it in a dark cup, or plan it as {turned}")
     yield from _react(found)
+    yield from _known_of_both(result, found)
     unknown = [oil.name for oil in found.sides if oil.acceleration is None]
     if unknown:
-        yield Line("", f"How fast {joined(unknown)} thickens is not known: a test cup answers")
+        verb = "thickens" if len(unknown) == 1 else "thicken"
+        yield Line("", f"How fast {joined(unknown)} {verb} is not known: a test cup answers")
     quick = [oil for oil in found.sides if oil.acceleration in QUICK]
     for oil in quick:
         yield Line("", f"{speed(oil)}{_pours_left(found)}")
     yield from pairs.noted(found)
+
+
+def _known_of_both(result: AskResult, found: PairResult) -> Lines:
+    """In which own batch they were in one cup, how quick they are, and how much of both the papers allow."""
+    both = [look for look in result.looks_of_oils if set(found.oils) <= set(look.doses)]
+    batches = joined(list(dict.fromkeys(look.batch for look in both)))
+    told = [f"you poured them together in {batches}"] if both and len(found.oils) > 1 else []
+    told += [speed(e) for e in found.sides if e.acceleration is not None and e.acceleration not in QUICK]
+    most = found.together.most_on_oils
+    together = "together " if len(found.oils) > 1 else ""
+    if most is not None and not found.together.uncertified:
+        told.append(f"{together}at most {of_the_oils(min(most, MOST_USUAL_DOSE), found.units)}")
+    if told:
+        text = "; ".join(told)
+        yield Line("", f"{text[:1].upper()}{text[1:]}")
 
 
 REACT: Final = ("together", "noted together")
@@ -223,7 +251,9 @@ def _together(found: PairResult, rest: list[Finding]) -> str:
     if not rest:
         known = " as far as is known" if found.check.open_questions else ""
         cautions = any(e.level == "caution" and e.status == "broken" for e in found.check.findings)
-        return f"They get on{known}, with care" if cautions else f"They get on{known}"
+        reacts = any(e.measure in REACT and e.stands for e in found.check.findings)
+        nothing = "" if reacts else ": no rule says that they harm one another"
+        return f"They get on{known}, with care" if cautions and reacts else f"They get on{known}{nothing}"
     at = pair_words.rate(found.load, found.units)
     if all(each.measure == "short by" for each in rest):
         return f"They get on, but there is too little of one for {batch(found)} at {at}"
@@ -237,31 +267,9 @@ def _pours_left(found: PairResult) -> str:
     )
 
 
-def lasts(result: AskResult, found: PairResult) -> Lines:
-    """Whether it lasts, on whose word, until when; what may hold it."""
-    by = pair_words.day(found.together.judge_by)
-    for oil in found.sides:
-        yield Line("", f"{say.fades(oil.name, oil.after_six_weeks)} (poured today: {by})")
-    named = set(result.named.oils)
-    alone = [look for look in result.looks_of_oils if set(look.doses) <= named]
-    yield from told_of(alone, "strength")
-    blends = [look for look in result.looks_of_oils if look not in alone]
-    yield from told_of(blends, "strength", of=f"all scents of the cup, not {joined(list(found.oils))} alone")
-    fading = [oil.name for oil in found.sides if oil.after_six_weeks in ("faint", "gone", "fair")]
-    if fading:
-        yield Line("", say.TO_HOLD)
-        yield from (line for line in pairs.ways(found.helps) if "may hold" in line.text)
-    yield Line("", say.CITRUS)
-
-
 def quick(result: AskResult, found: PairResult) -> Lines:
     """Which pours have the time, and the minutes."""
-    enough = [fit.pour for fit in found.pours if fit.word == "time enough"]
-    how = joined([speed(oil) for oil in found.sides])
-    verdict = f"Only for {joined(enough)}" if enough else "Not for a pour that parts the batter"
-    yield Line(
-        "", f"{verdict}: {how}" if any(fit.word == "no time" for fit in found.pours) else f"Yes: {how}"
-    )
+    yield Line("", _fits(found))
     both = found.together
     if both.minutes.low is not None and both.minutes.high is not None:
         left = minutes_left(both.minutes.low)
@@ -271,13 +279,28 @@ def quick(result: AskResult, found: PairResult) -> Lines:
         most = both.most_on_oils
         if most is not None and found.load > most:
             times = f"{found.load / most:.2g} times what its certificate allows"
-            yield Line("", f"That dose is {times}: at most {pair_words.rate(down(most), found.units)}")
+            yield Line("", f"That dose is {times}: at most {of_the_oils(most, found.units)}")
     yield from minutes_seen(result.looks_of_oils)
     lacking = [fit for fit in found.pours if fit.word == "no time"]
     if lacking:
         yield Line(
             "", f"No time for: {pairs.few([f'{fit.pour} ({fit.minutes:.0f} min)' for fit in lacking])}"
         )
+
+
+def _fits(found: PairResult) -> str:
+    """Yes, no, or not known, of the pour that is meant, else of all; how quick the oils are."""
+    how = joined([speed(oil) for oil in found.sides])
+    words = {fit.pour: fit.word for fit in found.pours if found.pour in (None, "", fit.pour)}
+    enough = [pour for pour, word in words.items() if word == "time enough"]
+    alone = f" for your {found.pour}" if found.pour else ""
+    if any(oil.acceleration is None for oil in found.sides):
+        return f"Not to be told yet{alone}: {how}; a test cup answers"
+    if all(word != "no time" for word in words.values()):
+        return f"Yes{alone}: {how}"
+    if enough:
+        return f"Only for {joined(enough)}: {how}"
+    return f"No, not{alone}: {how}" if alone else f"Not for a pour that parts the batter: {how}"
 
 
 def kept_from_seizing(result: AskResult, found: PairResult) -> Lines:
@@ -307,7 +330,7 @@ def stabiliser(result: AskResult, found: PairResult) -> Lines:
             "", f"It delays browning, it does not stop it: expect {pair_words.from_to(oil.bands)} in the end"
         )
     yield Line("", say.STABILISER)
-    yield from colours_seen(result.looks_of_oils)
+    yield from colours_seen(result.looks_of_oils, of=found.oils)
 
 
 def one_name(result: AskResult, found: PairResult) -> Lines:

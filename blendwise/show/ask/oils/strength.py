@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from math import floor
 from typing import Final
@@ -9,16 +10,20 @@ from typing import Final
 from blendwise.answers.ask.result import AskResult
 from blendwise.answers.pair.result import Cap, PairResult, Side
 from blendwise.beliefs.traits import MOST_USUAL_DOSE
+from blendwise.quantity import Units, format_number
 from blendwise.show.ask import words as say
 from blendwise.show.ask.own_notes import colours_seen
 from blendwise.show.blocks import Line
-from blendwise.show.numbers import grams
+from blendwise.show.numbers import amount, grams
 from blendwise.show.pair import words as pair_words
 from blendwise.show.text import joined
 from blendwise.show.words import EVIDENCE
 
 Lines = Iterator[Line]
 QUICK: Final = ("fast", "seizes")
+OWN: Final = ("own batch", "own cup")
+SLOW: Final = 1.05
+"""How many times as fast as without scent is still told as none: judgement."""
 
 
 def batch(found: PairResult) -> str:
@@ -26,28 +31,43 @@ def batch(found: PairResult) -> str:
 
 
 def speed(oil: Side) -> str:
+    """How quick an oil is, and on whose word; unknown is not slow."""
+    if oil.acceleration is None:
+        return f"how quick {oil.name} is nobody has written down"
     word = EVIDENCE.get(oil.acceleration_by, oil.acceleration_by)
+    quick = oil.thickening.low
+    if oil.acceleration_by in OWN and oil.acceleration != "seizes" and quick is not None and quick > SLOW:
+        return f"{oil.name} thickens it {format_number(float(f'{quick:.2g}'))} times as fast (by {word})"
     by = f" (by {word})" if word else ""
-    return f"{oil.name} {pair_words.ACCELERATION[oil.acceleration or 'none']}{by}"
+    return f"{oil.name} {pair_words.ACCELERATION[oil.acceleration]}{by}"
+
+
+def of_the_oils(load: float, units: Units) -> str:
+    """A load that is a bound, rounded down; a per cent says of what."""
+    text = pair_words.of_oils(down(load), units)
+    return f"{text} of the oils" if text.endswith("%") else text
 
 
 def how_strong(result: AskResult, found: PairResult) -> Lines:
     """The most in grams of the usual batch, what binds it; how much keeps white white."""
     most, why = _most(found)
     if most is None:
-        yield Line("", f"None yet: {why}")
+        guard = _without_papers(found)
+        own = f"; to try at home at most {of_the_oils(guard, found.units)}, " if guard else ""
+        held = f"{weighable(guard * found.batch_oils, result, found)} in {batch(found)}" if guard else ""
+        yield Line("", f"None to sell yet: {why}{own}{held}")
     else:
         held = weighable(most * found.batch_oils, result, found)
-        load = pair_words.of_oils(down(most), found.units)
+        load = of_the_oils(most, found.units)
         yield Line("", f"At most {load}, {held} in {batch(found)}: {why}")
     cap = _cap(found)
     band = next((stop for stop in cap.stops if stop.browning and stop.load), None) if cap else None
     if band is not None and band.load and (most is None or band.load < most):
-        pale = pair_words.of_oils(down(band.load), found.units)
+        pale = of_the_oils(band.load, found.units)
         yield Line("", f"Above {pale} a white part turns darker than ivory")
     yield from (Line("", speed(oil)) for oil in found.sides if oil.acceleration in QUICK)
     yield from _papers(found)
-    yield from colours_seen(result.looks_of_oils)
+    yield from colours_seen(result.looks_of_oils, of=found.oils)
 
 
 def _cap(found: PairResult) -> Cap | None:
@@ -74,6 +94,14 @@ def _most(found: PairResult) -> tuple[float | None, str]:
     if both.most_on_oils is not None and both.most_on_oils <= least * (1 + 1e-9):
         return least, f"its certificate allows {pair_words.of_bar(both.most_in_bar or 0.0)}"
     return least, "a limit of the rulebook; the command below says which"
+
+
+def _without_papers(found: PairResult) -> float | None:
+    """The most that the rulebook bears of an oil without a certificate, were its paper the one thing that is
+    missing."""
+    cap = _cap(found)
+    loads = [stop.load for stop in cap.stops if stop.load and not stop.browning] if cap else []
+    return min(loads, default=None)
 
 
 def _papers(found: PairResult) -> Lines:
@@ -104,18 +132,72 @@ def weighable(mass: float, result: AskResult, found: PairResult) -> str:
 def certificate(result: AskResult, found: PairResult) -> Lines:
     """What the paper's figure comes to in the usual batch."""
     both, units = found.together, found.units
+    told = told_limit(result)
     limit = both.most_in_bar
-    if limit is None or both.most_on_oils is None or both.most_on_oils >= MOST_USUAL_DOSE:
-        told = "has no certificate on file" if both.uncertified else "sets no bound that you would reach"
+    if told is not None:
+        yield from _as_told(told, result, found)
+    elif limit is None and both.uncertified:
+        one = _load_of(0.01, found)
+        held = weighable(one * found.batch_oils, result, found)
+        yield Line(
+            "", f"No certificate of {joined(both.uncertified)} is on file: name its figure and ask again"
+        )
+        yield Line(
+            "",
+            f"For each 1 % that it allows in the bar: {of_the_oils(one, units)}, {held} in {batch(found)}",
+        )
+    elif limit is None or both.most_on_oils is None or both.most_on_oils >= MOST_USUAL_DOSE:
         held = weighable(MOST_USUAL_DOSE * found.batch_oils, result, found)
         most = f"at most {held} in {batch(found)}"
-        yield Line("", f"Use {most}: the paper of {joined(found.oils)} {told}, and is no dose")
+        yield Line(
+            "",
+            f"Use {most}: the paper of {joined(found.oils)} sets no bound that you "
+            "would reach, and is no dose",
+        )
         yield Line("", pair_words.most_usual(units))
     else:
-        load = pair_words.of_oils(down(both.most_on_oils), units)
+        load = of_the_oils(both.most_on_oils, units)
         held = weighable(both.most_on_oils * found.batch_oils, result, found)
         yield Line("", f"{pair_words.of_bar(limit)} is at most {load}: {held} in {batch(found)}")
     yield Line("", say.CERTIFICATE)
     yield from _papers(found)
     used = f"{pair_words.rate(found.load, units)} is {pair_words.of_bar(both.scent_in_bar)}"
     yield Line("", f"Your usual {used}; a limit is the most, not a dose to aim at")
+
+
+def told_limit(result: AskResult) -> float | None:
+    """The share of the bar that a paper allows by the question's own words."""
+    found = (PER_CENT.fullmatch(each.strip()) for each in result.named.amounts)
+    return next((float(each[1].replace(",", ".")) / 100 for each in found if each), None)
+
+
+PER_CENT: Final = re.compile(r"(\d+(?:[.,]\d+)?)\s*%", re.IGNORECASE)
+
+
+def _load_of(in_bar: float, found: PairResult) -> float:
+    """The load at which so much of the bar is scent: in the bar it is load ÷ (load + all else)."""
+    rest = found.load / found.together.scent_in_bar - found.load
+    return rest * in_bar / (1 - in_bar) if in_bar < 1 else float("inf")
+
+
+def _as_told(limit: float, result: AskResult, found: PairResult) -> Lines:
+    """What a figure that is named comes to; what the book has on file, where that is another."""
+    units, load = found.units, _load_of(limit, found)
+    oil = joined(list(found.oils))
+    if load >= MOST_USUAL_DOSE:
+        most = weighable(MOST_USUAL_DOSE * found.batch_oils, result, found)
+        sets = f"{amount(limit, '%')} for {oil} sets no bound that you would reach, and is no dose"
+        yield Line("", f"{sets}: use at most {most} in {batch(found)}, {pair_words.most_usual(units)}")
+    else:
+        most = weighable(load * found.batch_oils, result, found)
+        rate = of_the_oils(load, units)
+        yield Line("", f"{amount(limit, '%')} of the bar is at most {rate}: {most} in {batch(found)}")
+    filed = [side.limit for side in found.sides if side.limit is not None]
+    if not filed:
+        yield Line(
+            "", f"Write it into scents.yaml (`limit in bar: {amount(limit, '%')}`): none is on file yet"
+        )
+    elif abs(min(filed) - limit) > 1e-9:
+        yield Line(
+            "", f"Your shelf says {amount(min(filed), '%')}: keep to the lower until you know which is right"
+        )

@@ -1,0 +1,111 @@
+"""Why a cup of a plan turns as it does: what it became before, the oils in it that brown, on whose word."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from blendwise.answers.ask.result import AskResult, OwnLook
+from blendwise.answers.check.result import CheckResult
+from blendwise.records.kinds.scent import BANDS
+from blendwise.science.cure import CURE_DAYS
+from blendwise.show.ask.facts import of_measure
+from blendwise.show.blocks import Line
+from blendwise.show.numbers import amount
+from blendwise.show.text import joined
+from blendwise.show.words import EVIDENCE, span
+
+ITS_SHEET = "what its sheet says"
+
+
+def held_by(found: CheckResult) -> dict[str, set[str]]:
+    """The oils of each cup."""
+    return {row.portion: {oil for oil, mass in row.scents.items() if mass} for row in found.grams}
+
+
+def expected(found: CheckResult) -> dict[str, str]:
+    """What each cup is expected to become, in words."""
+    facts = of_measure(found, "browning band").items()
+    return {name: span(fact.low, fact.high, "", found.units) for name, fact in facts}
+
+
+def seen(result: AskResult, found: CheckResult) -> dict[str, OwnLook]:
+    """Of each cup the last look at its cured colour, where a cup was poured with these very oils."""
+    held = held_by(found)
+    return {
+        look.portion: look
+        for look in result.looks
+        if look.days >= CURE_DAYS[0]
+        and look.told.get("colour") in BANDS
+        and held.get(look.portion) == set(look.doses)
+    }
+
+
+def becomes(result: AskResult, found: CheckResult) -> dict[str, str]:
+    """What each cup becomes: as it was seen, where it was poured so before; else as it is expected."""
+    looks = seen(result, found)
+    told = expected(found)
+    return {name: _as_seen(band, looks.get(name)) for name, band in told.items()}
+
+
+def _as_seen(band: str, look: OwnLook | None) -> str:
+    if look is None or look.told["colour"] == band:
+        return band
+    return f"{look.told['colour']} (your own {look.batch}; {band} was expected)"
+
+
+def browners_in(found: CheckResult, cup: str) -> list[str]:
+    """The oils of a cup that are known to hold vanillin."""
+    vanillin = of_measure(found, "vanillin")
+    oils = held_by(found).get(cup, set())
+    return [name for name, fact in vanillin.items() if name in oils and _positive(fact.high)]
+
+
+def _positive(value: object) -> bool:
+    return isinstance(value, float) and value > 0
+
+
+def because(
+    result: AskResult, found: CheckResult, cups: Sequence[str], oils: Sequence[str] = ()
+) -> Iterator[Line]:
+    """The oils that brown the cups, with their vanillin, and on whose word; what is known where none does.
+
+    ``oils``: those that are asked of.
+    """
+    facts, vanillin = of_measure(found, "browning band"), of_measure(found, "vanillin")
+    innocent = [oil for oil in oils if oil in vanillin and vanillin[oil].high == 0.0]
+    words = dict.fromkeys(facts[cup].evidence for cup in cups if cup in facts and facts[cup].evidence)
+    by = joined([EVIDENCE.get(word, word) for word in words]) or ITS_SHEET
+    brown = [cup for cup in cups if browners_in(found, cup)]
+    if brown:
+        held = joined([f"{oil} ({_vanillin(vanillin[oil].high)})" for oil in _most(found, brown)])
+        other = f", not {joined(innocent)} (no vanillin)" if innocent else ""
+        yield Line("", f"In {joined(brown)} it comes from {held}{other}; how far it goes is known by {by}")
+    rest = [cup for cup in cups if cup not in brown and held_by(found).get(cup)]
+    looks = seen(result, found)
+    crept = [cup for cup in rest if cup in looks and looks[cup].told.get("edge") in ("soft", "bled")]
+    if crept:
+        yield Line(
+            "",
+            f"Nothing in {joined(crept)} is known to brown: its soft edge says that it crept in from beside",
+        )
+    elif rest:
+        unseen = "" if words else "; nobody here has seen it at six weeks"
+        yield Line("", f"Nothing in {joined(rest)} is known to hold vanillin, by {by}{unseen}")
+
+
+def _most(found: CheckResult, cups: Sequence[str]) -> list[str]:
+    """The browners of the cups, without those of a trace beside the strongest."""
+    held = {name: fact.high for name, fact in of_measure(found, "vanillin").items()}
+    oils = dict.fromkeys(oil for cup in cups for oil in browners_in(found, cup))
+    strength = {oil: value for oil in oils if isinstance(value := held[oil], float)}
+    strongest = max(strength.values(), default=0.0)
+    return [oil for oil, value in strength.items() if value >= BESIDE * strongest]
+
+
+BESIDE = 0.1
+"""Part of the strongest oil's vanillin below which another's is not told: judgement."""
+
+
+def _vanillin(value: object) -> str:
+    held = amount(float(f"{value:.3g}"), "%") if isinstance(value, float) else "an unknown amount"
+    return f"{held} vanillin"

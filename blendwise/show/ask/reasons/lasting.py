@@ -1,0 +1,95 @@
+"""Whether a scent lasts: on whose word, what is left by when, what of the blend or the shelf may hold it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from typing import Final
+
+from blendwise.answers.ask.result import AskResult
+from blendwise.answers.check.result import CheckResult
+from blendwise.answers.pair.result import PairResult
+from blendwise.show.ask import words as say
+from blendwise.show.ask.about import about
+from blendwise.show.ask.facts import numbers, of_measure
+from blendwise.show.ask.own_notes import told_of
+from blendwise.show.blocks import Line
+from blendwise.show.numbers import amount
+from blendwise.show.pair import brief as pairs
+from blendwise.show.pair import words as pair_words
+from blendwise.show.text import joined
+from blendwise.show.words import EVIDENCE
+
+Lines = Iterator[Line]
+FADING: Final = ("fair", "faint", "gone")
+MONTHS: Final = re.compile(r"\b(?:months?|years?|christmas|spring|summer|autumn|winter)\b", re.IGNORECASE)
+"""Words by which a question looks past the six weeks that are judged."""
+
+
+def _on_word(evidence: str) -> str:
+    return f", by {EVIDENCE.get(evidence, evidence)}" if evidence else ", by what stands on your shelf"
+
+
+def later(words: Mapping[str, str | None], asked: str) -> Lines:
+    """What of a scent to expect months on, where the question looks so far: by the word at week six."""
+    if not MONTHS.search(asked):
+        return
+    for name, word in words.items():
+        if said := say.MONTHS_ON.get(word or ""):
+            yield Line("", said.format(oil=name))
+
+
+def lasts(result: AskResult, found: PairResult) -> Lines:
+    """Whether oils last, on whose word, until when; what of the shelf may hold them."""
+    by = pair_words.day(found.together.judge_by)
+    for oil in found.sides:
+        source = _on_word(oil.after_six_weeks_by) if oil.after_six_weeks else ""
+        yield Line("", f"{say.fades(oil.name, oil.after_six_weeks)}{source} (poured today: {by})")
+    yield from later({oil.name: oil.after_six_weeks for oil in found.sides}, result.asked)
+    if any(oil.after_six_weeks is None for oil in found.sides):
+        yield Line("", say.CITRUS)
+    if any(oil.after_six_weeks in (*FADING, None) for oil in found.sides):
+        yield from (line for line in pairs.ways(found.helps) if "may hold" in line.text)
+        yield Line("", say.TO_HOLD)
+    named = set(result.named.oils)
+    alone = [look for look in result.looks_of_oils if set(look.doses) <= named]
+    yield from told_of(alone, "strength")
+    blends = [look for look in result.looks_of_oils if look not in alone]
+    yield from told_of(blends, "strength", of=f"all scents of the cup, not {joined(list(found.oils))} alone")
+    yield Line("", say.CITRUS)
+
+
+def lasts_in(result: AskResult, found: CheckResult) -> Lines:
+    """How each oil of a plan lasts, on whose word; what lies under it there; what was smelled of it."""
+    facts = {n: fact for n, fact in of_measure(found, "after six weeks").items() if " in " not in n}
+    asked = [name for name in facts if name in result.named.oils] or list(facts)
+    words = {name: fact.low if isinstance(fact.low, str) else None for name, fact in facts.items()}
+    for name in asked:
+        yield Line(
+            "", f"{say.fades(name, words[name])}{_on_word(facts[name].evidence) if words[name] else ''}"
+        )
+    yield from later({name: words[name] for name in asked}, result.asked)
+    yield from _under_it(found, words, asked)
+    yield from told_of(result.looks, "strength")
+    yield from about(result.question, found)
+    if any(words[name] in (*FADING, None) for name in asked):
+        yield Line("", say.TO_HOLD)
+    tags = of_measure(found, "tags")
+    if any("citrus" in str(tags[name].low) for name in asked if name in tags):
+        yield Line("", say.CITRUS)
+
+
+def _under_it(found: CheckResult, words: Mapping[str, str | None], asked: list[str]) -> Lines:
+    """The oils of the plan that last beside those that fade, with their part of the blend."""
+    fading = [name for name in asked if words[name] in (*FADING, None)]
+    share, notes = numbers(found, "blend share"), of_measure(found, "scent note")
+    if not fading:
+        return
+    held = [
+        f"{name} ({amount(float(f'{100 * share[name]:.2g}') / 100, '%')} of the blend, "
+        f"{f'{notes[name].low} note, ' if name in notes and notes[name].low else ''}lasts)"
+        for name, word in words.items()
+        if word == "strong" and name not in asked and name in share
+    ]
+    under = joined(held) if held else "nothing that is known to last"
+    yield Line("", f"Under {joined(fading)} lies, in this plan: {under}")

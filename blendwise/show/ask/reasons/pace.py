@@ -1,0 +1,94 @@
+"""How quick each oil of a plan is, on whose word; which cup that makes the thickest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import floor
+
+from blendwise.answers.check.result import CheckResult, Fact
+from blendwise.quantity import format_number
+from blendwise.show.ask.facts import numbers, of_measure
+from blendwise.show.blocks import Line
+from blendwise.show.text import joined
+from blendwise.show.words import EVIDENCE
+
+QUICKER = 1.3
+"""How much quicker than the slowest cup a cup is told to be so by its scent: the cause in the rulebook."""
+
+
+def pace_of(found: CheckResult, oils: Sequence[str]) -> Iterator[Line]:
+    """How quick the oils are, and which of the others is quicker."""
+    facts = of_measure(found, "quickening")
+    stiff = {name for name, fact in of_measure(found, "seizes").items() if fact.low in (True, "yes")}
+    asked = [name for name in oils if name in facts]
+    if not asked:
+        return
+    told = [f"{name} {_times(facts[name], name in stiff)}" for name in asked]
+    most = max((name for name in facts if name not in asked), key=lambda name: _high(facts[name]), default="")
+    own = max(_high(facts[name]) for name in asked)
+    other = (
+        f"; the quick one here is {most}, it {_times(facts[most], most in stiff)}"
+        if most and _high(facts[most]) > own
+        else ""
+    )
+    yield Line("", f"{joined(told)}{other}")
+
+
+def quickest(found: CheckResult) -> Iterator[Line]:
+    """The quickest oil of a plan, where one is quicker than none."""
+    facts = of_measure(found, "quickening")
+    name = max(facts, key=lambda each: _high(facts[each]), default="")
+    if name and _high(facts[name]) >= QUICKER:
+        yield Line("", f"{name} {_times(facts[name], False)}")
+
+
+def _high(fact: Fact) -> float:
+    return fact.high if isinstance(fact.high, float) else 0.0
+
+
+def _times(fact: Fact, stiff: bool) -> str:
+    if not isinstance(fact.high, float):
+        return "thickens at a speed that nobody has written down"
+    by = f" (by {EVIDENCE.get(fact.evidence, fact.evidence)})" if fact.evidence else ""
+    if stiff:
+        return f"seizes it{by}"
+    if fact.high <= 1.0:
+        return f"does not quicken it{by}"
+    return f"thickens it {times(fact.high)} times as fast{by}"
+
+
+def times(value: float) -> str:
+    """So many times as fast, to two figures."""
+    return format_number(float(f"{value:.2g}"))
+
+
+def not_known(found: CheckResult) -> list[str]:
+    """The oils of the plan whose speed nobody has written down."""
+    return [name for name, fact in of_measure(found, "quickening").items() if fact.high is None]
+
+
+def thickest(found: CheckResult, cup: str) -> Iterator[Line]:
+    """Why a cup would be thicker than the others, by the plan: its scent, colour or wait; or none."""
+    quick, powder = of_measure(found, "thickening"), of_measure(found, "colour thickens")
+    at = numbers(found, "scented at")
+    slow = min((f.low for f in quick.values() if isinstance(f.low, float)), default=1.0)
+    fact = quick.get(cup)
+    if fact is None:
+        return
+    reasons = []
+    if isinstance(fact.low, float) and fact.low >= QUICKER * slow:
+        reasons.append(f"its scent is {times(fact.low / slow)} times as quick as the slowest cup's")
+    if cup in powder and powder[cup].low in ("yes", True):
+        reasons.append("its colour drinks water from the batter")
+    if cup in at and at[cup] <= min(at.values()) and len(set(at.values())) > 1:
+        reasons.append(f"it is scented first, in minute {floor(at[cup])}, and waits the longest")
+    if reasons:
+        yield Line("", f"Why {cup}, by your plan: {'; '.join(reasons)}")
+        return
+    alike = "the scents are alike in every cup" if slow > 1 else "no scent of it is quicker than the others'"
+    late = f", and it is scented in minute {floor(at[cup])}, not first" if cup in at else ""
+    yield Line(
+        "",
+        f"Nothing in your plan makes {cup} the thickest: {alike}{late}. So it waited, was blended longer, "
+        "or its powder went in dry",
+    )
