@@ -269,22 +269,7 @@ def time(result: AskResult, found: CheckResult) -> Lines:
         yield Line("", f"Not to be told yet: how quick {who} is nobody has written down; a test cup answers")
         yield Line("", f"Were it not quick at all: {'; '.join(_most(unsure[e], e, needed) for e in unsure)}")
     elif spare:
-        short = {name: left for name, left in spare.items() if left < 0}
-        if short or heavy:
-            reason = next((line.text for line in quickest(found)), "")
-            yield Line("", f"No, not as planned{f': {reason}' if reason else ''}")
-            told = "; ".join(_has(name, fluid, needed) for name in (short or spare))
-            yield Line("", f"Minutes from its scenting: {told}")
-        else:
-            name = min(spare, key=lambda each: spare[each])
-            yield Line("", say.spare(name, spare[name]))
-            yield Line(
-                "", f"Minutes from its scenting: {'; '.join(_has(each, fluid, needed) for each in spare)}"
-            )
-    elif heavy:
-        yield Line("", "No, not as planned")
-    else:
-        yield Line("", say.NO_POUR)
+        yield from _to_spare(spare, fluid, needed, bool(heavy), found)
     yield from pace_of(found, result.named.oils)
     yield from minutes_seen(result.looks)
     if stiff:
@@ -296,6 +281,26 @@ def time(result: AskResult, found: CheckResult) -> Lines:
         for e in about(result.question, found)
         if (e.tag != TIGHT_TAG or not answered) and (e.tag != UNKNOWN_TAG or e.tag in open_too)
     )
+
+
+def _to_spare(
+    spare: dict[str, float],
+    fluid: dict[str, float],
+    needed: dict[str, float],
+    heavy: bool,
+    found: CheckResult,
+) -> Lines:
+    """Yes or no by the cup with the least to spare, why, and the minutes of each."""
+    short = {name: left for name, left in spare.items() if left < 0}
+    if short or heavy:
+        reason = next((line.text for line in quickest(found)), "")
+        yield Line("", f"No, not as planned{f': {reason}' if reason else ''}")
+        told = short or spare
+    else:
+        name = min(spare, key=lambda each: spare[each])
+        yield Line("", say.spare(name, spare[name]))
+        told = spare
+    yield Line("", f"Minutes from its scenting: {'; '.join(_has(each, fluid, needed) for each in told)}")
 
 
 def _unsure(found: CheckResult, needed: dict[str, float]) -> dict[str, float]:
