@@ -19,6 +19,8 @@ LITTLE: Final = 0.35
 """How much a word counts that tells little."""
 OTHERS, OURS = 1.4, 1.5
 """How much a word of another subject and one of the trade count, beside one that was never heard of."""
+HALF: Final = 0.5
+"""How much of that a word of another subject counts that speaks of something of the trade too ("rice")."""
 MOST_WORDS: Final = 60
 SLOTS: Final = ("OIL", "CUP", "POUR", "COLOUR", "PLAN", "AMOUNT")
 
@@ -72,11 +74,19 @@ class Lexicon:
         others = any(word in self.others and word not in self.ours for word in words)
         return not others and any(word in ("OIL", "CUP", "COLOUR", "POUR") for word in words)
 
+    def of_the_trade(self, words: Sequence[str]) -> bool:
+        """Whether a word is of soap making alone, and none of another subject."""
+        return any(word in self.ours for word in words) and not any(word in self.others for word in words)
+
     def strange(self, words: Sequence[str], heard: dict[str, int]) -> bool:
         """Whether it seems to be of another subject: words never ``heard`` here, and none of the trade."""
         said = [word for word in words if word not in self.little and word not in self.asking]
+        if not said:  # of words of any question alone: what it comes nearest to decides
+            return False
         ours = sum(word in SLOTS or word in self.ours for word in said)
-        others = sum(word in self.others and word not in self.ours for word in said)
+        others = sum(
+            (HALF if stem_of(word) in self.alike else 1) for word in said if word in self.others - self.ours
+        )
         never = sum(f"w {stem_of(word)}" not in heard and stem_of(word) not in self.alike for word in said)
         return never + OTHERS * others - OURS * ours >= len(said) / 2
 

@@ -47,8 +47,10 @@ def understand(asked: str, known: Mapping[str, Collection[str]]) -> tuple[list[M
     slots, named = read(asked[:MOST], known, common_words())
     words = wordings().lexicon.words(" ".join(slots))
     matches = wordings().match(words)
-    far = matches[0].question == NOT_OURS or matches[0].score < FAR
-    strange = (far and not wordings().lexicon.ours_alone(words)) or wordings().strange(words)
+    lexicon, other = wordings().lexicon, matches[0].question == NOT_OURS
+    far = other or matches[0].score < FAR
+    ours = lexicon.ours_alone(words) or (not other and lexicon.of_the_trade(words))
+    strange = (far and not ours) or wordings().strange(words)
     if not strange:
         matches = [each for each in matches if each.question != NOT_OURS]
     return matches, named, strange

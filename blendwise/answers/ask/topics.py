@@ -107,6 +107,7 @@ TOPICS: Final[Mapping[str, Topic]] = {
 }
 SYMPTOMS: Final[Mapping[str, int]] = {
     "it thickens too fast": 23,
+    "it seized": 23,
     "it riced": 24,
     "one colour is thicker than the others": 25,
     "it is too thin and the colours mix": 26,
