@@ -31,7 +31,8 @@ _LEVEL: Final = re.compile(
     re.IGNORECASE,
 )
 _REASON: Final = re.compile(
-    r"[,;]?\s*\b(?:because|otherwise|or else|else|since|or it(?:'s|s)?|or they)\b(.*)$"
+    r"[,;]?\s*\b(?:because|otherwise|or else|(?<!nothing )(?<!nowhere )(?<!thing )else|since"
+    r"|or it(?:'s|s)?|or they)\b(.*)$"
     r"|[,;.(]\s*(?:it(?:'s|s)?|they|that|this|so (?:it|that|they)|to (?:hold|keep|avoid|stop|save))\b"
     r"([^%\d]*)$"
     r"|\s+or (?:the|my|your) \w+ (?:is|are|goes|go|turns|turn|gets|get|will|fades|dies)\b([^%\d,;]*)$"

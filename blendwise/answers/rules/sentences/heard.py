@@ -11,10 +11,14 @@ from typing import Final
 from blendwise.answers.rules.sentences.draft import Conditions, merged
 from blendwise.answers.rules.sentences.lexicon import Token
 from blendwise.answers.rules.sentences.parts import OPPOSITE, Meaning
+from blendwise.facts.tables import vocabulary
 
 AMOUNTS: Final = "AHJIY#"
+EMBEDS: Final = "embeds: is yes"
 AVOIDED: Final = "gel: is avoid"
 """What "no gel" demands; a condition only behind "when"."""
+FITS: Final = {"A": "FRACTION", "H": "TEMPERATURE", "J": "MASS", "I": "TIME", "#": "NUMBER"}
+"""Letter of an amount → what it measures."""
 STRICT: Final = ("above", "below")
 """What a sentence may forbid: "no … above"; "never at most" says nothing that is sure."""
 AFTER: Final = "after"
@@ -31,7 +35,8 @@ Group = tuple[Token, ...]
 class Heard:
     """``core``: the parts that are no condition; ``groups``: these, ``exceptions`` those behind "unless".
 
-    ``unless``: who is excepted; ``of_cup``: whether a condition speaks of one cup.
+    ``unless``: who is excepted; ``of_cup``: whether a condition speaks of one cup; ``of_embeds``: whether
+    embeds are what the sentence begins with.
     """
 
     core: tuple[Token, ...]
@@ -41,14 +46,16 @@ class Heard:
     of_cup: bool
     meaning: Meaning
     basis: str
+    of_embeds: bool = False
 
     @classmethod
     def of(cls, parts: Sequence[Token], meaning: Meaning, basis: str) -> Heard:
         """Set the conditions apart."""
         rest, unless = _excepted(list(parts))
+        of_embeds = bool(parts) and parts[0].letter == "F" and parts[0].value == EMBEDS
         rest, groups, exceptions = _conditions(rest)
         of_cup = any(part.letter in OF_A_CUP for group in (*groups, *exceptions) for part in group)
-        return cls(tuple(rest), tuple(groups), tuple(exceptions), unless, of_cup, meaning, basis)
+        return cls(tuple(rest), tuple(groups), tuple(exceptions), unless, of_cup, meaning, basis, of_embeds)
 
     @property
     def when(self) -> Conditions:
@@ -188,6 +195,8 @@ def _line(group: Sequence[Token], meaning: Meaning, *, negated: bool = False) ->
     told = {part.letter: part.value for part in group}
     if {"M", "R"} <= set(told):
         amount = next(part.value for part in group if part.letter in AMOUNTS)
+        if vocabulary()[told["M"]].dimension != FITS[next(p.letter for p in group if p.letter in AMOUNTS)]:
+            raise ValueError(told["M"])
         relation = OPPOSITE.get(told["R"], "") if negated else told["R"]
         if not relation:
             raise ValueError(told["R"])

@@ -261,8 +261,9 @@ def _longest(text: str, words: list[re.Match[str]], at: int, lexicon: Lexicon) -
         run = words[at : at + count]
         key = tuple(word[0].casefold() for word in run)
         entries = lexicon.at(key)
-        if count == 1 and key[0] in VERBS and not _is_season(text, run[0]):
-            entries = []
+        if count == 1 and key[0] in VERBS:
+            season = _is_season(text, run[0])
+            entries = [entry for entry in entries if (entry[0] == "S") == season]
         if entries and not (count == 1 and key[0] in FILLERS and entries[0][0] in "ct"):
             by_letter: dict[str, str] = {}
             for letter, value in entries:

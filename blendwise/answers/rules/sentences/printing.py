@@ -8,7 +8,7 @@ from typing import Final
 
 from blendwise.answers.rules.sentences.alike import alike, rule_of
 from blendwise.answers.rules.sentences.draft import Draft
-from blendwise.answers.rules.sentences.fitting.cups import RATES
+from blendwise.answers.rules.sentences.fitting.cups import CUP_RATES, RATES
 from blendwise.answers.rules.sentences.fitting.quantities import BAR
 from blendwise.answers.rules.sentences.plain import say_plain
 from blendwise.answers.rules.sentences.reading import read_sentence
@@ -203,7 +203,11 @@ def _scent_with_colour(grain: str, when: list[Atom], must: Atom) -> str:
 def _additives(grain: str, when: list[Atom], must: Atom) -> str:
     rest = conditions_said(when)
     fits = grain == "batch" and must.measure == "additives" and must.relation == "none of"
-    return f"no {' and '.join(f'additive {word}' for word in must.words)}{rest}" if fits and rest else ""
+    return (
+        f"no {' and '.join(f'additive {word}' for word in must.words)}{rest}"
+        if fits and rest is not None
+        else ""
+    )
 
 
 def _amount(grain: str, when: list[Atom], must: Atom) -> str:
@@ -260,6 +264,13 @@ def _count(grain: str, when: list[Atom], must: Atom) -> str:
     return ""
 
 
+def _each(grain: str, when: list[Atom], must: Atom) -> str:
+    said = bounds_said(must)
+    if grain != "dose" or must.measure != "dose" or not said:
+        return ""
+    return _of_oils(when, lambda oils: f"{oils} each {said}")
+
+
 def _conditioned(grain: str, when: list[Atom], must: Atom) -> str:
     """ "no lime when …" of what may not be, "lime only when …" of what must."""
     if grain not in ("dose", "scent"):
@@ -311,7 +322,8 @@ def _no_gel(grain: str, when: list[Atom], must: Atom) -> str:
 
 def _none_of_a_rate(grain: str, when: list[Atom], must: Atom) -> str:
     rest = conditions_said(when)
-    if grain != "batch" or must.measure not in RATES or bounds_said(must) != "at most 0 %" or not rest:
+    of_rate = must.measure in (RATES if grain == "batch" else CUP_RATES)
+    if not of_rate or not bounds_said(must).startswith("at most 0 %") or not rest:
         return ""
     return f"no {printed('M', must.measure)}{rest}"
 
@@ -329,7 +341,7 @@ def _colourants(grain: str, when: list[Atom], must: Atom) -> str:
 def _no_fat(grain: str, when: list[Atom], must: Atom) -> str:
     named, rest = strangers(must.measure), conditions_said(when)
     none_of = named and named[0].startswith("oil share") and bounds_said(must) == "at most 0 %"
-    return f"no {names_said(named[1])}{rest}" if named and none_of and rest else ""
+    return f"no {names_said(named[1])}{rest}" if named and none_of and rest is not None else ""
 
 
 def _unscented(grain: str, when: list[Atom], must: Atom) -> str:
@@ -349,7 +361,7 @@ def _papers(grain: str, when: list[Atom], must: Atom) -> str:
 
 
 _SHAPES: Final = (
-    _apart, _with, _no_gel, _none_of_a_rate, _coloured, _count, _bound, _amount, _there, _embed, _beside,
-    _last, _colourants, _unscented, _papers, _apart_in_bar, _scent_with_colour, _additives, _no_fat,
+    _apart, _with, _no_gel, _each, _none_of_a_rate, _coloured, _count, _bound, _amount, _there, _embed,
+    _beside, _last, _colourants, _unscented, _papers, _apart_in_bar, _scent_with_colour, _additives, _no_fat,
     _nothing_but, _conditioned, _no_flag,
 )  # fmt: skip

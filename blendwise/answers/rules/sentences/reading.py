@@ -23,14 +23,22 @@ from blendwise.answers.rules.sentences.plain import is_plain, read_plain
 from blendwise.facts.measures.members import SORTS
 from blendwise.records.book import BookFiles
 
+ONE_UNIT: Final = (
+    (frozenset({"batter temperature", "room temperature"}), DEGREES),
+    (frozenset({"superfat", "lye concentration", "B"}), "%"),
+)
+"""Measures of which a bare figure can only be of one unit."""
 VAGUE: Final = {
-    "warm": ("batter at most 90 °F", "batter at most 32 °C"),
-    "much": ("at most 2 % of portion oils", "at most 0.3 oz ppo"),
-    "little": ("at most 0.5 % of portion oils", "at most 0.1 oz ppo"),
-    "soon": ("before minute 8", "after minute 12"),
-    "old": ("older than 12 months", "older than 2 years"),
+    "warm": (
+        ("batter at most 32 °C", "when the room is above 26 °C"),
+        ("batter at most 90 °F", "when the room is above 80 °F"),
+    ),
+    "much": (("at most 2 % of portion oils",), ("at most 0.3 oz ppo of portion oils",)),
+    "little": (("at most 0.5 % of portion oils",), ("at most 0.1 oz ppo of portion oils",)),
+    "soon": (("before minute 8", "after minute 12"),) * 2,
+    "old": (("older than 12 months", "older than 2 years"),) * 2,
 }
-"""Word that is no figure → what to say in its place."""
+"""Word that is no figure → what to say in its place, in a book of grams and in one of ounces."""
 MOST_WAYS: Final = 16
 OF_A_DEMAND: Final = "AHJIY#"
 """Parts that no reason before a demand may hold: they would be lost."""
@@ -47,6 +55,13 @@ WORDINGS: Final = {
 """Letter → what tells a word of it from the same word as another part."""
 
 
+_HELD: Final = re.compile(
+    r"\b(?:hold|keep)\b(?=[^.;:,]* to (?:[\d.,½¼¾]+|half an?|a|one|two|three) ?(?:%|per|oz|g\b|ounce|pct))",
+    re.IGNORECASE,
+)
+"""Keep lime to 2 %": held to it, as much as "cap"."""
+
+
 def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Unread:
     """The rule that a sentence says; what was not understood where it says none.
 
@@ -55,6 +70,7 @@ def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Un
     text = sentence[:MOST]
     if is_plain(text):
         return read_plain(text)
+    text = _HELD.sub("cap ", text)
     said = clauses(text)
     lexicon = lexicon_of(book)
     if text.rstrip().endswith("?"):  # a question is no rule
@@ -175,13 +191,13 @@ def _read(text: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft | U
     if unknown or not known:
         return _unread(unknown, known, book)
     if vague := [part for part in parts if part.letter == "~"]:
-        figures = VAGUE["warm" if vague[0].value == "cool" else vague[0].value]
+        figures = VAGUE["warm" if vague[0].value == "cool" else vague[0].value][book.usual.units.mass == "oz"]
         spans = tuple((part.start, part.end) for part in vague)
         return replace(_unread([], known, book), spans=spans, figures=figures)
     unsure: tuple[str, ...] = ()
     for own_cups in (False, True):  # a cup called "black" only where black cups at large are not meant
         try:
-            ways = [joined(way, text) for way in _ways(known, own_cups)]
+            ways = [_joined(way, text) for way in _ways(known, own_cups)]
             found = {
                 str(draft.body()): draft for draft in (_shaped(way, book, basis) for way in ways) if draft
             }
@@ -196,14 +212,33 @@ def _read(text: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft | U
 
 
 def _in_degrees(parts: list[Token], book: BookFiles) -> list[Token]:
-    """Temperatures in degrees alone as the book's own; a word nobody knows where they can hardly be that."""
+    """Bare figures with the one unit they can have; temperatures in degrees alone as the book's own.
+
+    A word that nobody knows where they can hardly be that.
+    """
     found = []
+    only = {part.value for part in parts if part.letter == "M"} | {
+        part.letter for part in parts if part.letter in "BcszTI"
+    }
+    unit = next((said for measures, said in ONE_UNIT if only and only <= measures), "")
     for part in parts:
+        if part.letter == "#" and unit:
+            part = replace(part, letter="A" if unit == "%" else "H", values=(f"{part.value} {unit}",))
         if part.letter == "H" and DEGREES in part.value:
             said = in_degrees(part.value, book.usual.units.temperature)
             part = replace(part, values=(said,)) if said else replace(part, letter="?", values=(part.value,))
         found.append(part)
     return found
+
+
+def _joined(way: list[Token], text: str) -> list[Token]:
+    """The parts put together; none where nothing is demanded."""
+    try:
+        return joined(way, text)
+    except UnsureError:
+        raise
+    except ValueError:
+        return []
 
 
 def _shaped(parts: list[Token], book: BookFiles, basis: str) -> Draft | None:

@@ -4,9 +4,17 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from dataclasses import replace
 
 from blendwise.answers.rules.sentences.draft import Draft, merged
-from blendwise.answers.rules.sentences.fitting.shape import excepting, grown, made, made_of, only_of_a_bound
+from blendwise.answers.rules.sentences.fitting.shape import (
+    excepting,
+    fits,
+    grown,
+    made,
+    made_of,
+    only_of_a_bound,
+)
 from blendwise.answers.rules.sentences.heard import Heard
 from blendwise.answers.rules.sentences.lexicon import Token
 
@@ -38,6 +46,9 @@ def temperature(heard: Heard) -> Draft | None:
     parts -= Counter("NO")
     meant = {part.value for part in heard.all("M")} <= {"batter temperature"}
     core = parts - Counter("M")
+    if fits("NXu?RH", heard) and "u" in heard.letters:  # "no lime unless below 85 °F"
+        heard = replace(heard, core=tuple(part for part in heard.core if part.letter not in "Nu"))
+        return temperature(heard)
     if not only_of_a_bound(heard) or heard.letters.count("N") > 1 or _forbidden_place(heard):
         return None
     if not meant or core not in (Counter("RHX"), Counter("RHD"), Counter("RHC"), Counter("RH")):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Final
 
 from blendwise.answers.rules.sentences.draft import Conditions, Draft, UnsureError, merged
@@ -47,7 +48,10 @@ def count(heard: Heard) -> Draft | None:
     for letter, measure in (("X", "portions with"), ("C", "portions coloured with")):
         if letter in heard.letters and made_of(heard, f"#{letter}", "NROwTzevk", "csUSF"):
             part = heard.first(letter)
-            if not set("RO") & set(heard.letters) or ("O" in heard.letters and "R" in heard.letters):
+            if _none_twice(heard):
+                return _oils_counted(heard, part)
+            bounded = "R" in heard.letters or re.match("O#", heard.letters) or heard.letters.endswith("O")
+            if not bounded or {"O", "R"} <= set(heard.letters):
                 return None
             if "c" not in heard.letters and letter == "X" and set("zT") & set(heard.letters):
                 return _oils_counted(heard, part)
@@ -72,6 +76,11 @@ def count(heard: Heard) -> Draft | None:
     return _counted(heard, "portion", "scents in portion", when)
 
 
+def _none_twice(heard: Heard) -> bool:
+    """ "no two florals in one cup": one at most."""
+    return re.match("N#X", heard.letters) is not None and heard.first("#").value == "2"
+
+
 def _oils_counted(heard: Heard, part: Token) -> Draft | None:
     """ "at most 2 fast oils in one batch": how many of a sort or a tag; one oil cannot be two."""
     if any(value in heard.meaning.book.scents for value in part.values):
@@ -88,6 +97,8 @@ def _oils_counted(heard: Heard, part: Token) -> Draft | None:
 
 def _counted(heard: Heard, grain: str, measure: str, when: Conditions) -> Draft:
     relation = heard.relation() if "R" in heard.letters else "at most"
+    if "R" not in heard.letters and "N" in heard.letters:
+        return made(heard, grain, when, {measure: "at most 1"}, "caution")
     return made(heard, grain, when, {measure: f"{relation} {heard.first('#').value}"}, "caution")
 
 
@@ -97,6 +108,9 @@ def no_colour(heard: Heard) -> Draft | None:
         return None
     if fits(r"C[Ov][WPUSV]|C[WPUSV]O|O[WPUSV]C", heard):
         return _colour_only_there(heard)
+    if fits(r"C[Ov]k?|OCk|O[kw]?C", heard) and len(heard.groups) == 1 and not heard.exceptions:
+        line = heard.line(heard.groups[0])
+        return made(heard, "portion", heard.meaning.colourants(heard.first("C")), line)
     flagged = "f" in heard.letters
     if not made_of(heard, "Nf" if flagged else "NC", "WPUSVwkv"):
         return None
@@ -134,20 +148,18 @@ def _two_colours(heard: Heard) -> bool:
 
 
 RATES: Final = ("salt", "milk", "sugars")
+CUP_RATES: Final = ("white rate", "clay rate", "mica rate", "charcoal rate")
 """Measures of what may not be in the pot at all."""
 
 
 def no_additive(heard: Heard) -> Draft | None:
     """Additives, or base oils, that a pour, a month or a condition keeps out of the pot."""
-    if made_of(heard, "NM", "USwkv") and heard.first("M").value in RATES:
-        when, of_cup = heard.situation()
-        if not when or of_cup or heard.unless:
-            return None
-        return made(heard, "batch", when, {heard.first("M").value: "at most 0 %"})
+    if made_of(heard, "NM", "WPVUSwkv"):
+        return _none_of_a_rate(heard)
     for letter in "DB":
         if made_of(heard, f"N{letter}", "USwkv"):
             when, of_cup = heard.situation()
-            if not when or of_cup or heard.unless:
+            if of_cup or heard.unless:
                 return None
             names = list(heard.first(letter).values)
             none_of: Conditions = {"additives": {"none of": names}}
@@ -177,6 +189,15 @@ def no_gel(heard: Heard) -> Draft | None:
     if "X" in heard.letters:
         return made(heard, "dose", merged(heard.meaning.oils(heard.first("X")), when), must)
     return None if of_cup else made(heard, "batch", when, must)
+
+
+def _none_of_a_rate(heard: Heard) -> Draft | None:
+    """ "no salt in a hanger swirl", "no white pigment in the brown": none of what a measure is of."""
+    measure, (when, of_cup) = heard.first("M").value, heard.situation()
+    if heard.unless or not when or measure not in RATES + CUP_RATES or (of_cup and measure in RATES):
+        return None
+    basis = " of portion oils" if measure in CUP_RATES else ""
+    return made(heard, "portion" if basis else "batch", when, {measure: f"at most 0 %{basis}"})
 
 
 def only_flag(heard: Heard) -> Draft | None:
@@ -216,7 +237,8 @@ def papers(heard: Heard) -> Draft | None:
     """Oils that want a certificate or an allergen sheet."""
     if "M" not in heard.letters or heard.first("M").value not in _PAPERS:
         return None
-    if not (made_of(heard, "NoM", "Xvw", "cs") or made_of(heard, "eM", "Xvw", "cs")):
+    asked = any(made_of(heard, need, "Xvw", "cs") for need in ("NoM", "eM", "OM"))
+    if not asked or ("O" in heard.letters and "w" not in heard.letters):
         return None
     when = heard.meaning.oils(heard.first("X")) if "X" in heard.letters else {}
     paper = heard.first("M").value

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from blendwise.answers.rules.sentences.draft import Draft, UnsureError, merged
 from blendwise.answers.rules.sentences.fitting.shape import excepting, fits, grown, made, made_of
-from blendwise.answers.rules.sentences.heard import Heard, line_of
+from blendwise.answers.rules.sentences.heard import AMOUNTS, AROUND, FITS, Heard, line_of
 from blendwise.answers.rules.sentences.lexicon import Token
+from blendwise.facts.tables import vocabulary
 
 
 def apart(heard: Heard) -> Draft | None:
@@ -71,7 +74,7 @@ def _needing(heard: Heard, one: Token, other: Token) -> Draft:
     return made(heard, "dose", grown(heard, heard.meaning.oils(one)), {"with": said})
 
 
-_ONLY = r"Xv?[Ov][WPUSV]|X[WPUSV]O|OUw?X|O[WPUSV]X"
+_ONLY = r"Xv?[Ov][WPUSV]|X[WPUSV]O|OUw?X|O[WPUSV]w?X"
 
 
 def where(heard: Heard) -> Draft | None:
@@ -102,9 +105,14 @@ def _only_used(heard: Heard) -> bool:
 
 def nothing_but(heard: Heard) -> Draft | None:
     """A cup that takes none but some oils: "nothing but lime in white", "white gets only lime"."""
-    if not fits(r"bX[WPV]|[WPV]w?bX|[WPV]wOX", heard, "cSU") or heard.unless:
+    if heard.unless and fits("N[WPV]", heard, "cSU"):  # "nothing in white but lime"
+        return made(heard, "dose", heard.situation()[0], heard.meaning.oils(heard.unless))
+    if not fits(r"bX[WPV]|[WPV]w?bX|[WPV]w?OX", heard, "cSU") or heard.unless:
         return None
     return made(heard, "dose", heard.situation()[0], heard.meaning.oils(heard.first("X")))
+
+
+UNSOLD: Final = "purpose: is not sale"
 
 
 def conditioned(heard: Heard) -> Draft | None:
@@ -112,7 +120,9 @@ def conditioned(heard: Heard) -> Draft | None:
     only = fits(r"Xv?[Ov]k?|O[kw]?X|OXk", heard)
     never = made_of(heard, "NX", "kwv")
     every = (*heard.groups, *heard.exceptions)
-    if not (only or never) or not every or (only and heard.exceptions):
+    if fits("X", heard) and [group[0].value for group in every] == [UNSOLD] and not heard.exceptions:
+        return made(heard, "dose", heard.meaning.oils(heard.first("X")), heard.line(every[0]))
+    if heard.of_embeds or not (only or never) or not every or (only and heard.exceptions):
         return None
     *others, last = every
     if fits(r"O.*", heard) and last[0].start < heard.first("X").start:  # "sell only lime"
@@ -125,14 +135,28 @@ def conditioned(heard: Heard) -> Draft | None:
     return made(heard, "scent" if seasonal else "dose", when, must)
 
 
+NEEDED: Final = (*AROUND, "minutes fluid")
+
+
+def needing(heard: Heard) -> Draft | None:
+    """ "fast oils need at least 15 minutes of working time", "lime needs lye at least 31 %"."""
+    amount = next((each for each in AMOUNTS if each in heard.letters), "")
+    if not amount or not made_of(heard, f"eRXM{amount}", "vw", "cs") or heard.unless:
+        return None
+    measure, said = heard.first("M").value, heard.first(amount).value
+    if measure not in NEEDED or vocabulary()[measure].dimension != FITS[amount]:
+        return None
+    when, _ = heard.situation()
+    must = {measure: f"{heard.relation()} {said}"}
+    return made(heard, "dose", merged(heard.meaning.oils(heard.first("X")), when), must)
+
+
 def embed(heard: Heard) -> Draft | None:
     """Oils that stay out of embeds."""
-    of_embeds = heard.when == {"embeds": "is yes"} and fits(r"wNX", heard) and heard.begins("F")
-    if not (of_embeds or fits(r"NXE|XNE", heard)) or heard.unless or heard.exceptions:
+    of_embeds = heard.of_embeds and heard.when == {"embeds": "is yes"} and made_of(heard, "NX", "wev")
+    if not (of_embeds or made_of(heard, "NXE", "v")) or heard.unless or heard.exceptions:
         return None
-    ((measure, said),) = heard.meaning.oils(heard.first("X")).items()
-    if measure not in ("scent", "tags"):
-        return None
-    words = [said] if isinstance(said, str) else list(said)
+    heard.meaning.names(heard.first("X"))
+    words = list(heard.first("X").values)
     when = {} if of_embeds else dict(heard.when)
     return made(heard, "embed", when, {"embed holds": {"none of": words}})

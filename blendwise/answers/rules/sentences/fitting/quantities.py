@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from blendwise.answers.rules.sentences.draft import Conditions, Draft, UnsureError, merged
-from blendwise.answers.rules.sentences.heard import AMOUNTS, Heard
+from blendwise.answers.rules.sentences.heard import AMOUNTS, FITS, Heard
 from blendwise.answers.rules.sentences.lexicon import Token
 from blendwise.facts.measures.members import listed
 from blendwise.facts.tables import vocabulary
@@ -40,7 +40,7 @@ def capped(heard: Heard) -> Draft | None:
     if heard.unless:
         return None
     heard, held = _holding(heard)
-    letters = heard.without("WPUSVTtczEekvwO" if _only_so_much(heard) else "WPUSVTtczEekv")
+    letters = heard.without("WPUSVTtczEekvjwO" if _only_so_much(heard) else "WPUSVTtczEekvj")
     what = next((each for each in "XQBCDM" if each in letters), "")
     amount = next((each for each in AMOUNTS if each in letters), "")
     forbids = "N" if "N" in letters else ""
@@ -48,11 +48,16 @@ def capped(heard: Heard) -> Draft | None:
         return _none_of_it(heard)
     if amount and "h" in letters:  # both together, or each
         raise UnsureError(("together", "each"))
+    if amount and what and Counter(letters) == Counter(f"{amount}{what}"):
+        said = heard.first(amount).value
+        raise UnsureError((f"at most {said}", f"at least {said}"))
     if not amount or Counter(letters) != Counter(f"{forbids}R{amount}{what}"):
         return None
     relation, said = heard.relation(), heard.first(amount).value
     if (what, amount) == ("X", "A") and _basis(heard)[0] == BAR:
         return _of_the_bar(heard, f"{relation} {_based(said, BAR)}", held)
+    if "j" in heard.letters:
+        return _each(heard, f"{relation} {said}") if (what, amount) == ("X", "A") and not held else None
     measured = _measured(heard, what, amount)
     if measured is None:
         return None
@@ -69,6 +74,16 @@ def _bounded(heard: Heard, measure: str, text: str, asks: str, held: Conditions)
     if measure == "scent rate" and text.startswith(("at least", "above", "between")):
         when = merged(when, {"scented": "is yes"})
     return Draft(grain, when, {measure: text}, LEVEL, "", dict(heard.meaning.counts), asks)
+
+
+def _each(heard: Heard, text: str) -> Draft | None:
+    """ "lime and litsea each at most 1 %": a bound on every oil by itself."""
+    basis, asks = _basis(heard)
+    if basis != PORTION:
+        return None
+    heard.meaning.counts["each"] = "each of these oils by itself"
+    when = merged(heard.meaning.oils(heard.first("X")), heard.situation()[0])
+    return Draft("dose", when, {"dose": _based(text, PORTION)}, LEVEL, "", dict(heard.meaning.counts), asks)
 
 
 def _of_the_bar(heard: Heard, text: str, held: Conditions) -> Draft | None:
@@ -149,7 +164,7 @@ def _measured(heard: Heard, what: str, amount: str) -> Measured | None:
 
 def _of_batter(heard: Heard, amount: str) -> Measured | None:
     """How much of the batter a cup is, or what it weighs."""
-    if amount == "J" and re.match(r"(?:[WPV]?c|V)N?R", heard.letters):
+    if amount == "J" and re.match(r"(?:[WPV]?c|V|T|Nc)N?e?R", heard.letters):
         return "portion mass", "", ""
     of_batter = [part.value for part in heard.all("z")] == [BATTER]
     of_cup = heard.of_cup or set("WPVTc") & set(heard.letters)
@@ -202,12 +217,9 @@ def _of_constituent(heard: Heard, token: Token) -> Measured | None:
     return None if where is None else (f"{token.value} in {where}", basis, asks)
 
 
-_FITS: Final = {"A": "FRACTION", "H": "TEMPERATURE", "J": "MASS", "I": "TIME", "#": "NUMBER"}
-
-
 def _of_measure(heard: Heard, token: Token, amount: str) -> Measured | None:
     word = vocabulary()[token.value]
-    if word.dimension != _FITS.get(amount):
+    if word.dimension != FITS.get(amount):
         return None
     if token.value == "scent rate":
         basis, asks = _basis(heard)

@@ -25,6 +25,7 @@ SHAPES: Final = (
     Shape("scent with colour", "ultramarine-blue apart from citrus", "CaX", cups.scent_with_colour),
     Shape("additive", "no honey when gel forced", "ND", cups.no_additive),
     Shape("never when", "no lime when the room is above 25 °C", "NXkMRH", oils.conditioned),
+    Shape("needs", "fast ones need fluid batter at least 10 min", "XeRIM", oils.needing),
     Shape("no embeds", "no embeds in a drop swirl", "NFU", cups.no_flag),
     Shape("no gel", "no gel with goat milk", "FwD", cups.no_gel),
     Shape("embeds only when", "embeds only when the batter is below 40 °C", "FOkMRH", cups.only_flag),

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from blendwise.answers.rules.sentences.draft import SUBJECTS, UnsureError
-from blendwise.answers.rules.sentences.joining.spans import spans_of
+from blendwise.answers.rules.sentences.joining.spans import ENDS, spans_of
 from blendwise.answers.rules.sentences.lexicon import Token
 from blendwise.answers.rules.sentences.parts import span_of_months
 
@@ -23,36 +23,26 @@ _AGAIN: Final = re.compile(r"\W*(?:and|or)?\W*\b(?:no|nor|not|never)\b\W*(?:the|
 
 
 def joined(parts: list[Token], text: str) -> list[Token]:
-    """Names in a list ("lime, litsea and cedar") as one part; words that only carry others left out."""
+    """Names in a list ("lime, litsea and cedar") as one part; words that only carry others left out.
+
+    ValueError where nothing is demanded; UnsureError where a list may be of cups that are both, or each.
+    """
     found: list[Token] = []
-    parts = _of_a_kind(_within(_one_measure(_unless_in(parts, text))))
+    parts = _of_a_kind(_within(_one_measure(_unless_in(_turned_flags(_permitted(parts)), text))))
     parts = spans_of(_asking(_rated(_without_repeats(parts, text))), text)
+    parts = _each_of_oils(parts)
     counts = any(part.letter == "#" for part in parts)
     alone = not any(part.letter in "XCsM" for part in parts)
     for at, part in enumerate(parts):
         before = found[-1] if found else None
-        following = parts[at + 1].letter if at + 1 < len(parts) else ""
-        carries = part.letter == "M" and part.value == "scent rate" and following == "X"
-        if (
-            part.letter in "&i"
-            or part.letter + following == "wR"
-            or (carries and (before is None or before.letter == "N"))
-        ):
-            continue
-        if part.letter == "z" and part.value == "in bar" and not counts:
+        if _says_nothing(part, before, parts[at + 1] if at + 1 < len(parts) else None, counts):
             continue
         if part.letter == "c" and alone and before is not None and before.letter == "#":
             part = replace(part, letter="M", values=("portions",))
-        if part.letter in "cs" and before is not None and before.letter in "WPVUE" + ("" if counts else "X"):
-            continue
-        if part.letter in "cs" and following == ("X" if part.letter == "s" else "V"):
-            continue
-        if part.letter == "M" and part.value == "portions" and before is not None and before.letter in "WPVX":
-            continue  # "light colours"
-        if before is not None and _both_or_each(before, part, text[before.end : part.start]):
+        between = text[before.end : part.start] if before is not None else ""
+        if before is not None and _both_or_each(before, part, between):
             raise UnsureError((f"{before.value} …", f"{part.value} …"))
         if before is not None and part.letter == before.letter and part.letter in "XSPCBDUVW":
-            between = text[before.end : part.start]
             listed = _LISTED.fullmatch(between.replace("-", " ")) or _AGAIN.fullmatch(between)
             span = part.letter == "S" and _is_span(found, between)
             if listed or span:
@@ -64,10 +54,85 @@ def joined(parts: list[Token], text: str) -> list[Token]:
     return _belonging(found)
 
 
+def _says_nothing(part: Token, before: Token | None, after: Token | None, counts: bool) -> bool:
+    """Whether a part only carries those beside it: "white cups", "in the batter", "with a column"."""
+    following = after.letter if after is not None else ""
+    behind = before.letter if before is not None else ""
+    match part.letter:
+        case "&" | "i":
+            return True
+        case "w":
+            return bool(following) and following in "RUWPVST"
+        case "O":  # "below 85 °F or not at all"
+            return not following and bool(behind) and behind in f"{ENDS}z"
+        case "z":
+            return part.value == "in bar" and not counts
+        case "c" | "s":
+            carried = "WPVUE" if counts else "WPVUEX"
+            return (bool(behind) and behind in carried) or following == ("X" if part.letter == "s" else "V")
+        case "M" if part.value == "portions":  # "light colours"
+            return bool(behind) and behind in "WPVX"
+        case "M" if part.value == "scent rate":
+            return following == "X" and behind in ("", "N")
+    return False
+
+
 def _is_span(found: list[Token], between: str) -> bool:
     """Whether months are the ends of a span: "May to August", "between May and August"."""
     opened = len(found) > 1 and found[-2].letter == "R" and found[-2].value == "between"
     return opened or bool({"to", "through", "until", "till", "thru", "-", "–"} & set(between.split()))
+
+
+def _permitted(parts: list[Token]) -> list[Token]:
+    """ "may go in white, but not in black" demands what stands behind "not"; "may" alone demands nothing."""
+    at = next((k for k, part in enumerate(parts) if part.letter == "p"), None)
+    found: list[Token] = []
+    for part in parts:
+        if part.letter == "q":  # "unscented"
+            found += [
+                replace(part, letter="N", values=("no",)),
+                replace(part, letter="M", values=("scent rate",)),
+            ]
+        elif part.letter != "p":
+            found.append(part)
+    if at is None:
+        return found
+    demands = next((k for k, part in enumerate(parts[at:], at) if part.letter in "NObu"), None)
+    if demands is None and not any(part.letter == "N" for part in parts[:at]):
+        if not any(part.letter == "R" and part.value in ("at most", "below") for part in parts):
+            raise ValueError("nothing is demanded")
+    elif (
+        demands is not None
+        and parts[demands].letter == "N"
+        and {p.letter for p in parts[at:demands]} & set("WPVUS")
+    ):
+        return [part for part in found if not parts[at].start <= part.start < parts[demands].start]
+    return [part for part in found if part.letter != "G"]
+
+
+def _each_of_oils(parts: list[Token]) -> list[Token]:
+    """ "each" matters where oils are measured, each by itself; "each cup" is any cup."""
+    measured = any(part.letter == "A" for part in parts)
+    found = []
+    for at, part in enumerate(parts):
+        beside = {each.letter for each in (*parts[max(0, at - 1) : at], *parts[at + 1 : at + 2])}
+        if part.letter != "j" or (measured and beside & {"X"}):
+            found.append(part)
+    return found
+
+
+def _turned_flags(parts: list[Token]) -> list[Token]:
+    """ "without gel" is gel not forced."""
+    found: list[Token] = []
+    for part in parts:
+        if found and found[-1].letter == "o" and part.letter == "F" and part.value in TURNED:
+            part = replace(part, values=(TURNED[part.value],))
+            found.pop()
+        found.append(part)
+    return found
+
+
+TURNED: Final = {"gel: force": "gel: is not force", "embeds: is yes": "embeds: is no"}
 
 
 def _unless_in(parts: list[Token], text: str) -> list[Token]:
@@ -124,6 +189,9 @@ def _without_repeats(parts: list[Token], text: str) -> list[Token]:
 def _asking(parts: list[Token]) -> list[Token]:
     """ "a column needs 20 minutes of working time" asks for at least so many."""
     letters = {part.letter for part in parts}
+    if {"e", "I", "U"} <= letters and not {"R", "M"} & letters:  # "a column needs 10 minutes"
+        ends = parts[-1].end
+        parts, letters = [*parts, Token("M", ("minutes fluid",), ends, ends)], letters | {"M"}
     if not {"e", "I", "M"} <= letters or "R" in letters:
         return parts
     return [replace(part, letter="R", values=("at least",)) if part.letter == "e" else part for part in parts]
