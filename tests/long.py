@@ -113,36 +113,36 @@ def scaling() -> bool:
 
 
 @proof
-def chain() -> bool:
-    """300 plans of generated books, from a split to the next batch's: each output the next one's input."""
+def chain(books: str = "300") -> bool:
+    """Plans of 300 books, from a split to the next batch's: each output the next one's input."""
     from tests.strangers.books import a_book
     from tests.strangers.chain import faults
 
     told = 0
-    for seed in range(300):
+    for seed in range(int(books)):
         with tempfile.TemporaryDirectory() as folder:
             book = a_book(Path(folder, "my book"), seed, plans=1, looks=False)
             for each in faults(book.plans[0]):
                 told += 1
                 print(f"book {seed}, {book.plans[0].name}: {each}", flush=True)
-    print(f"300 chains; {told} faults")
+    print(f"{books} chains; {told} faults")
     return told == 0
 
 
 @proof
-def units() -> bool:
+def units(books: str = "300") -> bool:
     """300 generated books written in the other system of units: no verdict and no lever is another."""
     from tests.strangers.books import a_book
     from tests.strangers.converting import broken
 
     wrong = 0
-    for seed in range(300):
+    for seed in range(int(books)):
         with tempfile.TemporaryDirectory() as folder:
             plan = a_book(Path(folder, "book"), seed).plans[0]
             for each in broken(plan):
                 wrong += 1
                 print(f"book {seed}, {plan.name}: {each}", flush=True)
-    print(f"{wrong} differences in 300 books")
+    print(f"{wrong} differences in {books} books")
     return wrong == 0
 
 
