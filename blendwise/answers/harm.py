@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from blendwise.answers.check.result import Rework, Stopped
+from blendwise.answers.check.result import Rework, Stopped, stopped_by
 
 if TYPE_CHECKING:
     from blendwise.facts.situation.worked_out import Situation
@@ -22,7 +22,9 @@ class PouredPast:
 
 def poured_past(s: Situation, rulebook: Rulebook) -> PouredPast | None:
     """None where no harm stands against the plan."""
-    from blendwise.answers.check.compute import check_situation
+    from blendwise.answers.check.compute import judge_situation
+    from blendwise.answers.check.free_lye import reworks
 
-    check = check_situation(s, rulebook)
-    return PouredPast(check.harm, check.rework) if check.harm else None
+    able = tuple(rule for rule in rulebook.rules if rule.level == "stop")  # no finding outgrows its rule
+    harms = stopped_by(judge_situation(s, rulebook, moved=able).findings, "harm")
+    return PouredPast(harms, tuple(reworks(s))) if harms else None

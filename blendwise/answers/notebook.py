@@ -170,16 +170,29 @@ class NotesDoor(Protocol):
         """What was seen beside what was expected, or one of the narrower questions."""
         from blendwise.answers.review import compute as review
 
-        reading = review.read(self.files, (on or AsOf()).today)
+        today = (on or AsOf()).today
+        if not (rules or scent or variations or against):
+            return self._review(today, plan)
+        reading = review.read(self.files, today)
         if rules:
             return review.review_rules(reading, self.rulebook, plan)
         if scent:
             return review.review_scent(reading, scent)
         if variations:
             return review.review_variations(reading, plan)
-        if against:
-            return review.review_against(reading, plan or "", against)
-        return review.review(reading, self.rulebook, plan)
+        return review.review_against(reading, plan or "", against)
+
+    def _review(self, today: datetime.date, plan: str | None) -> ReviewResult:
+        from blendwise.answers.review.kept import kept_review
+
+        def anew() -> tuple[ReviewResult, str]:
+            from blendwise.answers.review.compute import read, review
+
+            reading = read(self.files, today)
+            known = "" if reading.notebook.faults else reading.notebook.fingerprint
+            return review(reading, self.rulebook, plan), known
+
+        return kept_review(self.files, today, plan, anew)
 
     def whole_review(self, plan: str | None = None, *, on: AsOf | None = None) -> WholeReview:
         """Every question of the review at once, the notebook read once."""

@@ -47,14 +47,16 @@ def srgb_from_hex(codes: str | Sequence[str]) -> Floats:
     ValueError names a text that is not # and six hexadecimal digits.
     """
     if isinstance(codes, str):
-        return _channels(codes)
-    return np.array([_channels(code) for code in codes], dtype=np.float64).reshape(-1, 3)
+        return np.asarray(_channels((codes,))[0])
+    return _channels(codes)
 
 
-def _channels(code: str) -> Floats:
-    if not _HEX.fullmatch(code):
-        raise ValueError(f'"{code}" is not a colour: write # and six hexadecimal digits, as in "#a0b1c2"')
-    return np.array([int(code[at : at + 2], 16) for at in (1, 3, 5)], dtype=np.float64) / 255
+def _channels(codes: Sequence[str]) -> Floats:
+    for code in codes:
+        if not _HEX.fullmatch(code):
+            raise ValueError(f'"{code}" is not a colour: write # and six hexadecimal digits, as in "#a0b1c2"')
+    levels = np.frombuffer(bytes.fromhex("".join(codes).replace("#", "")), dtype=np.uint8)
+    return np.asarray(levels.astype(np.float64).reshape(-1, 3) / 255)
 
 
 def hex_from_srgb(srgb: ArrayLike) -> str:

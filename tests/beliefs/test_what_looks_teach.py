@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from blendwise.beliefs.learning import hexes
 from blendwise.beliefs.learning.evidence import HexLook
 from blendwise.beliefs.learning.hexes import casts_of, rows_of
 from blendwise.beliefs.learning.learn import learn
@@ -98,3 +99,22 @@ def test_lots_that_differ_are_not_averaged_and_move_no_other_oil(bottle: str) ->
     assert browning.harsh is not None
     assert believed.most >= np.exp(browning.harsh)
     assert "b" not in found or found["b"].browning is None
+
+
+def test_colours_too_far_apart_in_lightness_are_left_out_rightly() -> None:
+    """400 random colours, at two plans: each cast that may be told has the same gap as with all asked."""
+    chance = np.random.default_rng(5)
+    said = [
+        (f"#{code:06x}", planned, 1.5)
+        for planned in ("#efe8d8", "#5f4232")
+        for code in chance.integers(0x202020, 0xFFFFFF, 200).tolist()
+    ]
+    for cast in hexes.CASTS:
+        most = chance.uniform(-2.0, hexes.EXPLAINED, len(said))
+        some, loads = hexes._with_cast(said, cast, most)
+        every, all_loads = hexes._with_cast(said, cast, np.full(len(said), 1e9))
+        near = (every <= most) & (most > 0)
+        assert near.any()
+        np.testing.assert_array_equal(some[near], every[near])
+        np.testing.assert_array_equal(loads[near], all_loads[near])
+        assert (some[~near & (most > 0)] > most[~near & (most > 0)]).all()

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -233,12 +233,12 @@ class CheckResult(Answer):
     @told
     def harm(self) -> tuple[Stopped, ...]:
         """The stops past which nothing may be poured, heaviest first."""
-        return tuple(_stopped(finding) for finding in self.stops("harm"))
+        return stopped_by(self.findings, "harm")
 
     @told
     def papers(self) -> tuple[Stopped, ...]:
         """The stops that only a paper is missing for: it may be made, not sold."""
-        return tuple(_stopped(finding) for finding in self.stops("paper"))
+        return stopped_by(self.findings, "paper")
 
     @told
     def open_questions(self) -> tuple[Question, ...]:
@@ -258,8 +258,7 @@ class CheckResult(Answer):
 
     def stops(self, kind: KindOfStop) -> tuple[Finding, ...]:
         """The findings at stop of a kind that stand."""
-        stops = (each for each in self.findings if each.level == "stop" and each.stands)
-        return tuple(each for each in stops if (each.kind_of_stop or "harm") == kind)
+        return stops_among(self.findings, kind)
 
     @told
     def counts(self) -> Counts:
@@ -274,6 +273,17 @@ class CheckResult(Answer):
     def frame_columns(self) -> list[str]:
         """All that a finding says, its places last."""
         return [*(key for key, _ in keys(Finding) if key != "where"), "plan_line", "rule_line"]
+
+
+def stops_among(findings: Iterable[Finding], kind: KindOfStop) -> tuple[Finding, ...]:
+    """The findings at stop of a kind that stand."""
+    stops = (each for each in findings if each.level == "stop" and each.stands)
+    return tuple(each for each in stops if (each.kind_of_stop or "harm") == kind)
+
+
+def stopped_by(findings: Iterable[Finding], kind: KindOfStop) -> tuple[Stopped, ...]:
+    """The stops of a kind that stand, in the order of the findings."""
+    return tuple(_stopped(finding) for finding in stops_among(findings, kind))
 
 
 def _stopped(finding: Finding) -> Stopped:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Final
 
@@ -35,7 +35,7 @@ USUAL_LIFE: Final = 15.0
 class Row:
     """One look at one trait.  ``amounts``: of each bottle, in the unit of the trait's law.  ``offset`` is
     added to the law.  ``shown``: what the maker wrote; ``note``: where; ``has_control``: whether an unscented
-    cup was timed beside it."""
+    cup was timed beside it; ``oils``: those in it."""
 
     batch: int
     portion: str
@@ -49,6 +49,10 @@ class Row:
     life_kept: bool = True
     is_cup: bool = False
     has_control: bool = True
+    oils: frozenset[str] = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "oils", frozenset(oil for oil, _ in self.amounts))
 
 
 @dataclass(frozen=True, slots=True)

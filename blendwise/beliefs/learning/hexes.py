@@ -10,8 +10,8 @@ nothing of how brown an oil turns.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
-from typing import Final
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import Final, TypeVar
 
 import numpy as np
 
@@ -22,6 +22,7 @@ from blendwise.science.checks import Floats
 from blendwise.science.colour import colour_difference, lab_from_hex, lab_from_linear
 from blendwise.science.mixing import Paint, ks_from_reflectance, linear_from_hex, soap_colour
 
+T = TypeVar("T")
 # Casts that no browning makes, in the trade's words (orange is left out: beside tan nobody tells it by eye),
 # and how strongly each is tried (parts of a usual dose).
 CASTS: Final = ("pale yellow", "yellow", "pink", "mauve", "green", "grey-green", "blue-green")
@@ -29,6 +30,7 @@ STRENGTHS: Final = (0.5, 1.0, 1.5, 2.0)
 LOADS: Final = np.geomspace(2e-5, 2e-2, 49)
 NOTICED: Final = 3.0  # CIEDE2000 that a maker tells apart with two bars in hand: judgement
 EXPLAINED: Final = 14.0  # beyond this no browning explains the colour: something else happened
+STEEPEST_LIGHTNESS: Final = 1.75  # S_L of CIEDE2000 is never more: 1 + 0.015 × 2500 ÷ √2520, rounded up
 MOST_SPREAD: Final = math.log(12.0)  # a wider span of loads says nothing
 
 
@@ -36,9 +38,11 @@ def rows_of(looks: Sequence[HexLook]) -> Iterator[Row]:
     """A row for each look that says something of browning."""
     if not looks:
         return
-    gaps = _gaps(looks)
-    for look, gap, cast in zip(looks, gaps, casts_of(looks), strict=True):
-        found = None if cast else _reading(gap, look.settled)
+    gaps = _gaps_of(looks)
+    open_ = [look for look in looks if gaps[_said(look)].min() <= EXPLAINED]
+    casts = dict(zip(map(_said, open_), casts_of(open_), strict=True))
+    for look in open_:
+        found = None if casts[_said(look)] else _reading(gaps[_said(look)], look.settled)
         if found is not None and look.at_most:
             found = (found[0], AT_MOST, found[2]) if look.settled and found[1] != AT_LEAST else None
         if found is not None:
@@ -52,11 +56,47 @@ def casts_of(looks: Sequence[HexLook]) -> list[str]:
 
     A cast with as much brown beside it as brown alone would need is still brown.
     """
-    if not looks:
-        return []
-    gaps = _gaps(looks)
+    gaps = _gaps_of(looks)
+    told = _each_once(_CASTS, looks, lambda some: _casts(some, np.array([gaps[said] for said in some])))
+    return [told[_said(look)] for look in looks]
+
+
+_Said = tuple[str, str, float]
+"""A colour seen, the one that was planned, and what the portion scatters."""
+_GAPS: Final[dict[_Said, Floats]] = {}
+_CASTS: Final[dict[_Said, str]] = {}
+"""What was told once: a review and what is learned for it ask of the same colours."""
+MOST_KEPT: Final = 20_000
+AT_ONCE: Final = 256  # colours worked out together: so many arrays stay in the processor's own memory
+
+
+def _said(look: HexLook) -> _Said:
+    return look.seen, look.planned, look.covering
+
+
+def _gaps_of(looks: Sequence[HexLook]) -> dict[_Said, Floats]:
+    """CIEDE2000 between a colour seen and the planned one at each load (loads,)."""
+    return _each_once(_GAPS, looks, _gaps)
+
+
+def _each_once(
+    told: dict[_Said, T], looks: Sequence[HexLook], work_out: Callable[[list[_Said]], Iterable[T]]
+) -> dict[_Said, T]:
+    """What is worked out of each colour, of those alone that are not yet in ``told``."""
+    asked = list(dict.fromkeys(map(_said, looks)))
+    if len(told) + len(asked) > MOST_KEPT:
+        told.clear()
+    asked = [said for said in asked if said not in told]
+    for at in range(0, len(asked), AT_ONCE):
+        some = asked[at : at + AT_ONCE]
+        told.update(zip(some, work_out(some), strict=True))
+    return told
+
+
+def _casts(looks: Sequence[_Said], gaps: Floats) -> list[str]:
     brown, load = gaps.min(axis=1), LOADS[gaps.argmin(axis=1)]
-    tried = [_with_cast(looks, cast) for cast in CASTS]
+    most = np.minimum(EXPLAINED, brown - NOTICED)
+    tried = [_with_cast(looks, cast, most) for cast in CASTS]
     best = np.argmin([gap for gap, _ in tried], axis=0)
     found = []
     for n, at in enumerate(best):
@@ -66,32 +106,56 @@ def casts_of(looks: Sequence[HexLook]) -> list[str]:
     return found
 
 
-def _with_cast(looks: Sequence[HexLook], cast: str) -> tuple[Floats, Floats]:
-    """The least CIEDE2000 of each look to its planned colour with a cast, and the load with it: (looks,)."""
+def _with_cast(looks: Sequence[_Said], cast: str, most: Floats) -> tuple[Floats, Floats]:
+    """The least CIEDE2000 of each look to its planned colour with a cast, and the load with it: (looks,).
+
+    It is worked out where it may be ``most`` (looks,) or less, and without end elsewhere: no two colours are
+    nearer than their lightness alone makes them (equation 22: the other terms are never below zero).
+    """
     loads = np.concatenate([[0.0], LOADS[::3]])
     added = own_cast_absorption(cast, np.array(STRENGTHS))[:, None, :] + cast_absorption(loads)[None, :, :]
     flat = added.reshape(-1, 3)
-    there = lab_from_linear(soap_colour(_paint(looks, len(flat)), flat[None, :, :]))
-    gaps = _apart(looks, there)
+    planned, which = _planned(looks)
+    there = lab_from_linear(soap_colour(_paint(planned, len(flat)), flat[None, :, :]))
+    seen, light = _lab(looks), there[..., 0][which]
+    least = np.abs(seen[:, :1] - light).min(axis=1) / STEEPEST_LIGHTNESS
+    near = np.flatnonzero((least <= most) & (most > 0))
+    gaps = np.full((len(looks), len(flat)), np.inf)
+    gaps[near] = colour_difference(seen[near, None, :], there[np.array(which)[near]])
     return gaps.min(axis=1), loads[gaps.argmin(axis=1) % len(loads)]
 
 
-def _gaps(looks: Sequence[HexLook]) -> Floats:
+def _gaps(looks: Sequence[_Said]) -> Floats:
     """CIEDE2000 between each colour seen and the planned one at each load: (looks, loads)."""
-    wide = (len(looks), len(LOADS))
-    return _apart(looks, browned_lab(_paint(looks, len(LOADS)), np.broadcast_to(LOADS, wide)))
+    planned, which = _planned(looks)
+    there = browned_lab(_paint(planned, len(LOADS)), np.broadcast_to(LOADS, (len(planned), len(LOADS))))
+    return _apart(looks, there[which])
 
 
-def _paint(looks: Sequence[HexLook], wide: int) -> Paint:
-    """Each look's planned colour, so many times: (looks, wide)."""
-    scatter = np.array([look.covering for look in looks])
-    absorb = ks_from_reflectance(linear_from_hex([look.planned for look in looks])) * scatter[:, None]
-    shape = (len(looks), wide)
+_Planned = tuple[str, float]
+
+
+def _planned(looks: Sequence[_Said]) -> tuple[list[_Planned], list[int]]:
+    """The portions as planned, each once, and which of them each look was at."""
+    places: dict[_Planned, int] = {}
+    which = [places.setdefault((planned, covering), len(places)) for _, planned, covering in looks]
+    return list(places), which
+
+
+def _paint(planned: Sequence[_Planned], wide: int) -> Paint:
+    """Each planned colour, so many times: (planned, wide)."""
+    scatter = np.array([covering for _, covering in planned])
+    absorb = ks_from_reflectance(linear_from_hex([code for code, _ in planned])) * scatter[:, None]
+    shape = (len(planned), wide)
     return Paint(np.broadcast_to(absorb[:, None, :], (*shape, 3)), np.broadcast_to(scatter[:, None], shape))
 
 
-def _apart(looks: Sequence[HexLook], there: Floats) -> Floats:
-    return np.asarray(colour_difference(lab_from_hex([look.seen for look in looks])[:, None, :], there))
+def _apart(looks: Sequence[_Said], there: Floats) -> Floats:
+    return np.asarray(colour_difference(_lab(looks)[:, None, :], there))
+
+
+def _lab(looks: Sequence[_Said]) -> Floats:
+    return lab_from_hex([seen for seen, *_ in looks])
 
 
 def _reading(gap: np.ndarray, settled: bool) -> tuple[float, int, float] | None:

@@ -171,10 +171,10 @@ def _of_lot(rows: Sequence[Row], oil: str, lot: str) -> list[Row]:
 
 
 def _of_oil(rows: Sequence[Row], oil: str) -> Iterator[Row]:
-    held = {id(row) for row in rows if any(name == oil for name, _ in row.amounts)}
-    beside = {row.batch for row in rows if id(row) in held}
-    for row in rows:
-        if id(row) in held or (not row.amounts and row.batch in beside):
+    held = {place for place, row in enumerate(rows) if oil in row.oils}
+    beside = {rows[place].batch for place in held}
+    for place, row in enumerate(rows):
+        if place in held or (not row.amounts and row.batch in beside):
             yield row
 
 
@@ -192,7 +192,7 @@ def _asked(
     told = tuple(_told(batches, word) for word in words)
     apart = _lots_apart(words)
     agree = apart is not None and apart <= LOTS_AGREE * question.lot_sd
-    found = _belief(laid, after, oil, shelf.lot(oil), question, _counts(rows, batches)[oil], told, agree)
+    found = _belief(laid, after, oil, shelf.lot(oil), question, _counts(rows, oil), told, agree)
     if question.base_apart and not any(row.has_control for row in rows if row.amounts):
         # What bare batter does as well shows no thinning.
         least = min(found.prior_mean, 0.0)
@@ -235,14 +235,11 @@ def _batch_sds(rows: Iterable[Row], batches: int, of: Callable[[Row], float]) ->
     return found
 
 
-def _counts(rows: Sequence[Row], batches: Sequence[Batch]) -> dict[str, tuple[int, int, int]]:
-    """Looks and batches of each oil, and how many of those were test cups."""
-    held: dict[str, list[int]] = {}
-    for row in rows:
-        for oil in {name for name, _ in row.amounts}:
-            held.setdefault(oil, []).append(row.batch)
-    cups = {index for index, batch in enumerate(batches) if batch.is_cup}
-    return {oil: (len(found), len(set(found)), len(cups & set(found))) for oil, found in held.items()}
+def _counts(rows: Sequence[Row], oil: str) -> tuple[int, int, int]:
+    """Looks and batches of an oil, and how many of those were test cups."""
+    held = [row for row in rows if oil in row.oils]
+    batches, cups = ({row.batch for row in some} for some in (held, [row for row in held if row.is_cup]))
+    return len(held), len(batches), len(cups)
 
 
 def _belief(

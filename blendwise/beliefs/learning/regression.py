@@ -31,6 +31,7 @@ ROUND_OFF: Final = 1e-13
 SMALLEST_PART: Final = 1e-3
 SMALLEST_SECANT: Final = 0.05
 FRACTION_TERMS: Final = 60
+ROOT_OF_TWO: Final = math.sqrt(2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +154,8 @@ def tail_ratio(z: Floats) -> Floats:
         t = -z[far]
         rest = np.zeros_like(t)
         for k in range(FRACTION_TERMS, 0, -1):
-            rest = k / (t + rest)
+            np.add(t, rest, out=rest)
+            np.divide(k, rest, out=rest)
         found[far] = t + rest
     near = ~far
     if near.any():
@@ -163,7 +165,7 @@ def tail_ratio(z: Floats) -> Floats:
 
 def normal_below(z: Floats) -> Floats:
     """Φ(z) of the standard normal."""
-    return np.array([0.5 * math.erfc(-value / math.sqrt(2)) for value in z.tolist()])
+    return 0.5 * np.array(list(map(math.erfc, (-z / ROOT_OF_TWO).tolist())))
 
 
 def _log_below(z: Floats) -> Floats:

@@ -9,9 +9,11 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from contextlib import suppress
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from blendwise.records.notes.note_files import FORMAT, note_files
 from blendwise.records.place import Fault, RecordError
@@ -19,6 +21,9 @@ from blendwise.records.writing.cache import cached, keep
 
 if TYPE_CHECKING:
     from blendwise.records.notes.note import Frozen, Note
+
+FROZEN: Final = "\nfrozen:\n"
+"""The line in a note after which stands what was poured."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -259,7 +264,7 @@ class _Rows:
         plain = self.rows.get(f"{path.name} {digest}")
         found = _quietly(plain) if isinstance(plain, dict) else None
         if found is None:
-            found = row_of(_parsed(path, data), path.name)
+            found = _row(path, data)
             plain = plain_row(found)
             self.new += 1
         self.used[f"{path.name} {digest}"] = plain
@@ -277,10 +282,58 @@ def _quietly(plain: dict[str, Any]) -> NoteRow | None:
         return None
 
 
-def _parsed(path: Path, data: bytes) -> Note:
+def _row(path: Path, data: bytes) -> NoteRow:
+    """A note as a row; RecordError with its faults."""
     from blendwise.records.notes.note import Note
     from blendwise.records.reading.document import Document, validated
     from blendwise.records.reading.nodes import decode, parse_nodes
 
     text = decode(data, path)
-    return validated(Note, Document(path, text, parse_nodes(text, path), hashlib.sha256(data).hexdigest()))
+    found = _plainly(text, path.name)
+    if found is not None:
+        return found
+    whole = Document(path, text, parse_nodes(text, path), hashlib.sha256(data).hexdigest())
+    return row_of(validated(Note, whole), path.name)
+
+
+def _plainly(text: str, file: str) -> NoteRow | None:
+    """A sound note of the plainest form as a row, without the places that only faults would name.
+
+    Its looks and what it froze are read apart: makers see the same of many portions, and pour a plan again.
+    """
+    from pydantic import ValidationError
+
+    from blendwise.records.notes.note import Note
+    from blendwise.records.reading.fields import FieldError, parse_name
+    from blendwise.records.reading.plain_form import in_plain_form
+
+    said, froze, frozen = text.partition(FROZEN)
+    plain = in_plain_form(said + "\n" if froze else said)
+    looks = {} if plain is None else plain.get("portions", {})
+    if plain is None or not isinstance(looks, dict) or "frozen" in plain:
+        return None
+    with suppress(ValidationError, FieldError, TypeError, AttributeError):  # no look: told the long way
+        poured = _poured_in(frozen) if froze else None
+        seen = {parse_name(name): _seen_in(tuple(look.items())) for name, look in looks.items()}
+        row = row_of(Note.model_validate({**plain, "portions": {}}), file)
+        return replace(row, portions=seen, frozen=poured) if len(seen) == len(looks) else None
+    return None
+
+
+@lru_cache(maxsize=256)
+def _poured_in(text: str) -> Poured:
+    """What the last lines of a note froze; TypeError where they are not of the plainest form."""
+    from blendwise.records.notes.note import Frozen
+    from blendwise.records.reading.plain_form import in_plain_form
+
+    plain = in_plain_form(FROZEN.lstrip() + text)
+    if plain is None or len(plain) > 1:
+        raise TypeError
+    return _poured(Frozen.model_validate(plain["frozen"]))
+
+
+@lru_cache(maxsize=4096)
+def _seen_in(said: tuple[tuple[str, str], ...]) -> Seen:
+    from blendwise.records.notes.note import Look
+
+    return _seen(Look.model_validate(dict(said)))

@@ -5,6 +5,7 @@ Built from PyYAML's C parser events in one loop, so that no depth of input can e
 
 from __future__ import annotations
 
+import os
 import re
 import stat
 from collections.abc import Callable, Mapping
@@ -64,7 +65,7 @@ def copied(value: Any) -> Any:
 def read_bytes(file: Path) -> bytes:
     """The bytes of an ordinary file of bearable size; RecordError otherwise, without reading it."""
     try:
-        status = file.stat()
+        status = os.stat(file)
         if not stat.S_ISREG(status.st_mode):
             raise read_fault(file, "This is not an ordinary file.", "Name a text file.")
         if status.st_size > LARGEST_FILE:
@@ -74,7 +75,7 @@ def read_bytes(file: Path) -> bytes:
                 f"The file is {size:.1f} MB; at most {LARGEST_FILE / 1e6:.0f} MB are read.",
                 "See whether it is the right file.",
             )
-        with file.open("rb") as stream:
+        with open(file, "rb", buffering=0) as stream:
             data = stream.read(LARGEST_FILE + 1)
     except FileNotFoundError:
         raise read_fault(file, "There is no such file.", "Look at its name and its folder.") from None
