@@ -15,19 +15,8 @@ from blendwise.records.reading.plain_form import in_plain_form
 from tests.answers.note.thousands import big_book
 
 ROOT = Path(__file__).resolve().parents[2]
-BENT = [
-    *" \n:-#,{}[]\"'|>&*!%@`~?\\\t",
-    ": ",
-    " #",
-    "\n  ",
-    "\n\n",
-    "é",
-    "\x85",
-    "\u2028",
-    "\ufeff",
-    "- ",
-    "---\n",
-]
+SIGNS = (": ", " #", "\n  ", "\n\n", "é", "\x85", "\u2028", "\ufeff", "- ", "---\n")
+BENT = [*" \n:-#,{}[]\"'|>&*!%@`~?\\\t", *SIGNS]
 OTHER_FORMS = (
     "a: b: c\n",
     "a: 'it''s'\n",

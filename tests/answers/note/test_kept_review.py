@@ -80,7 +80,7 @@ def test_what_is_kept_is_not_believed_when_it_is_something_else(asked: Asked, tm
     assert asked() == (True, found)
     plain = plain_review(found)
     assert review_from(plain) == found.__class__(**{**{n: getattr(found, n) for n in plain}})
-    wrong = ({"more": 1}, {"batches": [{}]}, {"today": "soon"})
+    wrong: tuple[dict[str, object], ...] = ({"more": 1}, {"batches": [{}]}, {"today": "soon"})
     others: tuple[object, ...] = (None, [], {}, *({**plain, **each} for each in wrong))
     for other in others:
         assert review_from(other) is None
