@@ -81,20 +81,27 @@ def axis(on: Scale, words: str) -> Markup:
 
 
 def before(on: Scale, split_by: float, coloured_from: float, first: float, words: str) -> Markup:
-    """What is done with all cups before the first scent: split, then (or meanwhile) colour."""
+    """What is done with all cups before the first scent, as a bar of its own."""
+    return figure(words, TALL, *_grid(on), shared(on, split_by, coloured_from, first), class_="bar")
+
+
+def shared(on: Scale, split_by: float, coloured_from: float, first: float) -> Markup:
+    """Splitting, then (or meanwhile) colouring, which all cups share."""
     lower = coloured_from < split_by
     split = rect(0, on.at(split_by), 3, 9 if lower else 20, **_open(2))
     start, stop = on.at(coloured_from), on.at(first)
     colour = rect(
         start, stop - start, 14 if lower else 3, 9 if lower else 20, **_open(2), stroke_dasharray="2 3"
     )
-    return figure(words, TALL, *_grid(on), split, colour, class_="bar")
+    return group(split, colour)
 
 
-def bar(on: Scale, turn: Timed, scented: bool, first: float, end: float, words: str) -> Markup:
-    """One cup: waiting, scent stirred in, poured, to spare, thick."""
+def bar(
+    on: Scale, turn: Timed, scented: bool, first: float, end: float, words: str, already: Markup | str = ""
+) -> Markup:
+    """One cup: waiting, scent stirred in, poured, to spare, thick; ``already``: see ``shared``."""
     cup = _cup(on, turn, scented, first)
-    return figure(words, TALL, *_grid(on), _end(on, end), *cup, class_="bar")
+    return figure(words, TALL, *_grid(on), _end(on, end), already, *cup, class_="bar")
 
 
 def sample(kind: str) -> Markup:

@@ -14,6 +14,7 @@ from blendwise.show.check import levers
 from blendwise.show.check.levers import small_amount
 from blendwise.show.numbers import counted
 from blendwise.show.pages.render import name, names, said
+from blendwise.show.sheet.small import stocks
 from blendwise.show.text import sentence
 
 if TYPE_CHECKING:
@@ -46,7 +47,9 @@ def findings(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
     if sheet.levers:
         yield levers.WAY_OUT, _lever(levers.said(sheet.levers[0], sheet.units))
     yield from _not_known(sheet)
-    yield from (("weigh", said("{text}", text=small_amount(each, sheet.units))) for each in sheet.small)
+    mixed = {key for stock in stocks(sheet) for key in stock.taken}  # told on the front
+    little = [each for each in sheet.small if (each.into, each.what) not in mixed]
+    yield from (("weigh", said("{text}", text=small_amount(each, sheet.units))) for each in little)
     cautions = [group for key, group in groups.items() if key[0] == "caution"]
     most = len(cautions) if sheet.sound else MOST_CAUTIONS
     yield from ((words.TAGS["caution"], _group(g, sheet.units, brief)) for g in cautions[:most])
@@ -83,15 +86,17 @@ def _not_known(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
                 facts.setdefault(missing.subject, {})[missing.fact] = None
                 rank = LEVELS.index(finding.level) if finding.stands else 0
                 heaviest[missing.subject] = max(rank, heaviest.get(missing.subject, 0))
+    alike: dict[tuple[tuple[str, ...], str], list[str]] = {}
     for subject, lacking in facts.items():
-        level = LEVELS[heaviest[subject]]
+        alike.setdefault((tuple(lacking), LEVELS[heaviest[subject]]), []).append(subject)
+    for (needed, level), subjects in alike.items():
         counts = f" Until then it counts as a {level}." if level in ("stop", "conflict") else ""
         yield (
             "not known",
             said(
                 "<strong>{who}</strong>: {facts}.{counts}",
-                who=name(subject),
-                facts=", ".join(lacking),
+                who=names(subjects),
+                facts=", ".join(needed),
                 counts=counts,
             ),
         )

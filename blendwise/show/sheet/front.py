@@ -7,12 +7,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from blendwise.answers.sheet.result import Cup, Dye, Sheet, Weighed
+from blendwise.answers.sheet.result import Cup, Dye, Piece, Sheet, Weighed
 from blendwise.quantity import format_number
+from blendwise.show.numbers import minutes_left
 from blendwise.show.pages.render import grams, mass, name, names, said, warmth
 from blendwise.show.sheet import small, words
 from blendwise.show.sheet.cups import cups_named
-from blendwise.show.sheet.paper import CupRow, Thing
+from blendwise.show.sheet.paper import BOLD, SMALL, STEP, CupRow, Thing
 from blendwise.show.sheet.trouble import expected, ways_out
 
 if TYPE_CHECKING:
@@ -21,35 +22,34 @@ if TYPE_CHECKING:
 # Common practice (first aid for lye, from memory): water at once and long, before anybody is called.
 EYES = (
     "<b>In eyes:</b> rinse at once with plenty of running water, lids held open, 20 minutes or more; then a "
-    "doctor or the poison line; local advice first."
+    "doctor or the poison line."
 )
-SKIN = "<b>On skin:</b> brush off, running water 20 minutes or more, no vinegar."
+SKIN = "<b>On skin:</b> brush off, rinse 20 minutes or more, no vinegar."
 ALWAYS = (
-    "<b>Goggles, gloves, sleeves down</b> before the lye is opened, until all is washed. <b>Lye into water, "
-    "bit by bit, never water into lye.</b> Fresh air, no aluminium, no children or pets, no dust breathed.",
+    "<b>Goggles, gloves, sleeves down</b> until all is washed. <b>Lye into water, bit by bit, never water "
+    "into lye.</b> Fresh air, no dust; no aluminium, children, pets.",
     EYES,
     SKIN,
 )
 READY = (
-    "<b>Ready:</b> mould lined{mould}; pot of {pot}, lye-proof jug of {jug}, {cups}, or larger; a whisk a "
-    "cup; {glasses}spatula, stick blender, thermometer, clock."
+    "<b>Ready:</b> mould lined{mould}, pot, lye-proof jug, cups{together}, whisks, {glasses}spatula, stick "
+    "blender, thermometer, clock."
 )
 WAITS = (
-    "Scent waits in its own small glass, covered, numbered as its cup; in at its minute, glass rinsed "
-    "with batter."
+    "Scent waits covered in a small glass numbered as its cup; in at its minute, glass rinsed with batter."
 )
 # Common practice: batter goes on reacting for a day or more, and is soap that washes off only then.
-CLEAN = (
-    "<b>Clean up:</b> gloves on: raw batter is caustic for a day or more. Wipe oily cups and tools with "
-    "paper, that into a bag for the bin; or wash them as soap a day later. No batter down the drain."
-)
+CLEAN = "<b>Clean up:</b> gloves on: raw batter is caustic for a day. Wipe with paper, bin it; wash up later."
+FAR = 15.0  # °C from where fats turn cloudy, past which nobody need think of it: judgement
 THERMOMETER = 2.0  # °C within which a kitchen thermometer is not to be trusted: common practice
-EXTRA_WATER = "What wets a powder is extra, not from the jug."
-EXTRA_OIL = "Oil that a small amount is stirred into is extra."
-IN_BATTER = "“Its batter”: out of the cup after the split, whisked smooth, back in."
+ON_SCREEN = "<span class=screen>"
+EXTRA_OIL = "Mixes; their oil is extra"
+WITH_COLOUR = "Oil mixed in or held back goes in with the colour."
+IN_BATTER = "Batter for a colour: out of its cup after the split, whisked smooth, back in."
+EXTRA = "{what} for a colour is extra."
 STABILISED = "Stabiliser goes into {scents} first, as its maker says."
 SPARE = "Spare in the mix: {spare}."
-PIECES = "Weigh {grams} of {what} pieces; set them in as it is poured{soft}."
+PIECES = "Set in as it is poured"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,21 @@ class Tick:
 def thing(tick: Tick, sheet: Sheet) -> Thing:
     """The same as it is measured for paper."""
     amount, _, unit = mass(tick.weighed, sheet.units).rpartition(" ")
-    return Thing(amount, unit, tick.what, plain(tick.how).partition(" (about")[0])
+    return Thing(amount, unit, tick.what, tuple(_runs(str(tick.how))))
+
+
+def _runs(how: str) -> Iterator[tuple[str, float]]:
+    """Pieces of what is said of a thing, amounts in it large; what is for screens alone is left out."""
+    on_paper = how.partition(ON_SCREEN)[0]
+    for number, piece in enumerate(on_paper.replace("</b>", "<b>").split("<b>")):
+        if piece := plain(piece).strip():
+            large = number % 2 == 1
+            yield (piece.replace(" ", "\xa0"), STEP * BOLD) if large else (piece, SMALL)
+
+
+def groups(sheet: Sheet) -> list[tuple[str, list[Thing]]]:
+    """The pot as it is measured for paper."""
+    return [(head, [thing(tick, sheet) for tick in ticks]) for head, ticks in pot(sheet)]
 
 
 def plain(text: Markup | str) -> str:
@@ -80,27 +94,20 @@ def before(sheet: Sheet, findings: Sequence[tuple[str, Markup]]) -> Iterator[Mar
 
     yield from map(Markup, ALWAYS)
     yield ready(sheet)
-    if sheet.purpose == "home":
-        yield words.purpose(sheet)
     tags = [tag for tag, _ in findings]
     if tags:
         counts = ", ".join(f"{tags.count(tag)} × {tag}" for tag in dict.fromkeys(tags))
-        yield said("<b>The check</b> found {counts}: read the back first.", counts=counts)
+        yield said("<b>Check:</b> {counts}, see the back.", counts=counts)
 
 
 def ready(sheet: Sheet) -> Markup:
-    """What stands ready before the lye meets the oils, with sizes."""
-    assert sheet.pot is not None
+    """What stands ready before the lye meets the oils; sizes stand where a vessel is filled."""
     scented = sum(bool(cup.scents) for cup in sheet.portions)
-    glasses = f"{scented + len(sheet.mixes)} small glasses; " if scented else ""
-    return said(
-        READY,
-        mould=_mould(sheet),
-        pot=words.volume(sheet.pot.holds, sheet.units),
-        jug=words.volume(sheet.pot.jug, sheet.units),
-        cups=_vessels(sheet),
-        glasses=glasses,
-    )
+    count = scented + len(sheet.mixes) + len(small.stocks(sheet))
+    glasses = f"{count} glass{'es' if count > 1 else ''}, " if count else ""
+    told = sheet.clock.together if sheet.clock else None
+    together = f", the cup that takes them all of {words.volume(told, sheet.units)}" if told else ""
+    return said(READY, mould=_mould(sheet), together=together, glasses=glasses)
 
 
 def _mould(sheet: Sheet) -> str:
@@ -112,48 +119,45 @@ def _mould(sheet: Sheet) -> str:
     return f" (for {grams(words.all_batter(sheet), sheet.lye_step, sheet.units)} of batter)"
 
 
-def _vessels(sheet: Sheet) -> str:
-    """ "cups 1 and 3 of 500 mL, cup 2 of 1000 mL": sizes with room to stir."""
-    told = sheet.clock.together if sheet.clock else None
-    more = f", and the cup that takes them all of {words.volume(told, sheet.units)}" if told else ""
-    return _own_vessels(sheet) + more
-
-
-def _own_vessels(sheet: Sheet) -> str:
-    sizes: dict[float, list[int]] = {}
-    for cup in sheet.portions:
-        sizes.setdefault(cup.holds, []).append(cup.number)
-    if len(sizes) == 1:
-        size = words.volume(next(iter(sizes)), sheet.units)
-        return f"{len(sheet.portions)} cups of {size}" if len(sheet.portions) > 1 else f"a cup of {size}"
-    told = [(words.volume(size, sheet.units), sizes[size]) for size in sorted(sizes, reverse=True)]
-    each = (
-        f"{'cup' if len(numbers) == 1 else 'cups'} {', '.join(map(str, numbers))} of {volume}"
-        for volume, numbers in told
-    )
-    return ", ".join(each)
-
-
 def pot(sheet: Sheet) -> list[tuple[str, list[Tick]]]:
-    """What is weighed for the pot, in columns: oils, the jug, each premix."""
-    there = sheet.pot
+    """What is weighed before the split, in groups: oils, the jug, premixes, mixes of what is too little."""
+    there, units = sheet.pot, sheet.units
     assert there is not None
     oils = [Tick(oil, oil.what, words.fat(oil, there)) for oil in there.oils]
-    pure = f"{100 * there.purity:.0f} % pure" if there.purity_stated else "as 100 % pure"
+    pure = f"{100 * there.purity:.0f} % pure" if there.purity_stated else "taken as pure"
+    superfat = format_number(round(100 * there.superfat, 1))
     jug = [
-        Tick(there.water, "water", "cold, in the jug"),
-        *(
-            Tick(each, each.what, small.way(each, sheet) or words.additive(each, there))
-            for each in there.additives
-        ),
-        Tick(there.naoh, there.naoh.what, f"in a dry cup; {pure}"),
+        Tick(there.water, "water", "cold"),
+        *(_additive(each, sheet) for each in there.additives),
+        Tick(there.naoh, there.naoh.what, f"dry cup; {pure}; superfat {superfat} %"),
     ]
-    total = grams(math.fsum(oil.grams for oil in there.oils), sheet.lye_step, sheet.units)
-    lye = f"Lye {100 * there.concentration:.0f} %, superfat {format_number(round(100 * there.superfat, 1))} %"
+    total = grams(math.fsum(oil.grams for oil in there.oils), sheet.lye_step, units)
+    pot_of, jug_of = words.volume(there.holds, units), words.volume(there.jug, units)
     mixes = [
         (f"{mix.name}, in a glass", [Tick(each, each.what) for each in mix.scents]) for mix in sheet.mixes
     ]
-    return [(f"Oils, {total} in all", oils), (lye, jug), *mixes]
+    little = [
+        tick
+        for stock, what, carrier in small.glasses(sheet)
+        for into in [said("into <b>{amount}</b> {oil}", amount=mass(carrier, units), oil=stock.carrier)]
+        for tick in [Tick(what, stock.what, into)]
+    ]
+    return [
+        (f"Oils {total}, pot of {pot_of}", oils),
+        (f"Jug of {jug_of}, lye {100 * there.concentration:.0f} %", jug),
+        *([(PIECES, [_piece(each, sheet) for each in sheet.pieces])] if sheet.pieces else []),
+        *mixes,
+        *([(EXTRA_OIL, little)] if little else []),
+    ]
+
+
+def _additive(each: Weighed, sheet: Sheet) -> Tick:
+    assert sheet.pot is not None
+    way = words.additive(each, sheet.pot)
+    if (mix := small.taken(each, sheet)) is not None:
+        return Tick(mix[0], mix[1], f"{mix[2]}; {way}")
+    finer = small.finer(each, sheet)
+    return Tick(each, each.what, said("{finer}; {way}", finer=finer, way=way) if finer else way)
 
 
 def steps(sheet: Sheet) -> Iterator[tuple[str, str]]:
@@ -166,17 +170,16 @@ def steps(sheet: Sheet) -> Iterator[tuple[str, str]]:
     yield f"{melt}: {cool}{cloudy(sheet)}.", ""
     yield "Lye into oils; stick blend in pulses: no streak, no trace yet.", ""
     left = there.left_in_pot
-    stays = f"; {grams(left, sheet.lye_step, units)} stays in the pot" if round(left) else ""
-    yield from ((piece, "") for piece in pieces(sheet))
-    yield "Minute 0 is", f". Split {grams(words.all_batter(sheet), sheet.lye_step, units)}{stays}."
+    stays = f"; {grams(left, sheet.lye_step, units)} stays" if round(left) else ""
+    by = f" by minute {minutes_left(sheet.clock.split_by)}" if sheet.clock and len(sheet.portions) > 1 else ""
+    yield "Minute 0 is", f". Split {grams(words.all_batter(sheet), sheet.lye_step, units)}{by}{stays}."
 
 
-def pieces(sheet: Sheet) -> Iterator[str]:
+def _piece(piece: Piece, sheet: Sheet) -> Tick:
     """Finished soap that is set in: a thing to weigh and to tick like any other."""
-    for piece in sheet.pieces:
-        soft = f"; they soften at {warmth(piece.softens, sheet.units)}" if piece.softens is not None else ""
-        weighed = grams(piece.grams, sheet.lye_step, sheet.units)
-        yield PIECES.format(grams=weighed, what=piece.what, soft=soft)
+    soft = f"soften at {warmth(piece.softens, sheet.units)}" if piece.softens is not None else ""
+    weighed = Weighed("mould", "piece", piece.what, piece.grams, sheet.lye_step)
+    return Tick(weighed, f"{piece.what} pieces", soft)
 
 
 def cloudy(sheet: Sheet) -> str:
@@ -186,64 +189,61 @@ def cloudy(sheet: Sheet) -> str:
         return ""
     at = warmth(sheet.pot.clear_from, sheet.units)
     if sheet.celsius >= sheet.pot.clear_from + THERMOMETER:
-        return f" (cloudy below {at})"
+        return f" (cloudy below {at})" if sheet.celsius < sheet.pot.clear_from + FAR else ""
     below = "below" if sheet.celsius < sheet.pot.clear_from else "barely above"
-    return f"; that is {below} {at}, where it turns cloudy and only looks like trace: keep it warmer"
+    return f"; {below} {at}, where it clouds as if at trace: keep it warmer"
 
 
 def stirred(cup: Cup, sheet: Sheet) -> list[Tick]:
     """What goes into a cup besides batter and scent."""
-    mixed = [Tick(each, each.what, "mixed in, with the colour") for each in cup.mixed_in]
-    back = [Tick(each, each.what, "held back, with the colour") for each in cup.returned]
-    return [*mixed, *back, *(Tick(dye.weighed, dye.weighed.what, dispersion(dye, sheet)) for dye in cup.dyes)]
+    mixed = [Tick(each, each.what, "mixed in") for each in cup.mixed_in]
+    back = [Tick(each, each.what, "held back") for each in cup.returned]
+    return [*mixed, *back, *(_dye(dye, sheet) for dye in cup.dyes)]
+
+
+def _dye(dye: Dye, sheet: Sheet) -> Tick:
+    if (mix := small.taken(dye.weighed, sheet)) is not None:
+        return Tick(*mix)
+    return Tick(dye.weighed, dye.weighed.what, dispersion(dye, sheet))
 
 
 def dispersion(dye: Dye, sheet: Sheet) -> Markup:
     """How a powder goes in, cut to the need; spoons, where they are known, on screen alone."""
-    stirred = small.way(dye.weighed, sheet, wetted=dye.carrier is not None)
-    if stirred and dye.carrier is None:
-        return stirred
-    spoon = said("<span class=screen>{spoon}</span>", spoon=words.spoon(dye)) if words.spoon(dye) else ""
+    finer = small.finer(dye.weighed, sheet)
+    spoon = said(ON_SCREEN + "{spoon}</span>", spoon=words.spoon(dye)) if words.spoon(dye) else ""
     if dye.carrier is not None:
-        return said(
-            "in {amount} {of}{finer}{spoon}",
-            amount=mass(dye.carrier, sheet.units),
-            of=dye.carrier.what,
-            finer=said("; {it}", it=stirred) if stirred else "",
-            spoon=spoon,
-        )
-    if dye.carrier_from:
-        return said("smooth in its {oil}{spoon}", oil=name(dye.carrier_from[0]), spoon=spoon)
-    return said(
-        "in {amount} of its batter{spoon}",
-        amount=grams(dye.smoothed_in or 0.0, 5.0, sheet.units),
-        spoon=spoon,
-    )
+        how = said("in <b>{amount}</b> {of}", amount=mass(dye.carrier, sheet.units), of=dye.carrier.what)
+    elif dye.carrier_from:
+        how = said("smooth in its {oil}", oil=name(dye.carrier_from[0]))
+    else:
+        how = said("in <b>{amount}</b> batter", amount=grams(dye.smoothed_in or 0.0, 5.0, sheet.units))
+    return said("{how}{finer}{spoon}", how=how, finer=said("; {it}", it=finer) if finer else "", spoon=spoon)
 
 
-def notes(sheet: Sheet) -> Iterator[Markup | str]:
-    """What would else be guessed of the cups."""
-    from markupsafe import Markup
-
-    dyes = [dye for cup in sheet.portions for dye in cup.dyes]
-    lines: list[Markup | str] = []
+def notes(sheet: Sheet, apart: bool) -> Iterator[Markup | str]:
+    """What would else be guessed of the cups; of their colours too, unless those stand ``apart``."""
     if any(cup.scents for cup in sheet.portions):
-        lines.append(WAITS)
-    if any(dye.carrier is not None for dye in dyes):
-        lines.append(EXTRA_WATER)
-    if any(dye.smoothed_in is not None and not small.way(dye.weighed, sheet) for dye in dyes):
-        lines.append(IN_BATTER)
-    if sheet.small:
-        lines.append(EXTRA_OIL)
+        yield WAITS
     if sheet.mixes:
         spare = ", ".join(
             f"{mix.name}: {grams(mix.spare, sheet.scale_step, sheet.units)}" for mix in sheet.mixes
         )
-        lines.append(SPARE.format(spare=spare))
+        yield SPARE.format(spare=spare)
     if sheet.stabilised:
-        lines.append(said(STABILISED, scents=names(sheet.stabilised)))
-    if lines:
-        yield Markup(" ").join(lines)
+        yield said(STABILISED, scents=names(sheet.stabilised))
+    if not apart:
+        yield from of_colours(sheet)
+
+
+def of_colours(sheet: Sheet) -> Iterator[str]:
+    """What would else be guessed of what colours the cups."""
+    dyes = [dye for cup in sheet.portions for dye in cup.dyes if small.taken(dye.weighed, sheet) is None]
+    if any(dye.smoothed_in is not None for dye in dyes):
+        yield IN_BATTER
+    if wet := sorted({dye.carrier.what for dye in dyes if dye.carrier is not None}):
+        yield EXTRA.format(what=" or ".join(wet).capitalize())
+    if any(cup.mixed_in or cup.returned for cup in sheet.portions):
+        yield WITH_COLOUR
 
 
 def columns(sheet: Sheet) -> list[str]:
@@ -258,6 +258,7 @@ def cup_rows(sheet: Sheet) -> list[CupRow]:
             cup.portion,
             tuple(thing(tick, sheet) for tick in stirred(cup, sheet)),
             tuple(replace(thing(Tick(each, each.what), sheet), unit="") for each in cup.scents),
+            thing(Tick(cup.batter, "batter", words.volume(cup.holds, sheet.units)), sheet),
         )
         for cup in sheet.portions
     ]
@@ -269,7 +270,8 @@ def turn_of_events(sheet: Sheet) -> Iterator[Markup | str]:
     if len(numbers) > 1:
         order = ", ".join(str(numbers[each]) for each in sheet.colour_order)
         hands = "two pairs" if sheet.hands == 2 else "one pair"
-        yield f"For {hands} of hands. Colour by whisk, lightest first: {order}."
+        by = f", done by minute {minutes_left(clock.first_scenting)}" if clock is not None else ""
+        yield f"For {hands} of hands. Colour by whisk, lightest first: {order}{by}."
     if clock is not None:
         how = {"pour": name(clock.pour), "how": clock.how, "condition": words.CONDITION[clock.batter]}
         yield said("<b>{pour}:</b> {how} {condition}", **how)
@@ -279,7 +281,8 @@ def turn_of_events(sheet: Sheet) -> Iterator[Markup | str]:
 def help_lines(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
     """If it thickens or seizes: what is done at once."""
     t = sheet.trouble
-    quick = said(" Likeliest in {cups}.", cups=cups_named(sheet, t.quick)) if t.quick else ""
+    some = t.quick and len(t.quick) < len(sheet.portions)
+    quick = said(" Likeliest in {cups}.", cups=cups_named(sheet, t.quick)) if some else ""
     if t.speed_unknown:
         quick += said(" Not known of {scents}.", scents=names(list(t.speed_unknown)))
     if t.wanted_in:
@@ -293,7 +296,7 @@ def help_lines(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
     yield (
         "It seizes:",
         said(
-            "hands out, do not lean over; blender unplugged. Spoon it into the mould or cook it.{of}",
+            "hands out, do not lean over; unplug. Spoon it into the mould or cook it.{of}",
             of=seizing,
         ),
     )

@@ -39,13 +39,9 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class ClockFace:
-    """The clock: its axis, what is done with all cups first, a line a cup; ``long``: names over the bars."""
+    """The clock: its axis, a line a cup; ``long``: names over the bars."""
 
     axis: Markup
-    before: Markup
-    split_by: str
-    coloured_from: str
-    first: str
     verb: str
     long: bool
     rows: tuple[Row, ...]
@@ -57,24 +53,24 @@ def clock_face(sheet: Sheet) -> ClockFace | None:
     if told is None:
         return None
     on = chart.scale(told.end, min(told.base[0], 3 * told.end), told.turns)
-    first, last = told.first_scenting, len(told.turns) - 1
+    last = len(told.turns) - 1
     spooned = told.family == "sequential"
+    already = chart.shared(on, told.split_by, told.coloured_from, told.first_scenting)
     rows = []
     for place, turn in enumerate(told.turns):
         thick = words.thick(turn, told)
         piped = told.family == "thick" and place == last
         verb = "piped" if piped else "spooned" if spooned and not turn.must_run else "poured"
         at, by = minutes_left(turn.scented_at), minutes_left(turn.needed_until)
-        label = f"cup {turn.number}, {turn.portion}: from minute {at}, {verb} by {by}, thick at {thick.at}"
+        label = (
+            f"cup {turn.number}, {turn.portion}: split by minute {minutes_left(told.split_by)}, coloured by "
+            f"{minutes_left(told.first_scenting)}, from minute {at}, {verb} by {by}, thick at {thick.at}"
+        )
         scented = bool(sheet.portions[turn.number - 1].scents)
-        drawn = chart.bar(on, turn, scented, first, told.end, label)
+        drawn = chart.bar(on, turn, scented, told.first_scenting, told.end, label, already)
         rows.append(Row(turn.number, turn.portion, scented, at, by, verb, thick, drawn, row_mm(sheet, turn)))
-    split, colour = minutes_left(told.split_by), minutes_left(told.coloured_from)
-    start = minutes_left(first)
-    what = f"all cups: split by minute {split}, coloured from {colour} to {start}"
-    done = chart.before(on, told.split_by, told.coloured_from, first, what)
     axis = chart.axis(on, "minutes from emulsion")
-    return ClockFace(axis, done, split, colour, start, _verb(rows), long_names(sheet), tuple(rows))
+    return ClockFace(axis, _verb(rows), long_names(sheet), tuple(rows))
 
 
 def long_names(sheet: Sheet) -> bool:
@@ -120,23 +116,32 @@ class Layout:
     fronts: list[tuple[str, ...]]
     backs: list[tuple[str, ...]]
     matrix: paper.Matrix
+    pot: paper.Columns
 
 
 def layout(sheet: Sheet, findings: Findings, fixes: Fixes) -> Layout:
-    """Counted in mm: see ``paper``."""
-    cups, columns = front.cup_rows(sheet), front.columns(sheet)
-    matrix = paper.matrix(cups, columns)
-    many = len(cups) > MOST_CUPS or len(columns) > paper.MOST_SCENTS
+    """Counted in mm: see ``paper``.  Of the ways to set the cups the easiest with the fewest fronts."""
+    ways = [
+        (_fronts(sheet, findings, matrix), matrix)
+        for matrix in paper.matrices(front.cup_rows(sheet), front.columns(sheet))
+    ]
+    fronts, matrix = min(ways, key=lambda way: len(way[0]))
+    backs = paper.sides(_back_parts(sheet, findings, fixes), paper.BACK, paper.LATER)
+    return Layout(fronts, backs, matrix, paper.pot_columns(front.groups(sheet))[0])
+
+
+def _fronts(sheet: Sheet, findings: Findings, matrix: paper.Matrix) -> list[tuple[str, ...]]:
+    many = len(sheet.portions) > MOST_CUPS or len(front.columns(sheet)) > paper.MOST_SCENTS
     parts = _front_parts(sheet, findings, matrix)
     order = [key for part in paper.FRONT for key in parts if key.partition(":")[0] == part]
     whole = paper.sides(parts, order, _head(sheet), "lye")
     if len(whole) == 1 and many:
-        whole = [tuple(p for p in whole[0] if p in WEIGH), tuple(p for p in whole[0] if p not in WEIGH)]
-    return Layout(whole, paper.sides(_back_parts(sheet, findings, fixes), paper.BACK, paper.LATER), matrix)
+        return [tuple(p for p in whole[0] if p in WEIGH), tuple(p for p in whole[0] if p not in WEIGH)]
+    return whole
 
 
 MOST_CUPS = 5
-WEIGH = ("before", "pot", "colours", "cups")
+WEIGH = ("before", "pot", "cups", "colours")
 
 
 def _head(sheet: Sheet) -> float:
@@ -153,22 +158,21 @@ def _banner(sheet: Sheet) -> float:
 def _front_parts(sheet: Sheet, findings: Findings, matrix: paper.Matrix) -> dict[str, float]:
     plain = front.plain
     before = [" ".join(plain(line) for line in front.before(sheet, findings))]
-    pot = [[front.thing(tick, sheet) for tick in ticks] for _, ticks in front.pot(sheet)]
-    steps = [f"{text}{'_' * 9}{more}" if more else text for text, more in front.steps(sheet)]
-    stirred = [t for cup in sheet.portions for t in front.stirred(cup, sheet)]
-    notes = [plain(line) for line in front.notes(sheet)]
+    steps = [f"{text}{'_' * 8}{more}" if more else text for text, more in front.steps(sheet)]
+    notes = [" ".join(plain(line) for line in front.notes(sheet, matrix.apart))]
+    powders = [" ".join(plain(line) for line in front.of_colours(sheet))]
     said = [" ".join(plain(line) for line in front.turn_of_events(sheet))]
     helps = [f"{what} {plain(line)}" for what, line in front.help_lines(sheet)]
     return {
         "before": paper.texts(before) + 0.8,
-        "pot": paper.pot_rows(pot),
-        "colours": 5.5 + 10.6 * -(-len(stirred) // 2) if matrix.apart and stirred else 0.0,
+        "pot": paper.pot_columns(front.groups(sheet))[1] + 0.6,
+        "colours": paper.texts(powders) + matrix.dyes if matrix.dyes else 0.0,
         **_cups(matrix, paper.texts(notes) + 1),
         "lye": sum(
             max(paper.ROW + 0.3, paper.tall(step, paper.STEP, paper.INNER - 9) + 1.2) for step in steps
         ),
         "clock": paper.texts(said) + _clock(sheet),
-        "clean": paper.texts([plain(front.CLEAN)], paper.BODY, paper.INNER - 9) + 1,
+        "clean": max(paper.ROW, paper.texts([plain(front.CLEAN)], paper.BODY, paper.INNER - 9)) + 0.6,
         "help": paper.texts(helps, 10.5) + 1,
     }
 
@@ -191,7 +195,7 @@ def _clock(sheet: Sheet) -> float:
     if sheet.clock is None:
         return 0.0
     rows = (row_mm(sheet, turn) for turn in sheet.clock.turns)
-    return 6.0 + paper.AXIS + paper.CLOCK + sum(rows)
+    return 6.0 + paper.AXIS + sum(rows)
 
 
 def _back_parts(sheet: Sheet, findings: Findings, fixes: Fixes) -> dict[str, float]:
@@ -202,7 +206,8 @@ def _back_parts(sheet: Sheet, findings: Findings, fixes: Fixes) -> dict[str, flo
     )
     rows = (max(paper.WRITE, paper.tall(cup.portion, paper.BODY, 34)) for cup in sheet.portions)
     lots = "; ".join(f"{scent} {lot or '_' * 12}" for scent, lot in sheet.lots)
-    due = [" ".join(sheet.label_names), " ".join(sheet.label_names_not_known_of), lots + "_" * 40]
+    purpose = [front.plain(words.purpose(sheet))]
+    due = [*purpose, " ".join(sheet.label_names), " ".join(sheet.label_names_not_known_of), lots + "_" * 40]
     return {
         "check": 12 + told,
         "trouble": 18 + wrong,

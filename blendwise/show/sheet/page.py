@@ -16,7 +16,7 @@ from blendwise.show.words import conflicts
 PAPERS = ("A4", "Letter")
 MOST_WAYS = 3  # ways out that are told where nothing fits
 SIZES = {"row": paper.ROW, "cup": paper.CUP, "clock": paper.CLOCK, "write": paper.WRITE, "box": paper.BOX}
-WIDTHS = {"who": paper.WHO, "batter": paper.BATTER, "gutter": paper.GUTTER}
+WIDTHS = {"who": paper.WHO, "gutter": paper.GUTTER}
 
 
 def sheet_page(sheet: Sheet, paper: str = "") -> str:

@@ -21,16 +21,19 @@ GUTTER = 8.0  # where the numbers of the steps stand
 INNER = WIDTH - GUTTER
 MM_PER_PT = 25.4 / 72
 LEADING = 1.22
-BODY, NAME, STEP = 9.5, 10.5, 14.0  # pt: running text, names, steps and amounts
+BODY, NAME, STEP, SMALL = 9.5, 10.5, 14.0, 9.0  # pt: running text, names, steps and amounts, asides
 BOX = 6.5  # mm of a box to tick
 ROW, CUP, CLOCK, WRITE = (
     7.0,
-    9.0,
+    8.8,
     8.1,
     8.5,
 )  # mm of a thing to tick, a cup, a line of the clock, a row to write
 AXIS, HEAD, LATER, FOOT, GAP = 9.5, 11.5, 7.5, 5.5, 0.5
-WHO, BATTER = 31.0, 23.0  # mm of the columns of the matrix of cups; what the scents leave is the colours'
+WHO, BATTER = (
+    31.0,
+    23.0,
+)  # mm of the columns of the matrix of cups, at least; the scents leave the colours the rest
 SAFE = 1.03  # how much wider than counted a line may turn out
 # em of the characters of a wide font (DejaVu Sans, as wide as any that a machine falls back on)
 EMS = {
@@ -41,11 +44,21 @@ EMS = {
 }
 UPPER, LOWER, WIDE = 0.7, 0.6, 1.05
 BOLD = 1.12  # how much wider bold figures are
-ROOMY = 52.0  # mm that the colours keep where a column of scents is widened for its name
+ROOMY, SNUG = (
+    66.0,
+    50.0,
+)  # mm that the colours keep where a column of scents is widened: for a name, for its words
+NARROW = 30.0  # mm below which no colour is set beside the scents
+WORD = 30.0  # mm up to which a column is widened for one word
+DENSE = 1.15  # leading of names and of what is done with a thing to weigh
 MOST_SCENTS = 4  # columns beyond which the colours get a table of their own
 
-FRONT = ("before", "pot", "colours", "cups", "lye", "clock", "clean", "help")
+FRONT = ("before", "pot", "cups", "colours", "lye", "clock", "clean", "help")
 BACK = ("check", "trouble", "record", "after", "label")
+
+
+Runs = tuple[tuple[str, float], ...]
+"""Texts that run on, each with its size in pt."""
 
 
 def em(text: str) -> float:
@@ -68,13 +81,18 @@ def mm(text: str, size: float) -> float:
 
 def lines(text: str, size: float, width: float) -> int:
     """Lines of a text in a column of so many mm: word by word, a word longer than a line broken."""
-    found, used, space = 1, 0.0, mm(" ", size)
-    for word in text.split():
+    return flow([(text, size)], width)
+
+
+def flow(texts: Sequence[tuple[str, float]], width: float) -> int:
+    """Lines of texts that run on, each in its own size in pt."""
+    found, used = 1, 0.0
+    for word, size in ((word, size) for text, size in texts for word in text.split(" ") if word):
         wide = SAFE * mm(word, size)
         if used and used + wide > width:
             found, used = found + 1, 0.0
         more, used = divmod(used + wide, width) if wide > width else (0, used + wide)
-        found, used = found + int(more), used + space
+        found, used = found + int(more), used + mm(" ", size)
     return found
 
 
@@ -93,7 +111,8 @@ class Matrix:
     """How the cups are set: as a matrix of cups and scents, or each as a list (where names or oils are many).
 
     ``columns``: of scents, or of the list; ``each``: mm of one of them; ``rows``: mm of each cup; ``apart``:
-    colours in a table of their own.
+    colours in a table of their own; ``batter``: mm of the column of batter;
+    ``dyes``: mm of those colours.
     """
 
     listed: bool
@@ -102,91 +121,198 @@ class Matrix:
     rows: tuple[float, ...]
     head: float
     apart: bool
+    batter: float = BATTER
+    dyes: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Thing:
-    """What is weighed for a cup: as the scale shows it, its unit, its name, and how it is treated."""
+    """What is weighed for a cup: as the scale shows it, its unit, its name, and how it is treated.
+
+    ``how``: in pieces, each with its size in pt; an amount in it is set as large as any other.
+    """
 
     amount: str
     unit: str
     name: str
-    how: str = ""
+    how: Runs = ()
 
     @property
     def width(self) -> float:
         """mm of its box and its amount."""
         return BOX + 2.0 + BOLD * mm(self.amount, STEP) + mm(self.unit, 9)
 
+    @property
+    def taller(self) -> float:
+        """mm by which amounts in its ``how`` make lines taller."""
+        return sum(size > SMALL for _, size in self.how) * (STEP * 1.05 * MM_PER_PT - _dense(SMALL))
+
+    def under(self, width: float) -> float:
+        """mm of its name with what is said under it, beside its amount."""
+        room = max(width - self.width, 1.0)
+        count = flow([(self.name, SMALL)], room) + (flow(self.how, room) if self.how else 0)
+        return max(ROW, _dense(SMALL) * count + self.taller + 0.5)
+
+    def beside(self, width: float) -> float:
+        """mm of its name with what is said after it, beside its amount."""
+        told = [(f"{self.name}," if self.how else self.name, NAME), *self.how]
+        return max(ROW, flow(told, max(width - self.width - 1, 1.0)) * _dense(NAME) + self.taller + 0.6)
+
 
 @dataclass(frozen=True, slots=True)
 class CupRow:
-    """A cup as a row: its name, what colours it or is mixed in, and its scents by column."""
+    """A cup as a row: its name, what colours it or is mixed in, its scents by column, its batter."""
 
     name: str
     stirred: tuple[Thing, ...]
     scents: tuple[Thing, ...]
+    batter: Thing
 
 
-def matrix(cups: Sequence[CupRow], columns: Sequence[str]) -> Matrix:
-    """The matrix where names and amounts fit into columns, else the list."""
-    apart = len(columns) > MOST_SCENTS
-    each = max(
-        (BOX + 1.5 + BOLD * mm(thing.amount, STEP) for cup in cups for thing in cup.scents), default=0.0
-    )
-    if columns and not apart:
-        each = max(each, *(mm(word, 9) + 1 for name in columns for word in name.split()[:1] if em(word) < 14))
-    wide = max((BOLD * mm(f"{name}, oz", 9) * SAFE + 1.6 for name in columns), default=0.0)
-    if wide > each and INNER - WHO - BATTER - wide * len(columns) >= ROOMY:
-        each = wide
-    room = INNER - WHO - BATTER - each * len(columns)
-    each = each + room / len(columns) if apart else each
-    fits = (
-        all(lines(cup.name, NAME * BOLD, WHO - 8) <= 2 for cup in cups)
-        and all(lines(name, 9, each - 1) <= 2 for name in columns)
-        and (room >= 0 if apart else all(_stirred_lines(t, room) <= 4 for cup in cups for t in cup.stirred))
+def matrices(cups: Sequence[CupRow], columns: Sequence[str]) -> list[Matrix]:
+    """The ways in which all fits, the easiest to read first: a matrix, its colours apart, a list."""
+    ways = (_matrix(cups, columns, apart) for apart in (False, True))
+    return [*(way for way in ways if way is not None), _list(cups)]
+
+
+def _matrix(cups: Sequence[CupRow], columns: Sequence[str], apart: bool) -> Matrix | None:
+    """The matrix of cups and scents; None where a name or an amount does not fit into its column."""
+    batter = max(BATTER, *(cup.batter.width for cup in cups))
+    there = INNER - WHO - batter
+    each = _column(cups, columns, there, apart)
+    room = there - each * len(columns)
+    if room < (0 if apart else NARROW):
+        return None
+    each = each + room / max(len(columns), 1) if apart else each
+    fits = all(lines(cup.name, NAME * BOLD, WHO - 8) <= 2 for cup in cups) and all(
+        lines(name, 9, each - 1) <= 2 for name in columns
     )
     if not fits:
-        return _list(cups)
+        return None
     rows = tuple(_cup_row(replace(cup, stirred=()) if apart else cup, room) for cup in cups)
     most = max((lines(f"{name}, oz", 9, (each - 1) / BOLD) for name in columns), default=1)
-    return Matrix(False, len(columns), each, rows, 9 * LEADING * MM_PER_PT * most + 1, apart)
+    dyes = _apart(cups) if apart else 0.0
+    return Matrix(False, len(columns), each, rows, 9 * LEADING * MM_PER_PT * most + 1, apart, batter, dyes)
 
 
-def _stirred_lines(thing: Thing, width: float) -> int:
-    room = max(width - thing.width, 1.0)
-    return lines(thing.name, 9, room) + (lines(thing.how, 9, room) if thing.how else 0)
+def _apart(cups: Sequence[CupRow]) -> float:
+    """mm of the colours in a table of their own, two a row."""
+    things = [thing.under(INNER / 2 - 14) + 0.3 for cup in cups for thing in cup.stirred]
+    rows = (max(things[at : at + 2]) for at in range(0, len(things), 2))
+    return 1.0 + math.fsum(rows) if things else 0.0
+
+
+def _column(cups: Sequence[CupRow], columns: Sequence[str], there: float, apart: bool) -> float:
+    """mm of a column of scents: for its amounts; for its longest word and its name where there is room."""
+    amounts = [BOX + 1.5 + BOLD * mm(thing.amount, STEP) for cup in cups for thing in cup.scents]
+    each = max(amounts, default=0.0)
+    if not columns:
+        return each
+    wanted = [BOLD * mm(f"{name}, oz", 9) * SAFE + 1.6 for name in columns]
+    words = [BOLD * mm(word, 9) * SAFE + 1.6 for name in columns for word in f"{name},".split()]
+    for wide, kept in ((max(words), SNUG), (max(wanted), ROOMY)):
+        if (
+            wide > each
+            and (wide <= WORD or kept == ROOMY)
+            and there - wide * len(columns) >= (0 if apart else kept)
+        ):
+            each = wide
+    return each
 
 
 def _cup_row(cup: CupRow, width: float) -> float:
-    stirred = (max(ROW, 3.75 * _stirred_lines(thing, width) + 0.5) for thing in cup.stirred)
     name = lines(cup.name, NAME * BOLD, WHO - 8) * NAME * 1.1 * MM_PER_PT + 3.4
-    return max(CUP, name, math.fsum(stirred) + 0.6)
+    return max(CUP, name, math.fsum(thing.under(width) for thing in cup.stirred) + 0.4)
+
+
+def _dense(size: float) -> float:
+    """mm of a line of names."""
+    return size * DENSE * MM_PER_PT
 
 
 def _list(cups: Sequence[CupRow]) -> Matrix:
-    items = [thing for cup in cups for thing in (*cup.stirred, *cup.scents)]
-    columns = next((n for n in (3, 2) if all(_stirred_lines(t, INNER / n) <= 2 for t in items)), 2)
-    most = max((_stirred_lines(thing, INNER / columns) for thing in items), default=1)
-    row = max(ROW, 3.95 * most + 0.6)
-    heads = [max(ROW, tall(cup.name, NAME * BOLD, INNER - 45 - 38) + 0.6) for cup in cups]
-    rows = (
-        head + row * math.ceil(len((*cup.stirred, *cup.scents)) / columns)
-        for head, cup in zip(heads, cups, strict=True)
-    )
-    return Matrix(True, columns, INNER / columns, tuple(rows), 0.0, False)
+    ways = []
+    for columns in (3, 2):
+        each = INNER / columns - 2
+        rows = []
+        for cup in cups:
+            things = [thing.under(each) + 0.3 for thing in (*cup.stirred, *cup.scents)]
+            head = max(CUP, tall(cup.name, NAME * BOLD, INNER - 45 - 38) + 0.6)
+            rows.append(
+                head + math.fsum(max(things[at : at + columns]) for at in range(0, len(things), columns))
+            )
+        ways.append(Matrix(True, columns, INNER / columns, tuple(rows), 0.0, False))
+    return min(ways, key=lambda way: math.fsum(way.rows))
 
 
-def pot_rows(columns: Sequence[Sequence[Thing]]) -> float:
-    """mm of the pot: its columns side by side, each a list of things to tick under a heading."""
-    width = INNER / max(len(columns), 1) - 3
-    return 5.0 + max(math.fsum(_thing(thing, width) for thing in column) for column in columns)
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Things of one group that stand in one column: the group's number, from which thing to before which."""
+
+    group: int
+    first: int
+    last: int
 
 
-def _thing(thing: Thing, width: float) -> float:
-    room = width - thing.width - 1
-    how = tall(thing.how, 9, room) if thing.how else 0.0
-    return max(ROW, tall(thing.name, NAME, room) + how + 0.6)
+Columns = tuple[tuple[Span, ...], ...]
+HEADING = 5.0  # mm of a heading over things to weigh
+MOST_COLUMNS = 4
+TORN = 6.0  # mm that are worth it to keep a group in one column
+
+
+Groups = Sequence[tuple[str, Sequence[Thing]]]
+
+
+def pot_columns(groups: Groups) -> tuple[Columns, float]:
+    """What is weighed before the split, in columns side by side, and the mm they take: the lowest way."""
+    flat = [(group, place) for group, (_, things) in enumerate(groups) for place in range(len(things))]
+    ways = [
+        (high + TORN * _torn(edges, flat), high, edges)
+        for count in range(2, min(MOST_COLUMNS, len(flat)) + 1)
+        for heights in [_Heights.of(groups, flat, INNER / count - 3)]
+        for cut in combinations(range(1, len(flat)), count - 1)
+        for edges in [(0, *cut, len(flat))]
+        for high in [max(heights.column(flat, a, b) for a, b in pairwise(edges))]
+    ]
+    one = (0, len(flat))
+    _, high, edges = min(ways, default=(0, _Heights.of(groups, flat, INNER).column(flat, *one), one))
+    return tuple(tuple(_spans(flat[a:b])) for a, b in pairwise(edges)), high
+
+
+@dataclass(frozen=True, slots=True)
+class _Heights:
+    """mm of each thing and of each heading in a column of one width."""
+
+    things: tuple[float, ...]
+    headings: tuple[float, ...]
+
+    @classmethod
+    def of(cls, groups: Groups, flat: Sequence[tuple[int, int]], width: float) -> _Heights:
+        return cls(
+            tuple(groups[group][1][place].beside(width) for group, place in flat),
+            tuple(max(HEADING, tall(head, NAME * BOLD, width) + 0.5) for head, _ in groups),
+        )
+
+    def column(self, flat: Sequence[tuple[int, int]], first: int, last: int) -> float:
+        """A column from one thing to before another, with the headings that it needs."""
+        begun = [group for group, place in flat[first:last] if place == 0]
+        runs_on = HEADING if flat[first][1] else 0.0
+        return runs_on + math.fsum(self.headings[each] for each in begun) + math.fsum(self.things[first:last])
+
+
+def _torn(edges: tuple[int, ...], flat: list[tuple[int, int]]) -> int:
+    """How many groups run on in the next column."""
+    return sum(flat[edge][1] > 0 for edge in edges[1:-1])
+
+
+def _spans(items: list[tuple[int, int]]) -> list[Span]:
+    found: list[Span] = []
+    for group, place in items:
+        if found and found[-1].group == group:
+            found[-1] = replace(found[-1], last=place + 1)
+        else:
+            found.append(Span(group, place, place + 1))
+    return found
 
 
 def sides(

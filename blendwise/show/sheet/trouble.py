@@ -35,7 +35,7 @@ def ways_out(simpler: Sequence[Simpler]) -> Iterator[Markup]:
     """The same in a few words."""
     for other in simpler:
         if other.begin_by is None:
-            yield said("Thick already: {pour}, by the spoon.", pour=name(other.pour))
+            yield said("Thick already: {pour}.", pour=name(other.pour))
         else:
             by = minutes_left(other.begin_by)
             yield said("Still runs, before minute {by}: {pour}.", by=by, pour=name(other.pour))

@@ -18,7 +18,7 @@ from blendwise.show.pages.render import minute, names, said, warmth
 if TYPE_CHECKING:
     from markupsafe import Markup
 
-IN_THE_WATER = "dissolve in the water, before the lye"
+IN_THE_WATER = "into the water before the lye"
 IN_LYE = {
     "milk": "frozen, with a spoon of lye at a time; or into the oils",
     "sugar": IN_THE_WATER,
@@ -41,7 +41,7 @@ NOTHING_FITS = (
 PROVEN = {"proven": " No better split keeps the rules.", "best found": " It is the best found in the time."}
 IN_WATER = ("sugar", "citric acid", "salt", "sodium citrate")
 COVERS = {
-    "avoid": "do not cover; stand it cool, with air around it; no gel is wanted.",
+    "avoid": "do not cover; stand it cool, air around it: no gel.",
     "leave": "cover it with a board, no more; gel may come or not.",
     "force": "cover it and keep it warm{at} until it has gelled through; look in every half hour.",
     None: "the plan says nothing of gel; leave it uncovered and watch it for an hour.",
@@ -146,7 +146,7 @@ def fat(each: Weighed, pot: PotSheet) -> str:
     """Whether it is melted, and on whose word the lye is that it takes."""
     lye = pot.on_your_word.get(each.what)
     told = (
-        "melt it clear" if each.what in pot.hard else "",
+        "melt clear" if each.what in pot.hard else "",
         f"lye on your word alone: {lye}" if lye else "",
     )
     return "; ".join(filter(None, told))

@@ -48,7 +48,7 @@ def printed(screen: Watched, file: Path, paper: str) -> Printed:
     import pdfplumber  # of the extra `web`: only where the pages are tried in a browser
 
     with pdfplumber.open(io.BytesIO(pdf)) as opened:
-        words = [page.extract_words(extra_attrs=["size"]) for page in opened.pages]
+        words = [page.extract_words(extra_attrs=["size"], x_tolerance=1.5) for page in opened.pages]
     screen.page.emulate_media(media="print")
     screen.page.set_viewport_size({"width": round(194 / 25.4 * 96), "height": 1000})
     inside = screen.page.evaluate(INSIDE)

@@ -64,7 +64,7 @@ def test_the_front_says_what_burns_and_how_it_is_washed(sheets: dict[str, Sheet]
 
 @pytest.mark.parametrize(
     ("above", "told"),
-    [(-0.5, "; that is below "), (0.0, "; that is barely above "), (2.0, " (cloudy below ")],
+    [(-0.5, "; below "), (0.0, "; barely above "), (2.0, " (cloudy below ")],
 )
 def test_a_pot_no_warmer_than_its_fats_are_clear_says_so(
     sheets: dict[str, Sheet], above: float, told: str
@@ -83,7 +83,8 @@ def test_every_page_names_its_version_and_what_is_set_in_is_ticked(sheets: dict[
     assert "rain-jar 2026-11-25 (deep)" == sheet.batch
     assert page.count(f"batch <b><bdi>{sheet.batch}</bdi></b>") == page.count('class="again')
     front = page.split('class="side back"')[0]
-    step = front[: front.index("&lt;curls&gt; pieces; set them in")].rpartition("<li>")[2]
+    assert "Set in as it is poured" in front
+    step = front[: front.index("&lt;curls&gt; pieces")].rpartition("<li>")[2]
     assert 'type="checkbox"' in step
     bare = replace(sheet, portions=tuple(replace(cup, scents=()) for cup in sheet.portions))
     assert "--columns: 1;" in sheet_page(bare)
@@ -138,12 +139,13 @@ def test_an_own_pour_that_gathers_in_a_cup_has_a_cup_for_all(tmp_path: Path, dem
 
 
 def test_what_the_scale_cannot_weigh_is_told_where_it_is_weighed(sheets: dict[str, Sheet]) -> None:
-    """A small oxide's way stands on the front beside its amount, in steps of the scale that is there."""
+    """A small oxide is stirred into oil first: both are weighed, and in its cup so much of the mix."""
     sheet = sheets["harbour-morning"]
     assert ["yellow-oxide"] == [each.what for each in sheet.small]
     front = sheet_page(sheet).split('class="side back"')[0]
-    assert "as 3.7 g of a mix: 2.0 g stirred into 18.0 g <bdi>olive</bdi>" in front
-    assert "Oil that a small amount is stirred into is extra." in front
+    text = " ".join(re.sub("<[^>]+>", "", front).split())
+    assert "Mixes; their oil is extra2.0 g yellow-oxide into 18.0 g olive" in text
+    assert "3.7 g yellow-oxide mix 0.37 g in it" in text
     dye = next(dye for cup in sheet.portions for dye in cup.dyes if dye.weighed.what == "yellow-oxide")
     share = 2.0 / 20.0  # of the mix that is oxide: 3.7 g of it hold 0.37 g
     assert dye.weighed.grams == pytest.approx(3.7 * share, abs=0.05 * share)

@@ -11,6 +11,7 @@ import pytest
 
 from blendwise import Book
 from blendwise.answers.sheet.result import Sheet
+from blendwise.quantity.show import ShownIn
 from blendwise.records.as_of import AsOf
 from blendwise.show.pages.render import mass
 from blendwise.show.sheet.findings import findings
@@ -144,10 +145,15 @@ def test_one_cup_without_scent_and_colour_on_paper(screen: Watched, tmp_path: Pa
     check_paper(screen, tmp_path, poured(one_oil(tmp_path), ["one"]))
 
 
-@pytest.mark.parametrize("name", ["greenhouse-morning", "harbour-morning", "lake-house", "rain-jar"])
-def test_a_usual_plan_has_one_front(sheets: dict[str, Sheet], name: str) -> None:
-    """Up to four cups are weighed, timed and poured from one page; first aid and the code stand on it."""
-    assert 1 == len(sides(sheets[name]).fronts)
-    front = sheet_page(sheets[name]).split('class="side back"')[0]
-    for told in ("On skin:", "It thickens:", "It seizes:", sheets[name].batch):
+USUAL = ["greenhouse-morning", "harbour-morning", "honey-crown", "lake-house", "rain-jar", "winter-window"]
+
+
+@pytest.mark.parametrize("units", [ShownIn(), ShownIn(mass="oz", temperature="F")], ids=["g", "oz"])
+@pytest.mark.parametrize("name", USUAL)
+def test_a_usual_plan_has_one_front_and_one_back(sheets: dict[str, Sheet], name: str, units: ShownIn) -> None:
+    """Up to five cups are weighed, timed and poured from one page; first aid and the code stand on it."""
+    sheet = replace(sheets[name], units=units)
+    assert 1 == len(sides(sheet).fronts)
+    front = sheet_page(sheet).split('class="side back"')[0]
+    for told in ("On skin:", "It thickens:", "It seizes:", sheet.batch):
         assert told in front

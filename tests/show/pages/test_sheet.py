@@ -251,17 +251,19 @@ def test_what_was_guessed_is_said(sheets: dict[str, Sheet]) -> None:
     """Where scent waits, whose water wets a powder, how much batter and when, sizes, the spare."""
     page = sheet_page(sheets["greenhouse-morning"])
     for told in (
-        "Scent waits in its own small glass",
+        "Scent waits covered in a small glass numbered as its cup",
         "Lye into water, bit by bit, never water into lye",
-        "in a dry cup",
+        "dry cup; taken as pure",
         "do not cover; stand it cool",
-        "What wets a powder is extra",
-        "out of the cup after the split",
-        "g of its batter",
+        "Water for a colour is extra",
+        "out of its cup after the split",
+        "g</b> batter",
         "Spare in the mix",
-        "lye-proof jug of",
-        "cups 3, 4 of 800 mL",
-        "split by <b>2</b>, coloured by <b>6</b>",
+        "lye-proof jug",
+        "<h3>Jug of ",
+        "800 mL<span class=screen> cup</span>",
+        "by minute 2;",
+        "done by minute 6.",
     ):
         assert told in page
     sheet = sheets["greenhouse-morning"]
