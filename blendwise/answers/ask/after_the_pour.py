@@ -47,6 +47,7 @@ def sold(book: Door, plan: str | Path, on: AsOf) -> Sold:
         net_ounces=draft.weight.net_ounces,
         today=on.today,
         fresh=fresh,
+        cure_loss=book.situation(plan, on).cure_loss,
         likely=mass * (1 - book.situation(plan, on).cure_loss) if mass and fresh else None,
     )
     planned = None if mass else _planned(book, plan, on)

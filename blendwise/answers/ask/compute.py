@@ -18,6 +18,7 @@ from blendwise.answers.ask.sizes import at_size, filled_mould, resized, size_nam
 from blendwise.answers.ask.slots import HERE
 from blendwise.answers.ask.topics import HEALTH, NOT_OURS, PAGES, WHY, Topic, topic_of
 from blendwise.answers.ask.ways import (
+    degrees,
     gelled,
     half_of_usual,
     half_scented,
@@ -214,7 +215,9 @@ def _check(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> 
             taken = tuple(each for each in result.named.amounts if strength(each))
             return replace(result, water=water, taken=taken if water else ())
         case "temperature":
-            return replace(result, warmed=warmed(book, plan, on, found))
+            amounts = result.named.amounts
+            taken = tuple(each for each in amounts if degrees(each))
+            return replace(result, warmed=warmed(book, plan, on, found, amounts), taken=taken)
         case "gel":
             return replace(result, gelled=gelled(book, plan, on, found))
         case "colour rate":
@@ -266,6 +269,10 @@ def _said(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> A
     """What is true of every oil, where none is named; of a test cup, the command that weighs it out."""
     if result.question == "test cup":
         return replace(result, command=("cup", *(result.named.oils or ("OIL",))))
+    percent = tuple(each for each in result.named.amounts if "%" in each)
+    if result.question == "certificate" and percent and book.files.scents:
+        any_oil = next(iter(book.files.scents))  # what a share of the bar is of the oils, whatever the oil
+        result = replace(result, found=book.pair(any_oil, on=on), taken=percent)
     return replace(result, command=("ask", f"{result.asked} OIL"))
 
 

@@ -164,11 +164,15 @@ class Gelled:
 
 @dataclass(frozen=True, slots=True)
 class Warmed:
-    """A plan with its batter at another temperature (°C): minutes of the tightest cup, and of the pour."""
+    """A plan with its batter at another temperature (°C): minutes of the tightest cup, and of the pour.
+
+    ``asked``: named in the question.
+    """
 
     at: float
     fluid: float | None
     needed: float | None
+    asked: bool = False
 
     @property
     def leaves_time(self) -> bool:
@@ -183,7 +187,8 @@ class Sold:
     ``batch``: empty where nothing is poured yet; ``still``: what a bar may still lose from the day it was
     weighed, a fraction; ``fresh``: whether it was weighed before it is called cured; ``likely``: g after the
     book's cure loss, of a fresh one; ``lost``: what bars of ``lost_by`` lost in ``lost_days``, where weighed;
-    ``planned``: g of a cured bar as the plan has it, where none is weighed.
+    ``planned``: g of a cured bar as the plan has it, where none is weighed;
+    ``cure_loss``: the book's, a fraction of the fresh bar.
     """
 
     batch: str
@@ -202,6 +207,7 @@ class Sold:
     lost_days: int = 0
     lost_by: str = ""
     planned: float | None = None
+    cure_loss: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -189,11 +189,37 @@ def _whole(words: Sequence[str], at: int, length: int, known: Mapping[str, Colle
     if (
         not kinds
         or after & _SPOTS
-        or (len(typed) < _SHORT and typed.isascii() and not beside & (_CUES.keys() - {"of", "with", "in"}))
+        or (len(typed) < _SHORT and typed.isascii() and not _short_name(words, at, known, beside))
     ):
         return None
     kind = _kind(words, at, length, kinds)
     return Seen(at, at + length, kind, kinds[kind], " ".join(words[at : at + length]))
+
+
+def _short_name(
+    words: Sequence[str], at: int, known: Mapping[str, Collection[str]], beside: set[str]
+) -> bool:
+    """Whether a name of a letter or two is meant: beside its kind or another cup, or as no word."""
+    if beside & (_CUES.keys() - {"of", "with", "in"}):
+        return True
+    cups = {plain(name) for name in known.get("CUP", ())}
+    if plain(words[at]) not in cups:
+        return False
+    if words[at].casefold() not in LITTLE_WORDS and not words[at].isdigit():
+        return True
+    before, after = words[max(0, at - 2) : at], words[at + 1 : at + 3]
+    joins = {word.casefold() for word in (*before[-1:], *after[:1])}
+    others = {plain(word) for word in (*before[:1], *after[1:])}
+    return bool(joins & {"and", "or", "before"} and others & cups)
+
+
+LITTLE_WORDS: Final = frozenset(
+    (
+        *("a", "i", "am", "an", "as", "at", "be", "by", "do", "go", "he", "if", "in", "is", "it", "me", "my"),
+        *("no", "of", "on", "or", "so", "to", "up", "us", "we", "oz", "lb", "g", "kg", "c", "f", "x"),
+    )
+)
+"""Words and units that a cup of a letter or two may be called too."""
 
 
 def _kind(words: Sequence[str], at: int, length: int, kinds: Mapping[str, str]) -> str:

@@ -66,7 +66,7 @@ TOPICS: Final[Mapping[str, Topic]] = {
     ),
     "stabiliser": Topic(10, "pair", facts=("browning band",), minds=("stabilised",)),
     HEALTH: Topic(11),
-    "one name": Topic(12, "pair", facts=("scents in portion",), minds=("label names known",)),
+    "one name": Topic(12, "pair", without="said", facts=("scents in portion",), minds=("label names known",)),
     "which cup": Topic(13, "", "assign"),
     "half scented": Topic(
         14, "", facts=("scent rate",), minds=("times the load", "scent rate"), without="half"

@@ -171,16 +171,27 @@ def _word(value: object) -> str | None:
     return value if isinstance(value, str) else None
 
 
-def warmed(book: Door, plan: str | Path, on: AsOf, found: CheckResult) -> tuple[Warmed, ...]:
-    """The plan with its batter at other temperatures, its own among them."""
+def warmed(
+    book: Door, plan: str | Path, on: AsOf, found: CheckResult, amounts: Sequence[str] = ()
+) -> tuple[Warmed, ...]:
+    """The plan with its batter at other temperatures, its own among them, and those that are named."""
     own = [f.low for f in found.working if f.measure == "batter temperature" and isinstance(f.low, float)]
-    ways = list(_warmed(book, plan, on))
+    ways = list(_warmed(book, plan, on, [each for each in map(degrees, amounts) if each]))
     if ways and own and not any(math.isclose(own[0], way.at, abs_tol=0.1) for way in ways):
         ways.append(Warmed(own[0], *_tightest(found.working)))
     return tuple(sorted(ways, key=lambda way: way.at))
 
 
-def _warmed(book: Door, plan: str | Path, on: AsOf) -> Iterator[Warmed]:
+def degrees(text: str) -> str:
+    """A temperature that was named, as a book writes it; empty for what is none."""
+    held = DEGREES.fullmatch(text.strip())
+    return f"{held[1].replace(',', '.')} °{held[2].upper()}" if held else ""
+
+
+DEGREES: Final = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:°|degrees)?\s*([cf])", re.IGNORECASE)
+
+
+def _warmed(book: Door, plan: str | Path, on: AsOf, asked: Sequence[str]) -> Iterator[Warmed]:
     from blendwise.answers.plan_text.edits import set_or_add
     from blendwise.answers.plan_text.scaling import with_own_recipe
     from blendwise.quantity import Dimension, format_number, parse_amount
@@ -189,11 +200,13 @@ def _warmed(book: Door, plan: str | Path, on: AsOf) -> Iterator[Warmed]:
     unit = book.files.usual.units.temperature
     try:
         doc = with_own_recipe(book.situation(plan, on))
-        for at in WARMTHS[unit]:
-            said = f"{format_number(at)} °{unit}"
+        usual = [f"{format_number(at)} °{unit}" for at in WARMTHS[unit]]
+        for said in dict.fromkeys([*usual, *asked]):
             text = set_or_add(doc, ("process", "batter at split"), said)
             check = book.check(plan_of(text, book.files), on=on, working=True)
-            yield Warmed(parse_amount(said, Dimension.TEMPERATURE).value, *_tightest(check.working))
+            yield Warmed(
+                parse_amount(said, Dimension.TEMPERATURE).value, *_tightest(check.working), said in asked
+            )
     except RecordError:
         return
 

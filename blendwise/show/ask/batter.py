@@ -11,7 +11,7 @@ from blendwise.answers.ask.result import AskResult, Gelled, Warmed, Watered
 from blendwise.answers.check.result import CheckResult
 from blendwise.show.ask import words as say
 from blendwise.show.ask.about import HEAVY, about, is_about
-from blendwise.show.ask.facts import number, numbers, of_measure
+from blendwise.show.ask.facts import by_value, number, numbers, of_measure
 from blendwise.show.ask.own_notes import minutes_seen, told_of
 from blendwise.show.ask.reasons.pace import not_known, pace_of, quickest
 from blendwise.show.blocks import Line
@@ -109,6 +109,9 @@ def warmth(result: AskResult, found: CheckResult) -> Lines:
     stiff = seizing(found)
     clearly = [each for each in result.warmed if each.at >= clear]
     ways = clearly if len({each.fluid for each in clearly}) > 1 else ()
+    asked = [each for each in result.warmed if each.asked]
+    if asked and not stiff:
+        yield Line("", _too_warm(asked[0], clear, found))
     if stiff:
         coolest = amount(min((each.at for each in clearly), default=own or clear), "°C", found.units)
         why = f"No temperature saves {joined(stiff)}, it seizes within a minute; cool is still best"
@@ -126,6 +129,20 @@ def warmth(result: AskResult, found: CheckResult) -> Lines:
         yield Line("", f"You plan {amount(own, '°C', units)}; {cloud}, so that is {side}{stay}")
     yield Line("", say.WITHIN.format(apart="10 °F" if found.units.temperature == "F" else "5 °C"))
     yield from about(result.question, found)
+
+
+def _too_warm(way: Warmed, clear: float, found: CheckResult) -> str:
+    """Whether a temperature that is named is too warm or too cool."""
+    at = amount(way.at, "°C", found.units)
+    if way.at < clear - 1e-6:
+        from_ = amount(_tenth(clear), "°C", found.units)
+        return f"Too cool: at {at} your fats cloud, they are clear from {from_}"
+    if way.fluid is None:
+        return f"Not to be said of {at}: how quick it is nobody has written down"
+    spare = way.fluid - (way.needed or 0.0)
+    if spare < 0:
+        return f"Too warm for the time it needs: at {at} the tightest cup is {ceil(-spare)} min short"
+    return f"{at} is all right: {floor(spare)} min to spare in the tightest cup"
 
 
 def _tenth(value: float) -> float:
@@ -234,7 +251,8 @@ def order(result: AskResult, found: CheckResult) -> Lines:
     yield Line("", f"Scent at these minutes from emulsion: {minutes}")
     quick = numbers(found, "thickening")
     fast = [name for name in names if quick.get(name, 1.0) > 1.5]
-    if fast and len(fast) < len(names) and not stiff:
+    last = names[-len(fast) :] if fast else []
+    if fast and len(fast) < len(names) and not stiff and how == say.TOGETHER and set(fast) != set(last):
         yield Line("", f"The quick ones are {joined(fast)}: scent those last, each just before it is poured")
     yield from minutes_seen(result.looks)
     yield from about(result.question, found)
@@ -270,7 +288,14 @@ def time(result: AskResult, found: CheckResult) -> Lines:
         yield Line("", f"Were it not quick at all: {'; '.join(_most(unsure[e], e, needed) for e in unsure)}")
     elif spare:
         yield from _to_spare(spare, fluid, needed, bool(heavy), found)
-    yield from pace_of(found, result.named.oils)
+    elif heavy:
+        yield Line("", "No, not as planned")
+    elif fluid:
+        each = by_value({name: f"{minutes_left(left)} min" for name, left in fluid.items()})
+        yield Line("", f"Yes, poured one after the other: from its scenting each has time enough ({each})")
+    else:
+        yield Line("", say.NO_POUR)
+    yield from pace_of(found, [oil for oil in result.named.oils if oil not in stiff])
     yield from minutes_seen(result.looks)
     if stiff:
         yield Line("", say.STIFF_POURS)
@@ -293,8 +318,8 @@ def _to_spare(
     """Yes or no by the cup with the least to spare, why, and the minutes of each."""
     short = {name: left for name, left in spare.items() if left < 0}
     if short or heavy:
-        reason = next((line.text for line in quickest(found)), "")
-        yield Line("", f"No, not as planned{f': {reason}' if reason else ''}")
+        reason = next((line.text for line in quickest(found)), say.BATTER_ITSELF)
+        yield Line("", f"No, not as planned: {reason}")
         told = short or spare
     else:
         name = min(spare, key=lambda each: spare[each])

@@ -18,6 +18,7 @@ from blendwise.show.ask import cups, parts, plans, selling, symptoms
 from blendwise.show.ask import words as say
 from blendwise.show.ask.oils import answers as oils
 from blendwise.show.ask.oils.dose import not_taken
+from blendwise.show.ask.oils.strength import without_oil
 from blendwise.show.blocks import Block, Line, Rows, Title
 from blendwise.show.check.brief import SAFETY
 from blendwise.show.text import joined, quoted, sentence
@@ -76,7 +77,9 @@ def _how(result: AskResult) -> str:
 
 def _answer(result: AskResult) -> Iterator[Line]:
     found = result.found
-    if isinstance(found, PairResult):
+    if isinstance(found, PairResult) and result.call == "said":
+        yield from without_oil(result, found)
+    elif isinstance(found, PairResult):
         yield from oils.of_pair(result, found)
     elif isinstance(found, CheckResult):
         yield from plans.of_check(result, found)

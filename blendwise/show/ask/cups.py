@@ -100,6 +100,8 @@ def _white_verdict(cups: Sequence[str], depth: dict[str, int], seen: bool, found
         return f"Not as you poured it: expected is {told}, but your own batch went darker"
     if max(expected) > 0:
         return f"Not as planned: {told}"
+    if not any(row.scent_total for row in found.grams if row.portion in cups):
+        return f"Yes: {joined(cups)} holds no scent, so it stays as pale as its oils and its white make it"
     scented = [row.portion for row in found.grams if row.portion in cups and row.scent_total]
     unseen = "; nobody here has seen it at six weeks" if scented and not _own(found, cups) else ""
     return f"Ivory at best: {told} expected{unseen}"

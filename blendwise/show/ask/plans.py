@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from itertools import islice
+from dataclasses import replace
+from itertools import chain, islice
 from typing import Final
 
+from blendwise.answers.ask.doses.asked import AS_PLANNED
 from blendwise.answers.ask.result import AskResult
 from blendwise.answers.check.result import CheckResult
 from blendwise.show.ask import batter, cups
 from blendwise.show.ask import words as say
 from blendwise.show.ask.about import about
 from blendwise.show.ask.facts import facts_of
-from blendwise.show.ask.oils.dose import of_dose, with_dose
+from blendwise.show.ask.oils.dose import as_planned, of_dose, together, with_dose
 from blendwise.show.ask.reasons.lasting import lasts_in
 from blendwise.show.blocks import Line
 from blendwise.show.check.brief import brief_verdict, finding_lines
 from blendwise.show.words import TAGS, UNKNOWN_TAG
 
 Lines = Iterator[Line]
+OF_A_SALE: Final = ("one name",)
+"""Questions of selling: what a paper is missing for belongs to them."""
 
 
 def of_check(result: AskResult, found: CheckResult) -> Lines:
@@ -27,11 +31,16 @@ def of_check(result: AskResult, found: CheckResult) -> Lines:
         yield Line("", brief_verdict(found))
         yield from finding_lines(found)
         return
+    if result.dosed is not None and result.dosed.told == (AS_PLANNED,):
+        yield from as_planned(result, result.dosed, found)
+        return
     if result.dosed is not None:
         yield with_dose(result, result.dosed, found)
         yield from ANSWERS.get(result.question, of_dose)(result, found)
         return
     lines = ANSWERS.get(result.question, _facts)(result, found)
+    if result.question in OF_A_SALE and found.papers:
+        lines = chain(islice(lines, 1), _stops(found, "paper"), lines)
     if not found.harm:
         yield from lines
         return
@@ -47,10 +56,16 @@ def of_check(result: AskResult, found: CheckResult) -> Lines:
 
 
 def _first_stop(found: CheckResult) -> Line:
-    """What the first of the stops is, in the words of its rule; one that is known before one that is not."""
-    lines = [line for line in finding_lines(found) if line.tag in (TAGS["stop"], UNKNOWN_TAG)]
+    """What the first of the harms is, in the words of its rule; one that is known before one that is not."""
+    lines = _stops(found, "harm")
     lines.sort(key=lambda line: line.tag == UNKNOWN_TAG)
     return next(iter(lines), Line(TAGS["stop"], "the command below says which"))
+
+
+def _stops(found: CheckResult, kind: str) -> list[Line]:
+    """The stops of a kind: of harm, or of a paper that a sale lacks."""
+    kept = replace(found, findings=tuple(each for each in found.findings if each.kind_of_stop == kind))
+    return [line for line in finding_lines(kept) if line.tag in (TAGS["stop"], UNKNOWN_TAG)]
 
 
 def _facts(result: AskResult, found: CheckResult) -> Lines:
@@ -83,6 +98,7 @@ ANSWERS: Final[Mapping[str, Callable[[AskResult, CheckResult], Lines]]] = {
     "one name": cups.one_name,
     "stabiliser": cups.stabiliser,
     "change next": _before_the_pour,
+    "how strong": together,
     "citrus lasts": lasts_in,
     "water": batter.water,
     "temperature": batter.warmth,

@@ -55,6 +55,9 @@ def of_sold(found: Sold, units: Units) -> Iterator[Line]:
         if found.planned is not None:
             bar = f"A cured bar of this plan is reckoned at {about_grams(found.planned, units)}"
             yield Line("", f"{bar}, a guess by the mould and your cure loss: not for the label")
+        elif found.cure_loss:
+            lost = amount(found.cure_loss, "%")
+            yield Line("", f"A bar loses about {lost} of its fresh weight by then, by your book")
         yield Line("", say.WEIGH_TEN.format(still=amount(found.still, "%")))
     yield Line("", say.BEFORE_SALE)
 

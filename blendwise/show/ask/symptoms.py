@@ -18,7 +18,7 @@ from blendwise.science.cure import CURE_DAYS
 from blendwise.show.ask.facts import by_cup, of_measure
 from blendwise.show.ask.own_notes import colours_seen, told_of
 from blendwise.show.ask.reasons.browning import because, becomes, seen
-from blendwise.show.ask.reasons.pace import thickest
+from blendwise.show.ask.reasons.pace import likeliest, thickest
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount, counted
 from blendwise.show.pair.words import day
@@ -75,9 +75,9 @@ def _none(result: AskResult, found: WhyResult) -> Lines:
 
 def thicker(result: AskResult, found: WhyResult) -> Lines:
     """Why the cup that is named is thicker than the others, by the plan."""
-    named = list(result.named.portions)
-    if result.beside is not None and named:
-        yield from thickest(result.beside, named[0])
+    if result.beside is not None:
+        cup = next(iter(result.named.portions), "") or likeliest(result.beside)
+        yield from thickest(result.beside, cup)
 
 
 def thinner(result: AskResult, found: WhyResult) -> Lines:

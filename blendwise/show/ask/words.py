@@ -182,6 +182,7 @@ MONTHS_ON: Final[Mapping[str, str]] = {
     "gone": "Months on there is nothing left of {oil}",
 }
 """What to expect past six weeks, by the word at week six: judgement."""
+BATTER_ITSELF: Final = "no scent is the cause, the batter itself is too quick for this pour"
 SEE_BELOW: Final = "mend what stands below"
 NOTHING_POURED: Final = "No batch of it is noted, so there is nothing to look back on; before you pour: "
 TO_HOLD: Final = "More of it does not last longer; 10 to 20 % of a note that lasts beside it may hold it"

@@ -50,11 +50,12 @@ def test_a_speed_that_nobody_knows_is_not_slow(question: str, text: str) -> None
 
 
 def test_what_it_waits_for_does_not_stand_before_the_answer() -> None:
-    """A stop that hangs on a fact nobody knows is told after the figure; one that is known before it."""
+    """A stop that hangs on a fact nobody knows is told after the figure; what a sale lacks belongs to a sale."""
     text = said(FIRST, "mould volume", "how many grams of oils", "weekend bar")
     assert text.index("689 g of oils, 95 g of lye and 194 g of water") < text.index("do not pour before")
-    known = said(YEARS, "one name", "one name", "spring-market")
-    assert known.index("Do not pour") < known.index("Scents mingle")
+    sale = said(YEARS, "one name", "one name", "spring-market")
+    assert sale.index("Scents mingle") < sale.index('do not pour before it is written down: "for skin"')
+    assert "Stop: Sea Glass Cove: no certificate" in sale
 
 
 def test_own_bars_stand_before_what_is_expected() -> None:
@@ -132,3 +133,43 @@ def test_a_dark_middle_is_partial_gel_though_gel_was_forced() -> None:
 def test_a_bar_that_is_not_weighed_is_reckoned() -> None:
     """What a cured bar will weigh, said to be a guess."""
     assert "reckoned at 109 g, a guess" in said(FIRST, "why: when can it be sold", "sell", "weekend bar")
+
+
+def test_a_figure_without_an_oil_is_worked_out() -> None:
+    """A share of the bar is the same load whatever the oil: 0.5 % in an ounce book, by hand 0.00609 of oils.
+
+    0.6 oz a pound is 3.75 % of oils and 3 % of the bar, so all else weighs 1.2125 of the oils; of them 0.005 /
+    0.995 is 0.609 %, 0.0974 oz a pound.
+    """
+    assert "at most 0.0974 oz ppo" in said(SELLER, "certificate", "my certificate says 0.5 %, what now")
+
+
+def test_a_temperature_that_is_named_is_judged() -> None:
+    """Too cool where the fats cloud, all right where there is time."""
+    assert "Too cool: at 80 °F your fats cloud" in said(
+        YEARS, "temperature", "is 80F too cool", "porch-rough"
+    )
+    assert "100 °F is all right: 6 min to spare" in said(SELLER, "temperature", "is 100 °F too hot", "mini")
+
+
+def test_layers_are_poured_one_by_one() -> None:
+    """A pour in turn has a verdict too, and which cup goes into the mould first."""
+    assert "Yes, poured one after the other" in said(YEARS, "time", "is there time", "porch-rough")
+    text = said(YEARS, "order", "what goes into the mould first", "porch-rough")
+    assert "porch goes into the mould first" in text
+    assert "scent those last" not in text
+
+
+def test_the_most_of_an_oil_stands_beside_what_is_planned() -> None:
+    """Of a plan's oil without a dose: the most that breaks no limit, and what is planned of it."""
+    text = said(SELLER, "how strong", "can I put more Quince Rain in", "harvest")
+    assert "at most 1.59 oz of Quince Rain" in text
+    assert "Planned is 0.833 oz of Quince Rain" in text
+
+
+def test_cups_of_one_letter_are_read() -> None:
+    """Beside another cup, as nothing else could be meant; "a" alone is a word."""
+    named = asked(SELLER, "which cup", "what do I weigh into a and b", SELLER.folder / "plans" / "mini.yaml")
+    assert ("a", "b") == named.named.portions
+    other = asked(SELLER, "which cup", "is it a good idea", SELLER.folder / "plans" / "mini.yaml")
+    assert () == other.named.portions

@@ -82,6 +82,10 @@ def _load(result: AskResult) -> str:
     return next((each for each in result.named.amounts if is_load(each)), "")
 
 
+AS_PLANNED: Final = "x 1"
+"""The dose of an oil that is asked for its most, where none is named."""
+
+
 def at_doses(result: AskResult, book: Door, plan: str | Path, on: AsOf) -> AskResult | None:
     """The check of the plan at the doses that are named; None where none is, or it is not asked at a dose.
 
@@ -89,8 +93,11 @@ def at_doses(result: AskResult, book: Door, plan: str | Path, on: AsOf) -> AskRe
     """
     from blendwise.answers.ask.doses.planned import dosed
 
-    taken_up = result.question in TAKE_DOSES and result.named.doses
-    both = dosed(book, plan, result.named, on) if taken_up else None
+    named = result.named
+    if result.question == "how strong" and not named.doses and len(named.oils) == 1:
+        named = replace(named, doses=((named.oils[0], AS_PLANNED),))
+    taken_up = result.question in TAKE_DOSES and named.doses
+    both = dosed(book, plan, named, on) if taken_up else None
     if both is None:
         return None
     found, dose = both

@@ -7,7 +7,10 @@ from collections.abc import Iterator
 from blendwise.answers.ask.doses.planned import breaks
 from blendwise.answers.ask.result import AskResult, Dosed
 from blendwise.answers.check.result import CheckResult
+from blendwise.beliefs.traits import MOST_USUAL_DOSE
 from blendwise.quantity import Units
+from blendwise.show.ask.about import about
+from blendwise.show.ask.facts import facts_of, number
 from blendwise.show.blocks import Line
 from blendwise.show.check.brief import brief_verdict, finding_lines
 from blendwise.show.numbers import amount, grams
@@ -61,6 +64,28 @@ def of_dose(result: AskResult, found: CheckResult) -> Lines:
     yield from most(dose, found)
     yield from heavy[1:]
     yield from (line for line in lines if line not in heavy)
+
+
+def as_planned(result: AskResult, dose: Dosed, found: CheckResult) -> Lines:
+    """The most of one oil of a plan beside what is planned of it, then what stands against the plan."""
+    yield from most(dose, found)
+    yield Line("", f"Planned is {_one(dose, *next(iter(dose.wanted.items())), None, result.units)}")
+    yield from finding_lines(found)
+
+
+def together(result: AskResult, found: CheckResult) -> Lines:
+    """How much all scent of a plan comes to, and up to how much the papers on file and use would bear."""
+    load, used = number(found, "scent of batch oils"), number(found, "limit used")
+    if load:
+        bound = min(MOST_USUAL_DOSE, load / used) if used else MOST_USUAL_DOSE
+        oils = number(found, "oils mass") or 0.0
+        held = f" ({grams(bound * oils, result.units)})" if oils else ""
+        most_of_all = amount(_down(bound), "% of batch oils", result.units)
+        now = amount(_short(load), "% of batch oils", result.units)
+        why = "what is usual" if bound >= MOST_USUAL_DOSE else "the certificates on file"
+        yield Line("", f"At most {most_of_all}{held} of all scent together, by {why}; planned is {now}")
+    yield from facts_of(result, found)
+    yield from about(result.question, found)
 
 
 def most(dose: Dosed, found: CheckResult) -> Lines:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import islice
 from math import floor
 from typing import Final
 
@@ -67,7 +68,7 @@ def how_strong(result: AskResult, found: PairResult) -> Lines:
         yield Line("", f"Above {pale} a white part turns darker than ivory")
     yield from (Line("", speed(oil)) for oil in found.sides if oil.acceleration in QUICK)
     yield from _papers(found)
-    yield from colours_seen(result.looks_of_oils, of=found.oils)
+    yield from colours_seen([look for look in result.looks_of_oils if set(look.doses) <= set(found.oils)])
 
 
 def _cap(found: PairResult) -> Cap | None:
@@ -180,10 +181,18 @@ def _load_of(in_bar: float, found: PairResult) -> float:
     return rest * in_bar / (1 - in_bar) if in_bar < 1 else float("inf")
 
 
-def _as_told(limit: float, result: AskResult, found: PairResult) -> Lines:
+def without_oil(result: AskResult, found: PairResult) -> Lines:
+    """What a certificate's figure comes to in the usual batch, of whatever oil."""
+    limit = told_limit(result)
+    if limit is not None:
+        yield from islice(_as_told(limit, result, found, "it"), 1)
+    yield Line("", say.CERTIFICATE)
+
+
+def _as_told(limit: float, result: AskResult, found: PairResult, oil: str = "") -> Lines:
     """What a figure that is named comes to; what the book has on file, where that is another."""
     units, load = found.units, _load_of(limit, found)
-    oil = joined(list(found.oils))
+    oil = oil or joined(list(found.oils))
     if load >= MOST_USUAL_DOSE:
         most = weighable(MOST_USUAL_DOSE * found.batch_oils, result, found)
         sets = f"{amount(limit, '%')} for {oil} sets no bound that you would reach, and is no dose"

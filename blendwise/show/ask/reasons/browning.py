@@ -90,7 +90,13 @@ def because(
         )
     elif rest:
         unseen = "" if words else "; nobody here has seen it at six weeks"
-        yield Line("", f"Nothing in {joined(rest)} is known to hold vanillin, by {by}{unseen}")
+        dark = [cup for cup in rest if cup in facts and facts[cup].high not in (None, BANDS[0])]
+        if dark:
+            yield Line(
+                "", f"No vanillin is written down for {joined(dark)}; that it darkens is known by {by}"
+            )
+        else:
+            yield Line("", f"Nothing in {joined(rest)} is known to hold vanillin, by {by}{unseen}")
 
 
 def _most(found: CheckResult, cups: Sequence[str]) -> list[str]:

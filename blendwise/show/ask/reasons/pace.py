@@ -67,6 +67,17 @@ def not_known(found: CheckResult) -> list[str]:
     return [name for name, fact in of_measure(found, "quickening").items() if fact.high is None]
 
 
+def likeliest(found: CheckResult) -> str:
+    """The cup that the plan would make the thickest: by its scent, then its colour, then its wait."""
+    quick, powder = numbers(found, "thickening"), of_measure(found, "colour thickens")
+    at = numbers(found, "scented at")
+
+    def rank(cup: str) -> tuple[float, bool, float]:
+        return -quick[cup], cup not in powder or powder[cup].low not in ("yes", True), at.get(cup, 0.0)
+
+    return min(quick, key=rank, default="")
+
+
 def thickest(found: CheckResult, cup: str) -> Iterator[Line]:
     """Why a cup would be thicker than the others, by the plan: its scent, colour or wait; or none."""
     quick, powder = of_measure(found, "thickening"), of_measure(found, "colour thickens")
