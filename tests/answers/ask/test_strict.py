@@ -50,7 +50,7 @@ def test_a_speed_that_nobody_knows_is_not_slow(question: str, text: str) -> None
 
 
 def test_what_it_waits_for_does_not_stand_before_the_answer() -> None:
-    """A stop that hangs on a fact nobody knows is told after the figure; what a sale lacks belongs to a sale."""
+    """A stop that hangs on a fact nobody knows comes after the figure; a sale also hears of papers."""
     text = said(FIRST, "mould volume", "how many grams of oils", "weekend bar")
     assert text.index("689 g of oils, 95 g of lye and 194 g of water") < text.index("do not pour before")
     sale = said(YEARS, "one name", "one name", "spring-market")
@@ -138,8 +138,8 @@ def test_a_bar_that_is_not_weighed_is_reckoned() -> None:
 def test_a_figure_without_an_oil_is_worked_out() -> None:
     """A share of the bar is the same load whatever the oil: 0.5 % in an ounce book, by hand 0.00609 of oils.
 
-    0.6 oz a pound is 3.75 % of oils and 3 % of the bar, so all else weighs 1.2125 of the oils; of them 0.005 /
-    0.995 is 0.609 %, 0.0974 oz a pound.
+    0.6 oz a pound is 3.75 % of oils and 3 % of the bar, so all else weighs 1.2125 of the oils; of them
+    0.005 / 0.995 is 0.609 %, 0.0974 oz a pound.
     """
     assert "at most 0.0974 oz ppo" in said(SELLER, "certificate", "my certificate says 0.5 %, what now")
 
