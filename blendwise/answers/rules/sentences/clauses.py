@@ -12,6 +12,7 @@ from blendwise.answers.rules.sentences.terms import LEVELS, SMALL
 WARNED: Final = {
     "warn me": "caution",
     "stop me": "stop",
+    "stop": "stop",
     "tell me": "hint",
     "let me know": "hint",
     "alert me": "caution",

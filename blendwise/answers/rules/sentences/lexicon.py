@@ -40,6 +40,8 @@ CALLED: Final = (
     "portion", "portion called", "portion named", "portion I call", "cup called", "cup named", "cup I call",
     "one I call",
 )  # fmt: skip
+NAMING: Final = "XCBDQUVWPSMFz"
+"""Letters of words that name an oil, a colour, a cup, a pour, a time or a measure."""
 LONG: Final = 8
 """Letters of a word that may hold two slips."""
 MOST: Final = 300
@@ -88,8 +90,17 @@ class Lexicon:
         """Every word of every wording."""
         return frozenset(word for key in self.entries for word in key) | FILLERS
 
+    @cached_property
+    def names(self) -> frozenset[str]:
+        """Every word that only names something; a misspelt word that binds a sentence is never guessed."""
+        binding = {key[0] for key, letter, _ in _terms() if letter not in NAMING and len(key) == 1} | FILLERS
+        named = {
+            word for key, entries in self.entries.items() if entries[0][0] in f"{NAMING}R" for word in key
+        }
+        return frozenset(named - binding)
+
     def nearest(self, word: str) -> str:
-        """The one known word that a slip of the pen makes into this one; nothing where none is near."""
+        """The one known name that a slip of the pen makes into this word; nothing where none is near."""
         from rapidfuzz import process
         from rapidfuzz.distance import OSA
 
@@ -99,7 +110,7 @@ class Lexicon:
             return ""
         slips = 1 if len(word) < LONG else 2
         near = process.extract(
-            word.casefold(), sorted(self.words), scorer=OSA.distance, score_cutoff=slips, limit=2
+            word.casefold(), sorted(self.names), scorer=OSA.distance, score_cutoff=slips, limit=2
         )
         return str(near[0][0]) if near and (len(near) == 1 or near[0][1] < near[1][1]) else ""
 
@@ -108,7 +119,7 @@ class Lexicon:
         found = self.entries.get(words) or self.entries.get(tuple(map(self._read, words)))
         if found is None and words and words[-1].endswith("s"):
             last = words[-1]
-            singles = (last[:-1], last[:-2], last[:-3] + "y")
+            singles = (last[:-1], last[:-2], last[:-3] + "y" if last.endswith("ies") else "")
             found = next(
                 (self.entries[k] for one in singles if (k := (*words[:-1], one)) in self.entries), None
             )
@@ -195,13 +206,13 @@ def _names(book: _Named) -> Iterator[tuple[str, Iterable[tuple[str, str]]]]:
     yield "X", ((name, name) for name, _ in book.scents)
     yield "X", ((tag, tag) for _, tags in book.scents for tag in tags)
     yield "C", ((name, name) for name in book.colourants)
-    yield "B", ((name, name) for name in book.oils)
+    yield "B", ((said, name) for name in book.oils for said in (name, f"{name} oil", f"{name} butter"))
     for called in book.pours:
         yield "U", ((said, called[0]) for each in called for said in (each, f"{each} pour"))
     yield "X", ((f"{tag} oil", tag) for _, tags in book.scents for tag in tags)
     yield "X", ((f"{name} oil", name) for name, _ in book.scents)
     yield "C", ((f"colourant {name}", name) for name in book.colourants)
-    told = {key for key, letter, _ in _terms() if letter not in OF_CUPS}
+    told = {key for key, letter, _ in _terms() if letter not in OF_CUPS + "C"}
     for name in book.portions:
         alone = () if key_of(name) in told or set(key_of(name)) <= FILLERS else ((name, name),)
         yield "V", (*alone, *((f"{cup} {name}", name) for cup in CALLED))
@@ -228,6 +239,8 @@ def _of_the_trade() -> tuple[tuple[Key, str, str], ...]:
             for said in (each.name, f"constituent {each.name}")
         ),
         *(("S", name, name) for name in (*MONTHS, *SEASONS)),
+        *(("S", name[:3], name) for name in MONTHS if name != "May"),
+        ("S", "Sept", "September"),
     ]
     return tuple((key_of(said), letter, value) for letter, said, value in named)
 

@@ -36,7 +36,7 @@ _PLACES: Final = frozenset({"planned lightness", "place", "portion", "pour", "mo
 def sentence_of(rule: Rule, book: BookFiles) -> str:
     """One line that says the rule, and is read back as it."""
     for said in _tried(rule):
-        for text in (said, f"{rule.level}: {said}"):
+        for text in (said, f"{rule.level}: {said}", f"{rule.level}: always {said}"):
             found = read_sentence(text, book)
             if isinstance(found, Draft) and not found.asks:
                 back = rule_of(found)

@@ -15,7 +15,7 @@ from blendwise.answers.rules.sentences.amounts import DEGREES, in_degrees
 from blendwise.answers.rules.sentences.clauses import Told, clauses, halves, reasons_before
 from blendwise.answers.rules.sentences.draft import SUBJECTS, Draft, Unread, UnsureError
 from blendwise.answers.rules.sentences.fitting.table import SHAPES
-from blendwise.answers.rules.sentences.heard import Heard
+from blendwise.answers.rules.sentences.heard import STRICT, Heard
 from blendwise.answers.rules.sentences.joining.lists import joined
 from blendwise.answers.rules.sentences.lexicon import MOST, Lexicon, Token, lexicon_of, of_the_book, tokens
 from blendwise.answers.rules.sentences.parts import Meaning
@@ -88,7 +88,18 @@ def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Un
         return Unread((), found.shape, example(found.shape, book), alone=(said.core.strip(" ,"), said.reason))
     if isinstance(found, Unread):
         return found
+    if said.level and (way := _warned_of(found, said.core, lexicon)):
+        return replace(_unread([], tokens(text, lexicon), book), either=way)
     return replace(found, level=said.level or ("hint" if said.hinted else found.level))
+
+
+def _warned_of(found: Draft, core: str, lexicon: Lexicon) -> tuple[str, ...]:
+    """ "stop: superfat below 3 %" may forbid it, or ask for it."""
+    parts = tokens(core, lexicon)
+    strict = [part.value for part in parts if "R" in part.letter and part.value in STRICT]
+    if not strict or any(part.letter in ("N", "O", "e", "v") for part in parts) or len(found.must) != 1:
+        return ()
+    return f"never {strict[0]} …", f"always {strict[0]} …"
 
 
 def reason_in(sentence: str, book: BookFiles) -> str:

@@ -69,7 +69,7 @@ def count(heard: Heard) -> Draft | None:
     if not scents:
         return None
     when, of_cup = heard.situation()
-    if any(part.value in ("in batch", "in bar") for part in heard.all("z")):
+    if any(part.value in ("in batch", "in bar", "whole batch") for part in heard.all("z")):
         return None if of_cup else _counted(heard, "batch", "scents in batch", when)
     if not of_cup and not set("Tc") & set(heard.letters):
         raise UnsureError(("in one cup", "in one batch"))
@@ -143,7 +143,7 @@ def scent_with_colour(heard: Heard) -> Draft | None:
 
 def _two_colours(heard: Heard) -> bool:
     """ "no cup with both indigo and turmeric"."""
-    both = made_of(heard, "NC", "htTw") and set("ht") & set(heard.letters)
+    both = made_of(heard, "NC", "htTw") and set("htT") & set(heard.letters)
     return bool(both) and len(heard.first("C").values) == 2 and not heard.unless
 
 
@@ -182,9 +182,11 @@ def no_flag(heard: Heard) -> Draft | None:
 
 def no_gel(heard: Heard) -> Draft | None:
     """ "no gel with honey", "don't gel lime": gel avoided, wherever something else is so."""
-    if heard.unless or not (made_of(heard, "F", "kwUSve") or made_of(heard, "FX", "kwUSve")):
+    if heard.unless or not any(made_of(heard, f"F{what}", "kwUSve") for what in ("", "X", "D")):
         return None
     when, of_cup = heard.situation()
+    if "D" in heard.letters:
+        when = merged(when, {"additives": list(heard.first("D").values)})
     must = heard.line((heard.first("F"),))
     if "X" in heard.letters:
         return made(heard, "dose", merged(heard.meaning.oils(heard.first("X")), when), must)

@@ -13,7 +13,7 @@ from blendwise.facts.tables import vocabulary
 
 def apart(heard: Heard) -> Draft | None:
     """Two oils never in one cup, or never in one batch."""
-    two = made_of(heard, "NXX", "aTth", "czwk") or fits("XaX", heard, "cz")
+    two = made_of(heard, "NXX", "aTth", "czwk") or fits("XaX|aXX", heard, "cz")
     listed = (made_of(heard, "NX", "tTh", "cz") and set("tT") & set(heard.letters)) or fits(
         "h?Xa", heard, "cz"
     )
@@ -86,7 +86,7 @@ def where(heard: Heard) -> Draft | None:
     aside = "cSU" if of_cup else "c"  # a pour or a month beside a cup is a condition
     only = fits(_ONLY, heard, aside) or _only_used(heard)
     place = next((letter for letter in ("WPV" if of_cup else "US") if letter in heard.letters), "W")
-    never = made_of(heard, f"NX{place}", "wv", aside) or fits("Xa[WPV]", heard, aside)
+    never = made_of(heard, f"NX{place}", "wvt", aside) or fits("Xa[WPV]", heard, aside)
     if not (only or never):
         return None
     part = next(part for part in heard.core if part.letter in ("WPV" if of_cup else "US"))
@@ -105,6 +105,8 @@ def _only_used(heard: Heard) -> bool:
 
 def nothing_but(heard: Heard) -> Draft | None:
     """A cup that takes none but some oils: "nothing but lime in white", "white gets only lime"."""
+    if fits("Uw?OX", heard, "cS") and not heard.unless:  # "in a column only slow oils"
+        return made(heard, "dose", heard.situation()[0], heard.meaning.oils(heard.first("X")))
     if heard.unless and fits("N[WPV]", heard, "cSU"):  # "nothing in white but lime"
         return made(heard, "dose", heard.situation()[0], heard.meaning.oils(heard.unless))
     if not fits(r"bX[WPV]|[WPV]w?bX|[WPV]w?OX", heard, "cSU") or heard.unless:
@@ -153,7 +155,11 @@ def needing(heard: Heard) -> Draft | None:
 
 def embed(heard: Heard) -> Draft | None:
     """Oils that stay out of embeds."""
-    of_embeds = heard.of_embeds and heard.when == {"embeds": "is yes"} and made_of(heard, "NX", "wev")
+    of_embeds = (
+        heard.of_embeds
+        and heard.when == {"embeds": "is yes"}
+        and (made_of(heard, "NX", "wev") or fits("oX", heard))
+    )
     if not (of_embeds or made_of(heard, "NXE", "v")) or heard.unless or heard.exceptions:
         return None
     heard.meaning.names(heard.first("X"))

@@ -57,7 +57,8 @@ def capped(heard: Heard) -> Draft | None:
     if (what, amount) == ("X", "A") and _basis(heard)[0] == BAR:
         return _of_the_bar(heard, f"{relation} {_based(said, BAR)}", held)
     if "j" in heard.letters:
-        return _each(heard, f"{relation} {said}") if (what, amount) == ("X", "A") and not held else None
+        single = what == "X" or (what == "M" and heard.first("M").value == "scent rate")
+        return _each(heard, f"{relation} {said}") if single and amount == "A" and not held else None
     measured = _measured(heard, what, amount)
     if measured is None:
         return None
@@ -82,7 +83,8 @@ def _each(heard: Heard, text: str) -> Draft | None:
     if basis != PORTION:
         return None
     heard.meaning.counts["each"] = "each of these oils by itself"
-    when = merged(heard.meaning.oils(heard.first("X")), heard.situation()[0])
+    who = heard.meaning.oils(heard.first("X")) if "X" in heard.letters else {}
+    when = merged(who, heard.situation()[0])
     return Draft("dose", when, {"dose": _based(text, PORTION)}, LEVEL, "", dict(heard.meaning.counts), asks)
 
 

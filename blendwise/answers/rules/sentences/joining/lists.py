@@ -98,7 +98,9 @@ def _permitted(parts: list[Token]) -> list[Token]:
     if at is None:
         return found
     demands = next((k for k, part in enumerate(parts[at:], at) if part.letter in "NObu"), None)
-    if demands is None and not any(part.letter == "N" for part in parts[:at]):
+    if any(part.letter in "NOb" for part in parts[:at]):
+        return found
+    if demands is None:
         if not any(part.letter == "R" and part.value in ("at most", "below") for part in parts):
             raise ValueError("nothing is demanded")
     elif (
@@ -116,15 +118,18 @@ def _each_of_oils(parts: list[Token]) -> list[Token]:
     found = []
     for at, part in enumerate(parts):
         beside = {each.letter for each in (*parts[max(0, at - 1) : at], *parts[at + 1 : at + 2])}
-        if part.letter != "j" or (measured and beside & {"X"}):
+        if part.letter != "j" or (measured and beside & {"X", "M", "s"}):
             found.append(part)
     return found
 
 
 def _turned_flags(parts: list[Token]) -> list[Token]:
-    """ "without gel" is gel not forced."""
+    """ "without gel" is gel not forced, "out of embeds" is not in one."""
     found: list[Token] = []
     for part in parts:
+        kept_out = len(found) > 1 and found[-1].letter == "N" and "X" in found[-2].letter
+        if kept_out and part.letter == "F" and part.value == "embeds: is yes":  # "lime out of embeds"
+            part = replace(part, letter="E", values=("embed",))
         if found and found[-1].letter == "o" and part.letter == "F" and part.value in TURNED:
             part = replace(part, values=(TURNED[part.value],))
             found.pop()
@@ -153,7 +158,12 @@ def _one_measure(parts: list[Token]) -> list[Token]:
 
 
 def _within(parts: list[Token]) -> list[Token]:
-    """ "within 5 to 8 %" is a span, "within 2 years" an age."""
+    """ "within 5 to 8 %" is a span, "within 2 years" an age; "but" before a bound excepts nothing."""
+    parts = [
+        part
+        for part, after in zip(parts, [*parts[1:], None], strict=True)
+        if not (part.letter == "u" and part.end - part.start == len("but") and after and after.letter == "R")
+    ]
     return [
         part
         for part, after in zip(parts, [*parts[1:], None], strict=True)
