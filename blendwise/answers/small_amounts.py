@@ -26,12 +26,14 @@ STOCK_STEPS: Final = 20
 PARTS: Final = (10, 5, 3)
 """Parts of a solution to one of what is in it, the thinnest first."""
 MOST_CARRIED: Final = 0.02
-"""Oil of a solution on its portion's oils, at most: two points of superfat (judgement)."""
+"""Oil of a solution on its portion's oils, at most: two points of superfat; water on its water (judgement)."""
 BEARABLE: Final = 0.20
 """What a way may be off at most to be told at all (judgement)."""
 FINER: Final = (10, 100, 1000)
 FINEST: Final = {"g": 0.01, "oz": 0.001 * GRAMS_PER_OUNCE}
 """Grams of the last digit that is shown of an amount that no step fits."""
+CARRIERS: Final = {"water": "water", "glycerin": "glycerin"}
+"""What a colourant is stirred into besides oil: held to the same share of the portion's water."""
 Details = Mapping[str, str | float]
 SOME_OIL: Final = "a liquid oil of the recipe"
 
@@ -103,10 +105,10 @@ def small_amounts(s: Situation) -> Iterator[Small]:
         for p in np.flatnonzero(row > 0):
             grams, into = float(row[p]), s.portions[p]
             if error_of(grams, step) > POOR:
-                oils = float(s.split.oils[p])
-                ways = _sorted(
-                    [*_solution(grams, step, liquid, oils, name, into), *_finer(grams, step, mass)]
-                )
+                carrier = CARRIERS.get(s.book.colourants[name].dispersed_in or "oil", "")
+                room = float(s.pot.water * s.split.share[p]) if carrier else float(s.split.oils[p])
+                stirred = _solution(grams, step, carrier or liquid, room, name, into)
+                ways = _sorted([*stirred, *_finer(grams, step, mass)])
                 yield Small(into, "colourant", name, grams, step, error_of(grams, step), ways)
 
 

@@ -71,3 +71,18 @@ def test_errors_are_those_of_the_rules(rule: str, error: float) -> None:
     rules = yaml.safe_load((ROOT / "rules" / "rates.yaml").read_text("utf-8"))
     must = next(each["must"]["steps of the scale"] for each in rules if each["rule"] == rule)
     assert error == pytest.approx(error_of(float(must.removeprefix("at least ")), 1.0))
+
+
+@pytest.mark.parametrize("carrier", ["oil", "water", "glycerin"])
+@pytest.mark.parametrize("seed", [0, 1])
+def test_a_colour_is_dissolved_in_what_it_is_stirred_into(carrier: str, seed: int, tmp_path: Path) -> None:
+    """Water for what goes into water: in oil it would stay in specks."""
+    file, _ = tiny(tmp_path, seed)
+    colours = tmp_path / "colourants.yaml"
+    text = colours.read_text("utf-8").replace("rust: {", f"rust: {{dispersed in: {carrier}, ")
+    colours.write_text(text, "utf-8")
+    sheet = ran("sheet", file, "--evenly", "--json").document
+    told = next(each for each in sheet["small"] if each["what"] == "rust")
+    into = {way["details"]["oil"] for way in told["ways"] if way["way"] == "solution"}
+    assert into <= {{"oil": "a liquid oil of the recipe"}.get(carrier, carrier)}
+    assert into or all(way["way"] == "weigh finer" for way in told["ways"])
