@@ -26,7 +26,7 @@ STOCK_STEPS: Final = 20
 PARTS: Final = (10, 5, 3)
 """Parts of a solution to one of what is in it, the thinnest first."""
 MOST_CARRIED: Final = 0.02
-"""Oil of a solution on its portion's oils, at most: two points of superfat; water on its water (judgement)."""
+"""Oil of a solution on its portion's oils, at most: two points of superfat; and of its water (judgement)."""
 BEARABLE: Final = 0.20
 """What a way may be off at most to be told at all (judgement)."""
 FINER: Final = (10, 100, 1000)

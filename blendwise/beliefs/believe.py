@@ -13,7 +13,7 @@ from blendwise.beliefs.contents import contents_of, is_folded
 from blendwise.beliefs.learning import priors
 from blendwise.beliefs.lessons import Belief as Trait
 from blendwise.beliefs.lessons import Learned, Lessons
-from blendwise.beliefs.traits import Belief, Traits, speed_word
+from blendwise.beliefs.traits import Belief, Gate, Traits, speed_word
 from blendwise.records.kinds.scales import Scales
 from blendwise.records.kinds.scent import Scent
 from blendwise.science.browning import band_of
@@ -116,13 +116,22 @@ def _with_speed(traits: Traits, trait: Trait | None, scales: Scales, dose: float
     evidence = trait.evidence if trait.looks else traits.speed.evidence
     least, most = (math.exp(end) for end in _with_harsh_lot(trait))
     at = traits.speed.dose if traits.speed.dose > 0 else dose
-    word = speed_word(scales, high)
-    if traits.speed_word and not careful and not _speaks_against(trait):
+    seized = any(each.at_once for each in trait.told)
+    against = _speaks_against(trait)
+    word = speed_word(scales, high, at_once=seized)
+    if traits.speed_word and not (careful or seized or against):
         word = traits.speed_word
-    gate = traits.seizes
-    if trait.looks and gate == "unknown":
-        gate = "yes" if word == "seizes" else "no"
+    gate = _gate(traits.seizes, seized, denied=bool(trait.looks) and against)
+    if gate == "yes":
+        word = speed_word(scales, high, at_once=True)
     return replace(traits, speed=Belief(low, high, evidence, at, least, most), seizes=gate, speed_word=word)
+
+
+def _gate(written: Gate, seized: bool, *, denied: bool) -> Gate:
+    """Whether it seizes: where it was seen to, or as written until own looks speak clearly against it."""
+    if seized:
+        return "yes"
+    return "no" if denied or written == "unknown" else written
 
 
 def _speaks_against(trait: Trait) -> bool:

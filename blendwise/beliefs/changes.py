@@ -119,7 +119,7 @@ def _change(
 ) -> Change:
     dose = _dose(trait, traits)
     told = tuple(
-        word_of(trait, each.value, scales, dose)
+        word_of(trait, each.value, scales, dose, at_once=each.at_once)
         for each in belief.told
         if trait == "browning" or not each.side
     )
@@ -139,13 +139,13 @@ def _dose(trait: Trait, traits: Traits) -> float | None:
     return dose if math.isfinite(dose) else None
 
 
-def word_of(trait: Trait, value: float, scales: Scales, dose: float | None) -> str:
+def word_of(trait: Trait, value: float, scales: Scales, dose: float | None, *, at_once: bool = False) -> str:
     """The word for a value of a trait: log factor, log content or fraction left.
 
     ``dose`` (g per g of oils) is needed for browning, where the word depends on it.
     """
     if trait == "acceleration":
-        return speed_word(scales, math.exp(value))
+        return speed_word(scales, math.exp(value), at_once=at_once)
     if trait == "browning" and dose is not None:
         return band_word(scales, math.exp(value), dose, USUAL_BATTER_TO_OILS)
     return strength_word(scales, value)

@@ -19,6 +19,7 @@ class Told:
     """One batch's own word on one oil, at the dose of its entry: a bound where ``side`` says so.
 
     ``shown``: what the note says, at ``dose`` (g per g of portion oils; None where it was not kept).
+    ``at_once``: the cup was solid within a minute.
     """
 
     batch: str
@@ -29,6 +30,7 @@ class Told:
     side: int
     dose: float | None = None
     lot: str = ""
+    at_once: bool = False
 
 
 @dataclass(frozen=True, slots=True)

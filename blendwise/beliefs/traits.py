@@ -136,15 +136,19 @@ def _speed_word(scent: Scent, speed: Belief, scales: Scales) -> str | None:
     stated = scent.acceleration
     if stated is None or stated.word is not None:
         return None if stated is None else stated.word
-    word = speed_word(scales, speed.low)
-    return "fast" if word == "seizes" else word  # minutes of a cup do not say that it seizes: that is a gate
+    return speed_word(scales, speed.low)
 
 
-def speed_word(scales: Scales, factor: float) -> str:
-    """The word of the acceleration scale in whose range a factor lies."""
+def speed_word(scales: Scales, factor: float, *, at_once: bool = False) -> str:
+    """The word of the acceleration scale in whose range a factor lies.
+
+    ``at_once``: it was seen solid within a minute.  Without that no factor says that it seizes.
+    """
+    if at_once:
+        return SPEED_WORDS[-1]
     if factor < THINS_BELOW:
         return "thins"
-    reached = [w for w in SPEED_WORDS if factor >= scales.acceleration[w].factor.low * (1 - 1e-9)]
+    reached = [w for w in SPEED_WORDS[:-1] if factor >= scales.acceleration[w].factor.low * (1 - 1e-9)]
     return reached[-1] if reached else SPEED_WORDS[0]
 
 

@@ -16,7 +16,7 @@ from blendwise.beliefs.learning.grains import grains_of
 from blendwise.beliefs.learning.layout import Layout, Word, lay_out, own_words
 from blendwise.beliefs.learning.pace import paces
 from blendwise.beliefs.learning.priors import Centre
-from blendwise.beliefs.learning.regression import Floats, Posterior, Predict, fit
+from blendwise.beliefs.learning.regression import TWO_SIDED, Floats, Posterior, Predict, fit
 from blendwise.beliefs.lessons import Belief, Learned, Lessons, Told
 from blendwise.beliefs.traits import Traits
 from blendwise.records.kinds.scales import Scales
@@ -28,6 +28,8 @@ LIFE_KEPT, LIFE_GUESSED, BROWNING_BATCH, REMAINS_BATCH = 0.25, 0.6, 0.15, 0.05
 
 # Lots whose own words lie within so many standard deviations of a lot agree: judgement.
 LOTS_AGREE = 3.0
+# Minutes within which a cup is solid that seized (scales.yaml; common practice).
+AT_ONCE = 1.0
 
 Law = Callable[[Floats, Floats], Predict]
 
@@ -189,7 +191,7 @@ def _asked(
         for word in own_words(rows, laid, after, predict(after.mean), question.base_apart)
         if word.oil == oil
     ]
-    told = tuple(_told(batches, word) for word in words)
+    told = tuple(_told(batches, word, is_speed=question.base_apart) for word in words)
     apart = _lots_apart(words)
     agree = apart is not None and apart <= LOTS_AGREE * question.lot_sd
     found = _belief(laid, after, oil, shelf.lot(oil), question, _counts(rows, oil), told, agree)
@@ -201,11 +203,12 @@ def _asked(
     return replace(found, lots_differ=apart is not None and not agree)
 
 
-def _told(batches: Sequence[Batch], word: Word) -> Told:
+def _told(batches: Sequence[Batch], word: Word, *, is_speed: bool) -> Told:
     row, batch = word.row, batches[word.row.batch]
     dose = _dose_of(batch, word.oil, row.portion)
     lot = next(lot for name, lot in row.amounts if name == word.oil)
-    return Told(batch.key, row.note, row.portion, row.shown, word.value, row.side, dose, lot)
+    at_once = is_speed and row.side == TWO_SIDED and row.value >= -math.log(AT_ONCE) - 1e-9
+    return Told(batch.key, row.note, row.portion, row.shown, word.value, row.side, dose, lot, at_once)
 
 
 def _dose_of(batch: Batch, oil: str, portion: str) -> float | None:
