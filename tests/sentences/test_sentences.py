@@ -270,3 +270,67 @@ def test_more_that_makers_say(said: str, when: dict[str, str], must: dict[str, s
 def test_what_holds_a_second_demand_is_not_lost(said: str) -> None:
     """A figure behind "or" is no reason, and a bar is no cup: neither is read for half of what it says."""
     assert isinstance(read_sentence(said, book()), Unread)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "not all of the lime in white",
+        "lime is not only for white",
+        "lime may go in white",
+        "lime can go in the top layer",
+        "superfat at most 7 % and at least 31 % lye",
+        "no columns or lye over 33 %",
+        "no lime in white unless below 30 °C",
+        "10 minutes between lime and cedar",
+        "lime goes with cedar and nothing else",
+        "cedar fixes lime so use both or neither",
+        "does lime go in white?",
+        "lime 1-200 times in white",
+        "lime usually not in white",
+        "lime only goes in the top layer and never above 30 °C",
+    ],
+)
+def test_no_word_is_dropped(said: str) -> None:
+    """What hedges, allows, asks, or joins a second demand makes no rule of the rest."""
+    assert isinstance(read_sentence(said, book()), Unread)
+
+
+def test_a_bound_on_each_oil_is_no_sum() -> None:
+    """ "Each" bounds every oil by itself, "together" their sum."""
+    each = read_sentence("lime and litsea each at most 1 % of portion oils", book())
+    total = read_sentence("lime and litsea together at most 1 % of portion oils", book())
+    assert isinstance(each, Draft)
+    assert isinstance(total, Draft)
+    assert ("dose", ["dose"]) == (each.looks_at, list(each.must))
+    assert ("portion", ["dose of [lime, litsea]"]) == (total.looks_at, list(total.must))
+
+
+@pytest.mark.parametrize(
+    ("said", "name", "must"),
+    [
+        ("lime below 30 degrees", "", "below 30 °C"),
+        ("Lavender Hill below 95 degrees", "ten-years", "below 95 °F"),
+        ("no column when the room is over 80", "ten-years", "none of"),
+    ],
+)
+def test_degrees_are_those_of_the_book(said: str, name: str, must: str) -> None:
+    """Degrees alone are °C in a book of °C and °F in one of °F."""
+    found = read_sentence(said, book(name))
+    assert isinstance(found, Draft)
+    assert must in str(next(iter(found.must.values())))
+    assert "80" not in str(found.when) or "above 80 °F" == found.when["room temperature"]
+
+
+@pytest.mark.parametrize(("said", "name"), [("lime below 95°", ""), ("Lavender Hill below 35°", "ten-years")])
+def test_degrees_that_are_hardly_the_books_are_none(said: str, name: str) -> None:
+    """95° is no warmth of batter in °C, and 35° none in °F: neither is turned into the other."""
+    assert isinstance(read_sentence(said, book(name)), Unread)
+
+
+@pytest.mark.parametrize("said", ["keep milk soap cool", "just a touch of lime", "not too much lime"])
+def test_a_word_that_is_no_figure_is_asked_for_one(said: str) -> None:
+    """Cool, a touch and too much are no figures; what to say is told."""
+    found = read_sentence(said, book())
+    assert isinstance(found, Unread)
+    assert found.figures

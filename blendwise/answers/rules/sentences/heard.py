@@ -104,6 +104,10 @@ class Heard:
     def relation(self) -> str:
         """The relation that is said, turned round where the sentence forbids; ValueError where none is."""
         said = self.first("R").value
+        if said == "between" and not any(
+            " and " in part.value for part in self.core if part.letter in AMOUNTS
+        ):
+            raise ValueError(said)
         if said == AFTER:  # a minute
             return "at most" if "N" in self.letters else "at least"
         if "N" not in self.letters:

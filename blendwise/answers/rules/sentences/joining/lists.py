@@ -35,6 +35,8 @@ def joined(parts: list[Token], text: str) -> list[Token]:
     alone = not any(part.letter in "XCsM" for part in parts)
     for at, part in enumerate(parts):
         before = found[-1] if found else None
+        if part.letter == "&" and _joins_demands(parts, at):
+            raise ValueError("two demands")
         if _says_nothing(part, before, parts[at + 1] if at + 1 < len(parts) else None, counts):
             continue
         if part.letter == "c" and alone and before is not None and before.letter == "#":
@@ -52,6 +54,14 @@ def joined(parts: list[Token], text: str) -> list[Token]:
                 continue
         found.append(part)
     return _belonging(found)
+
+
+def _joins_demands(parts: list[Token], at: int) -> bool:
+    """Whether "and" or "or" stands before a bound, a "no" or an "only": a demand of its own."""
+    following = parts[at + 1].letter if at + 1 < len(parts) else ""
+    bounded = any(part.letter == "R" for part in parts[at + 1 :])
+    conditions = any(part.letter == "k" for part in parts[:at])
+    return following in ("N", "O") or (following in ("R", "M") and bounded and not conditions)
 
 
 def _says_nothing(part: Token, before: Token | None, after: Token | None, counts: bool) -> bool:
