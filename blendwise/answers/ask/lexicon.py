@@ -19,8 +19,6 @@ LITTLE: Final = 0.35
 """How much a word counts that tells little."""
 OTHERS, OURS = 1.4, 1.5
 """How much a word of another subject and one of the trade count, beside one that was never heard of."""
-HALF: Final = 0.5
-"""How much of that a word of another subject counts that speaks of something of the trade too ("rice")."""
 MOST_WORDS: Final = 60
 SLOTS: Final = ("OIL", "CUP", "POUR", "COLOUR", "PLAN", "AMOUNT")
 
@@ -84,9 +82,7 @@ class Lexicon:
         if not said:  # of words of any question alone: what it comes nearest to decides
             return False
         ours = sum(word in SLOTS or word in self.ours for word in said)
-        others = sum(
-            (HALF if stem_of(word) in self.alike else 1) for word in said if word in self.others - self.ours
-        )
+        others = sum(word in self.others and word not in self.ours for word in said)
         never = sum(f"w {stem_of(word)}" not in heard and stem_of(word) not in self.alike for word in said)
         return never + OTHERS * others - OURS * ours >= len(said) / 2
 
