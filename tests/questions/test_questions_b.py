@@ -83,7 +83,7 @@ def test_16_how_much_mica_or_white_per_cup(ask: Ask) -> None:
     """Grams and about how many spoons a cup, with what it is wetted with, and oil that is in the recipe."""
     page = sheet(ask, "honey-crown")
     assert "8.0 g kaolin in 20 g water (about 3⅜ tsp)" in page
-    assert "What wets a powder is extra, not from the jug." in page
+    assert "Water for a colour is extra." in page
     assert "2.5 g copper-mica smooth in its sunflower (about 1¼ tsp)" in page
     assert "6.0 g olive held back, with the colour" in page
 
@@ -128,7 +128,7 @@ def test_20_in_what_order_do_i_scent_and_pour(ask: Ask) -> None:
     """The slowest first and the worst last, each with its minutes; colours lightest first."""
     answer = told(ask, "assign", plan("greenhouse-morning"), "--more")
     order = answer.between("What goes where, in the order of scenting:", "What stops a portion")
-    places = [order.index(f"{name}: ") for name in ("milk", "sage", "soil", "brick")]
+    places = [order.index(f"{name}: ") for name in ("milk", "sage", "brick", "soil")]
     assert places == sorted(places)
     page = sheet(ask, "honey-crown")
     assert "Colour by whisk, lightest first: 1, 3, 2." in page
@@ -147,9 +147,7 @@ def test_21_should_i_gel(ask: Ask) -> None:
     assert "gel it all, or chill it" in answer.text
     answer = told(ask, "check", plan("orchard-wall"), "--more")
     assert "Either insulate or warm the mould to gel it all, or start cooler and chill it" in answer.text
-    assert "Then: do not cover; stand it cool, with air around it; no gel is wanted." in sheet(
-        ask, "honey-crown"
-    )
+    assert "Then: do not cover; stand it cool, air around it: no gel." in sheet(ask, "honey-crown")
 
 
 def test_22_have_i_time_for_this_pour(ask: Ask) -> None:
