@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -73,20 +74,25 @@ def cup(
     asked = Asked(named, portion, doses, lots, ratio, size, colour, coloured, apart)
     opened, file = (open_book(book), None) if plan is None else open_plan(plan, book)
     result = opened.cup(asked, file, on=AsOf(day(today)), keep=keep or page is not None)
-    if page is not None and not result.refused and not json:
-        _print(result, page)
-    else:
+    paged = page is not None and not result.refused
+    if page is not None and paged:
+        _print(result, page, json)
+    if json or not paged:
         brief = partial(cup_blocks, result)
         show(result, partial(cup_blocks, result, more), json, plain, brief)
     return CLEAN if result.sound else FINDINGS
 
 
-def _print(result: CupResult, page: Path) -> None:
-    """Write the sheet, and say where the record is kept."""
+def _print(result: CupResult, page: Path, json: bool) -> None:
+    """Write the sheet, and say where the record is kept: beside a document on standard error."""
     from blendwise.cli.output import write
     from blendwise.cli.pages import deliver
     from blendwise.show.cup.page import cup_page
     from blendwise.show.cup.words import note_command
 
-    deliver(cup_page(result), page, told="Print it at 100 %, on A4 or Letter.")
-    write(f"Kept in {result.kept}. Note what you see:\n  {note_command(result)}\n")
+    deliver(cup_page(result), page, told="Print it at 100 %, on A4 or Letter.", aside=json)
+    said = f"Kept in {result.kept}. Note what you see:\n  {note_command(result)}\n"
+    if json:
+        sys.stderr.write(said)
+    else:
+        write(said)

@@ -48,19 +48,22 @@ def usual_paper(units: Units) -> str:
     return "Letter" if units.mass == "oz" else "A4"
 
 
-def deliver(html: str, target: Path, open_: bool = False, told: str = LOOK) -> Path:
+def deliver(html: str, target: Path, open_: bool = False, told: str = LOOK, aside: bool = False) -> Path:
     """Write a page to a new file or over an older page of ours, say so, and open it if asked.
 
-    RecordError where another's file stands in the way.  "-" prints it.
+    RecordError where another's file stands in the way.  "-" prints it.  ``aside``: standard output holds
+    a document, so that it is said on standard error.
     """
     if target == TO_STDOUT:
+        if aside:
+            raise typer.BadParameter("--json prints too: name a file for the page.", param_hint="--page")
         write(html)
         return target
     if target.exists() and OURS not in _head(target):
         remedy = "Name another file with --out."
         raise RecordError([Fault(Place(target, 1, 1), "There is another file of this name.", remedy)])
     put_whole(target, html.encode("utf-8"))
-    write(f"Written: {target.as_posix()}. {told}\n")
+    _say(f"Written: {target.as_posix()}. {told}\n", aside)
     if open_:
         import webbrowser
 
@@ -69,12 +72,24 @@ def deliver(html: str, target: Path, open_: bool = False, told: str = LOOK) -> P
 
 
 def deliver_answer(
-    name: str, blocks: Blocks, units: Units, target: Path, pictures: Iterable[Figure] = ()
+    name: str,
+    blocks: Blocks,
+    units: Units,
+    target: Path,
+    pictures: Iterable[Figure] = (),
+    aside: bool = False,
 ) -> None:
     """An answer's words, as the terminal would show them, with its pictures, as a page."""
     from blendwise.show.pages.answer import answer_page
 
-    deliver(answer_page(name, blocks, units, list(pictures)), target)
+    deliver(answer_page(name, blocks, units, list(pictures)), target, aside=aside)
+
+
+def _say(text: str, aside: bool) -> None:
+    if aside:
+        sys.stderr.write(text)
+    else:
+        write(text)
 
 
 def _head(file: Path) -> str:
@@ -88,14 +103,17 @@ def browser() -> str | None:
     return shutil.which(named) if named else next(filter(None, map(shutil.which, BROWSERS)), None)
 
 
-def print_pdf(html: str, page: Path) -> bool:
-    """Print a page to the PDF beside it; without a browser say how to print, and return False."""
+def print_pdf(html: str, page: Path, aside: bool = False) -> bool:
+    """Print a page to the PDF beside it; without a browser say how to print, and return False.
+
+    ``aside``: see ``deliver``.
+    """
     program = browser()
     target = Path("sheet.pdf") if page == TO_STDOUT else page.with_suffix(".pdf")
     if program is None or not _printed(program, html, target):
         print(f"No browser here printed it. {HOW_TO_PRINT.format(file=page.as_posix())}", file=sys.stderr)
         return False
-    write(f"Printed: {target.as_posix()}.\n")
+    _say(f"Printed: {target.as_posix()}.\n", aside)
     return True
 
 

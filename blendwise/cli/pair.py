@@ -121,12 +121,12 @@ def _named(
         stabilised=stabilised,
         on=asked.on,
     )
-    if page is not None and not json:
+    if page is not None:
         from blendwise.cli.pages import deliver
         from blendwise.show.pair.page import pair_page
 
-        deliver(pair_page(result), page)
-    else:
+        deliver(pair_page(result), page, aside=json)
+    if page is None or json:
         from blendwise.show.pair.blocks import pair_blocks
         from blendwise.show.pair.brief import pair_brief
 
@@ -160,12 +160,12 @@ def _shelf(
         )
     brief = partial(shelf_brief, result)
     blocks = partial(shelf_blocks, result) if more else brief
-    if page is not None and not json:
+    if page is not None:
         from blendwise.cli.pages import deliver_answer
         from blendwise.show.shelf.figures import figures
 
         name = f"{asked.oils[0]} along the shelf"
-        deliver_answer(name, blocks(), result.units, page, figures(result))
-    else:
+        deliver_answer(name, blocks(), result.units, page, figures(result), json)
+    if page is None or json:
         show(result, blocks, json, plain, brief)
     return CLEAN if result.sound else FINDINGS

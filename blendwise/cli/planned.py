@@ -24,12 +24,14 @@ def show_or_page(
 ) -> None:
     """An answer that has a plan and units: to a page where one is asked for, else to standard output.
 
+    A document is printed all the same, and what is said of the page then stands on standard error.
+
     ``judged``: what its pictures are drawn from.
     """
-    if page is not None and not as_json:
+    if page is not None:
         from blendwise.cli.pages import deliver_answer
         from blendwise.show.check.figures import figures
 
-        deliver_answer(answer.plan, told(), answer.units, page, figures(judged))
-    else:
+        deliver_answer(answer.plan, told(), answer.units, page, figures(judged), as_json)
+    if page is None or as_json:
         show(answer, told, as_json, as_plain, says)

@@ -72,8 +72,8 @@ def review(
     if adopt:
         edit = opened.adopt(adopt, on=AsOf(on), dry_run=dry_run)
         show(edit, lambda: adopt_blocks(edit), json, plain)
-    elif page is not None and not (rules or scent or variations or against or numbers or json):
-        _page(opened, name or None, on, page)
+    elif page is not None and not (rules or scent or variations or against):
+        _page(opened, name or None, on, page, numbers, json)
     else:
         result = opened.review(
             name or None, on=AsOf(on), rules=rules, scent=scent, variations=variations, against=against
@@ -92,18 +92,21 @@ def _show(
     brief, long = (
         partial(words, result, opened.files.scales, numbers) for words in (review_brief, review_blocks)
     )
-    if page is not None and not json:
+    if page is not None:
         from blendwise.cli.pages import deliver_answer
 
-        deliver_answer(f"What came of it, {result.today}", long(), result.units, page)
-    else:
+        deliver_answer(f"What came of it, {result.today}", long(), result.units, page, aside=json)
+    if page is None or json:
         show(result, long if whole else brief, json, plain, brief)
 
 
-def _page(opened: Book, name: str | None, on: date, page: Path) -> None:
-    """The notebook as a page."""
+def _page(opened: Book, name: str | None, on: date, page: Path, numbers: bool, json: bool) -> None:
+    """The notebook as a page, with its document where that is asked for."""
     from blendwise.cli.pages import deliver
     from blendwise.show.review.page import review_page
 
     whole = opened.whole_review(name, on=AsOf(on))
-    deliver(review_page(whole, opened.files.scales, opened.files.usual.units), page)
+    scales, units = opened.files.scales, opened.files.usual.units
+    deliver(review_page(whole, scales, units, numbers), page, aside=json)
+    if json:
+        _show(whole.reviewed, opened, numbers, numbers, True, False, None)

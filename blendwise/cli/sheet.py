@@ -77,17 +77,20 @@ def sheet(
     )  # fmt: skip
     code = STOPPED_EARLY if result.assignment in ("best found", "not decided") else CLEAN
     code = code if result.sound else FINDINGS
+    done = True
+    if not json or out is not None or pdf or open_:
+        done = _deliver(result, out or Path(f"{file.stem}-sheet.html"), open_, pdf, size, json)
     if json:
         write(document(result.to_json()))
-        return code
-    done = _deliver(result, out or Path(f"{file.stem}-sheet.html"), open_, pdf, size)
     return code if done else NOT_ASKED
 
 
-def _deliver(result: Sheet, target: Path, open_: bool, pdf: bool, size: str) -> bool:
+def _deliver(result: Sheet, target: Path, open_: bool, pdf: bool, size: str, json: bool) -> bool:
     """Write the page, and print it where that is asked; False where no browser prints it."""
     from blendwise.cli import pages
     from blendwise.show.sheet.page import sheet_page
 
-    printed = pages.deliver(sheet_page(result), target, open_, pages.HOW_TO_PRINT.format(file="it"))
-    return not pdf or pages.print_pdf(sheet_page(result, size or pages.usual_paper(result.units)), printed)
+    printed = pages.deliver(sheet_page(result), target, open_, pages.HOW_TO_PRINT.format(file="it"), json)
+    return not pdf or pages.print_pdf(
+        sheet_page(result, size or pages.usual_paper(result.units)), printed, json
+    )

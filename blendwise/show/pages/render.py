@@ -10,7 +10,6 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from blendwise.answers.sheet.result import Weighed
 from blendwise.quantity import Units, format_number
 from blendwise.quantity.units import GRAMS_PER_OUNCE
 from blendwise.show.numbers import amount, minutes_left
@@ -19,6 +18,8 @@ from blendwise.version import __version__
 if TYPE_CHECKING:
     from jinja2 import Environment
     from markupsafe import Markup
+
+    from blendwise.answers.sheet.result import Weighed
 
 TEMPLATES = Path(__file__).with_name("templates")
 GENERATOR = f"Blendwise {__version__}"
@@ -36,7 +37,10 @@ def _environment(units: Units) -> Environment:
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
     from markupsafe import Markup
 
+    from blendwise.show.pages.compiled import KeptTemplates
+
     env = Environment(
+        bytecode_cache=KeptTemplates(),
         loader=FileSystemLoader(TEMPLATES),
         autoescape=True,
         undefined=StrictUndefined,

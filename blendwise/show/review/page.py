@@ -45,8 +45,8 @@ class Votes:
     told: str
 
 
-def review_page(whole: WholeReview, scales: Scales, units: Units = METRIC) -> str:
-    """The whole HTML file."""
+def review_page(whole: WholeReview, scales: Scales, units: Units = METRIC, numbers: bool = False) -> str:
+    """The whole HTML file; ``numbers``: with the figures behind the words of what was learnt."""
     result = whole.reviewed
     return page(
         "review.html",
@@ -68,7 +68,7 @@ def review_page(whole: WholeReview, scales: Scales, units: Units = METRIC) -> st
         proposals=[words.proposal(change) for change in result.proposals],
         repeat=words.repeat(result.repeat) if result.repeat else "",
         change=words.change(result.change) if result.change else "",
-        oils=[(oil, [words.belief(each, scales, False) for each in oil.beliefs]) for oil in whole.oils],
+        oils=[(oil, [words.belief(each, scales, numbers) for each in oil.beliefs]) for oil in whole.oils],
         records=[words.record(each) for each in whole.rules.rules if _spoke(each)],
         missed=[words.missed(r) for r in whole.rules.rules if not _spoke(r) and r.seen_and_not_flagged],
         votes=[_votes(each) for each in whole.versions.contests],

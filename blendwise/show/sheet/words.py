@@ -7,8 +7,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from blendwise.answers.portion_colours import Look
-from blendwise.answers.sheet.result import Clock, Dye, PotSheet, Sheet, Turn, Weighed
 from blendwise.quantity import Units, format_number
 from blendwise.quantity.units import CM_PER_INCH, GRAMS_PER_OUNCE, ML_PER_FLUID_OUNCE
 from blendwise.show import words as plain_words
@@ -17,6 +15,9 @@ from blendwise.show.pages.render import minute, names, said, warmth
 
 if TYPE_CHECKING:
     from markupsafe import Markup
+
+    from blendwise.answers.portion_colours import Look
+    from blendwise.answers.sheet.result import Clock, Dye, PotSheet, Sheet, Turn, Weighed
 
 IN_THE_WATER = "into the water before the lye"
 IN_LYE = {

@@ -105,3 +105,36 @@ def test_pages_are_written_where_asked(run: Run, tmp_path: Path, command: list[s
     assert ran.code in (CLEAN, FINDINGS), ran.err
     assert f"Written: {file.as_posix()}." in ran.out
     assert "</html>" in file.read_text("utf-8")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["check", PLAN, "--page"],
+        ["assign", PLAN, "--page"],
+        ["sheet", PLAN, "--evenly", "--out"],
+        ["pair", "tonka-milk", "lime", "--book", str(DEMO), "--page"],
+        ["pair", "lime", "--with-all", "--book", str(DEMO), "--page"],
+        ["review", "--book", str(DEMO), "--page"],
+        ["review", "--rules", "--book", str(DEMO), "--page"],
+    ],
+    ids=["check", "assign", "sheet", "pair", "shelf", "review", "rules"],
+)
+def test_a_page_beside_a_document(run: Run, tmp_path: Path, words: list[str]) -> None:
+    """With ``--json`` standard output holds the document alone; the page is written, and told aside."""
+    file = tmp_path / "page.html"
+    ran = run(*words, str(file), "--json")
+    assert json.loads(ran.out)["schema"]
+    assert f"Written: {file.as_posix()}." in ran.err
+    assert file.read_text("utf-8").startswith("<!doctype html>")
+    assert NOT_ASKED == run(*words, "-", "--json").code
+
+
+def test_a_page_has_the_numbers_that_are_asked_for(run: Run, tmp_path: Path) -> None:
+    """``review --numbers --page`` is the whole page with more in it, not the same bytes."""
+    files = [tmp_path / "plain.html", tmp_path / "numbers.html"]
+    for file, more in zip(files, ([], ["--numbers"]), strict=True):
+        assert CLEAN == run("review", "--book", str(DEMO), *more, "--page", str(file)).code
+    plain, numbers = (file.read_text("utf-8") for file in files)
+    assert len(numbers) > len(plain)
+    assert numbers.count("<svg") == plain.count("<svg")
