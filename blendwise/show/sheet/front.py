@@ -168,11 +168,14 @@ def steps(sheet: Sheet) -> Iterator[tuple[str, str]]:
     yield f"Lye into the water till clear (up to {hot}). Cool to {cool}.", ""
     melt = "Melt the hard fats, add the rest" if there.hard else "Warm the oils"
     yield f"{melt}: {cool}{cloudy(sheet)}.", ""
-    yield "Lye into oils; stick blend in pulses: no streak, no trace yet.", ""
+    yield "Lye into oils; pulse-blend to emulsion: no streak, no trace.", ""
     left = there.left_in_pot
     stays = f"; {grams(left, sheet.lye_step, units)} stays" if round(left) else ""
     by = f" by minute {minutes_left(sheet.clock.split_by)}" if sheet.clock and len(sheet.portions) > 1 else ""
-    yield "Minute 0 is", f". Split {grams(words.all_batter(sheet), sheet.lye_step, units)}{by}{stays}."
+    yield (
+        "Minute 0 is",
+        f". Split {grams(words.all_batter(sheet), sheet.lye_step, units)}{by}{stays}.",
+    )
 
 
 def _piece(piece: Piece, sheet: Sheet) -> Tick:
@@ -288,9 +291,10 @@ def help_lines(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
     if t.wanted_in:
         quick += said(" Wanted thick: {cup} alone.", cup=name(t.wanted_in))
     ways = _spaced(*ways_out(t.simpler))
+    no_more = "scent no more cups, " if any(cup.scents for cup in sheet.portions) else ""
     yield (
         "It thickens:",
-        said("whisk only, scent no more cups, thickest first in.{quick}{ways}", quick=quick, ways=ways),
+        said("whisk only, {no_more}thickest first in.{quick}{ways}", no_more=no_more, quick=quick, ways=ways),
     )
     seizing = _spaced(*expected(sheet, t.seizes))
     yield (

@@ -257,7 +257,7 @@ class Span:
 Columns = tuple[tuple[Span, ...], ...]
 HEADING = 5.0  # mm of a heading over things to weigh
 MOST_COLUMNS = 4
-TORN = 6.0  # mm that are worth it to keep a group in one column
+TORN = 8.0  # mm that are worth it to keep a group in one column
 
 
 Groups = Sequence[tuple[str, Sequence[Thing]]]

@@ -21,9 +21,9 @@ if TYPE_CHECKING:
 
 IN_THE_WATER = "into the water before the lye"
 IN_LYE = {
-    "milk": "frozen, with a spoon of lye at a time; or into the oils",
+    "milk": "frozen in the jug, lye in by the spoon; or into the oils",
     "sugar": IN_THE_WATER,
-    "honey": "thinned with a little water, at emulsion",
+    "honey": "in a little of the water, at emulsion",
     "alcohol": "boiled off, flat and cold, before the lye",
     "spirit": "never heated, no flame near, never into lye; last, into the cool batter",
 }
