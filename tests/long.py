@@ -243,8 +243,8 @@ def splits() -> bool:
 
 
 @proof
-def paper(books: str = "20") -> bool:
-    """Demo, strangers and so many generated books: each sheet in both systems, on both papers."""
+def paper(books: str = "12") -> bool:
+    """Demo, strangers, straining names, so many generated books: sheets in both systems, on both papers."""
     from tests.show.pages.on_paper import proof as on_paper
 
     return on_paper(int(books))

@@ -9,7 +9,7 @@ import pytest
 from jinja2 import Environment, nodes
 
 from blendwise.quantity import METRIC
-from blendwise.show.blocks import Line, Title
+from blendwise.show.blocks import Blocks, Line, Title
 from blendwise.show.cup import words as of_cup
 from blendwise.show.pages import render
 from blendwise.show.pages.answer import answer_page
@@ -39,7 +39,7 @@ def test_templates_are_kept_compiled_and_never_believed_blindly(
     """The same page comes of what is kept, of nothing, of damage, and of a template that has changed."""
     monkeypatch.delenv("BLENDWISE_NO_CACHE", raising=False)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
-    blocks = [Title("x", "It holds."), Line("caution", "<b>mind</b>")]
+    blocks: Blocks = [Title("x", "It holds."), Line("caution", "<b>mind</b>")]
     first = answer_page("x", blocks, METRIC)
     kept = sorted((tmp_path / "cache" / "blendwise").glob("page-*"))
     assert len(kept) >= 2
