@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import comb, factorial
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -21,6 +22,7 @@ from blendwise.assignment.search.evaluate import weighings
 from blendwise.assignment.search.menu import Kitchen, Order
 from blendwise.assignment.search.portion_rows import local_of
 from blendwise.assignment.search.solve import Ask, solve
+from blendwise.assignment.search.tree import Tree
 from tests.assignment.oracle import every_answer, sound, values
 from tests.assignment.small import small
 
@@ -131,10 +133,14 @@ def test_what_is_checked_afterwards_cuts() -> None:
     a[:, 0] = 1.0
     cut = Row("afterwards", ("afterwards",), a, -3.0, scale=3.0)
 
-    def recheck(grams: np.ndarray, so_far: object) -> list[Row] | None:
-        return [cut] if grams[:, 0].sum() > 3.0 + 1e-9 else None
+    class Later:
+        def __call__(self, grams: np.ndarray, so_far: object) -> list[Row] | None:
+            return [cut] if self.weight(grams) else None
 
-    result = solve(replace(problem, recheck=recheck), Ask(gap=0.0))
+        def weight(self, grams: np.ndarray) -> float:
+            return float(grams[:, 0].sum() > 3.0 + 1e-9)
+
+    result = solve(replace(problem, recheck=Later()), Ask(gap=0.0))
     assert result.best is not None
     assert result.best.grams[:, 0].sum() == pytest.approx(3.0)
 
@@ -178,3 +184,12 @@ def test_the_clock_stops_a_portion_too() -> None:
     assert stop.at * 0.6 == pytest.approx(3.0)
     assert result.best is not None
     assert result.best.order == (1, 0)
+
+
+def test_a_doubt_that_is_but_rounding_parts_nothing() -> None:
+    """One corner is kept and its weight falls short of 1 by rounding: the choice is made, not made again."""
+    menu = SimpleNamespace(portion=np.array([0]), used=np.array([[True]]))
+    corners = SimpleNamespace(menu=menu, usage=lambda weights: np.array([[weights[0]]]))
+    tree = Tree.__new__(Tree)
+    tree.corners, tree.cost = corners, np.zeros(1)  # type: ignore[assignment]
+    assert tree._split(np.array([1.0 - 2e-6]), np.array([True])) is None

@@ -116,8 +116,8 @@ def _explained(
     if not found.portions:
         return found
     problem, result = placed.problem, placed.result
-    costs = prices(problem, result, ask, PRICE_SECONDS)
-    still = replace(ask, seconds=min(ask.seconds, BESIDE_SECONDS))
+    costs = () if result.looked else prices(problem, result, ask, PRICE_SECONDS)  # told of what is proven
+    still = replace(ask, seconds=min(ask.seconds, BESIDE_SECONDS), rechecks=1)
     return replace(
         found,
         tight=tuple(tights(s, problem, result, costs, rulebook)),

@@ -7,9 +7,9 @@ Doses are grams ``x[s, p]`` of scent s in portion p, arrays of shape (scents, po
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, Protocol
 
 import numpy as np
 
@@ -149,9 +149,14 @@ class Slots:
         return LEVEL_WEIGHT[self.level] if self.weight is None else self.weight
 
 
-Recheck = Callable[[Floats, Sequence[EitherOr]], Sequence[Row | EitherOr] | None]
-"""Afterwards: given doses (scents, portions) and what the search keeps to already, the cuts which forbid
-them, or None where all is well."""
+class Recheck(Protocol):
+    """What can only be asked of finished doses (scents, portions)."""
+
+    def __call__(self, grams: Floats, so_far: Sequence[EitherOr]) -> Sequence[Row | EitherOr] | None:
+        """The cuts which forbid these doses beside what the search keeps to already; None: all is well."""
+
+    def weight(self, grams: Floats) -> float:
+        """What speaks against these doses, a caution counting one."""
 
 
 @dataclass(frozen=True, eq=False)

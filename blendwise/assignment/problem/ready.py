@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import cached_property
+from math import gcd
 
 import numpy as np
 
@@ -87,6 +88,16 @@ class Frame:
         """Shares (scents,) of the bar's scent as they will be weighed."""
         total = self.weighed.sum()
         return self.problem.blend if total <= 0 or not self.fixed_total else self.weighed / total
+
+    @cached_property
+    def caution(self) -> float:
+        """By how much fewer cautions are fewer at least: all their costs are multiples of it (0: no such)."""
+        slots = self.problem.slots
+        soft = [item for item in (*logic_items(self.problem), *([slots] if slots else ())) if not item.hard]
+        costs = [1.0, *(item.cost for item in soft), *(cost for _, cost in self.uncertain)]
+        tenths = [round(10 * cost) for cost in costs]
+        exact = all(abs(10 * cost - n) < EPSILON for cost, n in zip(costs, tenths, strict=True))
+        return gcd(*tenths) / 10 if exact else 0.0
 
     @cached_property
     def sides(self) -> Sides:

@@ -1,7 +1,7 @@
 """Rules that only a finished split can be asked, and what a split that one of them objects to is kept from.
 
 What is cut off is a box around the split: in the portions that the finding speaks of, one dose has to become
-another by two fifths, then by four fifths.  Nothing is proven of what lies inside the box, so a
+another by four fifths.  Nothing is proven of what lies inside the box, so a
 search that cut anything says that it is the best of what was looked at.
 """
 
@@ -15,7 +15,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from blendwise.assignment.problem.problem import Alternative, EitherOr, Row, Source
+from blendwise.assignment.problem.problem import LEVEL_WEIGHT, Alternative, EitherOr, Row, Source
 from blendwise.assignment.problem.sources import source_of
 from blendwise.facts.columns import Floats, Subject
 from blendwise.facts.situation.worked_out import Situation
@@ -24,8 +24,8 @@ from blendwise.judge.findings.finding import Finding, Value
 from blendwise.judge.findings.findings import judge
 from blendwise.judge.rulebook.compile import Rule
 
-MOVED: Final = (0.6, 0.2)
-"""To what share of itself a dose has to fall (or from what to rise), further each time; then it is let be."""
+MOVED: Final = 0.2
+"""To what share of itself a dose has to fall (or from what to rise), once; then it is let be."""
 MOST_ENDS: Final = 80
 """Splits judged for whether a finding can go at all; of what is not looked at it is taken that it can."""
 MOST_CUTS: Final = 6
@@ -53,6 +53,10 @@ class Afterwards:
         broken = (each for each in self._broken(grams) if _key(each) not in self.always)
         cuts = (self._cut(each, grams, so_far) for each in broken if self._can_go(each))
         return tuple(islice((cut for cut in cuts if cut is not None), MOST_CUTS))
+
+    def weight(self, grams: Floats) -> float:
+        """What speaks against these doses, a caution counting one."""
+        return sum(LEVEL_WEIGHT[each.level] for each in self._broken(grams)) if self.rules else 0.0
 
     @cached_property
     def always(self) -> set[Key]:
@@ -113,19 +117,17 @@ class Afterwards:
         where = portions or list(range(len(self.s.portions)))
         subject = Subject(finding.looks_at, finding.subject)
         source = source_of(self.rules[finding.rule], subject)
-        told = sum(each.source == source for each in so_far)
-        if told >= len(MOVED):
+        if any(each.source == source for each in so_far):
             return None
-        share = MOVED[told]
         cells = [(i, p) for i in range(len(self.kept)) for p in where]
-        ways = [way for cell in cells for way in self._moved(grams, cell, share, source)]
+        ways = [way for cell in cells for way in self._moved(grams, cell, source)]
         return EitherOr(f"{finding.rule}: {subject}", source, tuple(ways), finding.level)
 
-    def _moved(self, grams: Floats, cell: tuple[int, int], share: float, source: Source) -> list[Alternative]:
+    def _moved(self, grams: Floats, cell: tuple[int, int], source: Source) -> list[Alternative]:
         """A dose that is another: none or less of it, or more."""
         now = float(grams[cell])
-        more = self._row(grams, cell, -1.0, max(now / share, self.least), source)
-        return [more] if now <= 0 else [self._row(grams, cell, 1.0, -now * share, source), more]
+        more = self._row(grams, cell, -1.0, max(now / MOVED, self.least), source)
+        return [more] if now <= 0 else [self._row(grams, cell, 1.0, -now * MOVED, source), more]
 
     def _row(
         self, grams: Floats, cell: tuple[int, int], sign: float, a0: float, source: Source

@@ -12,6 +12,14 @@ from blendwise.assignment.result import Answer
 from blendwise.assignment.search.evaluate import HOLDS
 
 
+def heaviness(asked: Problem, ready: Problem, best: Answer) -> float:
+    """What speaks against an answer, a caution counting one; infinite where it breaks a rule once weighed."""
+    if _roomier(asked, ready, best) is not None:
+        return float("inf")
+    later = asked.recheck.weight(as_weighed(best, asked.shape)) if asked.recheck else 0.0
+    return best.values.get("fewest cautions", 0.0) + later
+
+
 def with_cuts(asked: Problem, ready: Problem, best: Answer) -> Problem | None:
     """``ready`` with what the answer calls for added, or None where it holds in everything that was asked."""
     cuts = tuple(

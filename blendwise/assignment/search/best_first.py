@@ -160,9 +160,12 @@ class Search:
 
     def _cut(self, measure: Measure, best: Evaluation) -> float:
         """An answer must be at most this to count as better."""
-        if measure == "few weighings":
-            return best.values[measure] - 1.0 + EXACT
-        return best.values[measure] - max(gap(measure, self.frame.grams, self.gap), EXACT)
+        return best.values[measure] - self._step(measure)
+
+    def _step(self, measure: Measure) -> float:
+        """By how much an answer must be better to count as better."""
+        whole = {"few weighings": 1.0, "fewest cautions": self.frame.caution}.get(measure, 0.0)
+        return max(whole - EXACT, gap(measure, self.frame.grams, self.gap), EXACT)
 
     def floor(self, measure: Measure) -> float:
         """A bound that holds for every division, tried or not."""
@@ -239,11 +242,7 @@ class Search:
     ) -> tuple[Evaluation | None, float]:
         corners = self._corners(measure, ends, groups)
         assert corners is not None
-        step = (
-            1.0 - EXACT
-            if measure == "few weighings"
-            else max(gap(measure, self.frame.grams, self.gap), EXACT)
-        )
+        step = self._step(measure)
         tree = Tree(
             self.frame,
             corners,

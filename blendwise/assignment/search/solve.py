@@ -15,15 +15,17 @@ from blendwise.assignment.problem.problem import Alternative, EitherOr, Problem,
 from blendwise.assignment.problem.ready import Frame
 from blendwise.assignment.program.solver import Engine
 from blendwise.assignment.result import Answer, GoalResult, Result
-from blendwise.assignment.search.afterwards import with_cuts
+from blendwise.assignment.search.afterwards import heaviness, with_cuts
 from blendwise.assignment.search.best_first import Search, measures_of
 from blendwise.assignment.search.candidates import Candidates, candidates
 from blendwise.assignment.search.evaluate import Evaluation
 from blendwise.facts.columns import Floats
 
 RECHECKS = 6
+LOOKED_GAP = 0.02
+"""How close the goals come to their best in a split that is looked at beside the first."""
 ROUNDED = "Once weighed in whole steps, each answer found so far passed a limit by its rounding."
-RUNNER_UP_GAP = 0.02
+RUNNER_UP_GAP = 0.05
 OTHER_GAP = 0.05
 RUNNER_UP_SECONDS = 5.0
 ANOTHER = 0.1
@@ -53,20 +55,25 @@ def solve(problem: Problem, ask: Ask | None = None) -> Result:
     asked = ask or Ask()
     deadline = time.monotonic() + asked.seconds
     whole = ready = with_bottles(problem)
-    found = first = _once(ready, asked, deadline)
-    looked = 0
-    for _ in range(asked.rechecks):
-        cut = None if found.result.best is None else with_cuts(whole, ready, found.result.best)
+    found, ask = _once(ready, asked, deadline), asked
+    best, least, looked = None, float("inf"), 0
+    for turn in range(asked.rechecks + 1):
+        if found.result.best is None:
+            break
+        heavy = heaviness(whole, ready, found.result.best)
+        if best is not None and heavy >= least:
+            break
+        best, least = (found, heavy) if heavy < float("inf") else (best, least)
+        cut = with_cuts(whole, ready, found.result.best) if turn < asked.rechecks else None
         if cut is None:
             break
         looked += len(cut.either) > len(ready.either)
-        ready = cut
-        found = _once(ready, asked, deadline)
-    if found.result.best is None and looked and first.result.best is not None:
-        return replace(_told(first, asked), looked=looked)
-    if found.result.best is None and ready.rows[: len(whole.rows)] != whole.rows:
+        ask = replace(asked, gap=max(asked.gap, LOOKED_GAP)) if looked else asked
+        ready, found = cut, _once(cut, ask, deadline)
+    if best is None and ready.rows[: len(whole.rows)] != whole.rows:
         return Result("not solved", reason=ROUNDED)
-    return replace(_told(found, asked), looked=looked + 1) if looked else _told(found, asked)
+    told = _told(best or found, asked)
+    return replace(told, looked=looked + 1) if looked else told
 
 
 def with_bottles(problem: Problem) -> Problem:

@@ -86,21 +86,24 @@ class Tree:
         while True:
             self.nodes += 1
             outcome = self.engine.probe(self.low, np.where(kept, self.corners.program.high, 0.0))
+            if outcome.status == "stopped":
+                self.finished = False
+                return -float("inf")
             if outcome.values is None:
                 return float("inf")
             bound = outcome.value + self.shift - PURE
             if bound > self.cut:
                 return bound
-            split = self._split(outcome.values)
+            split = self._split(outcome.values, kept)
             if split is None:
                 return self._settle(outcome.values, bound, kept)
             near, far = split
             self._push(bound, kept & far)
             kept = kept & near
 
-    def _split(self, weights: Floats) -> tuple[Bools, Bools] | None:
+    def _split(self, weights: Floats, kept: Bools) -> tuple[Bools, Bools] | None:
         """Corners kept in the nearer and the further branch, or None where every portion has made its
-        choice."""
+        choice (a doubt that no corner which is kept stands for is but rounding)."""
         usage = self.corners.usage(weights)
         doubt = np.minimum(usage, 1.0 - usage)
         if doubt.max() <= PURE:
@@ -111,7 +114,8 @@ class Tree:
         mine = menu.portion == p
         takes[: len(mine)] = ~mine | menu.used[:, j]
         leaves[: len(mine)] = ~mine | ~menu.used[:, j]
-        return (takes, leaves) if usage[p, j] >= 0.5 else (leaves, takes)
+        near, far = (takes, leaves) if usage[p, j] >= 0.5 else (leaves, takes)
+        return (near, far) if (kept & ~near).any() else None
 
     def _settle(self, weights: Floats, bound: float, kept: Bools) -> float:
         """Settle the choice at hand; what else the node holds goes back on the heap."""
