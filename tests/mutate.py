@@ -18,7 +18,7 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections import defaultdict
+from collections import Counter, defaultdict
 from pathlib import Path
 from random import Random
 from types import CodeType, FunctionType
@@ -80,8 +80,11 @@ def all_mutants(room: str) -> list[tuple[Path, Mutant]]:
     return [(file, each) for file in files for each in mutants(file.read_text("utf-8"))]
 
 
-def killed(file: Path, mutant: Mutant, tests: list[tuple[float, str]]) -> bool:
-    """Whether any of these tests fails, in a process of its own that is forked for it."""
+def fate(file: Path, mutant: Mutant, tests: list[tuple[float, str]]) -> str:
+    """``seen`` where any of these tests fails, in a process of its own that is forked for it.
+
+    ``hung`` where it never ended (by a clock that a busy machine outruns), else ``survives``.
+    """
     limit = max(LEAST_TIME, SLOWER * sum(seconds for seconds, _ in tests))
     child = os.fork()
     if not child:
@@ -96,11 +99,11 @@ def killed(file: Path, mutant: Mutant, tests: list[tuple[float, str]]) -> bool:
     while time.monotonic() < ends:
         done, status = os.waitpid(child, os.WNOHANG)
         if done:
-            return status != 0
+            return "seen" if status else "survives"
         time.sleep(0.05)
     os.killpg(child, signal.SIGKILL)
     os.waitpid(child, 0)
-    return True
+    return "hung"
 
 
 def put(file: Path, mutant: Mutant) -> None:
@@ -149,23 +152,24 @@ def main(words: list[str]) -> int:
     import_all()
     argued = {line.partition("  #")[0].rstrip() for line in EQUIVALENT.read_text("utf-8").splitlines()}
     every = all_mutants(room)
-    seen = equal = survive = 0
+    counts = Counter[str]()
     for number, (file, mutant) in enumerate(
         Random(f"mutants of {room}").sample(every, min(many, len(every))), 1
     ):
         name = f"{file.relative_to(ROOT / 'blendwise').as_posix()}:{mutant.name}"
         tests = chosen(calls, name.partition(": ")[0])
-        if name in argued:
-            equal += 1
-        elif tests and killed(file, mutant, tests):
-            seen += 1
-        else:
-            survive += 1
-            print(f"survives {len(tests)} tests, line {mutant.line}: {name}", flush=True)
+        found = "equivalent" if name in argued else fate(file, mutant, tests) if tests else "survives"
+        counts[found] += 1
+        if found in ("survives", "hung"):
+            print(f"{found}, {len(tests)} tests, line {mutant.line}: {name}", flush=True)
         if number % 10 == 0:
-            print(f"{number}: {seen} seen, {survive} survive, {equal} equivalent", flush=True)
-    print(f"{room}: {seen} of {seen + survive} seen; {equal} equivalent; {len(every)} faults in all")
-    return 0 if seen >= 9 * survive else 1
+            print(f"{number}: {dict(counts)}", flush=True)
+    seen = counts["seen"] + counts["hung"]
+    print(
+        f"{room}: {seen} of {seen + counts['survives']} seen, {counts['hung']} of them as a hang; "
+        f"{counts['equivalent']} equivalent; {len(every)} faults in all"
+    )
+    return 0 if seen >= 9 * counts["survives"] else 1
 
 
 if __name__ == "__main__":

@@ -11,6 +11,8 @@ from typing import Final
 
 import yaml
 
+from blendwise.records.reading.record import spelt
+
 FIGURE: Final = re.compile(r"\d+(?:\.\d+)?")
 UNIT: Final = re.compile(r"(?<=\d) ?(%|g|kg|oz|lb|°C|°F|min|cm|in|mL|tsp)(?![\w%])")
 UNITS: Final = ("%", "g", "kg", "oz", "lb", "°C", "°F", "min", "cm", "in", "mL", "tsp")
@@ -155,7 +157,9 @@ def _key(rng: Random, text: str, found: Sequence[Scalar]) -> Bent:
     if not keys:
         return _value(rng, text, found)
     one = rng.choice(keys)
-    return _put(text, one, misspelt(rng, text[one.start : one.end]), "key", must_show=True)
+    old = text[one.start : one.end]
+    new = misspelt(rng, old)
+    return _put(text, one, new, "key", must_show=spelt(new) != spelt(old))
 
 
 def _value(rng: Random, text: str, found: Sequence[Scalar]) -> Bent:

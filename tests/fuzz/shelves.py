@@ -36,7 +36,7 @@ COPIES: Final = ("lye", "limits", "rates", "scales", "pours")
 """Starter files of which some books hold a copy, as 0.1.0 left them."""
 ADDITIVES: Final = """\
 sour whey: {lye: eats 0.012 g a gram}
-ash water: {lye: brings 0.02 g a gram}
+quarry tonic: {lye: brings 0.02 g a gram}
 hop tea: {lye: neutral, water: 90 %, reducing sugar: 2 %, salt: 1 %}
 stone milk: {lye: acid 1.2 mol per kg}
 """

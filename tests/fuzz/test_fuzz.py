@@ -13,7 +13,7 @@ from tests.fuzz.bend import bent, misspelt, other_figure, scalars
 from tests.fuzz.canonical import canonical
 from tests.fuzz.run import Fuzz, Hung, within
 from tests.fuzz.sheets import FORMS, bent_grid, grid, written
-from tests.strangers.runs import Ran
+from tests.strangers.runs import Ran, here
 
 SAMPLE = 60
 
@@ -33,6 +33,13 @@ def test_a_bent_input_is_taken_refused_or_told(fuzz: Fuzz, monkeypatch: pytest.M
     assert SAMPLE == fuzz.counts["inputs"]
     assert SAMPLE / 4 < fuzz.counts["figures"]
     assert SAMPLE / 4 < fuzz.counts["refused"] < SAMPLE
+
+
+def test_the_books_are_sound_before_they_are_bent(fuzz: Fuzz) -> None:
+    """A file for which none could be read would end every run, and hide what is bent."""
+    for shelf in fuzz.books:
+        codes = [here(["check", str(plan), "--json"]).code for plan in shelf.plans]
+        assert codes.count(2) <= len(codes) // 5, shelf.folder
 
 
 def test_a_book_is_set_right_again(fuzz: Fuzz) -> None:

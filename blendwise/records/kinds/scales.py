@@ -94,9 +94,9 @@ class Scales(Record):
                 "The bands are not complete and in order.", f"They are {', '.join(BANDS)}.", ("bands",)
             )
         tops = [step.up_to.high if step.up_to else float("inf") for step in self.bands]
-        if tops != sorted(set(tops)) or tops[-1] != float("inf"):
+        if tops != sorted(set(tops)) or tops[-1] != float("inf") or tops[0] <= 0:
             raise FieldError(
-                "The tops of the bands do not rise, or the last has one.",
+                "The tops of the bands do not rise from above zero, or the last has one.",
                 "Write `up to:` rising from band to band, and none on the last.",
                 ("bands",),
             )

@@ -95,8 +95,8 @@ class Look(Record):
 class FrozenPortion(Record):
     """What one portion was on the day of the pour."""
 
-    oils: Mass = Field(description="its share of the oils")
-    batter: Mass = Field(description="its batter without scent")
+    oils: Annotated[Mass, bands.POURED] = Field(description="its share of the oils")
+    batter: Annotated[Mass, bands.POURED] = Field(description="its batter without scent")
     planned_colour: Hex | None = maybe("its colour as planned, without browning")
     covering: Number | None = maybe("what its colourants and base scatter, the plain base being 1")
     may_become: BandField | None = maybe("how dark it was allowed to turn")

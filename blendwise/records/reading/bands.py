@@ -215,6 +215,7 @@ ADDITIVE: Final = Band(
 PORTION: Final = Band(
     "a portion of the batter", 5.0, 60e3, "A portion is 50 g to 5 kg (2 oz to 11 lb)", (15.0, 20e3), _MASS
 )
+POURED: Final = Band("what was poured of a portion", 0.1, 100e3, "A portion is 50 g to 5 kg (2 oz to 11 lb)")
 EMBEDS: Final = Band("embeds", 0.5, 20e3, "They weigh 10 g to 2 kg (1/2 oz to 4 lb)", (2.0, 6e3))
 ON_HAND: Final = Band(
     "what is on hand", 0.0, 500e3, "A shelf holds up to 25 kg (55 lb) of a thing", (0.0, 100e3)
