@@ -1,4 +1,4 @@
-"""Figures that are divided by, or of which a logarithm is taken, are refused where they are not above zero."""
+"""Figures that are divided by, or of which a logarithm is taken: refused where they are not above zero."""
 
 from __future__ import annotations
 
