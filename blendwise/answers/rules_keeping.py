@@ -81,7 +81,7 @@ class RulesDoor(Protocol):
         """The words of rules, each with a line of a rule of this book that uses it."""
         from blendwise.answers.rules.words import rule_words
 
-        return rule_words(asked, self.rulebook.rules)
+        return rule_words(asked, self.rulebook.rules, self.files)
 
     def test_rules(self) -> RuleReport:
         """Every rule asked of its own hits, misses and limit cases."""

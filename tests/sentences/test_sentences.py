@@ -10,6 +10,7 @@ import pytest
 
 from blendwise.answers.rules.sentences.alike import alike, rule_of
 from blendwise.answers.rules.sentences.draft import Draft, Unread
+from blendwise.answers.rules.sentences.fitting.nearest import examples, of_the_book
 from blendwise.answers.rules.sentences.printing import sentence_of
 from blendwise.answers.rules.sentences.reading import read_sentence
 from blendwise.facts.tables import vocabulary
@@ -334,3 +335,33 @@ def test_a_word_that_is_no_figure_is_asked_for_one(said: str) -> None:
     found = read_sentence(said, book())
     assert isinstance(found, Unread)
     assert found.figures
+
+
+@pytest.mark.parametrize("name", ["", "seller", "beginner", "ten-years"])
+def test_every_example_is_read_in_the_makers_own_words(name: str) -> None:
+    """What is shown as an example has the book's own names and units, and is a rule of its shape there."""
+    own = book(name)
+    for shape, said in examples():
+        shown = of_the_book(said, own)
+        found = read_sentence(shown, own)
+        assert isinstance(found, Draft) or found.either, shown
+        assert isinstance(found, Unread) or shape == found.shape, shown
+        assert "°C" not in shown or own.usual.units.temperature == "C"
+        assert name == "" or not {"tonka-milk", "clove-leaf", "litsea"} & set(shown.split())
+
+
+@pytest.mark.parametrize(
+    ("said", "word"),
+    [
+        ("embeds must be cold", "embed"),
+        ("superfat somewhere around whatever", "superfat"),
+        ("Rye Meadow before Christmas only", "Rye Meadow"),
+        ("nothing dodgy next to white", "next to white"),
+        ("column wobbly in a warm room", "column"),
+    ],
+)
+def test_the_nearest_example_speaks_of_the_same(said: str, word: str) -> None:
+    """Where a sentence is not read, the example shown shares what it speaks of."""
+    found = read_sentence(said, book("seller"))
+    assert isinstance(found, Unread)
+    assert word in found.example

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from blendwise.answers.answer import Answer
+from blendwise.answers.rules.sentences.fitting.nearest import examples, of_the_book
 from blendwise.answers.rules.sentences.fitting.table import SHAPES
 from blendwise.facts import manual
 from blendwise.facts.columns import Word
 from blendwise.facts.measures.named import strangers
 from blendwise.judge.rulebook.compile import Rule
+from blendwise.records.book import BookFiles
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,34 +77,43 @@ class WordsResult(Answer):
         return self.words
 
 
-def rule_words(asked: Sequence[str] = (), rules: Sequence[Rule] = ()) -> WordsResult:
+def rule_words(
+    asked: Sequence[str] = (), rules: Sequence[Rule] = (), book: BookFiles | None = None
+) -> WordsResult:
     """Words whose topic is asked for, or in whose name, unit or meaning all that is asked occurs.
 
     Models likewise, by their name and what is said of them.  ``rules``: where examples are taken from, the
-    maker's own first.
+    maker's own first; ``book``: whose names and units they are put into.
     """
     wanted = tuple(word.casefold() for word in asked)
-    examples = _examples(rules)
-    every = [_word(word, examples) for word in (*manual.measures(), *manual.families())]
+    lines = _examples(rules, book)
+    units = {} if book is None else OTHER_UNITS.get((book.usual.units.mass, book.usual.units.temperature), {})
+    every = [_word(word, lines, units) for word in (*manual.measures(), *manual.families())]
     words = [w for w in every if _speaks(wanted, w.topic, w.word, w.unit, w.meaning, *w.scale)]
     behind = [_model(model) for model in manual.models()]
     models = [m for m in behind if _speaks(wanted, m.model, m.what)]
     sentences = tuple(
-        SaidLike(shape.name, shape.example)
-        for shape in SHAPES
-        if _speaks(wanted, "sentences", shape.name, shape.example)
+        SaidLike(shape, said if book is None else of_the_book(said, book))
+        for shape, said in _sentences(wanted)
     )
     return WordsResult(wanted, len(every), tuple(words), tuple(models), sentences)
 
 
-def _examples(rules: Sequence[Rule]) -> dict[str, str]:
+def _sentences(wanted: Sequence[str]) -> Iterator[tuple[str, str]]:
+    """An example of each shape; of what is asked for, all that speak of it."""
+    every = examples() if wanted else tuple((shape.name, shape.example) for shape in SHAPES)
+    return (each for each in every if _speaks(wanted, "sentences", *each))
+
+
+def _examples(rules: Sequence[Rule], book: BookFiles | None) -> dict[str, str]:
     """Word → a line of a rule that uses it, with the rule's name; the maker's own rules before others."""
     found: dict[str, str] = {}
     for rule in sorted(rules, key=lambda each: not each.record.is_mine):
         for condition in (rule.must, rule.when):
             for atom in condition:
                 family = strangers(atom.measure)
-                found.setdefault(family[0] if family else atom.measure, f"{atom} ({rule.name})")
+                line = str(atom) if book is None or rule.record.is_mine else of_the_book(str(atom), book)
+                found.setdefault(family[0] if family else atom.measure, f"{line} ({rule.name})")
     return found
 
 
@@ -110,14 +122,22 @@ def _speaks(wanted: Sequence[str], *texts: str) -> bool:
     return all(word in told for word in wanted)
 
 
-def _word(word: Word, examples: Mapping[str, str]) -> RuleWord:
+OTHER_UNITS: Final[Mapping[tuple[str, str], Mapping[str, str]]] = {
+    ("oz", "F"): {"°C": "°F", "°C apart": "°F apart", "g": "oz"},
+    ("oz", "C"): {"g": "oz"},
+    ("g", "F"): {"°C": "°F", "°C apart": "°F apart"},
+}
+"""What a book shows → unit of a measure → the unit that its maker types."""
+
+
+def _word(word: Word, examples: Mapping[str, str], units: Mapping[str, str]) -> RuleWord:
     return RuleWord(
         word=word.name,
         topic=word.theme,
         grain=word.grain,
         also_at=tuple(grain for grain in word.grains if grain != word.grain),
         kind=word.kind,
-        unit=word.unit,
+        unit=units.get(word.unit, word.unit),
         scale=tuple(word.scale or ()),
         meaning=word.meaning,
         formula=word.formula,

@@ -288,22 +288,3 @@ def _longest(text: str, words: list[re.Match[str]], at: int, lexicon: Lexicon) -
     if {said, SAME.get(said)} & FILLERS:
         return None, 1
     return Token("?", (words[at][0],), start, words[at].end()), 1
-
-
-def of_the_book(example: str, book: BookFiles) -> str:
-    """An example with names of the book where its own are strange there; the trade's words stay."""
-    tags = {tag for scent in book.scents.values() for tag in scent.tags or ()}
-    if not {"citrus", "folded"} <= tags:
-        example = example.removesuffix(" unless folded")
-    has = {*book.scents, *tags, *book.colourants}
-    for names, own in ((_OILS, book.scents), (_COLOURS, book.colourants)):
-        left = iter([name for name in own if name not in example and key_of(name)])
-        for name in names:
-            if name in example and name not in has:
-                example = example.replace(name, next(left, name))
-    return example
-
-
-_OILS: Final = ("clove-leaf", "tonka-milk", "benzoin", "litsea", "lime", "citrus")
-_COLOURS: Final = ("ultramarine-blue", "charcoal")
-"""Names in the examples, which are of the demo's book."""

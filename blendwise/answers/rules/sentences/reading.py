@@ -14,10 +14,11 @@ from typing import Final
 from blendwise.answers.rules.sentences.amounts import DEGREES, in_degrees
 from blendwise.answers.rules.sentences.clauses import Told, clauses, halves, reasons_before
 from blendwise.answers.rules.sentences.draft import SUBJECTS, Draft, Unread, UnsureError
+from blendwise.answers.rules.sentences.fitting.nearest import nearest_to
 from blendwise.answers.rules.sentences.fitting.table import SHAPES
 from blendwise.answers.rules.sentences.heard import STRICT, Heard
 from blendwise.answers.rules.sentences.joining.lists import joined
-from blendwise.answers.rules.sentences.lexicon import MOST, Lexicon, Token, lexicon_of, of_the_book, tokens
+from blendwise.answers.rules.sentences.lexicon import MOST, Lexicon, Token, lexicon_of, tokens
 from blendwise.answers.rules.sentences.parts import Meaning
 from blendwise.answers.rules.sentences.plain import is_plain, read_plain
 from blendwise.facts.measures.members import SORTS
@@ -70,11 +71,20 @@ def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Un
     text = sentence[:MOST]
     if is_plain(text):
         return read_plain(text)
+    found = _of_sentence(text, book, basis)
+    if isinstance(found, Unread):
+        lexicon = lexicon_of(book)
+        shape, like = nearest_to(tokens(text, lexicon), book, lexicon)
+        return replace(found, nearest=shape, example=like)
+    return found
+
+
+def _of_sentence(text: str, book: BookFiles, basis: str) -> Draft | Unread:
     text = _HELD.sub("cap ", text)
     said = clauses(text)
     lexicon = lexicon_of(book)
     if text.rstrip().endswith("?"):  # a question is no rule
-        return _unread([], tokens(text, lexicon), book)
+        return _unread([])
     found = _read(said.core, book, lexicon, basis)
     if isinstance(found, Unread):
         found = (
@@ -85,11 +95,11 @@ def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Un
             or found
         )
     elif _demanded(said.reason, book, lexicon):
-        return Unread((), found.shape, example(found.shape, book), alone=(said.core.strip(" ,"), said.reason))
+        return Unread((), found.shape, "", alone=(said.core.strip(" ,"), said.reason))
     if isinstance(found, Unread):
         return found
     if said.level and (way := _warned_of(found, said.core, lexicon)):
-        return replace(_unread([], tokens(text, lexicon), book), either=way)
+        return replace(_unread([]), either=way)
     return replace(found, level=said.level or ("hint" if said.hinted else found.level))
 
 
@@ -190,21 +200,16 @@ def _respelt(text: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft 
     return replace(found, counts={word: f"taken for {near}" for word, near in taken.items()} | found.counts)
 
 
-def example(shape: str, book: BookFiles) -> str:
-    """An example of a shape, in words that the book has."""
-    return of_the_book(next(each.example for each in SHAPES if each.name == shape), book)
-
-
 def _read(text: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft | Unread:
     parts = _in_degrees(tokens(text, lexicon), book)
     unknown = [part for part in parts if part.letter == "?"]
     known = [part for part in parts if part.letter != "?"]
     if unknown or not known:
-        return _unread(unknown, known, book)
+        return _unread(unknown)
     if vague := [part for part in parts if part.letter == "~"]:
         figures = VAGUE["warm" if vague[0].value == "cool" else vague[0].value][book.usual.units.mass == "oz"]
         spans = tuple((part.start, part.end) for part in vague)
-        return replace(_unread([], known, book), spans=spans, figures=figures)
+        return replace(_unread([]), spans=spans, figures=figures)
     unsure: tuple[str, ...] = ()
     for own_cups in (False, True):  # a cup called "black" only where black cups at large are not meant
         try:
@@ -216,10 +221,10 @@ def _read(text: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft | U
             unsure = unsure or error.ways
             continue
         if len(found) > 1:
-            return _either(parts, known, book)
+            return _either(parts)
         if found:
             return next(iter(found.values()))
-    return replace(_unread([], known, book), either=unsure)
+    return replace(_unread([]), either=unsure)
 
 
 def _in_degrees(parts: list[Token], book: BookFiles) -> list[Token]:
@@ -284,18 +289,16 @@ def _taken(part: Token, letter: str) -> Token:
     return replace(part, letter=letter, values=(part.values[part.letter.index(letter)],))
 
 
-def _either(parts: list[Token], known: list[Token], book: BookFiles) -> Unread:
+def _either(parts: list[Token]) -> Unread:
     """A word that may mean two things, with the wordings that tell them apart."""
     part = next(part for part in parts if len(part.letter) > 1)
     either = tuple(
         WORDINGS.get(letter, "{}").format(value)
         for letter, value in zip(part.letter, part.values, strict=True)
     )
-    return replace(_unread([], known, book), spans=((part.start, part.end),), either=either)
+    return replace(_unread([]), spans=((part.start, part.end),), either=either)
 
 
-def _unread(unknown: list[Token], known: list[Token], book: BookFiles) -> Unread:
-    letters = "".join(part.letter for part in known)
-    nearest = max(SHAPES, key=lambda shape: shape.likeness(letters))
-    spans = tuple((part.start, part.end) for part in unknown)
-    return Unread(spans, nearest.name, of_the_book(nearest.example, book))
+def _unread(unknown: list[Token]) -> Unread:
+    """What was not understood; the example most like it is looked for once, at the end."""
+    return Unread(tuple((part.start, part.end) for part in unknown), "", "")

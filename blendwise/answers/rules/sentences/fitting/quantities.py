@@ -227,6 +227,6 @@ def _of_measure(heard: Heard, token: Token, amount: str) -> Measured | None:
         basis, asks = _basis(heard)
         measure = {PORTION: "scent rate", BATCH: "scent of batch oils"}.get(basis)
         return None if measure is None else (measure, basis, asks)
-    if word.unit:
+    if " of " in word.unit:  # what a per cent is of
         heard.meaning.counts[token.value] = word.unit
     return token.value, word.basis, ""

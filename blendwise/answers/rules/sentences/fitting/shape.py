@@ -23,12 +23,6 @@ class Shape:
     letters: str
     read: Read
 
-    def likeness(self, letters: str) -> float:
-        """How much of another sentence's letters it shares, 0 to 1."""
-        mine, theirs = Counter(self.letters), Counter(letters)
-        both = sum((mine & theirs).values())
-        return both / max(1, sum((mine | theirs).values()))
-
 
 def fits(pattern: str, heard: Heard, aside: str = "c") -> bool:
     """Whether the core's letters are so, some left aside."""
