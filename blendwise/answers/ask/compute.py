@@ -6,7 +6,7 @@ import re
 from collections.abc import Collection
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, Literal
 
 from blendwise.answers.ask.after_the_pour import sold
 from blendwise.answers.ask.doses.asked import at_doses, loaded, question_of_dose
@@ -154,7 +154,8 @@ def answer(result: AskResult, question: str, book: Door, plan: str | Path | None
     if not call:
         lacks = "oil" if topic.oils and not topic.plan else "plan" if not topic.oils else "oil or plan"
         return replace(result, status="not named", lacks=lacks, command=("ask",))
-    looks, of_oils = own_looks(book, plan, result.named.oils, on)
+    looked = question not in WITHOUT_LOOKS
+    looks, of_oils = own_looks(book, plan, result.named.oils, on) if looked else ((), ())
     step = book.files.usual.scale_step
     scale = None if step is None else step.value
     result = replace(result, call=call, looks=looks, looks_of_oils=of_oils, scale=scale, today=on.today)
@@ -202,8 +203,9 @@ def _check(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> 
     at_dose = at_doses(result, book, plan, on)
     if at_dose is not None:
         return at_dose
-    found = book.check(plan, on=on, working=True, levers="best")
-    looks = result.looks or alike(book, found, on)
+    levers: Literal["none", "best"] = "none" if result.question in WAYS_OF_ITS_OWN else "best"
+    found = book.check(plan, on=on, working=True, levers=levers)
+    looks = result.looks or (() if result.question in WITHOUT_LOOKS else alike(book, found, on))
     result = replace(result, found=found, looks=looks, command=("check", _name(plan), "--more"))
     match result.question:
         case "half scented":
@@ -223,6 +225,17 @@ def _check(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> 
         case "colour rate":
             return replace(result, typed=_typed(book, plan), usual_rates=_usual_rates(book))
     return result
+
+
+WITHOUT_LOOKS: Final = frozenset(
+    (
+        *("mould volume", "colour rate", "carrier superfat", "water", "temperature", "certificate"),
+        *("half scented", "which cup", "label", "test cup", "when to cut", "plan as a whole"),
+    )
+)
+"""Questions whose answer tells nothing of own looks: the notebook is not read for them."""
+WAYS_OF_ITS_OWN: Final = ("water", "temperature", "gel")
+"""Questions that judge the plan at several settings: what they try are their levers."""
 
 
 def _filled(result: AskResult, book: Door, plan: str | Path, on: AsOf) -> AskResult:

@@ -3,26 +3,19 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Callable, Iterator, Mapping
-from typing import Final
+from collections.abc import Iterator, Mapping
+from importlib import import_module
+from typing import TYPE_CHECKING, Final, cast
 
 from blendwise.answers.ask.result import AskResult
-from blendwise.answers.assign.result import AssignResult
-from blendwise.answers.check.result import CheckResult
-from blendwise.answers.label.result import LabelDraft
-from blendwise.answers.pair.result import PairResult
-from blendwise.answers.review.result import ReviewResult
-from blendwise.answers.scents.result import ScentResult
-from blendwise.answers.why.result import WhyResult
-from blendwise.show.ask import cups, parts, plans, selling, symptoms
 from blendwise.show.ask import words as say
-from blendwise.show.ask.oils import answers as oils
 from blendwise.show.ask.oils.dose import not_taken
-from blendwise.show.ask.oils.strength import without_oil
 from blendwise.show.blocks import Block, Line, Rows, Title
 from blendwise.show.check.brief import SAFETY
 from blendwise.show.text import joined, quoted, sentence
-from blendwise.show.why.blocks import deferred_blocks
+
+if TYPE_CHECKING:
+    from blendwise.answers.pair.result import PairResult
 
 MOST: Final = 6
 """Lines of an answer, beside what was understood, where more is told, and safety."""
@@ -32,10 +25,7 @@ def ask_blocks(result: AskResult) -> list[Block]:
     """What was understood, at most six lines, and the command that says more."""
     match result.status:
         case "deferred":
-            found = result.found
-            assert isinstance(found, WhyResult)
-            assert found.deferred is not None
-            return deferred_blocks(found.deferred, result.asked)
+            return _deferred(result)
         case "declined":
             return [Title(say.DECLINED, say.ABOUT)]
         case "unsure":
@@ -57,6 +47,17 @@ def ask_blocks(result: AskResult) -> list[Block]:
     ]
 
 
+def _deferred(result: AskResult) -> list[Block]:
+    """Whom to ask instead."""
+    from blendwise.answers.why.result import WhyResult
+    from blendwise.show.why.blocks import deferred_blocks
+
+    found = result.found
+    assert isinstance(found, WhyResult)
+    assert found.deferred is not None
+    return deferred_blocks(found.deferred, result.asked)
+
+
 def _else(result: AskResult) -> Iterator[Line]:
     """The other questions that may have been meant."""
     others = [say.question(each.question) for each in result.near if each.question != result.question]
@@ -76,31 +77,43 @@ def _how(result: AskResult) -> str:
 
 
 def _answer(result: AskResult) -> Iterator[Line]:
-    found = result.found
-    if isinstance(found, PairResult) and result.call == "said":
-        yield from without_oil(result, found)
-    elif isinstance(found, PairResult):
-        yield from oils.of_pair(result, found)
-    elif isinstance(found, CheckResult):
-        yield from plans.of_check(result, found)
+    """The lines of an answer; what lays out another kind is not loaded."""
+    kind = "" if result.found is None else type(result.found).__name__
+    if result.call == "said":
+        yield from _said(result)
     elif result.sold is not None:
+        from blendwise.show.ask import selling
+
         yield from selling.of_sold(result.sold, result.units)
-    elif result.half is not None:
+    elif result.half is not None and not kind:
+        from blendwise.show.ask import cups
+
         yield from cups.half(result.half, result.units)
-    elif result.call == "said":
+    elif kind:
+        room, name = TOLD_BY[kind]
+        yield from getattr(import_module(f"blendwise.show.ask.{room}"), name)(result, result.found)
+
+
+def _said(result: AskResult) -> Iterator[Line]:
+    """What is true of every oil; of a certificate's figure what it comes to."""
+    if result.found is None:
         yield Line("", say.SAID[result.question])
-    for kind, told in OTHERS.items():
-        if isinstance(found, kind):
-            yield from told(result, found)
+        return
+    from blendwise.show.ask.oils.strength import without_oil
+
+    yield from without_oil(result, cast("PairResult", result.found))
 
 
-OTHERS: Final[Mapping[type, Callable[..., Iterator[Line]]]] = {
-    AssignResult: parts.of_assign,
-    LabelDraft: selling.of_label,
-    ReviewResult: parts.of_review,
-    ScentResult: parts.of_scent,
-    WhyResult: symptoms.of_why,
+TOLD_BY: Final[Mapping[str, tuple[str, str]]] = {
+    "PairResult": ("oils.answers", "of_pair"),
+    "CheckResult": ("plans", "of_check"),
+    "AssignResult": ("parts", "of_assign"),
+    "LabelDraft": ("selling", "of_label"),
+    "ReviewResult": ("parts", "of_review"),
+    "ScentResult": ("parts", "of_scent"),
+    "WhyResult": ("symptoms", "of_why"),
 }
+"""Kind of what was found → the module that lays it out, and its function."""
 
 
 def _read_as(result: AskResult) -> Iterator[Line]:

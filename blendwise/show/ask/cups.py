@@ -14,9 +14,9 @@ from blendwise.records.kinds.scent import BANDS
 from blendwise.show.ask import words as say
 from blendwise.show.ask.about import HEAVY, about
 from blendwise.show.ask.facts import by_cup, by_value, number, numbers, of_measure
-from blendwise.show.ask.oils.answers import lasting
 from blendwise.show.ask.own_notes import colours_seen, darker, told_of
 from blendwise.show.ask.reasons.browning import because, becomes, browners_in
+from blendwise.show.ask.reasons.lasting import lasting
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount, grams, in_units
 from blendwise.show.text import joined

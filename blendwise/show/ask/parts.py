@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from blendwise.answers.ask.result import AskResult, Resized
-from blendwise.answers.assign.result import AssignResult
-from blendwise.answers.review.result import ReviewResult
-from blendwise.answers.scents.result import ScentResult
 from blendwise.show.ask import words as say
 from blendwise.show.ask.own_notes import colours_seen
 from blendwise.show.blocks import Block, Line, Rows, Title
 from blendwise.show.check.brief import SAFETY
 from blendwise.show.numbers import grams
 from blendwise.show.text import joined, sentence
+
+if TYPE_CHECKING:
+    from blendwise.answers.assign.result import AssignResult
+    from blendwise.answers.review.result import ReviewResult
+    from blendwise.answers.scents.result import ScentResult
 
 Lines = Iterator[Line]
 

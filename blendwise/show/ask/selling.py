@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 from math import floor
+from typing import TYPE_CHECKING
 
 from blendwise.answers.ask.result import AskResult, Sold
-from blendwise.answers.label.result import LabelDraft
 from blendwise.quantity import Units
 from blendwise.quantity.units import GRAMS_PER_OUNCE
 from blendwise.show.ask import words as say
@@ -18,6 +18,9 @@ from blendwise.show.numbers import amount, counted, grams
 from blendwise.show.pair.words import day
 from blendwise.show.text import joined
 from blendwise.show.words import TAGS
+
+if TYPE_CHECKING:
+    from blendwise.answers.label.result import LabelDraft
 
 
 def of_label(result: AskResult, draft: LabelDraft) -> Iterator[Line]:

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date
+from typing import TYPE_CHECKING
 
 from blendwise.answers.answer import Range
-from blendwise.answers.pair.result import PairResult, Side, Words
 from blendwise.beliefs.traits import MOST_USUAL_DOSE
 from blendwise.quantity import METRIC, Units, format_number
 from blendwise.show.numbers import amount, counted, grams
 from blendwise.show.text import joined
 from blendwise.show.words import EVIDENCE, HEAVY, as_far_as_known
+
+if TYPE_CHECKING:
+    from blendwise.answers.pair.result import PairResult, Side, Words
 
 SIDES, TOGETHER, ALONE, RULES = "Side by side", "Together", "In the bar", "What the rules say"
 REGION, POURS, COLOURS, HELPS = (

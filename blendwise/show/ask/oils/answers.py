@@ -26,7 +26,7 @@ from blendwise.show.ask.oils.strength import (
     told_limit,
 )
 from blendwise.show.ask.own_notes import colours_seen, darker, minutes_seen
-from blendwise.show.ask.reasons.lasting import lasts
+from blendwise.show.ask.reasons.lasting import lasting, lasts
 from blendwise.show.blocks import Line
 from blendwise.show.check.brief import finding_lines
 from blendwise.show.numbers import amount, grams, minutes_left
@@ -338,16 +338,6 @@ def one_name(result: AskResult, found: PairResult) -> Lines:
     yield Line("", say.ONE_PRODUCT)
     yield from lasting({oil.name: oil.after_six_weeks for oil in found.sides})
     yield from label(result, found)
-
-
-def lasting(words: Mapping[str, str | None]) -> Lines:
-    """Of which oil the bar will smell once the others have gone."""
-    strong = [name for name, word in words.items() if word in ("strong", "fair")]
-    faint = [name for name, word in words.items() if word in ("faint", "gone")]
-    if faint:
-        rest = f": it will smell of {joined(strong)}" if strong else ""
-        verb = "is" if len(faint) == 1 else "are"
-        yield Line("", f"{joined(faint)} {verb} faint by six weeks{rest}")
 
 
 def label(result: AskResult, found: PairResult) -> Lines:

@@ -4,21 +4,22 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from blendwise.answers.ask.result import AskResult
 from blendwise.answers.check.result import CheckResult
-from blendwise.answers.pair.result import PairResult
 from blendwise.show.ask import words as say
 from blendwise.show.ask.about import about
 from blendwise.show.ask.facts import numbers, of_measure
 from blendwise.show.ask.own_notes import told_of
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount
-from blendwise.show.pair import brief as pairs
 from blendwise.show.pair import words as pair_words
 from blendwise.show.text import joined
 from blendwise.show.words import EVIDENCE
+
+if TYPE_CHECKING:
+    from blendwise.answers.pair.result import PairResult
 
 Lines = Iterator[Line]
 FADING: Final = ("fair", "faint", "gone")
@@ -39,8 +40,20 @@ def later(words: Mapping[str, str | None], asked: str) -> Lines:
             yield Line("", said.format(oil=name))
 
 
+def lasting(words: Mapping[str, str | None]) -> Lines:
+    """Of which oil the bar will smell once the others have gone."""
+    strong = [name for name, word in words.items() if word in ("strong", "fair")]
+    faint = [name for name, word in words.items() if word in ("faint", "gone")]
+    if faint:
+        rest = f": it will smell of {joined(strong)}" if strong else ""
+        verb = "is" if len(faint) == 1 else "are"
+        yield Line("", f"{joined(faint)} {verb} faint by six weeks{rest}")
+
+
 def lasts(result: AskResult, found: PairResult) -> Lines:
     """Whether oils last, on whose word, until when; what of the shelf may hold them."""
+    from blendwise.show.pair import brief as pairs
+
     by = pair_words.day(found.together.judge_by)
     for oil in found.sides:
         source = _on_word(oil.after_six_weeks_by) if oil.after_six_weeks else ""
