@@ -21,6 +21,7 @@ from blendwise.answers.spreadsheet.words.headings import (
     plainly,
 )
 from blendwise.answers.spreadsheet.words.numbers import Mark, Unread, mark_of, reading
+from blendwise.answers.spreadsheet.words.tongues import HEADINGS_ABROAD
 from blendwise.answers.spreadsheet.words.vocabulary import HEADINGS, NAME, REMARK, SAFETY, SUPPLIER
 from blendwise.quantity import Units
 
@@ -139,7 +140,7 @@ class _Sheet:
                 yield from self._doubt(column)
 
     def _doubt(self, column: Column) -> Iterator[Question]:
-        known = plainly(column.heading) in map(plainly, HEADINGS[REMARK])
+        known = plainly(column.heading) in map(plainly, (*HEADINGS[REMARK], *HEADINGS_ABROAD[REMARK]))
         fit = self.fit(column)
         safety = bool(SAFETY & {column.field, *column.may_be}) or bool(alarms(column.heading)[0])
         if column.how == "not understood" and not known:

@@ -429,12 +429,12 @@ def test_many_odd_cells_are_asked_about_together(tmp_path: Path) -> None:
 
 def test_columns_of_another_tongue_are_said_to_be_remarks(run: Run, tmp_path: Path) -> None:
     """By guesses alone nothing of them becomes a fact, and the new book says which; a sum is no oil."""
-    heads = ("Name", "Vanillin %", "Beschleunigt?", "Bestand g")
+    heads = ("Name", "Vanillin %", "Kiihdyttää?", "Varasto g")
     rows = [("Fig", "6,5", "ja, stark", "120,5"), ("Oak", "0", "nein", "50"), ("Summe", "", "", "170,5")]
     sheet = as_csv(tmp_path / "s.csv", [heads, *rows])
     ran = run("start", str(tmp_path / "book"), "--defaults", "--shelf", str(sheet))
     assert CLEAN == ran.code
-    assert '"Beschleunigt?" and "Bestand g"' in " ".join(ran.out.split())
+    assert '"Kiihdyttää?" and "Varasto g"' in " ".join(ran.out.split())
     assert ["Fig", "Oak"] == list(load_book(tmp_path / "book").scents)
 
 

@@ -12,6 +12,7 @@ from blendwise.answers.spreadsheet.words.days import day_of, is_number, may_be_e
 from blendwise.answers.spreadsheet.words.headings import Column, plainly, unit_word
 from blendwise.answers.spreadsheet.words.meant import Taken, guessed, worded
 from blendwise.answers.spreadsheet.words.numbers import Mark, Unread, one_spelling, reading
+from blendwise.answers.spreadsheet.words.tongues import in_english
 from blendwise.answers.spreadsheet.words.vocabulary import BLANKS, GUESSES, NOTHING
 from blendwise.quantity import format_number
 from blendwise.quantity.parse import COMPOUND
@@ -20,6 +21,11 @@ LEAST_FAHRENHEIT, MOST_CELSIUS = 60.0, 140.0
 """A flash point without a unit beyond these is more likely in the other one (our own guard)."""
 HARMFUL: Final = ("=", "+", "-", "@", "\t", "\r")
 """Signs at the head of a cell that make a spreadsheet work it out."""
+CLOSED: Final = frozenset(
+    {"kind", "scent note", "browns to", "acceleration", "ricing", "after six weeks", "for skin", "evidence"}
+    | {"vanillin", "ethyl vanillin", "limit in bar"}
+)
+"""Fields whose words are read in other tongues too."""
 LONGEST_BLANK: Final = max(map(len, BLANKS)) + 2
 FORMULA: Final = "a formula without a stored value; formulas are not worked out"
 
@@ -59,7 +65,12 @@ class Reader:
             return None
         if text.startswith(("=", "+=", "-=")):
             raise Unread(FORMULA)
-        return _READERS[self.column.field](self, unprotected(text))
+        told = unprotected(text)
+        english = in_english(told) if self.column.field in CLOSED else told
+        if english is not told and is_blank(english):
+            return None
+        taken = _READERS[self.column.field](self, english)
+        return taken if english is told or taken.guess else replace(taken, guess=str(taken.value))
 
     def per_cent(self, text: str) -> Taken:
         """A content or limit in per cent; "none" is 0 % for a content."""

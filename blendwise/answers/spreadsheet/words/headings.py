@@ -10,6 +10,7 @@ from functools import cache, lru_cache
 from typing import Final, Literal
 
 from blendwise.answers.spreadsheet.files.table import Row
+from blendwise.answers.spreadsheet.words.tongues import ASK_THE_OTHER_WAY, HEADINGS_ABROAD, HOMONYMS
 from blendwise.answers.spreadsheet.words.vocabulary import FADES, HEADINGS, OTHER_USES, REMARK, WORDS
 
 # fmt: off
@@ -23,13 +24,18 @@ LIKE: Final = 85.0
 LOOKED_AT: Final = 20
 """Rows among which the headings are looked for; titles and addresses often stand above them."""
 
+SHORTEST_ABROAD: Final = 5
+
 _BRACKETS: Final = re.compile(r"[(\[]([^)\]]*)[)\]]")
 _PER: Final = re.compile(
-    r"(?:/|\bper\b)\s*((?:\d+(?:[.,]\d+)?\s*)?(?:g|grams?|kg|oz|ounces?|lbs?|pounds?|ml|l)\b)", re.I
+    r"(?:/|\b(?:per|pro|je|par|pour|por)\b)\s*((?:\d+(?:[.,]\d+)?\s*)?(?:g|grams?|kg|oz|ounces?|lbs?|pounds?|ml|l)\b)",
+    re.I,
 )
 _LAST: Final = re.compile(r"(.+?)(?:\s*,\s*|\s+in\s+|\s+)([^\s,]+(?:\s+of\s+oils)?)", re.I | re.S)
 _FIRST: Final = re.compile(r"(oz|ounces?|grams?|ml|lbs?)\s+(.+)", re.I | re.S)
-_CATEGORY: Final = re.compile(r"\bcat(?:egory)?\.?\s*(\d+[a-d]?)", re.I)
+_CATEGORY: Final = re.compile(
+    r"\b(?:cat(?:egory|[eé]gorie|egor[ií]a)?|kat(?:egorie)?)\.?\s*(\d+[a-d]?)", re.I
+)
 _ORDER: Final = re.compile(r"[\s,(]+((?:month|day) first|day numbers)\)?\s*$", re.I)
 _TOLD_BY_CELLS: Final = {"notes": "scent note", "note": "scent note", "eo fo": "kind", "fo eo": "kind"}
 """Headings with two meanings: the second counts where most of the cells are its words."""
@@ -101,9 +107,11 @@ def column_of(index: int, heading: str) -> Column:
     order = _ORDER.search(heading)
     label, unit, per = _taken_apart(heading[: order.start()] if order else heading)
     plain = plainly(label)
-    days, turned = order[1].casefold() if order else "", plain in FADES
+    days, turned = order[1].casefold() if order else "", plain in _turned()
     if _of_another_use(label):
         return Column(index, heading, REMARK, unit, "", "of another use")
+    if field := HOMONYMS.get(plain):
+        return Column(index, heading, field, unit, per, "by nearness", order=days)
     if field := _phrases().get(plain):
         exact = plain == field or heading.strip().casefold() == field
         return Column(
@@ -149,16 +157,29 @@ def _taken_apart(heading: str) -> tuple[str, str, str]:
 def _phrases() -> dict[str, str]:
     """Every heading known, in one spelling → its field; the first field that names it keeps it."""
     found: dict[str, str] = {}
-    for name, headings in HEADINGS.items():
-        for heading in headings:
-            found.setdefault(plainly(heading), name)
+    for table in (HEADINGS, HEADINGS_ABROAD):
+        for name, headings in table.items():
+            for heading in headings:
+                found.setdefault(plainly(heading), name)
     return found
+
+
+@cache
+def _turned() -> frozenset[str]:
+    return frozenset(map(plainly, (*FADES, *ASK_THE_OTHER_WAY)))
+
+
+@cache
+def _parts() -> tuple[str, ...]:
+    """The phrases that count within a longer heading: short words of another tongue mean too much there."""
+    own = {plainly(heading) for headings in HEADINGS.values() for heading in headings}
+    return tuple(each for each in _phrases() if len(each) > (2 if each in own else SHORTEST_ABROAD))
 
 
 def _held(label: str) -> tuple[str, ...]:
     """The fields of known phrases that a label holds, the longest phrase first."""
     padded = f" {label} "
-    held = [phrase for phrase in _phrases() if f" {phrase} " in padded and len(phrase) > 2]
+    held = [phrase for phrase in _parts() if f" {phrase} " in padded]
     return tuple(dict.fromkeys(_phrases()[phrase] for phrase in sorted(held, key=len, reverse=True)))
 
 

@@ -32,6 +32,7 @@ OTHER_USES: Final = frozenset(
         "leave",
         "shampoo",
         "balm",
+        *("kerze", "kerzen", "bougie", "bougies", "vela", "velas", "lotionen", "locion", "parfumerie"),
     ]
 )
 """Words of a heading by which a limit or a use is not that of a bar of soap."""
