@@ -23,7 +23,7 @@ D = Dimension
 AMOUNT = re.compile(
     r"(?<![\w.,#×-])(?P<low>-?\d+(?:\.\d+)?)(?: to (?P<high>-?\d+(?:\.\d+)?))? "
     r"(?P<unit>fl oz|oz ppo|oz|lb|g|kg|mL|cm|mm|in|°C|°F|%|min|days?|weeks?)"
-    r"(?P<of> of (?:portion|batch) oils)?(?![\w/³]| (?:a|apart)\b)"
+    r"(?P<of> of (?:portion|batch) oils)?(?![\w/³]| (?:a|apart)\b| of what the certificates allow)"
 )
 OF_OILS = (Basis.BATCH_OILS, Basis.PORTION_OILS, Basis.OILS)
 KINDS = {

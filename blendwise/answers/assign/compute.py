@@ -244,12 +244,13 @@ def _lye_first(s: Situation, check: CheckResult) -> AssignResult:
 
 
 def _unscented(s: Situation, rulebook: Rulebook) -> AssignResult:
-    """Nothing to place: the plan is judged as it stands."""
+    """Nothing to place: the plan is judged, and written where that is asked, as it stands."""
     return replace(
         _blank(s, "proven"),
         portions=tuple(Pour(name, {}, {}, 0.0) for name in s.portions),
         assumptions=(Assumed("nothing to place"), *assumptions(s)),
         check=with_versions(check_situation(s, rulebook), s, rulebook),
+        plan_text=s.plan.doc.text if s.plan.doc else "",
     )
 
 

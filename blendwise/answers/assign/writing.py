@@ -53,6 +53,8 @@ def plan_with_split(s: Situation, problem: Problem, answer: Answer) -> str:
     grams = {p: {n: float(answer.grams[i, k]) for n, i in index.items()} for k, p in enumerate(s.portions)}
     mixes = [[problem.scents[i] for i in mix.scents] for mix in answer.premixes if len(mix.scents) > 1]
     try:
-        return changes.mixed_together(changes.with_split(s.plan.doc, grams, s.book.usual.units), mixes).text
+        mixed = {name for mix in mixes for name in mix}
+        split = changes.with_split(s.plan.doc, grams, s.book.usual.units, mixed)
+        return changes.mixed_together(split, mixes).text
     except RecordError:
         return ""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -74,22 +74,29 @@ def with_parts(doc: Document, parts: Mapping[str, float]) -> Document:
     return set_values(doc, {("scents", "blend", name): format_number(part) for name, part in parts.items()})
 
 
-def with_split(doc: Document, grams: Mapping[str, Mapping[str, float]], units: Units) -> Document:
-    """The split as doses in the book's unit of mass: portion → scent → grams (0 stands as ``none``)."""
+def with_split(
+    doc: Document,
+    grams: Mapping[str, Mapping[str, float]],
+    units: Units,
+    mixed: Collection[str] = (),
+) -> Document:
+    """The split as doses in the book's unit of mass: portion → scent → grams (0 stands as ``none``).
+
+    ``mixed``: oils that are weighed together, whose digits keep them in one ratio in every portion.
+    """
+    told = {p: {s: mass(g, units, s not in mixed) for s, g in row.items()} for p, row in grams.items()}
     if not _there(doc, ("doses",)):
-        return with_lines(
-            doc, "doses", {p: {s: mass(g, units) for s, g in row.items()} for p, row in grams.items()}
-        )
-    return set_all(doc, {("doses", p, s): mass(g, units) for p, row in grams.items() for s, g in row.items()})
+        return with_lines(doc, "doses", told)
+    return set_all(doc, {("doses", p, s): dose for p, row in told.items() for s, dose in row.items()})
 
 
-def mass(grams: float, units: Units) -> str:
+def mass(grams: float, units: Units, alone: bool = True) -> str:
     """A dose as it is written: six digits, so that whole steps of the scale come out as such, and what was
-    typed in ounces as typed, though a note keeps it in milligrams."""
+    typed in ounces as typed, though a note keeps it in milligrams (of an oil that is weighed ``alone``)."""
     number, unit = in_units(grams, Dimension.MASS, units)
     short = round(number, TYPED_DIGITS)
-    number = short if grams > 0 and abs(short / number - 1) * grams <= NOTED else number
-    return f"{format_number(number, 6)} {unit}" if grams > 0 else NO_DOSE
+    as_typed = alone and grams > 0 and abs(short / number - 1) * grams <= NOTED
+    return f"{format_number(short if as_typed else number, 6)} {unit}" if grams > 0 else NO_DOSE
 
 
 def named(text: str, file: Path) -> Document:

@@ -10,9 +10,8 @@ from typing import Final
 
 from blendwise.answers.spreadsheet.words.days import day_of, is_number, may_be_either
 from blendwise.answers.spreadsheet.words.headings import Column, plainly, unit_word
-from blendwise.answers.spreadsheet.words.meant import Taken, guessed, worded
+from blendwise.answers.spreadsheet.words.meant import Taken, guessed, in_english, worded
 from blendwise.answers.spreadsheet.words.numbers import Mark, Unread, one_spelling, reading
-from blendwise.answers.spreadsheet.words.tongues import in_english
 from blendwise.answers.spreadsheet.words.vocabulary import BLANKS, GUESSES, NOTHING
 from blendwise.quantity import format_number
 from blendwise.quantity.parse import COMPOUND

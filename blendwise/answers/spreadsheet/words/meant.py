@@ -9,6 +9,7 @@ from typing import Final
 
 from blendwise.answers.spreadsheet.words.headings import plainly
 from blendwise.answers.spreadsheet.words.numbers import Unread
+from blendwise.answers.spreadsheet.words.tongues import CELLS_ABROAD
 from blendwise.answers.spreadsheet.words.vocabulary import GUESSES, NEGATIONS, WORDS
 from blendwise.records.writing.edit import Plain
 
@@ -83,3 +84,17 @@ def _held(plain: str, meanings: Mapping[str, str]) -> str:
             found[word] = meanings[word]
             padded = padded.replace(f" {word} ", " | ")
     return next(iter(found.values())) if len(set(found.values())) == 1 else ""
+
+
+@cache
+def _abroad() -> dict[str, str]:
+    return {plainly(word): english for english, words in CELLS_ABROAD.items() for word in words}
+
+
+def in_english(text: str) -> str:
+    """A cell of a closed set in English words; the very text where it is none of another tongue's.
+
+    A doubt ("ja?") and force ("ja!") stay with it.
+    """
+    found = _abroad().get(plainly(text))
+    return text if found is None else f"{found}{''.join(sign for sign in text if sign in '?!')}"

@@ -7,7 +7,6 @@ has one meaning in a column of a closed set.
 
 from __future__ import annotations
 
-from functools import cache
 from typing import Final
 
 from blendwise.answers.spreadsheet.words.vocabulary import NAME, REMARK, SIZE, SUPPLIER, TESTED_AT
@@ -150,23 +149,3 @@ CELLS_ABROAD: Final[dict[str, tuple[str, ...]]] = {
     "no limit": ("kein limit", "kein grenzwert", "unbegrenzt", "pas de limite", "sans limite", "sin limite"),
     "seizes": ("wird sofort fest", "stockt", "zieht sofort an", "fige", "se corta"),
 }  # fmt: skip
-
-
-@cache
-def _english(spelt: str) -> str:
-    from blendwise.answers.spreadsheet.words.headings import plainly
-
-    return {plainly(word): english for english, words in CELLS_ABROAD.items() for word in words}.get(
-        spelt, ""
-    )
-
-
-def in_english(text: str) -> str:
-    """A cell of a closed set in English words; the very text where it is none of another tongue's.
-
-    A doubt ("ja?") and force ("ja!") stay with it.
-    """
-    from blendwise.answers.spreadsheet.words.headings import plainly
-
-    found = _english(plainly(text))
-    return text if not found else f"{found}{''.join(sign for sign in text if sign in '?!')}"
