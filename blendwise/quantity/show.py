@@ -76,6 +76,10 @@ def in_units(
     return value, _UNIT[dimension]
 
 
+ENDLESS: Final = 1000
+"""So many times the whole tells no more than that it is past it, such as what is used of a limit of zero."""
+
+
 def format_number(value: float, significant: int = SIGNIFICANT) -> str:
     """A number in plain digits: ``significant`` of them, or its whole part; no exponent, no padding."""
     if math.isnan(value):
@@ -100,6 +104,8 @@ def format_value(
 ) -> str:
     """One canonical number with unit and basis: ``0.04`` → ``4 % of portion oils``."""
     number, unit = in_units(value, dimension, units, basis)
+    if dimension is Dimension.FRACTION and value > ENDLESS:
+        return _joined(f"more than {100 * ENDLESS}", "%", basis)
     return _joined(format_number(number, significant), unit, basis)
 
 
@@ -124,6 +130,8 @@ def format_pair(
     significant: int = SIGNIFICANT,
 ) -> tuple[str, str]:
     """Two canonical numbers with as many digits as it takes to tell them apart (where they differ)."""
+    if dimension is Dimension.FRACTION and max(one, other) > ENDLESS:
+        return format_value(one, dimension, units, basis), format_value(other, dimension, units, basis)
     first, unit = in_units(one, dimension, units, basis)
     second, _ = in_units(other, dimension, units, basis)
     texts = told_apart(first, second, significant)

@@ -10,7 +10,7 @@ from blendwise.answers.check.result import CheckResult
 from blendwise.facts.columns import Missing
 from blendwise.judge.findings.finding import UNREAD_RULE, Finding, Level
 from blendwise.quantity import METRIC, Units, format_number
-from blendwise.quantity.show import told_apart
+from blendwise.quantity.show import ENDLESS, told_apart
 from blendwise.records.place import Spot
 from blendwise.show.flag_words import called, plainly
 from blendwise.show.numbers import amount, counted, in_units, short_unit, with_unit
@@ -100,6 +100,8 @@ def measured(finding: Finding, units: Units = METRIC) -> tuple[str, str]:
     if isinstance(value, (int, float)) and isinstance(limit, (int, float)):
         (seen, unit), (bound, _) = in_units(value, finding.unit, units), in_units(limit, finding.unit, units)
         seen_text, bound_text = told_apart(bound if isclose(seen, bound, rel_tol=NOISE) else seen, bound)
+        if unit.startswith("%") and seen > 100 * ENDLESS:
+            seen_text = f"more than {100 * ENDLESS}"
         limit_text = with_unit(bound_text, short_unit(unit))
         return with_unit(seen_text, unit), _upper_limit(finding, limit_text, units)
     seen_text = one(value, finding.unit, units) if value is not None else _known_part(finding, units)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import time
 from pathlib import Path
 from typing import Any
@@ -56,6 +57,10 @@ def test_a_limit_of_zero_keeps_the_oil_out(tmp_path: Path) -> None:
     assert ["over-the-certificates", "total"] == [each["name"] for each in told["conflicts"]]
     assert told["levers"]
     assert {"other oil", "leave out"} >= {each["way"] for each in told["levers"]}
+    for words in (("check", file), ("check", file, "--more"), ("ask", "how much wet-slate may I use", file)):
+        said = " ".join(ran(*words).out.split())
+        assert "more than 100000 %" in said
+        assert not re.search(r"\d{7}", said), said
 
 
 def test_twelve_oils_in_twelve_cups_is_answered_and_not_called_proven(tmp_path: Path) -> None:
