@@ -176,7 +176,7 @@ class Fuzz:
         line = bent_line(rng, rng.choice(self.books))
         what = f"{line.before[:80]!r} -> {line.now[:80]!r}"
         after = self._run(number, line.bent, what)
-        if line.must_show and after is not None and after.code != 2:
+        if line.must_show and after is not None and not _refuses(after):
             self.counts["figures"] += 1
             if after.out == here(line.sound).out:
                 self._found(number, "silent", " ".join(line.sound), what)
@@ -203,6 +203,11 @@ def _told(result: ImportResult, change: BentSheet) -> bool:
     remarks = {column.heading for column in result.columns if column.field is None}
     heads = [row[change.column] for row in change.grid[:3] if change.column < len(row)]
     return bool(why_not) and (why_not != ON_THE_SHELF or not remarks.isdisjoint(heads))
+
+
+def _refuses(ran: Ran) -> bool:
+    """Whether nothing is answered: the line is refused, or a stop withholds what was asked for."""
+    return ran.code == 2 or '"refused": true' in ran.out
 
 
 def _is_json(text: str) -> bool:
