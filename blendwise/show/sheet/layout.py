@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     Findings = Sequence[tuple[str, Markup]]
     Fixes = Sequence[tuple[str, list[Markup]]]
 
-PICTURE = 45.0  # mm of the picture of the bar with what is said of it
+PICTURE = 40.0  # mm of the picture of the bar with what is said of it
 CURE = 560  # characters of the lines about cutting and cure
 
 
@@ -211,7 +211,7 @@ def _back_parts(sheet: Sheet, findings: Findings, fixes: Fixes) -> dict[str, flo
     return {
         "check": 12 + told,
         "trouble": 18 + wrong,
-        "record": 16.5 + sum(rows) + 2 * paper.WRITE,
+        "record": 16.5 + sum(rows) + paper.WRITE,
         "after": 8 + 4.1 * -(-CURE // 103),
         "label": paper.FOOT
         + max(14 + paper.texts(due, width=paper.WIDTH - 50), PICTURE if picture(sheet)[0] else 0.0),
