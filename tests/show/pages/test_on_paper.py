@@ -157,3 +157,25 @@ def test_a_usual_plan_has_one_front_and_one_back(sheets: dict[str, Sheet], name:
     front = sheet_page(sheet).split('class="side back"')[0]
     for told in ("On skin:", "It thickens:", "It seizes:", sheet.batch):
         assert told in front
+
+
+def test_twelve_findings_on_paper(screen: Watched, tmp_path: Path, sheets: dict[str, Sheet]) -> None:
+    """A plan with more than a dozen findings: its front stays one page, the back tells each of them."""
+    found_all = [
+        each for sheet in sheets.values() for each in sheet.check.findings if each.level == "caution"
+    ]
+    sheet = sheets["harbour-morning"]
+    many = replace(sheet, check=replace(sheet.check, findings=(*sheet.check.findings, *found_all)))
+    assert len(list(findings(many))) >= 12
+    assert 1 == len(sides(many).fronts)
+    check_paper(screen, tmp_path, [many])
+
+
+@pytest.mark.parametrize("without", [{"scents": ()}, {"dyes": (), "mixed_in": (), "returned": ()}])
+def test_without_scents_or_colours_on_paper(
+    screen: Watched, tmp_path: Path, sheets: dict[str, Sheet], without: dict[str, tuple[()]]
+) -> None:
+    """Cups without scents, and cups without colours, are rows as any other."""
+    sheet = sheets["lake-house"]
+    bare = replace(sheet, small=(), portions=tuple(replace(cup, **without) for cup in sheet.portions))  # type: ignore[arg-type]
+    check_paper(screen, tmp_path, [bare])
