@@ -1,7 +1,7 @@
 """The law of printed amounts: what any command prints of a plan can be typed back, and is the same plan.
 
-Every amount that is printed is read by the tool's own door and printed again letter by letter; the doses
-that are printed of a split, written into the plan in their place, leave every verdict as it was (those of
+Every amount that is printed, on the sheet too, is read by the tool's own door and printed again letter by
+letter; the doses that are printed of a split, written into the plan in their place, leave every verdict as it was (those of
 a premix are weighed together: its parts are told, and never weighed alone).
 """
 
@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from html import unescape
 from pathlib import Path
 from typing import Any
 
@@ -25,6 +26,8 @@ AMOUNT = re.compile(
     r"(?P<unit>fl oz|oz ppo|oz|lb|g|kg|mL|cm|mm|in|°C|°F|%|min|days?|weeks?)"
     r"(?P<of> of (?:portion|batch) oils)?(?![\w/³]| (?:a|apart)\b| of what the certificates allow)"
 )
+UNREADABLE = re.compile(r"<(style|svg|script)\b.*?</\1>", re.DOTALL)
+TAG = re.compile(r"<[^>]+>")
 OF_OILS = (Basis.BATCH_OILS, Basis.PORTION_OILS, Basis.OILS)
 KINDS = {
     **dict.fromkeys(("oz", "lb", "g", "kg"), D.MASS),
@@ -47,6 +50,38 @@ def answers(plan: Path) -> Iterator[tuple[str, str]]:
     asked += [("cup", names[0], "--plan", plan), ("label", plan)]
     for words in asked:
         yield str(words[0]), " ".join(ran(*words, "--plain").out.split())
+    yield "sheet", on_the_sheet(plan)
+
+
+def on_the_sheet(plan: Path) -> str:
+    """What can be read on a plan's sheet, in one line; empty where there is none."""
+    page = plan.parents[1] / "sheet.html"
+    ran("sheet", plan, "--seconds", "2", "--out", page)
+    if not page.exists():
+        return ""
+    shown = UNREADABLE.sub(" ", page.read_text("utf-8"))
+    return " ".join(unescape(TAG.sub(" ", shown)).split())
+
+
+def apart_in_a_mix(plan: Path) -> Iterator[str]:
+    """Parts of the premixes on a plan's sheet that are no whole step, or not in the ratio of the doses."""
+    sheet, check = ran("sheet", plan, "--json"), ran("check", plan, "--json")
+    if not sheet.out or "mixes" not in sheet.document:
+        return
+    doses: dict[str, float] = {}
+    for portion in check.document["grams"]:
+        for oil, grams in portion["scents"].items():
+            doses[oil] = doses.get(oil, 0.0) + grams
+    for mix in sheet.document["mixes"]:
+        parts = {each["what"]: each for each in mix["scents"]}
+        whole, dosed = (
+            sum(held) for held in ([p["grams"] for p in parts.values()], [doses[o] for o in parts])
+        )
+        for oil, part in parts.items():
+            step, wanted = part["step"], whole * doses[oil] / dosed
+            steps = part["grams"] / step
+            if abs(steps - round(steps)) > 1e-6 or abs(part["grams"] - wanted) > len(parts) * step / 2 + 1e-9:
+                yield f"{oil} in {mix['name']}: {part['grams']} g, {wanted} g by its doses"
 
 
 def unread(said: str) -> Iterator[str]:
