@@ -1,8 +1,8 @@
 """The law of printed amounts: what any command prints of a plan can be typed back, and is the same plan.
 
 Every amount that is printed, on the sheet too, is read by the tool's own door and printed again letter by
-letter; the doses that are printed of a split, written into the plan in their place, leave every verdict as it was (those of
-a premix are weighed together: its parts are told, and never weighed alone).
+letter; the doses that are printed of a split, written into the plan in their place, leave every verdict as
+it was (those of a premix are weighed together: its parts are told, and never weighed alone).
 """
 
 from __future__ import annotations
