@@ -67,6 +67,9 @@ Key = tuple[str, ...]
 
 def key_of(text: str) -> Key:
     """A wording as it is looked up: its words in small letters, hyphens aside."""
+    plain = text.replace(" ", "").replace("'", "")
+    if plain.isascii() and plain.isalpha():  # most are: no need to look for figures and signs
+        return tuple(text.casefold().split())
     return tuple(word.casefold().replace("’", "'") for word in _WORD.findall(text.replace("’", "'")))
 
 

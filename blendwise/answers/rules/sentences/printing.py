@@ -11,7 +11,7 @@ from blendwise.answers.rules.sentences.draft import Draft
 from blendwise.answers.rules.sentences.fitting.cups import CUP_RATES, RATES
 from blendwise.answers.rules.sentences.fitting.quantities import BAR
 from blendwise.answers.rules.sentences.plain import say_plain
-from blendwise.answers.rules.sentences.reading import read_sentence
+from blendwise.answers.rules.sentences.reading import rule_in_words
 from blendwise.answers.rules.sentences.saying.conditions import (
     OILS,
     bounds_said,
@@ -37,7 +37,7 @@ def sentence_of(rule: Rule, book: BookFiles) -> str:
     """One line that says the rule, and is read back as it."""
     for said in _tried(rule):
         for text in (said, f"{rule.level}: {said}", f"{rule.level}: always {said}"):
-            found = read_sentence(text, book)
+            found = rule_in_words(text, book)
             if isinstance(found, Draft) and not found.asks:
                 back = rule_of(found)
                 if back is not None and alike(back, rule):

@@ -68,18 +68,19 @@ def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Un
 
     ``basis``: what a rate is of, where the sentence does not say (one of ``draft.BASES``).
     """
-    text = sentence[:MOST]
-    if is_plain(text):
-        return read_plain(text)
-    found = _of_sentence(text, book, basis)
-    if isinstance(found, Unread):
-        lexicon = lexicon_of(book)
+    found = rule_in_words(sentence, book, basis)
+    if isinstance(found, Unread) and not found.nearest:
+        text, lexicon = sentence[:MOST], lexicon_of(book)
         shape, like = nearest_to(tokens(text, lexicon), book, lexicon)
         return replace(found, nearest=shape, example=like)
     return found
 
 
-def _of_sentence(text: str, book: BookFiles, basis: str) -> Draft | Unread:
+def rule_in_words(sentence: str, book: BookFiles, basis: str = "") -> Draft | Unread:
+    """The rule that a sentence says, without looking for what it is most like where it says none."""
+    text = sentence[:MOST]
+    if is_plain(text):
+        return read_plain(text)
     text = _HELD.sub("cap ", text)
     said = clauses(text)
     lexicon = lexicon_of(book)

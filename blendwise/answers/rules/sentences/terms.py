@@ -40,6 +40,9 @@ def _read() -> Iterator[Term]:
 def _written_out(said: str) -> Iterator[str]:
     """The wordings of a line: "(of|in) the cup" stands for both, "(the |)cup" for it with and without."""
     for part in said.split(","):
+        if "(" not in part:
+            yield part.strip()
+            continue
         choices = [each.split("|") for each in re.split(r"\(([^()]*)\)", part)[1::2]]
         plain = re.split(r"\([^()]*\)", part)
         for chosen in product(*choices):
