@@ -173,7 +173,8 @@ WHEN += [
 ]  # fmt: skip
 WHEN += [
     ("additives", ["goat milk"]), ("pour family", "interleaved"), ("salt", "at least 25 %"),
-    ("milk", "above 0 %"), ("colourant kinds", ["mica"]), ("kind", "essential oil"), ("ricing", "at least slight"),
+    ("milk", "above 0 %"), ("colourant kinds", ["mica"]),
+    ("kind", "essential oil"), ("ricing", "at least slight"),
 ]  # fmt: skip
 MUST += [
     ("gel", "is avoid"), ("salt", "at most 0 %"), ("white rate", "at most 0 % of portion oils"),
