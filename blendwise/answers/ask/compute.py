@@ -234,8 +234,8 @@ WITHOUT_LOOKS: Final = frozenset(
     )
 )
 """Questions whose answer tells nothing of own looks: the notebook is not read for them."""
-WAYS_OF_ITS_OWN: Final = ("water", "temperature", "gel")
-"""Questions that judge the plan at several settings: what they try are their levers."""
+WAYS_OF_ITS_OWN: Final = ("water", "temperature", "gel", "colour rate", "mould volume", "carrier superfat")
+"""Questions that try settings of their own, or ask for figures: no lever is sought for them."""
 
 
 def _filled(result: AskResult, book: Door, plan: str | Path, on: AsOf) -> AskResult:
