@@ -22,8 +22,8 @@ def written_plan(result: AssignResult, lever: int = 0) -> str:
     levers = result.levers or (result.check.levers if result.check else ())
     if not lever and result.check is not None and result.check.not_to_be_made:
         raise _not_written(result)
-    if not lever and not result.portions and not levers:
-        raise _nothing_fits(result)
+    if not lever and not result.portions and not any(each.plan for each in levers):
+        raise _nothing_fits(result, bool(levers))
     if lever or not result.portions:
         return with_lever(levers, result.file, lever or 1)
     if result.plan_text:
@@ -32,9 +32,13 @@ def written_plan(result: AssignResult, lever: int = 0) -> str:
     raise RecordError([Fault(Place(Path(result.file), 1, 1), "There is no split to write.", there)])
 
 
-def _nothing_fits(result: AssignResult) -> RecordError:
+def _nothing_fits(result: AssignResult, by_hand: bool) -> RecordError:
+    """``by_hand``: a way out is told that does not lend itself to being written."""
     what = "Nothing fits, so there is no split to write, and no change was found that helps."
     how = "Lower the doses that the plan itself gives, or the load, and ask again."
+    if by_hand:
+        what = "Nothing fits, so there is no split to write, and the way out cannot be written for you."
+        how = "Ask without --write, change the plan by hand as it says, and ask again."
     return RecordError([Fault(Place(Path(result.file), 1, 1), what, how)])
 
 

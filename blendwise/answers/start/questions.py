@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
@@ -44,6 +45,9 @@ QUESTIONS: Final = (
     Question("room", "Temperature of the room", "20 °C", fahrenheit="68 °F"),
     Question("purpose", "Is the soap for sale or for home", "home", ("sale", "home")),
     Question("currency", "Word after a price (may stay empty)", ""),
+)
+_SEVERAL: Final = re.compile(
+    r"(?P<first>\d+(?:[.,]\d+)?)(?P<unit>\s*%?)(?:\s+|\s*[;/]\s*|,\s+)\d+(?:[.,]\d+)?\s*%?"
 )
 _FIELDS: Final = {
     "concentration": "lye: {concentration: %s, superfat: 5 %%}",
@@ -98,8 +102,20 @@ def answered(question: Question, text: str, before: Mapping[str, str] = MappingP
     if question.key == "oils":
         return _amount(answer, before)
     if answer:
+        _one_figure(question, answer)
         _readable(question, answer)
     return answer
+
+
+def _one_figure(question: Question, answer: str) -> None:
+    """Two figures at once ("33% 5%" for lye and superfat): the first is offered."""
+    found = _SEVERAL.fullmatch(answer.strip())
+    if found is not None and question.key in ("concentration", "superfat"):
+        unit = found["unit"].strip() or "%"
+        raise NotAskable(
+            f'{question.asks}: "{answer}" is two figures.',
+            f"Write one, such as {found['first']} {unit}; each has a question of its own.",
+        )
 
 
 def _unit(question: Question, before: Mapping[str, str]) -> str:

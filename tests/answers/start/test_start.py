@@ -11,6 +11,7 @@ import jsonschema
 import pytest
 
 from blendwise import Book
+from blendwise.answers.refusals import NotAskable
 from blendwise.answers.start.compute import start_book
 from blendwise.answers.start.questions import QUESTIONS, answered
 from blendwise.cli.exit_codes import CLEAN, NOT_ASKED
@@ -210,3 +211,18 @@ def test_the_first_plan_names_the_shelfs_own_oils(tmp_path: Path, run: Run) -> N
         told.replace("# scents:", "scents:").replace("#   ", "  ").replace("# never", "never"), "utf-8"
     )
     assert {"Fig: old", "Elm"} == set(load_plan(file, load_book(folder)).scents.blend)  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("key", "typed"), [("concentration", "33% 5%"), ("superfat", "5 33"), ("concentration", "33/5")]
+)
+def test_two_figures_at_once_are_asked_back(key: str, typed: str) -> None:
+    """Lye and superfat in one line: said so, with the first of them; a decimal comma is no second figure."""
+    question = next(each for each in QUESTIONS if each.key == key)
+    with pytest.raises(NotAskable, match="two figures") as told:
+        answered(question, typed)
+    assert f"such as {typed[:2].strip()} %" in told.value.remedy
+    assert "33 %" == answered(question, "33")
+    with pytest.raises(NotAskable) as comma:
+        answered(question, "33,5 %")
+    assert "two figures" not in str(comma.value)
