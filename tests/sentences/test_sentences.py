@@ -397,3 +397,12 @@ def test_the_nearest_example_speaks_of_the_same(said: str, word: str) -> None:
     found = read_sentence(said, book("seller"))
     assert isinstance(found, Unread)
     assert word in found.example
+
+
+def test_a_demand_behind_a_reason_is_not_lost() -> None:
+    """ "Because it browns, and at most 1 % in dark": the second demand is handed back with its subject."""
+    found = read_sentence(
+        "no lime in white because it browns, and at most 1 % of portion oils in dark", book()
+    )
+    assert isinstance(found, Unread)
+    assert ("no lime in white", "lime at most 1 % of portion oils in dark") == found.alone

@@ -12,7 +12,7 @@ from itertools import islice, product
 from typing import Final
 
 from blendwise.answers.rules.sentences.amounts import DEGREES, in_degrees
-from blendwise.answers.rules.sentences.clauses import Told, clauses, halves, reasons_before
+from blendwise.answers.rules.sentences.clauses import Clauses, Told, clauses, halves, reasons_before
 from blendwise.answers.rules.sentences.draft import SUBJECTS, Draft, Unread, UnsureError
 from blendwise.answers.rules.sentences.fitting.nearest import nearest_to
 from blendwise.answers.rules.sentences.fitting.table import SHAPES
@@ -56,6 +56,8 @@ WORDINGS: Final = {
 """Letter → what tells a word of it from the same word as another part."""
 
 
+_BETWEEN: Final = re.compile(r",\s*(?:since|because|as)\b[^,;%\d]*,", re.IGNORECASE)
+"""A reason between subject and demand: "lime, since it fades, never under …"."""
 _HELD: Final = re.compile(
     r"\b(?:hold|keep)\b(?=[^.;:,]* to (?:[\d.,½¼¾]+|half an?|a|one|two|three) ?(?:%|per|oz|g\b|ounce|pct))",
     re.IGNORECASE,
@@ -81,7 +83,7 @@ def rule_in_words(sentence: str, book: BookFiles, basis: str = "") -> Draft | Un
     text = sentence[:MOST]
     if is_plain(text):
         return read_plain(text)
-    text = _HELD.sub("cap ", text)
+    text = _BETWEEN.sub(lambda found: " " * len(found[0]), _HELD.sub("cap ", text))
     said = clauses(text)
     lexicon = lexicon_of(book)
     if text.rstrip().endswith("?"):  # a question is no rule
@@ -95,8 +97,8 @@ def rule_in_words(sentence: str, book: BookFiles, basis: str = "") -> Draft | Un
             or _respelt(said.core, book, lexicon, basis)
             or found
         )
-    elif _demanded(said.reason, book, lexicon):
-        return Unread((), found.shape, "", alone=(said.core.strip(" ,"), said.reason))
+    elif second := _demanded(said, book, lexicon):
+        return Unread((), found.shape, "", alone=(said.core.strip(" ,"), second))
     if isinstance(found, Unread):
         return found
     if said.level and (way := _warned_of(found, said.core, lexicon)):
@@ -127,9 +129,16 @@ def reason_in(sentence: str, book: BookFiles) -> str:
     return next(before, said.reason)
 
 
-def _demanded(reason: str, book: BookFiles, lexicon: Lexicon) -> bool:
-    """Whether a reason holds a demand of its own, which may not be lost."""
-    return any(not isinstance(_read(second, book, lexicon, ""), Unread) for _, second in halves(reason))
+def _demanded(said: Clauses, book: BookFiles, lexicon: Lexicon) -> str:
+    """A demand of its own behind a reason, which may not be lost; with its subject where it names none."""
+    for _, second in halves(said.reason):
+        parts = tokens(second, lexicon)
+        carried = f"{_subject(said.core, tokens(said.core, lexicon))} {second}"
+        if any(isinstance(_read(text, book, lexicon, ""), Draft) for text in (carried, second)):
+            return carried if not _subject(second, parts) else second
+        if parts and parts[0].letter in ("N", "O", "R"):
+            return second
+    return ""
 
 
 def _two_rules(core: str, book: BookFiles, lexicon: Lexicon, whole: Unread) -> Unread | None:

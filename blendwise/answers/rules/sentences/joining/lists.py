@@ -39,7 +39,12 @@ def joined(parts: list[Token], text: str) -> list[Token]:
             raise ValueError("two demands")
         if _says_nothing(part, before, parts[at + 1] if at + 1 < len(parts) else None, counts):
             continue
-        if part.letter == "c" and alone and before is not None and before.letter == "#":
+        several = text[part.start : part.end].endswith("s") and [each.letter for each in parts] == [
+            "c",
+            "R",
+            "#",
+        ]
+        if part.letter == "c" and alone and (several or (before is not None and before.letter == "#")):
             part = replace(part, letter="M", values=("portions",))
         between = text[before.end : part.start] if before is not None else ""
         if before is not None and _both_or_each(before, part, between):
