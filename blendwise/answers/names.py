@@ -62,13 +62,20 @@ def _part_or_slip(typed: str, known: Collection[str], what: str, whose: str) -> 
     if parts:
         raise _several(typed, parts, what)
     near = nearest_names(typed, known)
-    if near and near[0][1] >= ALIKE and (len(near) == 1 or near[0][1] - near[1][1] >= CLEAR_LEAD):
-        return Found(near[0][0], typed, True)
-    close = [name for name, score in near if score >= ALIKE]
+    alike = [
+        (name, score) for name, score in near if _figures(typed) <= _figures(name)
+    ]  # no figure is a slip
+    if alike and alike[0][1] >= ALIKE and (len(alike) == 1 or alike[0][1] - alike[1][1] >= CLEAR_LEAD):
+        return Found(alike[0][0], typed, True)
+    close = [name for name, score in alike if score >= ALIKE]
     if close:
         raise _several(typed, close, what)
     remedy = _nearest(near, whose) if near else _listing(known, whose)
     raise NotAskable(f'There is no {what} "{typed}".', remedy)
+
+
+def _figures(text: str) -> set[str]:
+    return set(re.findall(r"\d+(?:[.,]\d+)?", text))
 
 
 def is_part(typed: str, name: str) -> bool:

@@ -207,7 +207,7 @@ def _told(result: ImportResult, change: BentSheet) -> bool:
 
 def _refuses(ran: Ran) -> bool:
     """Whether nothing is answered: the line is refused, or a stop withholds what was asked for."""
-    return ran.code == 2 or '"refused": true' in ran.out
+    return ran.code == 2 or any(said in ran.out for said in ('"refused": true', '"text": ""'))
 
 
 def _is_json(text: str) -> bool:

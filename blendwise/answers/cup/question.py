@@ -23,6 +23,8 @@ from blendwise.records.nearest import hint
 from blendwise.science.mass import dose_grams
 
 APART: Final = re.compile(r";|,\s+|(?<=[%A-Za-z]),")
+RATED: Final = re.compile(r"(?P<name>.*[^\W\d_].*?)[\s,:]+(?P<rate>[\d½¼¾⅓⅔⅛.].*)")
+"""A colourant with the rate that is wanted of it: "charcoal 0.5 %"."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,8 +192,16 @@ def _size(text: str) -> float:
     return grams
 
 
+def _tint(text: str, base: Situation) -> float:
+    try:
+        return _on_oils(text, base)
+    except (NotAskable, ValueError) as error:
+        remedy = 'Write it like "charcoal 0.5 % of portion oils".'
+        raise NotAskable(f'"{text}" is no rate of a colourant.', remedy) from error
+
+
 def _colours(asked: Asked, base: Situation, portion: str | None) -> dict[str, float]:
-    """Colourants with their rates: the portion's own, or the one named at its usual rate."""
+    """Colourants with their rates: the portion's own; else the one named, at the rate typed behind it."""
     if asked.coloured:
         p = base.portions.index(portion or "")
         rows = zip(base.split.colourants, base.split.colour, strict=True)
@@ -200,6 +210,10 @@ def _colours(asked: Asked, base: Situation, portion: str | None) -> dict[str, fl
         return {}
     if not base.book.colourants:
         raise NotAskable("The book has no colourants.", hint(asked.colour, (), "colourants.yaml"))
+    typed = RATED.fullmatch(asked.colour.strip())
+    if typed and asked.colour not in base.book.colourants:
+        name = find_name(typed["name"], base.book.colourants, "colourant").name
+        return {name: _tint(typed["rate"], base)}
     name = find_name(asked.colour, base.book.colourants, "colourant").name
     rate = pair_plan.tint_of(base.book.colourants[name])
     on = base.pot.batter_to_oils if rate.basis is Basis.PORTION_BATTER else 1.0

@@ -104,10 +104,13 @@ def _same(cap: Cap, result: PairResult) -> bool:
 
 def pours(fits: Sequence[PourFit]) -> Iterator[Line]:
     """Which pours have the time, which just have it, and which have not."""
-    for word, said in POURS:
-        names = [fit.pour for fit in fits if fit.word == word]
-        if names:
-            yield Line("", f"{said}: {few(names)}")
+    told = [
+        f"{said}: {few(names)}"
+        for word, said in POURS
+        if (names := [fit.pour for fit in fits if fit.word == word])
+    ]
+    if told:
+        yield Line("", ". ".join(told))
 
 
 def colours(fits: Sequence[ColourFit], every: bool = False) -> Iterator[Line]:
