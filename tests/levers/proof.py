@@ -20,9 +20,6 @@ BELOW: Final = {
     "shapes-want-it-cool": ("embeds-melt",),
     "false-trace": ("fats-have-set",),
     "little-time-left": ("pour-outruns-the-batter", "layer-thick-before-its-pour"),
-    "worst-bar-over-the-certificates": ("over-the-certificates",),
-    "old-certificate": ("no-certificate-for-sale",),
-    "amendment-out-of-force": ("no-certificate-for-sale",),
     "local-dose-far-above-the-load": ("far-too-much-scent",),
     "more-than-is-usual": ("far-too-much-scent",),
 }

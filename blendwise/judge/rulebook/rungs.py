@@ -12,11 +12,13 @@ def rungs_of(rules: Sequence[Rule]) -> Mapping[str, frozenset[str]]:
     """Rule → the milder rules of the same rows whose premise holds all that it demands.
 
     Where such a rule starts to speak, the heavier one has just been mended, and nothing is worse for it.
+    What is locked has no rungs: what guards skin, lye, fire or law is mended whole.
     """
     premises = [(rule, {str(atom) for atom in rule.when.atoms}) for rule in rules if rule.when.atoms]
     found = {}
     for heavy in rules:
-        demands = set() if heavy.must.branches else {str(atom) for atom in heavy.must.atoms}
+        whole = heavy.is_locked or heavy.must.branches
+        demands = set() if whole else {str(atom) for atom in heavy.must.atoms}
         below = frozenset(
             rule.name
             for rule, premise in premises
