@@ -70,7 +70,8 @@ class Taught(Answer):
     ``reads_as``: the sentence that the rule is printed as.  ``asks``: what a rate may be of, to be chosen
     from.  ``either``: what an unclear word may mean.
     ``alone``: the two sentences, where it is two rules.  ``figures``: what to say where a
-    word is no figure.  ``nearest``, ``example``: the shape most like it.
+    word is no figure.  ``aside``: clauses taken for reasons.
+    ``nearest``, ``example``: the shape most like it.
     ``trouble``: why it can never hold or never be broken beside other rules.  ``written``: where it was kept.
     """
 
@@ -87,6 +88,7 @@ class Taught(Answer):
     either: tuple[str, ...] = ()
     alone: tuple[str, ...] = ()
     figures: tuple[str, ...] = ()
+    aside: tuple[str, ...] = ()
     nearest: str = ""
     example: str = ""
     trouble: tuple[str, ...] = ()

@@ -86,6 +86,7 @@ def _not_understood(sentence: str, found: Unread) -> Taught:
         either=found.either,
         alone=found.alone,
         figures=found.figures,
+        aside=found.aside,
         nearest=found.nearest,
         example=found.example,
     )
@@ -107,6 +108,7 @@ def _taught(
         trouble=tuple(_trouble(rule, book, rulebook)),
         compiles=how_it_compiles(rule),
         entry=entry_text(sentence, fields),
+        aside=draft.aside,
         to=FILE,
     )
 

@@ -17,6 +17,7 @@ MOST = 6
 ASKS = "Of what? Say it in the sentence, or add `--basis` with one of: {}."
 EITHER = "{} may mean two things. Say {}."
 FIGURE = "{} is no figure: say how much, such as {}."
+ASIDE = "Taken as your reason, and no part of the rule: {}."
 ALONE = "These are two rules; say each by itself:"
 LIKE = "The nearest that I can read is like: {}"
 ALWAYS = (
@@ -55,6 +56,7 @@ def _understood(result: Taught, asking: bool) -> Iterator[Block]:
     yield Title(
         f"{UNDERSTOOD}: {sentence(result.reads_as)}", sentence(f"It counts as {LEVELS[result.level]}")
     )
+    yield from _aside(result)
     for each in result.counts:
         yield Line("", f"  {sentence(f'{each.word.capitalize()}: {MEANS.get(each.means, each.means)}')}")
     for trouble in result.trouble:
@@ -65,6 +67,11 @@ def _understood(result: Taught, asking: bool) -> Iterator[Block]:
     yield from _tried(result)
     if not asking:
         yield Line("", kept(result) if result.written else NOT_KEPT.format(result.to))
+
+
+def _aside(result: Taught) -> Iterator[Block]:
+    if result.aside:
+        yield Line("", ASIDE.format(joined([f'"{each}"' for each in result.aside])))
 
 
 def _tried(result: Taught) -> Iterator[Block]:
@@ -99,6 +106,7 @@ def _day(text: str) -> str:
 def _not_understood(result: Taught) -> Iterator[Block]:
     if result.alone:
         yield Title("Not one rule.", ALONE)
+        yield from _aside(result)
         for each in result.alone:
             yield Line("", f"  {command('rules', 'new', each)}")
         return

@@ -18,7 +18,8 @@ BASES: Final = ("portion oils", "batch oils", "finished bar", "scent in the cup"
 class Draft:
     """A rule as far as a sentence gives it.
 
-    ``counts``: word → what it counts as; ``asks``: "basis" where a rate has none.
+    ``counts``: word → what it counts as; ``asks``: "basis" where a rate has none;
+    ``aside``: clauses that were taken for reasons.
     """
 
     looks_at: str
@@ -28,6 +29,7 @@ class Draft:
     shape: str
     counts: dict[str, str] = field(default_factory=dict)
     asks: str = ""
+    aside: tuple[str, ...] = ()
 
     def body(self) -> Conditions:
         """The rule as its file has it, without name and reason."""
@@ -49,6 +51,7 @@ class Unread:
 
     ``either``: what a word may mean, where it may mean more than one thing.  ``alone``: the two sentences
     that it is made of, each to be said by itself.  ``figures``: what to say in place of a word that is none.
+    ``aside``: clauses that were taken for reasons.
     """
 
     spans: tuple[tuple[int, int], ...]
@@ -57,6 +60,7 @@ class Unread:
     either: tuple[str, ...] = ()
     alone: tuple[str, ...] = ()
     figures: tuple[str, ...] = ()
+    aside: tuple[str, ...] = ()
 
 
 def merged(first: Conditions, second: Conditions) -> Conditions:

@@ -206,6 +206,8 @@ def _line(group: Sequence[Token], meaning: Meaning, *, negated: bool = False) ->
             raise ValueError(told["R"])
         return {told["M"]: f"{relation} {amount}"}
     if head.letter == "D":
+        if len(head.values) > 1:
+            meaning.counts["with"] = "any one of these"
         return {"additives": {"none of": list(head.values)} if negated else list(head.values)}
     return line_of(head, meaning, negated=negated)
 

@@ -94,6 +94,11 @@ class Lexicon:
         return frozenset(word for key in self.entries for word in key) | FILLERS
 
     @cached_property
+    def named(self) -> frozenset[str]:
+        """Every word of the book's own names, and of what has its name in any book."""
+        return frozenset(word for key in self.own for word in key) - FILLERS
+
+    @cached_property
     def names(self) -> frozenset[str]:
         """Every word that only names something; a misspelt word that binds a sentence is never guessed."""
         binding = {key[0] for key, letter, _ in _terms() if letter not in NAMING and len(key) == 1} | FILLERS
@@ -160,9 +165,9 @@ def _lexicon(book: _Named) -> Lexicon:
     for letter, names in _names(book):
         for said, value in names:
             own.setdefault(key_of(said), {}).setdefault(letter, value)
-    scents = {key_of(name) for name, _ in book.scents}
+    shelf = {key_of(name) for name in (*(name for name, _ in book.scents), *book.colourants)}
     for key, letter, value in _of_the_trade():
-        if letter == "D" and key in scents:  # a bottle on the shelf, rather than a powder that is on none
+        if letter == "D" and key in shelf:  # what is on the shelf, rather than a powder that is on none
             continue
         own.setdefault(key, {}).setdefault(letter, value)
     for key, oil in _alone(book, own):

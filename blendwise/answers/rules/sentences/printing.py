@@ -179,7 +179,7 @@ def _with_held(when: list[Atom], core: str, measure: str, called: str = "") -> s
     """A sentence on cups or batches that hold a colourant or an additive."""
     held = next((atom for atom in when if atom.measure == measure and atom.relation == "one of"), None)
     rest = conditions_said([atom for atom in when if atom is not held]) if held else None
-    return f"{core} with {called}{' and '.join(held.words)}{rest}" if held and rest is not None else ""
+    return f"{core} with {called}{' or '.join(held.words)}{rest}" if held and rest is not None else ""
 
 
 def _apart_in_bar(grain: str, when: list[Atom], must: Atom) -> str:

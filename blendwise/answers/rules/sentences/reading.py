@@ -12,6 +12,7 @@ from itertools import islice, product
 from typing import Final
 
 from blendwise.answers.rules.sentences.amounts import DEGREES, in_degrees
+from blendwise.answers.rules.sentences.asides import tells, without_asides
 from blendwise.answers.rules.sentences.clauses import Clauses, Told, clauses, halves, reasons_before
 from blendwise.answers.rules.sentences.draft import SUBJECTS, Draft, Unread, UnsureError
 from blendwise.answers.rules.sentences.fitting.nearest import nearest_to
@@ -45,6 +46,8 @@ OF_A_DEMAND: Final = "AHJIY#"
 """Parts that no reason before a demand may hold: they would be lost."""
 OF_A_REASON: Final = f"{SUBJECTS}?NwL~hv"
 COLOURS_AND_PLACES: Final = "WP"
+OF_A_PLACE: Final = "WPVUSFE"
+"""Letters of what a demand may be bound to: cups, pours, months, kinds of batches, embeds."""
 WORDINGS: Final = {
     "X": "{} oils",
     "D": "additive {}",
@@ -83,6 +86,17 @@ def rule_in_words(sentence: str, book: BookFiles, basis: str = "") -> Draft | Un
     text = sentence[:MOST]
     if is_plain(text):
         return read_plain(text)
+    found = _in_words(text, book, basis)
+    beside, aside = without_asides(text, lexicon_of(book)) if isinstance(found, Unread) else (text, ())
+    if not aside or not beside.strip(" ,;.:!"):
+        return found
+    other = _in_words(beside, book, basis)
+    read = isinstance(other, Draft) or other.alone or other.either or other.figures
+    return replace(other, aside=aside) if read else found
+
+
+def _in_words(text: str, book: BookFiles, basis: str) -> Draft | Unread:
+    """The rule that a sentence says, every word of it accounted for."""
     text = _BETWEEN.sub(lambda found: " " * len(found[0]), _HELD.sub("cap ", text))
     said = clauses(text)
     lexicon = lexicon_of(book)
@@ -116,24 +130,32 @@ def _warned_of(found: Draft, core: str, lexicon: Lexicon) -> tuple[str, ...]:
 
 
 def reason_in(sentence: str, book: BookFiles) -> str:
-    """What a sentence says after "because", or before "so"; nothing where it gives no reason."""
+    """What a sentence says after "because", before "so", or beside its demand; nothing where none."""
     if is_plain(sentence):
         return ""
-    said = clauses(sentence[:MOST])
-    lexicon = lexicon_of(book)
+    text, lexicon = sentence[:MOST], lexicon_of(book)
+    aside: tuple[str, ...] = ()
+    if isinstance(_in_words(text, book, ""), Unread):
+        text, aside = without_asides(text, lexicon)
+    return "; ".join(filter(None, (*aside, _reason_in(text, book, lexicon))))
+
+
+def _reason_in(text: str, book: BookFiles, lexicon: Lexicon) -> str:
+    said = clauses(text)
     if not isinstance(_read(said.core, book, lexicon, ""), Unread):
         return said.reason
-    before = (
-        told.text for core in (said.core, sentence[:MOST]) for told, _ in _demands(core, book, lexicon, "")
-    )
+    before = (told.text for core in (said.core, text) for told, _ in _demands(core, book, lexicon, ""))
     return next(before, said.reason)
 
 
 def _demanded(said: Clauses, book: BookFiles, lexicon: Lexicon) -> str:
     """A demand of its own behind a reason, which may not be lost; with its subject where it names none."""
     for _, second in halves(said.reason):
-        parts = tokens(second, lexicon)
-        carried = f"{_subject(said.core, tokens(said.core, lexicon))} {second}"
+        parts, before = tokens(second, lexicon), tokens(said.core, lexicon)
+        lead = _lead(said.core, before)
+        if lead and not _conditions_of(second, lexicon):
+            second = f"{lead} {second}"
+        carried = f"{_subject(said.core, before)} {second}"
         if any(isinstance(_read(text, book, lexicon, ""), Draft) for text in (carried, second)):
             return carried if not _subject(second, parts) else second
         if parts and parts[0].letter in ("N", "O", "R"):
@@ -149,12 +171,43 @@ def _two_rules(core: str, book: BookFiles, lexicon: Lexicon, whole: Unread) -> U
             continue
         if re.fullmatch(f"N[{SUBJECTS}]", "".join(part.letter for part in parts)):  # where, the second says
             continue
+        lead = _lead(first, parts)
+        if _own_condition(second, lead, lexicon) or _shared_at_end(core, first, second, book, lexicon):
+            continue
+        if lead and not _conditions_of(second, lexicon):
+            second = f"{lead} {second}"
         carried = f"{_subject(first, parts)} {second}".strip()
         own = any(set(part.letter) <= set(SUBJECTS + "M") for part in tokens(second, lexicon))
         for text in (second, carried) if own else (carried, second):
             if not isinstance(_read(text, book, lexicon, ""), Unread):
                 return replace(whole, spans=(), either=(), alone=(first, text))
     return None
+
+
+def _lead(text: str, parts: list[Token]) -> str:
+    """The conditions that a sentence begins with ("for hanger swirls …"), which hold for all that follows."""
+    count = next((k for k, part in enumerate(parts) if part.letter not in tuple(OF_A_PLACE + "wc")), 0)
+    return text[: parts[count - 1].end] if count else ""
+
+
+def _conditions_of(text: str, lexicon: Lexicon) -> set[str]:
+    return {letter for part in tokens(text, lexicon) for letter in part.letter} & set(OF_A_PLACE + "ku")
+
+
+def _own_condition(second: str, lead: str, lexicon: Lexicon) -> bool:
+    """Whether the second of two demands has a condition of another kind than that before both."""
+    said, own = _conditions_of(lead, lexicon), _conditions_of(second, lexicon)
+    return bool(said and own and said != own)
+
+
+def _shared_at_end(core: str, first: str, second: str, book: BookFiles, lexicon: Lexicon) -> bool:
+    """Whether a condition at the end may be of both demands: "superfat at most 5 and lye at most 31 in …"."""
+    parts = tokens(second, lexicon)
+    if _conditions_of(first, lexicon) or len(parts) < 2 or parts[-1].letter not in tuple(OF_A_PLACE):
+        return False
+    if core[core.index(first) + len(first) :].lstrip()[:1] in (".", ";"):
+        return False
+    return isinstance(_read(second[: parts[-2].end], book, lexicon, ""), Draft)
 
 
 def _subject(text: str, parts: list[Token]) -> str:
@@ -179,7 +232,7 @@ def _demands(core: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Iterat
     for told in reasons_before(core):
         parts = tokens(core[: told.begins], lexicon)
         letters = {letter for part in parts for letter in part.letter}
-        told_so = letters <= set(OF_A_REASON) and bool({"?", "~"} & letters)
+        told_so = letters <= set(OF_A_REASON) and ("~" in letters if "?" not in letters else tells(told.text))
         if letters & set(OF_A_DEMAND) or not (told.sure or told_so):
             continue
         demand = core[told.begins :]

@@ -27,9 +27,10 @@ class Term:
     said: tuple[str, ...]
 
 
-def _read() -> Iterator[Term]:
+def read_table(table: Path) -> Iterator[Term]:
+    """Every line of a table of wordings."""
     letter = ""
-    for line in re.sub(r"\n +", " ", TABLE.read_text("utf-8")).splitlines():
+    for line in re.sub(r"\n +", " ", table.read_text("utf-8")).splitlines():
         if head := _HEAD.match(line):
             letter = head[1]
         elif " = " in line and not line.startswith("#"):
@@ -49,7 +50,7 @@ def _written_out(said: str) -> Iterator[str]:
             yield " ".join("".join(f"{a}{b}" for a, b in zip(plain, (*chosen, ""), strict=True)).split())
 
 
-_ALL: Final = tuple(_read())
+_ALL: Final = tuple(read_table(TABLE))
 TERMS: Final = tuple(term for term in _ALL if term.letter != FILLER)
 FILLERS: Final = frozenset(word for term in _ALL if term.letter == FILLER for word in term.said)
 """Words that carry nothing in a rule."""

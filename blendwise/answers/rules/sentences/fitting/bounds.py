@@ -63,6 +63,8 @@ def temperature(heard: Heard) -> Draft | None:
     if "C" in parts:
         return made(heard, "portion", merged({"colourants": list(heard.first("C").values)}, when), must)
     if "D" in parts:
+        if len(heard.first("D").values) > 1:
+            heard.meaning.counts["with"] = "any one of these"
         when = merged(when, {"additives": list(heard.first("D").values)})
     return None if of_cup else made(heard, "batch", when, must)
 

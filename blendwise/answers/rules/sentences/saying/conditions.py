@@ -42,13 +42,13 @@ def condition_said(atom: Atom) -> str | None:
     if place:
         return place
     if atom.measure == "holds" and atom.relation in ("is", "one of"):
-        return f"when {names_said(atom.words)} is in it"
+        return f"when {' or '.join(printed('X', name) for name in atom.words)} is in it"
     if atom.measure in ("scent", "tags") and atom.relation == "none of":
         return f"unless {' and '.join(atom.words)}"
     if atom.measure == "additives" and atom.relation in ("is", "one of"):
-        return f"with {' and '.join(f'additive {word}' for word in atom.words)}"
+        return f"with {' or '.join(f'additive {word}' for word in atom.words)}"
     if atom.measure in ("colourants", "colourant kinds") and atom.relation in ("is", "one of"):
-        return f"when {' and '.join(atom.words)} is in it"
+        return f"when {' or '.join(atom.words)} is in it"
     flag = f"{atom.measure}: {tail(atom)}"
     told = (flag, flag.replace(": ", ": is "), f"{atom.measure}: {atom.relation} {tail(atom)}")
     for term in FLAGS:

@@ -1,0 +1,109 @@
+"""Clauses beside a demand are set aside only where nothing of a rule is in them, and never change one."""
+
+from __future__ import annotations
+
+import pytest
+
+from blendwise.answers.rules.sentences.alike import alike, rule_of
+from blendwise.answers.rules.sentences.asides import GUARDED, SUFFERS, TELLING, is_aside
+from blendwise.answers.rules.sentences.draft import Draft, Unread
+from blendwise.answers.rules.sentences.lexicon import lexicon_of
+from blendwise.answers.rules.sentences.printing import sentence_of
+from blendwise.answers.rules.sentences.reading import read_sentence, reason_in
+from blendwise.answers.rules.sentences.terms import FILLERS
+from blendwise.judge.rulebook.compile import Rule
+from tests.sentences.score import FILES, book, sentences
+
+EVERY = [entry for file in FILES for entry in sentences(file) if len(entry["said"]) < 220]
+
+
+def _rule(said: str, of: str, basis: str = "") -> Rule | None:
+    found = read_sentence(said, book(of), basis)
+    return rule_of(found) if isinstance(found, Draft) else None
+
+
+@pytest.mark.parametrize(
+    "beside",
+    ["{}. smelled like the dentist", "{}; my hand gets sore", "Whilst I remember, {}", "{}, bless it"],
+)
+def test_a_clause_beside_a_rule_never_changes_it(beside: str) -> None:
+    """Added to any sentence that is read, a clause of no rule leaves the very same rule."""
+    read = 0
+    for entry in EVERY:
+        said, of, basis = entry["said"].rstrip(" ."), entry.get("book", ""), entry.get("basis", "")
+        rule = _rule(said, of, basis)
+        if rule is not None:
+            other = _rule(beside.format(said), of, basis)
+            assert other is not None, beside.format(said)
+            assert alike(rule, other), beside.format(said)
+            read += 1
+    assert read > 250
+
+
+@pytest.mark.parametrize("of", ["", "seller", "ten-years"])
+def test_a_clause_with_a_word_of_rules_is_never_set_aside(of: str) -> None:
+    """Names of the book, words of the language, guarded words, and figures bind a clause to the demand."""
+    lexicon = lexicon_of(book(of))
+    assert is_aside("it smelled like the dentist", lexicon)
+    words = (lexicon.words - FILLERS - TELLING - SUFFERS) | lexicon.named | GUARDED
+    bound = {word for word in words if is_aside(f"it smelled {word}", lexicon)}
+    assert set() == bound
+    assert not is_aside("it smelled after 3 minutes", lexicon)
+    assert not is_aside("it smelled 3", lexicon)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "For my mother: never clove with litsea",
+        "At Yule, never clove with litsea",
+        "Yule ones: never clove with litsea",
+        "my mother's ones: never clove with litsea",
+        "never clove with litsea or bay rum",
+        "never clove with litsea, iced tea",
+        "never clove with litsea, hand stir it",
+        "never clove with litsea, my kids smelled",
+        "never clove with litsea. pumpkin smelled like the dentist",
+    ],
+)
+def test_what_may_bind_a_demand_refuses_it(said: str) -> None:
+    """For whom, when, another name, another demand: none of it is a reason."""
+    assert isinstance(read_sentence(said, book("ten-years")), Unread)
+
+
+def test_what_is_set_aside_is_kept_as_the_reason_and_told() -> None:
+    """It stands in the draft, and is the reason that is written."""
+    said = "never put clove with litsea. smelled like the dentist"
+    found = read_sentence(said, book("ten-years"))
+    assert isinstance(found, Draft)
+    assert ("smelled like the dentist",) == found.aside
+    assert "smelled like the dentist" == reason_in(said, book("ten-years"))
+
+
+def test_a_condition_before_two_demands_is_of_both() -> None:
+    """Neither of two sentences handed back loses it; where it may be of one or both, none is."""
+    said = "For hanger swirls superfat at no more than five, and lye concentration at most 31 %"
+    found = read_sentence(said, book("ten-years"))
+    assert isinstance(found, Unread)
+    assert ["For hanger swirls"] * 2 == [each[:17] for each in found.alone]
+    rules = [_rule(each, "ten-years") for each in found.alone]
+    assert all(rule is not None and "hanger" in str(rule.when) for rule in rules)
+    unsure = read_sentence("superfat at most 5 and lye at most 31 % in hanger swirls", book("ten-years"))
+    assert isinstance(unsure, Unread)
+    assert not unsure.alone
+
+
+def test_a_colourant_of_the_book_is_no_additive_unless_it_is_said() -> None:
+    """The book's own name decides."""
+    found = read_sentence("no titanium-dioxide in cream", book("seller"))
+    assert isinstance(found, Draft)
+    assert "additives" not in str(found.body())
+    assert isinstance(read_sentence("no titanium-dioxide in summer", book("seller")), Draft)
+    assert "additives" not in str(read_sentence("no vanillin with titanium-dioxide", book("seller")))
+
+
+def test_any_of_several_additives_is_printed_as_or() -> None:
+    """A list of additives holds where any of them is in, and says so."""
+    rule = _rule("with honey or goat milk below 95 F", "ten-years")
+    assert rule is not None
+    assert "honey or goat milk" in sentence_of(rule, book("ten-years"))
