@@ -56,7 +56,7 @@ def deliver(html: str, target: Path, open_: bool = False, told: str = LOOK, asid
     """
     if target == TO_STDOUT:
         if aside:
-            raise typer.BadParameter("--json prints too: name a file for the page.", param_hint="--page")
+            raise typer.BadParameter("--json prints too: name a file for the page.", param_hint="the page")
         write(html)
         return target
     if target.exists() and OURS not in _head(target):

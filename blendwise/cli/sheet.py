@@ -77,10 +77,10 @@ def sheet(
     )  # fmt: skip
     code = STOPPED_EARLY if result.assignment in ("best found", "not decided") else CLEAN
     code = code if result.sound else FINDINGS
-    if json:
-        write(document(result.to_json()))
     wanted = not json or out is not None or pdf or open_
     done = not wanted or _deliver(result, out or Path(f"{file.stem}-sheet.html"), open_, pdf, size, json)
+    if json:
+        write(document(result.to_json()))
     return code if done else NOT_ASKED
 
 

@@ -127,7 +127,8 @@ def test_a_page_beside_a_document(run: Run, tmp_path: Path, words: list[str]) ->
     assert json.loads(ran.out)["schema"]
     assert f"Written: {file.as_posix()}." in ran.err
     assert file.read_text("utf-8").startswith("<!doctype html>")
-    assert NOT_ASKED == run(*words, "-", "--json").code
+    both = run(*words, "-", "--json")
+    assert (NOT_ASKED, "blendwise/error/1") == (both.code, json.loads(both.out)["schema"])
 
 
 def test_a_page_has_the_numbers_that_are_asked_for(run: Run, tmp_path: Path) -> None:
