@@ -12,7 +12,7 @@ from blendwise.answers.rules.sentences.printing import sentence_of
 from blendwise.answers.rules.sentences.reading import read_sentence, reason_in
 from blendwise.answers.rules.sentences.terms import FILLERS
 from blendwise.judge.rulebook.compile import Rule
-from tests.sentences.score import FILES, book, sentences
+from tests.sentences.score import FILES, HERE, RIGHT, book, sentences, verdict
 
 EVERY = [entry for file in FILES for entry in sentences(file) if len(entry["said"]) < 220]
 
@@ -107,3 +107,44 @@ def test_any_of_several_additives_is_printed_as_or() -> None:
     rule = _rule("with honey or goat milk below 95 F", "ten-years")
     assert rule is not None
     assert "honey or goat milk" in sentence_of(rule, book("ten-years"))
+
+
+@pytest.mark.parametrize(
+    ("of", "said", "as_if"),
+    [
+        ("ten-years", "never put clove w litsea", "never put clove with litsea"),
+        ("ten-years", "sea glass not for sale", "Sea Glass Cove not for sale"),
+        ("ten-years", "blood orange gets tossed after a fortnight", "no Blood Orange 5x older than 2 weeks"),
+        ("ten-years", "superfat at most twenty-one per cent", "superfat at most 21 %"),
+        ("seller", "The fast ones go to the end", "fast ones last"),
+        ("seller", "Drop swirls: no fast scent", "no fast oils in a drop swirl"),
+        ("seller", "Amber Hearth and Amber Märchen may not share a bar",
+         "never Amber Hearth with Amber Märchen in one bar"),
+        ("seller", "A portion under 8 % of the batter is not worth a cup",
+         "no portion under 8 % of the batter"),
+    ],
+)  # fmt: skip
+def test_small_words_say_the_same(of: str, said: str, as_if: str) -> None:
+    """Slang, short forms and the beginning of one name stand for what they are short for."""
+    one, other = _rule(said, of), _rule(as_if, of)
+    assert one is not None
+    assert other is not None
+    assert alike(one, other)
+
+
+def test_a_cup_is_poured_last_and_a_spoon_is_no_amount() -> None:
+    """A cup of that name in the book is that very cup; a spoon is asked to be weighed."""
+    rule = _rule("The black cup must always be poured last", "seller")
+    assert rule is not None
+    assert ("portion", "place") == (rule.when.atoms[0].measure, rule.must.atoms[0].measure)
+    asked = read_sentence("soot half tsp tops", book("ten-years"))
+    assert isinstance(asked, Unread)
+    assert asked.figures
+
+
+def test_of_four_hands_none_is_understood_otherwise() -> None:
+    """Sixty of hands that had not seen what is read: 12 right at first; those mended since stay so."""
+    found = [verdict(entry) for entry in sentences(HERE / "four_hands.yaml")]
+    assert 60 == len(found)
+    assert "otherwise" not in found
+    assert sum(each in RIGHT for each in found) >= 26

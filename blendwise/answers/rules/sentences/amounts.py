@@ -19,7 +19,7 @@ DEGREES: Final = "degrees"
 _UNITS: Final = {
     "A": (
         (rf"(?:oz|ounces?) {_A_POUND}", "oz per lb"),
-        (r"%|per ?cent\b|percent\b|pct\b", "%"),
+        (r"%|per ?cent\b|percent\b|pct\b|in (?:the|a) hundred\b", "%"),
         (rf"g(?:rams?)? {_A_KILO}", "g per kg"),
     ),
     "H": (
@@ -38,6 +38,7 @@ _UNITS: Final = {
         (r"y(?:ea)?rs?\b", "year"),
         (r"mo(?:nth|s)?s?\b", "month"),
         (r"w(?:ee)?ks?\b", "week"),
+        (r"fortnights?\b", "fortnight"),
         (r"days?\b", "day"),
     ),
 }
@@ -79,7 +80,10 @@ def _amount_at(text: str, start: int) -> Said | None:
     ]
     if matches:
         end, letter, unit, match = max(matches, key=lambda found: found[0])
-        return Said(letter, f"{_plain(_value(match['number']))} {unit}", end)
+        value = _value(match["number"])
+        if unit == "fortnight":
+            value, unit = 2 * value, "week"
+        return Said(letter, f"{_plain(value)} {unit}", end)
     return _count(text, start)
 
 

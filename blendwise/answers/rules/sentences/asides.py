@@ -23,16 +23,22 @@ _TABLE: Final = {
 }
 TELLING, SUFFERS, GUARDED = (_TABLE[each] for each in ("telling", "suffers", "guarded"))
 _CHATTERED: Final = "|".join(sorted(map(re.escape, _TABLE["chatter"]), key=len, reverse=True))
-_CHATTER: Final = re.compile(rf"[,;.]?\s*\b(?:{_CHATTERED})\b(?=\s*[,;.!:]|\s*$)", re.IGNORECASE)
+_CHATTER: Final = re.compile(rf"(?:^|[,;.!(])\s*(?:{_CHATTERED})\b(?=\s*[,;.!:]|\s*$)", re.IGNORECASE)
 _GETS: Final = frozenset(("gets", "get"))
 _WATER: Final = re.compile(r"(?<=\beyes )water\b", re.IGNORECASE)
 """Water is an additive, but not that of eyes."""
 
 
-def without_asides(core: str, lexicon: Lexicon) -> tuple[str, tuple[str, ...]]:
-    """A sentence with each such clause made blank, and these; places stay as they are."""
+def without_chatter(core: str) -> tuple[str, tuple[str, ...]]:
+    """A sentence with what carries nothing at all made blank, and this; places stay as they are."""
     found: list[str] = []
     core = _CHATTER.sub(lambda said: _kept(said[0], found), core)
+    return _MARKED.sub(lambda marks: " " * len(marks[0]), core) if found else core, tuple(found)
+
+
+def without_asides(core: str, lexicon: Lexicon) -> tuple[str, tuple[str, ...]]:
+    """A sentence with each clause made blank that holds nothing of a rule, and these."""
+    found: list[str] = []
     for start, end, first in tuple(_clauses(core)):
         text = core[start:end]
         clause = _MARK.sub("", _OR.sub("", text)).strip()

@@ -181,12 +181,24 @@ def _alone(book: _Named, own: Iterable[Key]) -> Iterator[tuple[Key, str]]:
     taken |= {word for key, _, _ in _terms() for word in key}
     scents = dict(book.scents)
     named = [(name, set(key_of(name))) for name in (*scents, *book.colourants, *book.oils)]
+    yield from _beginnings(scents, [key_of(name) for name, _ in named])
     count = Counter(word for _, words in named for word in words)
     for name, words in named:
         if name in scents:
             for word in words - taken:
                 if count[word] == 1 and len(word) >= SHORTEST_ALONE:
                     yield (word,), name
+
+
+def _beginnings(scents: Iterable[str], named: list[Key]) -> Iterator[tuple[Key, str]]:
+    """The first words of one name alone, two or more: "sea glass" for "Sea Glass Cove"."""
+    told = {key for key, _, _ in _terms()}
+    for name in scents:
+        words = key_of(name)
+        for count in range(2, len(words)):
+            key = words[:count]
+            if key not in told and sum(other[:count] == key for other in named) == 1:
+                yield key, name
 
 
 def portion_names(book: BookFiles) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from itertools import islice, product
 from typing import Final
 
 from blendwise.answers.rules.sentences.amounts import DEGREES, in_degrees
-from blendwise.answers.rules.sentences.asides import tells, without_asides
+from blendwise.answers.rules.sentences.asides import tells, without_asides, without_chatter
 from blendwise.answers.rules.sentences.clauses import Clauses, Told, clauses, halves, reasons_before
 from blendwise.answers.rules.sentences.draft import SUBJECTS, Draft, Unread, UnsureError
 from blendwise.answers.rules.sentences.fitting.nearest import nearest_to
@@ -38,6 +38,7 @@ VAGUE: Final = {
     "much": (("at most 2 % of portion oils",), ("at most 0.3 oz ppo of portion oils",)),
     "little": (("at most 0.5 % of portion oils",), ("at most 0.1 oz ppo of portion oils",)),
     "soon": (("before minute 8", "after minute 12"),) * 2,
+    "spoon": (("at most 0.5 % of portion oils",), ("at most 0.1 oz ppo of portion oils",)),
     "old": (("older than 12 months", "older than 2 years"),) * 2,
 }
 """Word that is no figure → what to say in its place, in a book of grams and in one of ounces."""
@@ -86,13 +87,14 @@ def rule_in_words(sentence: str, book: BookFiles, basis: str = "") -> Draft | Un
     text = sentence[:MOST]
     if is_plain(text):
         return read_plain(text)
-    found = _in_words(text, book, basis)
+    text, chatter = without_chatter(text)
+    found = replace(_in_words(text, book, basis), aside=chatter)
     beside, aside = without_asides(text, lexicon_of(book)) if isinstance(found, Unread) else (text, ())
     if not aside or not beside.strip(" ,;.:!"):
         return found
     other = _in_words(beside, book, basis)
     read = isinstance(other, Draft) or other.alone or other.either or other.figures
-    return replace(other, aside=aside) if read else found
+    return replace(other, aside=(*chatter, *aside)) if read else found
 
 
 def _in_words(text: str, book: BookFiles, basis: str) -> Draft | Unread:
@@ -133,11 +135,11 @@ def reason_in(sentence: str, book: BookFiles) -> str:
     """What a sentence says after "because", before "so", or beside its demand; nothing where none."""
     if is_plain(sentence):
         return ""
-    text, lexicon = sentence[:MOST], lexicon_of(book)
+    (text, chatter), lexicon = without_chatter(sentence[:MOST]), lexicon_of(book)
     aside: tuple[str, ...] = ()
     if isinstance(_in_words(text, book, ""), Unread):
         text, aside = without_asides(text, lexicon)
-    return "; ".join(filter(None, (*aside, _reason_in(text, book, lexicon))))
+    return "; ".join(filter(None, (*chatter, *aside, _reason_in(text, book, lexicon))))
 
 
 def _reason_in(text: str, book: BookFiles, lexicon: Lexicon) -> str:

@@ -87,6 +87,14 @@ NUMBERS: Final = {
     "sixty": 60.0, "ninety": 90.0, "ninety five": 95.0, "a hundred": 100.0, "one hundred": 100.0,
     "a tenth": 0.1, "one tenth": 0.1, "two fifths": 0.4, "a": 1.0, "an": 1.0,
 }  # fmt: skip
+NUMBERS.update(
+    {
+        f"{ten}{joint}{one}": NUMBERS[ten] + NUMBERS[one]
+        for ten in ("twenty", "thirty", "forty", "fifty", "sixty", "ninety")
+        for one in ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+        for joint in (" ", "-")
+    }
+)
 
 
 def printed(letter: str, value: str) -> str:

@@ -8,7 +8,7 @@ from typing import Final
 from blendwise.answers.rules.sentences.draft import Conditions, Draft, UnsureError, merged
 from blendwise.answers.rules.sentences.fitting.shape import fits, grown, made, made_of
 from blendwise.answers.rules.sentences.heard import Heard, line_of
-from blendwise.answers.rules.sentences.lexicon import Token
+from blendwise.answers.rules.sentences.lexicon import Token, portion_names
 from blendwise.facts.measures.members import listed
 
 
@@ -27,6 +27,19 @@ def next_to(heard: Heard) -> Draft | None:
         return None
     when = merged(_side(heard, sides[0], "one "), _side(heard, sides[1], "other "))
     return made(heard, "edge", grown(heard, when), {"touching": "is no"})
+
+
+def placed(heard: Heard) -> Draft | None:
+    """When a cup is poured: "the black cup is always poured last"."""
+    if not fits(r"[WV][vG]*P", heard) or heard.unless or heard.groups:
+        return None
+    if heard.first("P").values not in (("last",), ("first",)):  # "white on top" may be of what is there
+        return None
+    part = heard.first("W" if "W" in heard.letters else "V")
+    if part.letter == "W" and set(part.values) & set(portion_names(heard.meaning.book)):  # that very cup
+        return None
+    when = line_of(part, heard.meaning)
+    return made(heard, "portion", when, heard.meaning.place(heard.first("P")))
 
 
 def _side(heard: Heard, part: Token, side: str) -> Conditions:

@@ -17,7 +17,8 @@ def apart(heard: Heard) -> Draft | None:
     listed = (made_of(heard, "NX", "tTh", "cz") and set("tT") & set(heard.letters)) or fits(
         "h?Xa", heard, "cz"
     )
-    listed = bool(listed) and len(heard.first("X").values) == 2
+    in_bar = fits("XNz|NXz", heard) and heard.first("z").value == "one batch"
+    listed = (bool(listed) or in_bar) and len(heard.first("X").values) == 2
     if not (two or listed) or heard.unless:
         return None
     if two:
@@ -33,7 +34,7 @@ def apart(heard: Heard) -> Draft | None:
 
 def _apart_in_bar(heard: Heard, one: Token, other: Token) -> Draft | None:
     """Where one is in the batch at all, there is none of the other."""
-    if heard.first("z").value != "in batch":
+    if heard.first("z").value not in ("in batch", "one batch"):
         return None
     when = {f"grams of {heard.meaning.names(one)}": "above 0 g"}
     must = {f"grams of {heard.meaning.names(other)}": "at most 0 g"}
@@ -109,7 +110,9 @@ def nothing_but(heard: Heard) -> Draft | None:
         return made(heard, "dose", heard.situation()[0], heard.meaning.oils(heard.first("X")))
     if heard.unless and fits("N[WPV]", heard, "cSU"):  # "nothing in white but lime"
         return made(heard, "dose", heard.situation()[0], heard.meaning.oils(heard.unless))
-    if not fits(r"bX[WPV]|[WPV]w?bX|[WPV]w?OX", heard, "cSU") or heard.unless:
+    if not fits(r"bX[WPV]|[WPV]w?bX|[WPV]w?OX|[WPV]wXO", heard, "cSU") or heard.unless:
+        return None
+    if fits(r"[WPV]wXO", heard, "cSU") and heard.first("O").value != "nothing else":  # "white with lime only"
         return None
     return made(heard, "dose", heard.situation()[0], heard.meaning.oils(heard.first("X")))
 

@@ -20,6 +20,7 @@ SHAPES: Final = (
     Shape("minute", "fast ones not before minute 12", "XRI", bounds.minute),
     Shape("temperature", "citrus at most 35 °C unless folded", "XRHuX", bounds.temperature),
     Shape("age", "no lime older than 12 months", "NXgY", bounds.age),
+    Shape("placed", "black cups poured last", "WcP", cups.placed),
     Shape("count", "at most 2 cups with browners", "R#wX", cups.count),
     Shape("colour", "no charcoal in white", "NCW", cups.no_colour),
     Shape("scent with colour", "ultramarine-blue apart from citrus", "CaX", cups.scent_with_colour),

@@ -9,7 +9,7 @@ from typing import Final
 from blendwise.answers.rules.sentences.draft import SUBJECTS, UnsureError
 from blendwise.answers.rules.sentences.joining.spans import ENDS, spans_of
 from blendwise.answers.rules.sentences.lexicon import Token
-from blendwise.answers.rules.sentences.parts import span_of_months
+from blendwise.answers.rules.sentences.parts import BY_SORT, span_of_months
 
 _LISTED: Final = re.compile(
     r"\W*(?:,|\b(?:and|or|nor|plus)\b|&|\+|/)\W*(?:(?:and|or|a|an|the)\b\W*)*", re.IGNORECASE
@@ -88,7 +88,8 @@ def _says_nothing(part: Token, before: Token | None, after: Token | None, counts
         case "M" if part.value == "portions":  # "light colours"
             return bool(behind) and behind in "WPVX"
         case "M" if part.value == "scent rate":
-            return following == "X" and behind in ("", "N")
+            sort = behind == "X" and before is not None and before.value in BY_SORT  # "no fast scent"
+            return (following == "X" and behind in ("", "N")) or (sort and following in ("", *"WPVU"))
     return False
 
 
