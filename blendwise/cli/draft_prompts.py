@@ -61,12 +61,12 @@ def _ask(draft: Draft, question: Question, given: Mapping[str, str]) -> None:
     """Ask once, or at a terminal until the answer can be taken."""
     while True:
         try:
-            text = _read(question)
+            text = _read(draft, question)
         except Back:
             draft.back(given)
             return
         if text == EXPLAIN:
-            tell(say.explained(question))
+            tell(_explained(draft, question))
             continue
         if not sys.stdin.isatty():
             _take(draft, question, text)
@@ -80,15 +80,16 @@ def _ask(draft: Draft, question: Question, given: Mapping[str, str]) -> None:
                     tell(line)
             return
         except QuantityError as error:
-            tell(f"{error.message} {error.remedy}".rstrip())
+            remedy = say.in_own_sizes(error.remedy, draft.book.usual.units)
+            tell(f"{error.message} {remedy}".rstrip())
 
 
-def _read(question: Question) -> str:
+def _read(draft: Draft, question: Question) -> str:
     """One answer: by a prompt at a terminal, else the next line of the input."""
-    asked = say.prompt(question)
+    asked = say.in_own_sizes(say.prompt(question), draft.book.usual.units)
     if sys.stdin.isatty():
         try:
-            return prompted(asked, question.default, say.explained(question))
+            return prompted(asked, question.default, _explained(draft, question))
         except typer.Abort:
             tell(f"\n{say.KEPT}")
             raise
@@ -100,6 +101,10 @@ def _read(question: Question) -> str:
     if line.strip() == BACK:
         raise Back
     return line.strip()
+
+
+def _explained(draft: Draft, question: Question) -> str:
+    return say.in_own_sizes(say.explained(question), draft.book.usual.units)
 
 
 def _line() -> str:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Final
 
 from blendwise.answers.note.compute import Asked, Noting, prepare
 from blendwise.answers.note.plain_words import VALUES
-from blendwise.answers.note.said import checked
+from blendwise.answers.note.said import checked, of_pour
 from blendwise.answers.note.typed import day_typed, look_typed
 from blendwise.answers.refusals import NotAskable
 from blendwise.cli.prompting import HOW, Back, prompted, tell
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from blendwise.api import Book
+    from blendwise.quantity import Units
 
 AT_THE_POT: Final = ("minutes to thick", "still fluid at", "ricing", "remarks")
 AT_THE_CUT: Final = ("colour", "edge", "strength", "gel", "ash", "rivers", "remarks")
@@ -49,6 +50,8 @@ WORDS: Final = {
 
 ANY: Final = "Enter leaves it out, or takes what stands in brackets."
 DAY: Final = "The day it was looked at, such as 2026-03-14, 14 March, yesterday or 3 days ago."
+ROOM: Final = f"How warm it was, such as 20 °C or 68 °F. {ANY}"
+TOOK: Final = f"Minutes, such as 22 min or 20 - 25 min. {ANY}"
 LOOK: Final = f"One of {', '.join(LOOKS)}; cut and 6 weeks are understood."
 
 
@@ -135,9 +138,11 @@ def _whole(book: Book, noting: Noting, session: Session, asked: Asked, today: da
     prepare(noting, asked)
     saw = tuple(_portions(session, noting.portions(batch, asked.variation), look))
     if look == LOOKS[0]:
-        asked = replace(asked, room=asked.room or session.ask("room", "Temperature of the room", "", str))
+        units = noting.units
+        room = asked.room or session.ask("room", "Temperature of the room", "", _of_pour("room", units), ROOM)
         took = "From the first scenting to the last movement (such as 22 min)"
-        asked = replace(asked, took=asked.took or session.ask("took", took, "", str))
+        minutes = asked.took or session.ask("took", took, "", _of_pour("pour took", units), TOOK)
+        asked = replace(asked, room=room, took=minutes)
     else:
         asked = replace(
             asked, repeat=asked.repeat or session.ask("repeat", "Make it again (yes, no)", "", _yes)
@@ -169,6 +174,10 @@ def _explained(field: str) -> str:
 
 def _checked(field: str) -> Callable[[str], str]:
     return lambda text: checked(field, text)
+
+
+def _of_pour(field: str, units: Units) -> Callable[[str], str]:
+    return lambda text: of_pour(field, text, units)
 
 
 def _day(today: date) -> Callable[[str], str]:

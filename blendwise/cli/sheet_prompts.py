@@ -22,12 +22,13 @@ def settled_sheet(
     Every answer is kept at once beside the sheet, and so are questions that stay open, with their guesses.
     """
     from blendwise.answers.spreadsheet.answers import keep_answers, read_answers
+    from blendwise.answers.spreadsheet.skin import skin_unsaid
 
     answers = read_answers(file)
     asks = sys.stdin.isatty() and not guesses
     begun = answers
-    while (result := read(answers)).questions:
-        told = _asked(file, result.questions, answers) if asks else answers
+    while open_ := (*(result := read(answers)).questions, *(skin_unsaid(result, answers) if asks else ())):
+        told = _asked(file, open_, answers) if asks else answers
         told = told.with_guesses(result.questions) if guesses else told
         if told == answers:
             break

@@ -20,6 +20,10 @@ TYPED: Final = (
 )
 """A number in a text from its first sign to its last, whatever it may be worth: ``.1``, ``1,000``, ``1½``."""
 _NUMBER: Final = re.compile(TYPED)
+DEGREES: Final = ("°C", "°F")
+_DEGREES: Final = re.compile(
+    r"(-?[.\d,]+) ?(?:degrees?|deg\.?|°)? ?(c|f|celsius|centigrade|fahrenheit)?", re.I
+)
 _DECIMAL_COMMA: Final = re.compile(r"(\d*),(\d{1,2}|\d{4,})|0?,(\d+)", re.ASCII)
 _NAMED: Final = re.compile(
     rf"(?P<name>.+?)(?:\s*:\s*|\s+)(?P<amount>{COMPOUND.pattern}|{TYPED}\D*(?:100 g\D*)?)", re.DOTALL | re.I
@@ -54,8 +58,10 @@ def name_and_amount(text: str) -> tuple[str, str]:
 
 
 def with_unit(text: str, unit: str) -> str:
-    """A bare number with its unit, else the text: ``500`` → ``500 g``."""
+    """A bare number with its unit, else the text: ``500`` → ``500 g``; ``70 degrees F`` → ``70 °F``."""
     plain = " ".join(text.split())
+    if unit in DEGREES and (found := _DEGREES.fullmatch(plain)):
+        return f"{found[1]} °{found[2][0].upper()}" if found[2] else f"{found[1]} {unit}"
     return f"{plain} {unit}" if _NUMBER.fullmatch(plain) else plain
 
 

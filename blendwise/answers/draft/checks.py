@@ -45,13 +45,18 @@ _UNSAFE: Final = re.compile(r'[<>:"/\\|?*]|^\.|\.$')
 
 
 def one_of(text: str, words: Iterable[str], what: str, whose: str) -> str:
-    """One of some words, the nearest stated where it is none of them."""
+    """One of some words, blanks and hyphens alike; the nearest stated where it is none of them."""
     known = list(words)
     tidy = " ".join(text.split())
-    for word in known:
-        if word.casefold() == tidy.casefold():
-            return word
+    for spelt in (str.casefold, _unhyphened):
+        for word in known:
+            if spelt(word) == spelt(tidy):
+                return word
     raise NotAskable(f'There is no {what} "{tidy}".', hint(tidy, known, whose))
+
+
+def _unhyphened(text: str) -> str:
+    return " ".join(re.split(r"[\s_-]+", text.casefold()))
 
 
 def plan_name(text: str) -> str:
@@ -118,14 +123,22 @@ def bars(text: str) -> str:
 def base_oils(text: str, book: BookFiles) -> dict[str, str]:
     """The recipe's oils: "olive 45 %, coconut 25 %, …" → oil → share or mass as typed."""
     found: dict[str, str] = {}
-    for part in _parts(text):
-        name, share = _named(part, "an oil and its share, such as olive 45 %")
+    named = [_named(part, "an oil and its share, such as olive 45 %") for part in _parts(text)]
+    for name, share in _in_per_cent(named):
         oil = one_of(name, book.oils, "base oil", "The book")
         parse_amount(share, Dimension.FRACTION, Dimension.MASS, default_basis=Basis.WHOLE, ranges=False)
         if oil in found:
             raise NotAskable(f'"{oil}" is there twice.', "Name each oil once.")
         found[oil] = share
     return found
+
+
+def _in_per_cent(named: list[tuple[str, str]]) -> list[tuple[str, str]]:
+    """Oils with bare figures that make a hundred, as per cent; others stay, so that a unit is asked for."""
+    bare = [share.replace(",", ".") for _, share in named]
+    if all(re.fullmatch(r"\d+(?:\.\d+)?", each) for each in bare) and round(sum(map(float, bare)), 6) == 100:
+        return [(name, f"{share} %") for name, share in named]
+    return named
 
 
 def lye(text: str) -> dict[str, str]:
@@ -189,7 +202,16 @@ def _usual_rate(name: str, book: BookFiles) -> str:
 
 
 def band(text: str) -> str:
-    """How dark a portion may turn."""
+    """How dark a portion may turn, by a band or in words that a sheet of oils would say it in too."""
+    from blendwise.answers.spreadsheet.words.meant import worded
+    from blendwise.answers.spreadsheet.words.numbers import Unread
+
+    try:
+        meant = worded("browns to", text)
+    except Unread:
+        meant = None
+    if meant is not None and meant.sure:
+        return str(meant.value)
     return one_of(text, BANDS, "band", "The scale")
 
 

@@ -16,7 +16,7 @@ from blendwise.answers.note.due import next_due
 from blendwise.answers.note.frozen import Day, freeze
 from blendwise.answers.note.measured import measured
 from blendwise.answers.note.result import NoteResult
-from blendwise.answers.note.said import doses_said, looks_said, pairs_said, read_as
+from blendwise.answers.note.said import doses_said, looks_said, of_pour, pairs_said, read_as
 from blendwise.answers.note.text import Field, write_note
 from blendwise.answers.note.typed import look_typed
 from blendwise.answers.refusals import NotAskable
@@ -116,9 +116,7 @@ def prepare(noting: Noting, asked: Asked) -> tuple[dict[str, Field], Day | None,
         "after": _previous(batch, look),
         "corrects": _corrected(noting, asked),
         "poured": poured.isoformat(),
-        "room": asked.room,
-        "batter at split": asked.batter,
-        "pour took": asked.took,
+        **_of_pour(asked, noting.units),
         "lots": _lots(noting, asked, first=day is not None),
         "bars": asked.bars,
         "mass": asked.mass,
@@ -130,6 +128,12 @@ def prepare(noting: Noting, asked: Asked) -> tuple[dict[str, Field], Day | None,
         "remarks": asked.remarks,
     }
     return fields, day, batch
+
+
+def _of_pour(asked: Asked, units: Units) -> dict[str, Field]:
+    """What was measured at the pour; an answer that is no such thing is refused as it was typed."""
+    said = {"room": asked.room, "batter at split": asked.batter, "pour took": asked.took}
+    return {field: of_pour(field, text, units) if text else "" for field, text in said.items()}
 
 
 def _by_its_code(asked: Asked) -> Asked:

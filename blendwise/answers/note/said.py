@@ -22,9 +22,10 @@ from blendwise.answers.note.plain_words import (
     value_meant,
 )
 from blendwise.answers.refusals import NotAskable
+from blendwise.quantity import Units
 from blendwise.quantity.typed import name_and_amount, with_unit
 from blendwise.records.nearest import hint, nearest
-from blendwise.records.notes.note import Look
+from blendwise.records.notes.note import LOOKS, Look, Note
 from blendwise.records.place import RecordError
 from blendwise.records.reading.document import text_document, validated
 from blendwise.records.reading.trade_words import SPELLING as _ALL_SPELLINGS
@@ -41,6 +42,7 @@ OF_BATCH: Final = frozenset({"gel", "ash", "rivers", "spots"})
 _CLAUSES: Final = re.compile(r"[,;]|\bbut\b")
 Field = tuple[str, str, str]
 """What was typed, the field, its value."""
+_ANY_NOTE: Final = f"note: any\nplan: any\nlook: {LOOKS[0]}\non: 2026-01-01\n"
 MINUTES: Final = ("minutes to thick", "still fluid at")
 
 
@@ -224,6 +226,16 @@ def checked(field: str, value: str) -> str:
     value = with_unit(value, "min") if field in MINUTES else value
     try:
         validated(Look, text_document(f"{field}: {flow(value)}\n"))
+    except RecordError as error:
+        raise NotAskable(error.faults[0].message, error.faults[0].remedy) from None
+    return value
+
+
+def of_pour(field: str, text: str, units: Units) -> str:
+    """Temperature or minutes of a pour as they will stand in the note; NotAskable where they cannot."""
+    value = with_unit(text, "min" if field == "pour took" else f"°{units.temperature}")
+    try:
+        validated(Note, text_document(f"{_ANY_NOTE}{field}: {flow(value)}\n"))
     except RecordError as error:
         raise NotAskable(error.faults[0].message, error.faults[0].remedy) from None
     return value

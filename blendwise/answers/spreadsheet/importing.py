@@ -22,6 +22,7 @@ from blendwise.answers.spreadsheet.files.table import DIVIDE, Row, Sheet
 from blendwise.answers.spreadsheet.result import CellView, ColumnView, ImportResult, RowView
 from blendwise.answers.spreadsheet.rows import Told, alarmed, priced, take
 from blendwise.answers.spreadsheet.shelved import Shelved
+from blendwise.answers.spreadsheet.skin import FOR_SKIN, SOLD_FOR_SKIN, with_skin_said
 from blendwise.answers.spreadsheet.understood import Understood, understand
 from blendwise.answers.spreadsheet.words.cells import Reader, is_blank
 from blendwise.answers.spreadsheet.words.headings import Column, plainly
@@ -126,6 +127,7 @@ class _Import:
         self.table, self.answers, self.evidence = table, answers, evidence
         self.understood = understood
         self.readers = understood.readers
+        self.says_skin = any(each.column.field == FOR_SKIN for each in self.readers)
         self.doubts = Doubts(answers, {each.heading for each in understood.questions})
         self.shelved = Shelved(answers, shelf)
 
@@ -188,6 +190,8 @@ class _Import:
         if why_not:
             said = tuple(CellView(*each) for each in differs)
             return RowView(number, name, 0, why_not, (), tuple(told.lost), said), None
+        if not self.says_skin:
+            fields = with_skin_said(fields, told.remarks, self.answers.every(SOLD_FOR_SKIN))
         entry = Entry(name, fields, told.remarks)
         return RowView(number, name, len(fields), "", tuple(told.read_as), tuple(told.lost)), entry
 

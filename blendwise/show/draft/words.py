@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Final
 
@@ -52,6 +53,23 @@ ASSIGN: Final = "Which portion takes which oil:"
 TEXT = "The plan"
 RESUMED: Final = "An unfinished draft is taken up again, with {count}; --anew begins again."
 KEPT: Final = "What you have answered is kept: the same command goes on from there."
+
+
+IN_OUNCES: Final[Mapping[str, str]] = {
+    "1100": "38",
+    "1100 g": "38 oz",
+    "20x8x6": "8x4x2.5",
+    "25 x 9 x 6.5 cm": "10 x 3.5 x 2.5 in",
+    "95 mL": "3.2 fl oz",
+    "300 g": "10 oz",
+}
+"""The sizes in what is asked, and those that stand in a book of ounces; never converted, only examples."""
+_SIZES: Final = re.compile("|".join(sorted(map(re.escape, IN_OUNCES), key=len, reverse=True)))
+
+
+def in_own_sizes(text: str, units: Units) -> str:
+    """What is asked, with the examples of a book of ounces."""
+    return _SIZES.sub(lambda size: IN_OUNCES[size[0]], text) if units.mass == "oz" else text
 
 
 def prompt(question: Question) -> str:

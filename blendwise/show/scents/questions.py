@@ -6,6 +6,7 @@ from typing import Final
 
 from blendwise.answers.spreadsheet.answers import AS_GUESSED, EVERY, LOTS, OILS, ONCE, REMARK_ANSWER, UNKNOWN
 from blendwise.answers.spreadsheet.result import ImportResult, Question
+from blendwise.answers.spreadsheet.skin import NO_COLUMN, YES
 from blendwise.show.blocks import Block, Entry, Note, Title
 from blendwise.show.numbers import counted
 from blendwise.show.text import joined, quoted, sentence, visible
@@ -18,8 +19,16 @@ _WHY: Final = {
     "second of its kind": "another column holds the same already",
     "by nearness": "the heading is only near to this one",
     "twice": "the name stands twice: two lots of one oil, or two oils of one name?",
+    NO_COLUMN: "no column says which oils are sold for soap, and some are for candles alone",
     "left over": "cells stand without what they belong to",
 }
+FEW: Final = 3
+"""Oils named in a question; all of them stand behind `?`."""
+_NOT_ALL: Final = ("n", "no", "not all", "some")
+_FOR_SKIN: Final = (
+    "Yes only where the supplier sells every one of them for soap or skin; where it stays unknown, a stop "
+    "waits for the supplier's word."
+)
 _NAMES: Final = {LOTS: "two lots of one oil", OILS: "two oils of one name", ONCE: "take the first row alone"}
 
 
@@ -35,6 +44,9 @@ def asks(question: Question) -> str:
         return f"Column {quoted(question.heading)}: how is it to be read"
     if question.kind == "name":
         return f"{quoted(question.cell)} stands twice: {LOTS}, {OILS} or {ONCE}"
+    if question.why == NO_COLUMN:
+        oils = question.oils if len(question.oils) <= FEW else (*question.oils[:FEW], "others")
+        return f"Are {joined(oils)} {question.heading}: {YES} or {UNKNOWN}"
     if question.cell == EVERY:
         return f"{question.heading}: {_why(question)[:-1].lower()}; keep them as remarks"
     return f"{question.heading}: what is {quoted(question.cell)}"
@@ -68,6 +80,8 @@ def _may_be(question: Question) -> str:
             f"Write the heading that it stands for, with its unit, such as limit in bar %, flash point °F, "
             f"on hand oz; or {REMARK_ANSWER}."
         )
+    if question.why == NO_COLUMN:
+        return f"{_FOR_SKIN} Write {YES} or {UNKNOWN}."
     if question.kind == "name":
         return f"Write {joined([f'{word} ({_NAMES[word]})' for word in question.choices])}."
     words = joined([word for word in question.choices if word not in (REMARK_ANSWER, UNKNOWN)])
@@ -80,6 +94,8 @@ def answer_of(question: Question, text: str) -> str:
     """The answer that a typed text is, an empty text where it is none."""
     answer = " ".join(text.split())
     folded = answer.casefold()
+    if question.why == NO_COLUMN:
+        return {**dict.fromkeys(_AGREED, YES), **dict.fromkeys((UNKNOWN, *_NOT_ALL), UNKNOWN)}.get(folded, "")
     if folded in _AGREED and folded not in question.choices:
         return question.guess
     if question.kind == "column" and folded != REMARK_ANSWER:
