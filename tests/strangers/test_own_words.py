@@ -9,6 +9,7 @@ import pytest
 
 from blendwise import Book
 from blendwise.answers.draft import checks
+from blendwise.answers.note.plain_words import value_meant
 from blendwise.answers.refusals import NotAskable
 from blendwise.quantity import QuantityError
 from blendwise.quantity.typed import with_unit
@@ -97,3 +98,9 @@ def test_a_draft_and_a_note_in_ounces(soap: Path) -> None:
     (file,) = (soap / "soap" / "notes").glob("*porch*")
     assert "room: 70 °F" in file.read_text("utf-8")
     assert "pour took: 22 min" in file.read_text("utf-8")
+
+
+def test_a_bit_soft_is_soft_and_a_bit_bled_is_asked_back() -> None:
+    """What a maker says with a grain of salt is taken only where it can be but one word."""
+    assert "soft" == value_meant("edge", "Bit soft")
+    assert "a bit bled" == value_meant("edge", "a bit bled")

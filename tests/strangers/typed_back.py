@@ -109,7 +109,9 @@ def _units(unit: str) -> ShownIn:
 
 
 def doses_printed(said: str, document: Any) -> dict[str, dict[str, str]]:
-    """The doses in a check's lines of a plan, by portion and oil."""
+    """The doses in a check's lines of a plan, by portion and oil; none of a plan without scent."""
+    if "scents" not in document:
+        return {}
     portions = [str(each["name"]) for each in document["portions"]]
     oils = "|".join(sorted(map(re.escape, map(str, document["scents"]["blend"])), key=len, reverse=True))
     dose = re.compile(rf"(?:^|, )(?P<oil>{oils}) (?P<mass>[\d.]+ (?:oz|g))(?=,| \()")

@@ -18,7 +18,18 @@ Said = list[tuple[str, str]]
 VALUES: Final[dict[str, dict[str, tuple[str, ...]]]] = {
     "edge": {
         "clean": ("sharp", "crisp", "clear", "straight", "no bleed", "no bleeding", "not bled"),
-        "soft": ("fuzzy", "blurred", "blurry", "hazy", "softened", "softish"),
+        "soft": (
+            "fuzzy",
+            "blurred",
+            "blurry",
+            "hazy",
+            "softened",
+            "softish",
+            "a bit soft",
+            "bit soft",
+            "a little soft",
+            "slightly soft",
+        ),
         "bled": ("bleeds", "bleeding", "bleed", "halo", "crept", "migrated", "ran", "smudged", "smeared"),
     },
     "strength": {
