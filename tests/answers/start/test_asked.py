@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import sys
 from pathlib import Path
 
@@ -57,9 +58,14 @@ def test_a_wrong_answer_is_asked_again(tmp_path: Path) -> None:
 
 def test_an_import_asks_before_it_writes(tmp_path: Path) -> None:
     """No leaves nothing, yes writes the file that was named."""
-    command = ("scents", "import", str(ROOT / "demo_catalog" / "bottles.csv"), "--to", "new.yaml")
+    for file in (ROOT / "demo_catalog").glob("bottles.csv*"):
+        shutil.copy(file, tmp_path)
+    command = ("scents", "import", "bottles.csv", "--to", "new.yaml")
     for answer, there in (("n", False), ("y", True)):
         child = on_a_terminal(*command, "--book", str(ROOT / "demo_catalog"), folder=tmp_path)
+        if not there:
+            child.expect("sold for use on skin: yes or unknown")
+            child.sendline("")
         child.expect("Write 4 oils to new.yaml")
         child.sendline(answer)
         child.expect(pexpect.EOF)
@@ -84,7 +90,7 @@ def test_a_sheet_is_asked_about_on_a_terminal(tmp_path: Path) -> None:
     child.sendline("<")
     child.expect("Price per 10 ml")
     child.sendline("")
-    for _ in range(12):
+    for _ in range(13):
         child.expect(r"\?( \[[^]]*\])?: ")
         child.sendline("")
     child.expect("A new book: soap")
