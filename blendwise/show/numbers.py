@@ -47,6 +47,12 @@ def minutes_left(value: float) -> str:
     return format_number(math.floor(value * part + 1e-9) / part)
 
 
+def halves_left(value: float) -> str:
+    """The same as it is told at the bench: whole from ten on, else in halves, never more than there are."""
+    whole, half = divmod(math.floor(value * 2 + 1e-9), 2)
+    return f"{whole}½".removeprefix("0") if half and 0 <= whole < 10 else str(whole)
+
+
 def minutes_short(value: float) -> str:
     """Minutes that are lacking: whole from ten on, else tenths, never fewer than are lacking."""
     part = 1 if value >= 10 else 10

@@ -117,7 +117,7 @@ def test_18_how_much_water_for_this_design(ask: Ask) -> None:
 
 def test_19_what_temperature(ask: Ask) -> None:
     """To which to cool, and below which the hard fats cloud: one on the sheet, both in the working."""
-    assert "Cool to 34 °C. Melt the hard fats, add the rest: 34 °C (cloudy below 27 °C)." in sheet(
+    assert "Cool to 34 °C. Melt the hard fats, add the rest: 34 °C, not below 27 °C." in sheet(
         ask, "honey-crown"
     )
     working = told(ask, "check", plan("honey-crown"), "--working").text

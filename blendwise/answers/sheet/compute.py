@@ -30,6 +30,7 @@ from blendwise.facts.situation.appearance import appearance
 from blendwise.facts.situation.pot import lye_step
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.rulebook.layers import Rulebook
+from blendwise.science import flash
 
 if TYPE_CHECKING:
     from blendwise.answers.assign.result import AssignResult
@@ -73,6 +74,7 @@ def sheet_of(s: Situation, rulebook: Rulebook, *, evenly: bool = False, seconds:
         scale_step=scale_step(s),
         lye_step=lye_step(s.book),
         lots=_lots(poured),
+        burns=_burns(poured),
         hands=hands_of(s),
         units=s.book.usual.units,
     )
@@ -82,6 +84,18 @@ def sheet_of(s: Situation, rulebook: Rulebook, *, evenly: bool = False, seconds:
 def _lots(s: Situation) -> tuple[tuple[str, str | None], ...]:
     """The scents that are weighed, with the lot that the catalogue names."""
     return tuple((r.name, r.lot) for r, row in zip(s.scent_records, s.x, strict=True) if row.any())
+
+
+def _burns(s: Situation) -> tuple[tuple[str, float | None], ...]:
+    """The scents that are weighed whose bottle is a flammable liquid (category 1 to 4), or may be."""
+    held = [r for r, row in zip(s.scent_records, s.x, strict=True) if row.any()]
+    known = [(r.name, r.flash_point) for r in held]
+    most = flash.CATEGORY_4_TO
+    return tuple(
+        (who, None if at is None else at.low)
+        for who, at in known
+        if at is None or at.low < most or (at.high or 0.0) <= most
+    )
 
 
 def _judged(

@@ -306,6 +306,7 @@ class Sheet(Answer):
 
     ``small``: colourants and additives that the scale cannot weigh well, with the ways.
     ``levers``: where no split fits, what would make one; what mends its own doses stands in ``check``.
+    ``burns``: the bottles that catch fire easily, each with its flash point (°C), None where not known.
     Past a harm (``check.harm``) there is nothing to weigh: ``pot`` is None, ``portions`` is empty.
     """
 
@@ -339,6 +340,7 @@ class Sheet(Answer):
     scale_step: float = hidden()
     lye_step: float = hidden()
     lots: tuple[tuple[str, str | None], ...] = hidden()
+    burns: tuple[tuple[str, float | None], ...] = hidden()
     hands: int = hidden()
     units: Units = hidden(METRIC)
 

@@ -27,6 +27,7 @@ SMOOTH_IN, SPOONFUL = 10.0, 15.0  # g of batter to a gram of powder, and at leas
 CLINGS, DROPS = 0.03, 0.5  # part of a mix, and g at least, that stay on glass and spoon: judgement
 CUP_ROOM, POT_ROOM = 2.0, 1.5  # times the batter that a cup and the pot should hold: common practice
 DECIMALS = 6  # of a gram, of sums
+EXACT = 1e-6  # of a step, within which a sum of steps is whole
 
 
 def weighable(s: Situation) -> Situation:
@@ -77,8 +78,8 @@ def pot_sheet(s: Situation, added_to_all: float = 0.0) -> PotSheet:
     ``added_to_all``: grams that the cups hold besides their batter, for which the pot has room too: a pour
     may bring them together in it.
     """
-    pot, coarse, fine, mass = s.pot, lye_step(s.book), fine_step(s), s.book.usual.units.mass
-    net = np.array([rounded(float(grams), coarse) for grams in pot.masses - pot.held])
+    pot, coarse = s.pot, lye_step(s.book)
+    net = _net(s)
     clear = s.home("clear temperature")
     assert isinstance(clear, Column)
     water = rounded(pot.water, coarse)
@@ -89,21 +90,55 @@ def pot_sheet(s: Situation, added_to_all: float = 0.0) -> PotSheet:
         water=Weighed("jug", "water", "water", water, coarse),
         purity=pot.purity,
         purity_stated=pot.purity_stated,
-        additives=tuple(
-            Weighed("pot", "additive", n, *shown(g, fine, mass)) for n, g in pot.additives.items() if g > 0
-        ),
+        additives=_additives(s),
         oils_in_pot=pot.pot_oils,
         whole=pot.batter,
         concentration=pot.weighed / (pot.weighed + water),
         superfat=_superfat(pot, net),
         clear_from=float(clear.low[0]) if clear.known[0] else None,
-        left_in_pot=pot.batter * pot.loss,
+        left_in_pot=_left(s),
         kinds={each.name: _kind(each) for each in pot.added if each.known},
         jug=_jug(s),
         holds=_vessel(s, pot.batter, added_to_all, POT_ROOM),
         hottest=hottest_end(s),
         on_your_word=_on_your_word(s),
     )
+
+
+def _net(s: Situation) -> Floats:
+    """The oils of the pot as they are weighed, what is held back left out."""
+    return np.array([rounded(float(grams), lye_step(s.book)) for grams in s.pot.masses - s.pot.held])
+
+
+def _additives(s: Situation) -> tuple[Weighed, ...]:
+    fine, mass = fine_step(s), s.book.usual.units.mass
+    there = ((name, grams) for name, grams in s.pot.additives.items() if grams > 0)
+    return tuple(Weighed("pot", "additive", name, *shown(grams, fine, mass)) for name, grams in there)
+
+
+def _whole(s: Situation) -> float:
+    """Grams of all that is weighed for the pot, as the scale shows it."""
+    water = rounded(s.pot.water, lye_step(s.book))
+    return float(_net(s).sum()) + s.pot.weighed + water + math.fsum(each.grams for each in _additives(s))
+
+
+def _batters(s: Situation) -> Floats:
+    """Grams of batter for each cup in whole steps, together never more than was weighed for the pot.
+
+    Where rounding asks for more, the cups that it gave most give a step back.
+    """
+    exact, coarse = s.split.pot_batter, lye_step(s.book)
+    grams = np.array([rounded(float(each), coarse) for each in exact])
+    over = math.ceil((grams.sum() - _whole(s)) / coarse - EXACT)
+    for p in np.resize(np.argsort(exact - grams), max(over, 0)):
+        grams[p] = max(rounded(float(grams[p]) - coarse, coarse), coarse)
+    return grams
+
+
+def _left(s: Situation) -> float:
+    """Grams that the cups do not take, in whole steps, never more than there are."""
+    coarse = lye_step(s.book)
+    return max(math.floor((_whole(s) - float(_batters(s).sum())) / coarse + EXACT), 0) * coarse
 
 
 def _superfat(pot: Pot, net: Floats) -> float:
@@ -153,11 +188,11 @@ def _number(s: Situation, measure: str) -> float:
 
 def cups(s: Situation) -> tuple[Cup, ...]:
     """The portions in the plan's order, with everything that goes into each."""
-    looks = looks_of(s)
-    return tuple(_cup(s, p, looks[p]) for p in range(len(s.portions)))
+    looks, batters = looks_of(s), _batters(s)
+    return tuple(_cup(s, p, looks[p], float(batters[p])) for p in range(len(s.portions)))
 
 
-def _cup(s: Situation, p: int, look: Look) -> Cup:
+def _cup(s: Situation, p: int, look: Look, batter: float) -> Cup:
     coarse, fine, name = lye_step(s.book), scale_step(s), s.portions[p]
     returned = tuple(_returned(s, p, fine))
     mixed = tuple(
@@ -170,7 +205,7 @@ def _cup(s: Situation, p: int, look: Look) -> Cup:
         portion=name,
         share=float(s.split.share[p]),
         holds=0.0,
-        batter=Weighed(name, "batter", "batter", rounded(float(s.split.pot_batter[p]), coarse), coarse),
+        batter=Weighed(name, "batter", "batter", batter, coarse),
         returned=returned,
         mixed_in=mixed,
         dyes=tuple(_dyes(s, p, carriers)),

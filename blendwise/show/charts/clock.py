@@ -1,7 +1,7 @@
 """The pour against the clock, a bar a cup: split, colour, scent, pour, and where each cup thickens.
 
 What is told is told by shape: splitting is an open box, colouring a dotted one, stirring scent in is solid,
-pouring is hatched; a post stands where the cup thickens, and past it the bar is broken.  Ticks are minutes
+pouring is hatched; a post stands where the cup thickens, and past it are crosses.  Ticks are minutes
 from emulsion.
 """
 
@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import inf
 from typing import TYPE_CHECKING, Protocol
 
 from blendwise.show.charts.svg import GROUND, INK, element, figure, group, line, percent, rect
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 TALL, MID = 26, 13
 STEPS = (1, 2, 5, 10, 20, 30, 60, 120)
 MOST_TICKS = 8
+LONGEST = 5.0  # times the pour that the axis runs on for a cup that thickens late: judgement
 BEYOND = 1.04  # of the last minute that matters, where the axis ends
 
 
@@ -54,12 +56,45 @@ class Scale:
         return 100 * min(max(minute, 0.0), self.top) / self.top
 
 
-def scale(end: float, thick_at: float, turns: Sequence[Timed]) -> Scale:
-    """An axis from emulsion to a little after the last minute that matters."""
-    last = max([end, thick_at, *(turn.needed_until for turn in turns)])
+def scale(end: float, turns: Sequence[Timed]) -> Scale:
+    """An axis from emulsion to a little after the last minute that matters, where a cup is thick too."""
+    thick = [turn.fluid[0] for turn in turns if turn.fluid[0] <= LONGEST * end and not turn.not_known]
+    last = max([end, *thick, *(turn.needed_until for turn in turns)])
     step = next((s for s in STEPS if last / s <= MOST_TICKS), 240)
     top = step * math.ceil(last * BEYOND / step)
     return Scale(top, tuple(range(0, top + 1, step)))
+
+
+def poured_from(family: str | None, turns: Sequence[Timed], scented: Sequence[bool]) -> list[float]:
+    """The minute from which each cup is poured: once its own scent is in; in turn, once all are stirred.
+
+    One who pours cups in turn has no hand free to stir another.
+    """
+    stirred = [turn.stirred_by for turn, smells in zip(turns, scented, strict=True) if smells]
+    own = [t.stirred_by if smells else t.scented_at for t, smells in zip(turns, scented, strict=True)]
+    last = max(stirred, default=0.0) if family == "interleaved" else 0.0
+    return [max(start, last) for start in own]
+
+
+def shown(turns: Sequence[Timed], scented: Sequence[bool], poured: Sequence[float]) -> set[str]:
+    """What the bars of these cups show, of what ``sample`` explains; ``poured``: see ``poured_from``."""
+    told = {"split", "colour", *(["scent"] if any(scented) else [])}
+    for turn, begun in zip(turns, poured, strict=True):
+        thick, quick, until = turn.fluid[0], min(turn.quick_day, turn.fluid[0]), turn.needed_until
+        if turn.not_known:
+            told |= {"pour"}
+        elif not turn.must_run:
+            told |= {"peak"}
+        else:
+            kinds = {
+                "pour": thick > begun,
+                "spare": quick > until,
+                "quick": quick < thick,
+                "thick": thick < inf,
+                "late": until > thick,
+            }
+            told |= {kind for kind, there in kinds.items() if there}
+    return told
 
 
 def axis(on: Scale, words: str) -> Markup:
@@ -97,34 +132,40 @@ def shared(on: Scale, split_by: float, coloured_from: float, first: float) -> Ma
 
 
 def bar(
-    on: Scale, turn: Timed, scented: bool, first: float, end: float, words: str, already: Markup | str = ""
+    on: Scale, turn: Timed, begun: float, first: float, end: float, words: str, already: Markup | str = ""
 ) -> Markup:
-    """One cup: waiting, scent stirred in, poured, to spare, thick; ``already``: see ``shared``."""
-    cup = _cup(on, turn, scented, first)
+    """One cup: waiting, scent stirred in, poured, to spare, thick.
+
+    ``begun``: see ``poured_from``; ``already``: see ``shared``.
+    """
+    cup = _cup(on, turn, on.at(begun), first)
     return figure(words, TALL, *_grid(on), _end(on, end), already, *cup, class_="bar")
 
 
 def sample(kind: str) -> Markup:
-    """A piece of each for the key: split, colour, scent, pour, quick, thick, late."""
+    """A piece of each for the key: split, colour, scent, pour, spare, peak, quick, thick, late."""
     drawn = {
         "split": lambda: rect(2, 96, 4, 16, **_open(2)),
         "colour": lambda: rect(2, 96, 4, 16, **_open(2), stroke_dasharray="2 3"),
         "scent": lambda: rect(0, 100, 3, 20, fill=INK),
         "pour": lambda: _poured(2, 98),
+        "spare": lambda: line(4, 96, MID, MID, stroke_width=5),
+        "peak": lambda: _peak(50),
         "quick": lambda: group(line(0, 50, MID, MID), _doubt(50)),
         "thick": lambda: group(line(0, 50, MID, MID), post(50)),
-        "late": lambda: group(post(8), *broken(14, 98)),
+        "late": lambda: group(*(_cross(at) for at in (18, 50, 82))),
     }
     return element("svg", drawn[kind](), width=34, height=TALL, aria_hidden="true", class_="sample")
 
 
-def _cup(on: Scale, turn: Timed, scented: bool, first: float) -> Iterator[Markup]:
-    start, stirred, until = (on.at(each) for each in (turn.scented_at, turn.stirred_by, turn.needed_until))
-    stirred = stirred if scented else start
+def _cup(on: Scale, turn: Timed, begun: float, first: float) -> Iterator[Markup]:
+    start, until = on.at(turn.scented_at), on.at(turn.needed_until)
+    stirred = min(begun, on.at(turn.stirred_by)) if begun > start else start
     thick = on.at(turn.fluid[0])
     yield line(on.at(first), start, MID, MID)
     if turn.not_known:
-        yield from (rect(start, stirred - start, 3, 20, fill=INK), _poured(stirred, until))
+        yield rect(start, stirred - start, 3, 20, fill=INK)
+        yield from (line(stirred, begun, MID, MID), _poured(begun, until))
     elif not turn.must_run:
         yield from (line(stirred, max(until, thick), MID, MID, stroke_width=3, stroke_dasharray="1 5"),)
         yield from (rect(start, stirred - start, 3, 20, fill=INK), _peak(until))
@@ -133,7 +174,8 @@ def _cup(on: Scale, turn: Timed, scented: bool, first: float) -> Iterator[Markup
         yield line(until, sure, MID, MID, stroke_width=5) if sure > until else group()
         yield line(max(sure, until), thick, MID, MID, stroke_width=2, stroke_dasharray="4 4")
         yield rect(start, min(stirred, max(thick, start)) - start, 3, 20, fill=INK)
-        yield _poured(stirred, min(until, max(thick, stirred)))
+        yield line(stirred, begun, MID, MID) if begun < thick else group()
+        yield _poured(begun, min(until, max(thick, begun)))
         yield _doubt(sure) if sure < thick else group()
         yield from broken(max(thick, start), until) if until > thick else ()
         yield post(thick) if turn.fluid[0] <= on.top else group()
@@ -164,12 +206,16 @@ def hatching() -> Markup:
 
 
 def broken(start: float, stop: float) -> Iterator[Markup]:
-    """Past the minute it thickens: pieces with gaps, so that no eye takes it for a bar that holds."""
-    piece = 3.0
-    at = start + 1.5
+    """Past the minute it thickens: a row of crosses, so that no eye takes it for a bar that holds."""
+    at = min(start + 1.5, (start + stop) / 2)
     while at < stop:
-        yield rect(at, min(piece * 0.55, stop - at), 9, 8, fill=INK)
-        at += piece
+        yield _cross(at)
+        at += 3.0
+
+
+def _cross(at: float) -> Markup:
+    drawn = element("path", d="M-4 9 L4 17 M4 9 L-4 17", stroke=INK, stroke_width=2.5, class_="late")
+    return element("svg", drawn, x=percent(at), overflow="visible")
 
 
 def post(at: float) -> Markup:

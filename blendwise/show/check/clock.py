@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 from blendwise.answers.check.drawn import Cup, Drawn
 from blendwise.show.charts import clock
-from blendwise.show.numbers import minutes_left
+from blendwise.show.numbers import halves_left
 from blendwise.show.pages.render import said
-from blendwise.show.sheet.words import KEY, shortage
+from blendwise.show.sheet.words import drawn_keys, shortage
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -42,11 +42,12 @@ def plan_clock(drawn: Drawn, scented: frozenset[str]) -> Markup | None:
         return None
     lines = sorted((line for _, _, line in timed), key=lambda line: line.scented_at)
     end = max(line.needed_until for line in lines)
-    thick = max((line.fluid[0] for line in lines if line.fluid[0] < inf), default=end)
     first = lines[0].scented_at
-    on = clock.scale(end, min(thick, 3 * end), lines)
+    on = clock.scale(end, lines)
     order = sorted(timed, key=lambda each: each[2].scented_at)
-    rows = [_row(each, on, first, end, each[1].portion in scented) for each in order]
+    smells = [cup.portion in scented for _, cup, _ in order]
+    poured = clock.poured_from(drawn.family, lines, smells)
+    rows = [_row(each, on, first, end, begun) for each, begun in zip(order, poured, strict=True)]
     head = said(
         "<div class='turn brief heads'><span class=who>cup</span><span class=face>"
         "<span class=small>minutes from emulsion</span>{axis}</span>"
@@ -54,7 +55,8 @@ def plan_clock(drawn: Drawn, scented: frozenset[str]) -> Markup | None:
         axis=clock.axis(on, "minutes from emulsion"),
     )
     whole = [head, _before(drawn, on, first), *rows]
-    keys = (said("<span>{it}{told}</span>", it=clock.sample(kind), told=told) for kind, told in KEY)
+    kinds = drawn_keys(clock.shown(lines, smells, poured))
+    keys = (said("<span>{it}{told}</span>", it=clock.sample(kind), told=told) for kind, told in kinds)
     return said(
         "<div class=clock>{rows}</div><p class=key>{key}</p>",
         rows=said("").join(whole),
@@ -77,7 +79,7 @@ def _before(drawn: Drawn, on: clock.Scale, first: float) -> Markup:
     """Splitting and colouring, which all cups share."""
     if drawn.split_by is None or drawn.coloured_from is None:
         return said("")
-    split, colour, start = (minutes_left(each) for each in (drawn.split_by, drawn.coloured_from, first))
+    split, colour, start = (halves_left(each) for each in (drawn.split_by, drawn.coloured_from, first))
     told = f"all cups: split by minute {split}, coloured from {colour} to {start}"
     return said(
         "<div class='turn brief all'><div class=who><strong>all cups</strong></div>"
@@ -89,10 +91,10 @@ def _before(drawn: Drawn, on: clock.Scale, first: float) -> Markup:
     )
 
 
-def _row(timed: Timed, on: clock.Scale, first: float, end: float, scented: bool) -> Markup:
+def _row(timed: Timed, on: clock.Scale, first: float, end: float, begun: float) -> Markup:
     number, cup, line = timed
     thick, told, warns = _thick(line)
-    by, at = minutes_left(line.needed_until), minutes_left(line.scented_at)
+    by, at = halves_left(line.needed_until), halves_left(line.scented_at)
     label = f"cup {number}, {cup.portion}: scented at {at}, poured by {by}, thick at {thick} {told}"
     return said(
         "<div class='turn brief'><div class=who><span class=no>{number}</span> "
@@ -101,7 +103,7 @@ def _row(timed: Timed, on: clock.Scale, first: float, end: float, scented: bool)
         "<b>{thick}</b> <span class='small {warn}'>{told}</span></div></div>",
         number=number,
         name=cup.portion,
-        bar=clock.bar(on, line, scented, first, end, label),
+        bar=clock.bar(on, line, begun, first, end, label),
         by=by,
         thick=thick,
         warn="warns" if warns else "",
@@ -113,13 +115,13 @@ def _thick(line: Line) -> tuple[str, str, bool]:
     """The minute, what it means, and whether it warns."""
     if line.not_known:
         return NOT_KNOWN, "", True
-    at, late = minutes_left(line.fluid[0]), line.needed_until - line.fluid[0]
+    at, late = halves_left(line.fluid[0]), line.needed_until - line.fluid[0]
     if not line.must_run:
         return at, WANTED, False
     if late > 0:
         return at, f"{shortage(late)} too short", True
     if line.needed_until > line.quick_day:
         quick = shortage(line.needed_until - line.quick_day)
-        return at, f"quick day {minutes_left(line.quick_day)}, {quick} short", True
-    quick_at = minutes_left(line.quick_day)
+        return at, f"quick day {halves_left(line.quick_day)}, {quick} short", True
+    quick_at = halves_left(line.quick_day)
     return at, f"quick day {quick_at}" if quick_at != at else "", False

@@ -60,7 +60,6 @@ def _environment(units: Units) -> Environment:
         short_day=short_day,
         whole=lambda value: format_number(round(value), 15),
         minute=minute,
-        cup_of=lambda volume: said("{volume}<span class=screen> cup</span>", volume=volume),
         name=name,
         names=names,
     )

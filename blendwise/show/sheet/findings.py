@@ -13,7 +13,7 @@ from blendwise.show import words
 from blendwise.show.check import levers
 from blendwise.show.check.levers import small_amount
 from blendwise.show.numbers import counted
-from blendwise.show.pages.render import name, names, said
+from blendwise.show.pages.render import name, names, said, warmth
 from blendwise.show.sheet.small import stocks
 from blendwise.show.text import sentence
 
@@ -55,7 +55,8 @@ def findings(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
     yield from ((words.TAGS["caution"], _group(g, sheet.units, brief)) for g in cautions[:most])
     if len(cautions) > most:
         yield "more", said("{more} besides: ask “check”.", more=counted(len(cautions) - most, "caution"))
-    yield from (("flammable", _flammable(g, sheet.units)) for g in [_flash(broken)] if g)
+    if sheet.burns:
+        yield "flammable", _flammable(sheet)
 
 
 def _group(group: Sequence[Finding], units: Units, brief: bool) -> Markup:
@@ -102,12 +103,24 @@ def _not_known(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
         )
 
 
-def _flash(broken: Sequence[Finding]) -> list[Finding]:
-    return [f for f in broken if f.measure == "flash point"]
-
-
-def _flammable(group: Sequence[Finding], units: Units) -> Markup:
-    each = [said("{who} ({at})", who=name(f.subject_text), at=words.measured(f, units)[0]) for f in group]
+def flammable(sheet: Sheet) -> Markup | str:
+    """The bottles to keep from flame; (?) where nobody wrote at what temperature they flash."""
     from markupsafe import Markup
 
+    return Markup(", ").join(
+        said("{who}{asked}", who=name(who), asked="" if at is not None else " (?)") for who, at in sheet.burns
+    )
+
+
+def warned(sheet: Sheet, *measures: str) -> bool:
+    """Whether the check warns by one of these measures; what is accepted happens none the less."""
+    told = (f for f in sheet.check.findings if f.measure in measures and f.level != "hint")
+    return any(not f.missing for f in told)
+
+
+def _flammable(sheet: Sheet) -> Markup:
+    from markupsafe import Markup
+
+    told = [(who, "not known" if at is None else warmth(at, sheet.units)) for who, at in sheet.burns]
+    each = [said("{who} ({at})", who=name(who), at=at) for who, at in told]
     return said("{each}: keep the bottle from flame and oven.", each=Markup(", ").join(each))

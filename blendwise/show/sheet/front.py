@@ -8,11 +8,12 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from blendwise.answers.sheet.result import Cup, Dye, Piece, Sheet, Weighed
-from blendwise.quantity import format_number
-from blendwise.show.numbers import minutes_left
+from blendwise.quantity import Units, format_number
+from blendwise.show.numbers import halves_left, in_units
 from blendwise.show.pages.render import grams, mass, name, names, said, warmth
 from blendwise.show.sheet import small, words
 from blendwise.show.sheet.cups import cups_named
+from blendwise.show.sheet.findings import flammable, warned
 from blendwise.show.sheet.paper import BOLD, SMALL, STEP, CupRow, Thing
 from blendwise.show.sheet.trouble import expected, ways_out
 
@@ -32,21 +33,23 @@ ALWAYS = (
     SKIN,
 )
 READY = (
-    "<b>Ready:</b> mould lined{mould}, pot, lye-proof jug, cups{together}, whisks, {glasses}spatula, stick "
-    "blender, thermometer, clock."
+    "<b>Ready:</b> {mould}, scale to {step}, pot, lye-proof jug, cups{together}, whisks, {glasses}spatula, "
+    "stick blender, thermometer, clock."
 )
-WAITS = (
-    "Scent waits covered in a small glass numbered as its cup; in at its minute, glass rinsed with batter."
-)
+WAITS = "Scent waits covered in a glass numbered as its cup; in at its minute, glass rinsed with batter."
 # Common practice: batter goes on reacting for a day or more, and is soap that washes off only then.
 CLEAN = "<b>Clean up:</b> gloves on: raw batter is caustic for a day. Wipe with paper, bin it; wash up later."
 FAR = 15.0  # °C from where fats turn cloudy, past which nobody need think of it: judgement
 THERMOMETER = 2.0  # °C within which a kitchen thermometer is not to be trusted: common practice
 ON_SCREEN = "<span class=screen>"
 EXTRA_OIL = "Mixes; their oil is extra"
-WITH_COLOUR = "Oil mixed in or held back goes in with the colour."
+WITH_COLOUR = "Oil mixed in or held back goes with the colour."
 IN_BATTER = "Batter for a colour: out of its cup after the split, whisked smooth, back in."
-EXTRA = "{what} for a colour is extra."
+EXTRA = "{what} for a colour is extra: in its cup before minute 0."
+FLAME = "<b>Keep from flame:</b> {names}."
+ERUPTS = " It may rise or erupt: tray under it, uncover if it does."
+SOFTENS = " The pieces may soften: keep it cool."
+CARRIES = "It carries when a drop lies on top."  # common practice
 STABILISED = "Stabiliser goes into {scents} first, as its maker says."
 SPARE = "Spare in the mix: {spare}."
 PIECES = "Set in as it is poured"
@@ -94,10 +97,12 @@ def before(sheet: Sheet, findings: Sequence[tuple[str, Markup]]) -> Iterator[Mar
 
     yield from map(Markup, ALWAYS)
     yield ready(sheet)
-    tags = [tag for tag, _ in findings]
+    if burn := flammable(sheet):
+        yield said(FLAME, names=burn)
+    tags = [tag for tag, _ in findings if tag != "flammable"]
     if tags:
         counts = ", ".join(f"{tags.count(tag)} × {tag}" for tag in dict.fromkeys(tags))
-        yield said("<b>Check:</b> {counts}, see the back.", counts=counts)
+        yield said("<b>Check</b> (back): {counts}.", counts=counts)
 
 
 def ready(sheet: Sheet) -> Markup:
@@ -107,16 +112,18 @@ def ready(sheet: Sheet) -> Markup:
     glasses = f"{count} glass{'es' if count > 1 else ''}, " if count else ""
     told = sheet.clock.together if sheet.clock else None
     together = f", the cup that takes them all of {words.volume(told, sheet.units)}" if told else ""
-    return said(READY, mould=_mould(sheet), together=together, glasses=glasses)
+    step = grams(sheet.scale_step, sheet.scale_step, sheet.units)
+    return said(READY, mould=_mould(sheet), step=step, together=together, glasses=glasses)
 
 
 def _mould(sheet: Sheet) -> str:
     mould = sheet.mould
     if mould is not None and mould.inside is not None:
-        return f" ({words.lengths(mould.inside, sheet.units)} inside)"
-    if mould is not None and mould.cavities is not None and mould.volume is not None:
-        return f" ({mould.cavities} cavities of {words.volume(mould.volume, sheet.units)})"
-    return f" (for {grams(words.all_batter(sheet), sheet.lye_step, sheet.units)} of batter)"
+        return f"mould lined ({words.lengths(mould.inside, sheet.units)} inside)"
+    if mould is not None and mould.kind == "cavities":
+        count = f"{mould.cavities} dry cavities" if mould.cavities is not None else "dry cavities"
+        return f"{count} of {words.volume(mould.volume, sheet.units)}" if mould.volume is not None else count
+    return f"mould lined (for {grams(words.all_batter(sheet), sheet.lye_step, sheet.units)} of batter)"
 
 
 def pot(sheet: Sheet) -> list[tuple[str, list[Tick]]]:
@@ -167,11 +174,11 @@ def steps(sheet: Sheet) -> Iterator[tuple[str, str]]:
     cool, hot = warmth(sheet.celsius, units), warmth(there.hottest, units)
     yield f"Lye into the water till clear (up to {hot}). Cool to {cool}.", ""
     melt = "Melt the hard fats, add the rest" if there.hard else "Warm the oils"
-    yield f"{melt}: {cool}{cloudy(sheet)}.", ""
-    yield "Lye into oils; pulse-blend to emulsion: no streak, no trace.", ""
+    yield f"{melt}: {oils_at(sheet)}.", ""
+    yield "Lye water into the oils; pulse to emulsion: no streak, no trace.", ""
     left = there.left_in_pot
-    stays = f"; {grams(left, sheet.lye_step, units)} stays" if round(left) else ""
-    by = f" by minute {minutes_left(sheet.clock.split_by)}" if sheet.clock and len(sheet.portions) > 1 else ""
+    stays = f"; {grams(left, sheet.lye_step, units)} stays" if left >= sheet.lye_step / 2 else ""
+    by = f" by minute {halves_left(sheet.clock.split_by)}" if sheet.clock and len(sheet.portions) > 1 else ""
     yield (
         "Minute 0 is",
         f". Split {grams(words.all_batter(sheet), sheet.lye_step, units)}{by}{stays}.",
@@ -180,21 +187,32 @@ def steps(sheet: Sheet) -> Iterator[tuple[str, str]]:
 
 def _piece(piece: Piece, sheet: Sheet) -> Tick:
     """Finished soap that is set in: a thing to weigh and to tick like any other."""
-    soft = f"soften at {warmth(piece.softens, sheet.units)}" if piece.softens is not None else ""
+    soft = f", soft above {warmth(piece.softens, sheet.units)}" if piece.softens is not None else ""
+    goes = "in with the batter" if len(sheet.portions) == 1 else "in with cup ____"
     weighed = Weighed("mould", "piece", piece.what, piece.grams, sheet.lye_step)
-    return Tick(weighed, f"{piece.what} pieces", soft)
+    return Tick(weighed, f"{piece.what} pieces", f"keep cool{soft}; {goes}")
 
 
-def cloudy(sheet: Sheet) -> str:
-    """From when its fats are clear; where it is worked no warmer than that, what it would be taken for."""
+def oils_at(sheet: Sheet) -> str:
+    """How warm the oils are: one target, and the one floor below which its fats turn cloudy.
+
+    The target is the plan's, the floor where the plan's is lower.
+    """
     assert sheet.pot is not None
-    if sheet.pot.clear_from is None:
-        return ""
-    at = warmth(sheet.pot.clear_from, sheet.units)
-    if sheet.celsius >= sheet.pot.clear_from + THERMOMETER:
-        return f" (cloudy below {at})" if sheet.celsius < sheet.pot.clear_from + FAR else ""
-    below = "below" if sheet.celsius < sheet.pot.clear_from else "barely above"
-    return f"; {below} {at}, where it clouds as if at trace: keep it warmer"
+    clear, units = sheet.pot.clear_from, sheet.units
+    if clear is None or sheet.celsius >= clear + FAR:
+        return warmth(sheet.celsius, units)
+    floor = _up(clear, units)
+    close = sheet.celsius < clear + THERMOMETER
+    why = " (false trace)" if close else ""
+    target = floor if sheet.celsius <= clear else warmth(sheet.celsius, units)
+    return f"{target}, not below{why}" if target == floor else f"{target}, not below {floor}{why}"
+
+
+def _up(celsius: float, units: Units) -> str:
+    """A temperature to the next whole degree above it."""
+    value, unit = in_units(celsius, "°C", units)
+    return f"{math.ceil(value - 1e-6)} {unit}"
 
 
 def stirred(cup: Cup, sheet: Sheet) -> list[Tick]:
@@ -261,7 +279,7 @@ def cup_rows(sheet: Sheet) -> list[CupRow]:
             cup.portion,
             tuple(thing(tick, sheet) for tick in stirred(cup, sheet)),
             tuple(replace(thing(Tick(each, each.what), sheet), unit="") for each in cup.scents),
-            thing(Tick(cup.batter, "batter", words.volume(cup.holds, sheet.units)), sheet),
+            thing(Tick(cup.batter, "batter", words.cup_of(cup, sheet.units)), sheet),
         )
         for cup in sheet.portions
     ]
@@ -273,12 +291,26 @@ def turn_of_events(sheet: Sheet) -> Iterator[Markup | str]:
     if len(numbers) > 1:
         order = ", ".join(str(numbers[each]) for each in sheet.colour_order)
         hands = "two pairs" if sheet.hands == 2 else "one pair"
-        by = f", done by minute {minutes_left(clock.first_scenting)}" if clock is not None else ""
+        by = f", done by minute {halves_left(clock.first_scenting)}" if clock is not None else ""
         yield f"For {hands} of hands. Colour by whisk, lightest first: {order}{by}."
     if clock is not None:
-        how = {"pour": name(clock.pour), "how": clock.how, "condition": words.CONDITION[clock.batter]}
+        how = {
+            "pour": name(clock.pour),
+            "how": words.into_the_mould(clock.how, sheet),
+            "condition": words.CONDITION[clock.batter],
+        }
         yield said("<b>{pour}:</b> {how} {condition}", **how)
-    yield said("<b>Then:</b> {cover}", cover=words.cover(sheet.after.gel, sheet.after.gel_at, sheet.units))
+        if clock.family == "sequential" and len(numbers) > 1 and sheet.touching != "none":
+            yield CARRIES
+    cover = words.cover(sheet.after.gel, sheet.after.gel_at, sheet.units)
+    hot = ERUPTS if warned(sheet, "overheating risk") else ""
+    yield said("<b>Then:</b> {cover}{hot}{soft}", cover=cover, hot=hot, soft=_softened(sheet))
+
+
+def _softened(sheet: Sheet) -> str:
+    return (
+        SOFTENS if sheet.pieces and warned(sheet, "heats and melts embeds", "room under the embeds") else ""
+    )
 
 
 def help_lines(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
@@ -300,7 +332,8 @@ def help_lines(sheet: Sheet) -> Iterator[tuple[str, Markup]]:
     yield (
         "It seizes:",
         said(
-            "hands out, do not lean over; unplug. Spoon it into the mould or cook it.{of}",
+            "hands out, do not lean over; unplug. Spoon it into the {mould} or cook it (how: back).{of}",
+            mould=words.vessel(sheet),
             of=seizing,
         ),
     )

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from blendwise.answers.sheet.result import Sheet, Turn
 from blendwise.show.charts import clock as chart
 from blendwise.show.charts import cut
-from blendwise.show.numbers import minutes_left
+from blendwise.show.numbers import halves_left
 from blendwise.show.sheet import front, paper, words
 
 if TYPE_CHECKING:
@@ -45,6 +45,7 @@ class ClockFace:
     verb: str
     long: bool
     rows: tuple[Row, ...]
+    key: tuple[tuple[str, str], ...] = ()
 
 
 def clock_face(sheet: Sheet) -> ClockFace | None:
@@ -52,7 +53,9 @@ def clock_face(sheet: Sheet) -> ClockFace | None:
     told = sheet.clock
     if told is None:
         return None
-    on = chart.scale(told.end, min(told.base[0], 3 * told.end), told.turns)
+    on = chart.scale(told.end, told.turns)
+    smells = [bool(sheet.portions[turn.number - 1].scents) for turn in told.turns]
+    poured = chart.poured_from(told.family, told.turns, smells)
     last = len(told.turns) - 1
     spooned = told.family == "sequential"
     already = chart.shared(on, told.split_by, told.coloured_from, told.first_scenting)
@@ -61,16 +64,17 @@ def clock_face(sheet: Sheet) -> ClockFace | None:
         thick = words.thick(turn, told)
         piped = told.family == "thick" and place == last
         verb = "piped" if piped else "spooned" if spooned and not turn.must_run else "poured"
-        at, by = minutes_left(turn.scented_at), minutes_left(turn.needed_until)
+        at, by = halves_left(turn.scented_at), halves_left(turn.needed_until)
         label = (
-            f"cup {turn.number}, {turn.portion}: split by minute {minutes_left(told.split_by)}, coloured by "
-            f"{minutes_left(told.first_scenting)}, from minute {at}, {verb} by {by}, thick at {thick.at}"
+            f"cup {turn.number}, {turn.portion}: split by minute {halves_left(told.split_by)}, coloured by "
+            f"{halves_left(told.first_scenting)}, from minute {at}, {verb} by {by}, thick at {thick.at}"
         )
-        scented = bool(sheet.portions[turn.number - 1].scents)
-        drawn = chart.bar(on, turn, scented, told.first_scenting, told.end, label, already)
-        rows.append(Row(turn.number, turn.portion, scented, at, by, verb, thick, drawn, row_mm(sheet, turn)))
+        drawn = chart.bar(on, turn, poured[place], told.first_scenting, told.end, label, already)
+        tall = row_mm(sheet, turn)
+        rows.append(Row(turn.number, turn.portion, smells[place], at, by, verb, thick, drawn, tall))
     axis = chart.axis(on, "minutes from emulsion")
-    return ClockFace(axis, _verb(rows), long_names(sheet), tuple(rows))
+    key = words.drawn_keys(chart.shown(told.turns, smells, poured))
+    return ClockFace(axis, _verb(rows), long_names(sheet), tuple(rows), tuple(key))
 
 
 def long_names(sheet: Sheet) -> bool:

@@ -177,7 +177,7 @@ def matrices(cups: Sequence[CupRow], columns: Sequence[str]) -> list[Matrix]:
 
 def _matrix(cups: Sequence[CupRow], columns: Sequence[str], apart: bool) -> Matrix | None:
     """The matrix of cups and scents; None where a name or an amount does not fit into its column."""
-    batter = max(BATTER, *(cup.batter.width for cup in cups))
+    batter = max(BATTER, *(max(cup.batter.width, BOX + 1.0 + _said(cup.batter)) for cup in cups))
     there = INNER - WHO - batter
     each = _column(cups, columns, there, apart)
     room = there - each * len(columns)
@@ -193,6 +193,11 @@ def _matrix(cups: Sequence[CupRow], columns: Sequence[str], apart: bool) -> Matr
     most = max((lines(f"{name}, oz", 9, (each - 1) / BOLD) for name in columns), default=1)
     dyes = _apart(cups) if apart else 0.0
     return Matrix(False, len(columns), each, rows, 9 * LEADING * MM_PER_PT * most + 1, apart, batter, dyes)
+
+
+def _said(thing: Thing) -> float:
+    """mm of what is said under an amount, on one line."""
+    return SAFE * math.fsum(mm(text, size) for text, size in thing.how)
 
 
 def _apart(cups: Sequence[CupRow]) -> float:

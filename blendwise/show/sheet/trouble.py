@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from blendwise.answers.sheet.result import Sheet, Simpler, Trouble
-from blendwise.show.numbers import minutes_left
+from blendwise.show.numbers import halves_left
 from blendwise.show.pages.render import name, names, said, warmth
 from blendwise.show.sheet.cups import cups_named
 
@@ -37,7 +37,7 @@ def ways_out(simpler: Sequence[Simpler]) -> Iterator[Markup]:
         if other.begin_by is None:
             yield said("Thick already: {pour}.", pour=name(other.pour))
         else:
-            by = minutes_left(other.begin_by)
+            by = halves_left(other.begin_by)
             yield said("Still runs, before minute {by}: {pour}.", by=by, pour=name(other.pour))
 
 
@@ -49,7 +49,7 @@ def plan_b(simpler: Sequence[Simpler]) -> Iterator[Markup]:
         else:
             yield said(
                 "<b>Still runs, begun by minute {by}: {pour}.</b> {how}",
-                by=minutes_left(other.begin_by),
+                by=halves_left(other.begin_by),
                 pour=name(other.pour),
                 how=other.how,
             )

@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from blendwise.quantity import Units, format_number
 from blendwise.quantity.units import CM_PER_INCH, GRAMS_PER_OUNCE, ML_PER_FLUID_OUNCE
 from blendwise.show import words as plain_words
-from blendwise.show.numbers import minutes_left
+from blendwise.show.numbers import halves_left
 from blendwise.show.pages.render import minute, names, said, warmth
 
 if TYPE_CHECKING:
     from markupsafe import Markup
 
     from blendwise.answers.portion_colours import Look
-    from blendwise.answers.sheet.result import Clock, Dye, PotSheet, Sheet, Turn, Weighed
+    from blendwise.answers.sheet.result import Clock, Cup, Dye, PotSheet, Sheet, Turn, Weighed
 
 IN_THE_WATER = "into the water before the lye"
 IN_LYE = {
@@ -57,9 +57,11 @@ KEY = (
     ("colour", "colour"),
     ("scent", "stir scent in"),
     ("pour", "pour"),
-    ("quick", "thick on a quick day"),
+    ("spare", "time to spare"),
+    ("peak", "wanted thick"),
+    ("quick", "quick day: earliest thick"),
     ("thick", "thick"),
-    ("late", "too late"),
+    ("late", "too late to pour"),
 )
 EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
 CONDITION = {
@@ -117,6 +119,11 @@ def volume(millilitres: float, units: Units) -> str:
     return f"{math.ceil(millilitres / ML_PER_FLUID_OUNCE)} fl oz"
 
 
+def cup_of(cup: Cup, units: Units) -> str:
+    """How large a vessel is, so that nobody takes it for the batter's volume."""
+    return f"cup\xa0≥\xa0{volume(cup.holds, units)}".replace(" ", "\xa0")
+
+
 def coarse(units: Units) -> float:
     """Grams to which a finished bar is told: whole grams, or tenths of an ounce."""
     return 1.0 if units.mass != "oz" else 0.1 * GRAMS_PER_OUNCE
@@ -153,6 +160,16 @@ def fat(each: Weighed, pot: PotSheet) -> str:
     return "; ".join(filter(None, told))
 
 
+def vessel(sheet: Sheet) -> str:
+    """What the batter is poured into."""
+    return "cavities" if sheet.mould is not None and sheet.mould.kind == "cavities" else "mould"
+
+
+def into_the_mould(how: str, sheet: Sheet) -> str:
+    """How a pour is done, said of cavities where there are any."""
+    return how.replace("the mould", f"the {vessel(sheet)}")
+
+
 def cover(gel: str | None, at: float | None, units: Units) -> str:
     """What to do with the full mould."""
     return COVERS[gel].format(at=f" at {warmth(at, units)}" if at is not None else "")
@@ -177,7 +194,7 @@ class Thick:
 
 def thick(turn: Turn, clock: Clock) -> Thick:
     """Until when a portion still pours; past that it says by how much."""
-    at = minutes_left(turn.fluid[0]) if math.isfinite(turn.fluid[0]) else "late"
+    at = halves_left(turn.fluid[0]) if math.isfinite(turn.fluid[0]) else "late"
     if turn.not_known:
         who = names(turn.not_known) if len(turn.not_known) == 1 else f"{len(turn.not_known)} scents"
         return Thick("?", said("not known of {who}: watch it", who=who), warns=True)
@@ -187,10 +204,15 @@ def thick(turn: Turn, clock: Clock) -> Thick:
         )
     if turn.late > 0:
         return Thick(at, f"{shortage(turn.late)} too short", warns=True)
-    quick = minutes_left(turn.quick_day)
+    quick = halves_left(turn.quick_day)
     if turn.late_on_a_quick_day > 0:
         return Thick(at, f"quick day {quick}, {shortage(turn.late_on_a_quick_day)} short", warns=True)
     return Thick(at, f"quick day {quick}" if quick != at else "")
+
+
+def drawn_keys(kinds: Collection[str]) -> list[tuple[str, str]]:
+    """The key of a clock: each shape that is drawn on it, with what it means, and no other."""
+    return [(kind, told) for kind, told in KEY if kind in kinds]
 
 
 def shortage(minutes: float) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+import math
 import re
 import shutil
 from dataclasses import replace
@@ -14,12 +15,18 @@ from blendwise import Book
 from blendwise.answers.note.compute import Asked
 from blendwise.answers.refusals import NotAskable
 from blendwise.answers.sheet.result import Piece, Sheet
+from blendwise.quantity.show import ShownIn
 from blendwise.records.as_of import AsOf
 from blendwise.records.notes.codes import code_of, parted
+from blendwise.records.place import RecordError
+from blendwise.show.charts import clock as chart
+from blendwise.show.numbers import halves_left
+from blendwise.show.sheet.layout import clock_face
 from blendwise.show.sheet.page import sheet_page
 from blendwise.show.sheet.stopped import to_mend
 from tests.show.pages.conftest import DAY, DEMO
-from tests.strangers.books import a_book
+from tests.show.pages.test_on_paper import to_pour
+from tests.strangers.books import a_book, found
 
 HEAVY = ("stop", "conflict")
 TOGETHER = re.compile(r"\b(?:in)?to the (?:largest|biggest|first|next|other) cup", re.I)
@@ -64,16 +71,21 @@ def test_the_front_says_what_burns_and_how_it_is_washed(sheets: dict[str, Sheet]
 
 @pytest.mark.parametrize(
     ("above", "told"),
-    [(-0.5, "; below "), (0.0, "; barely above "), (2.0, " (cloudy below ")],
+    [
+        (-0.5, "31 °C, not below (false trace)."),
+        (0.0, "30 °C, not below (false trace)."),
+        (1.5, "30 °C, not below 29 °C (false trace)."),
+        (2.0, "30 °C, not below 28 °C."),
+        (15.0, "30 °C."),
+    ],
 )
-def test_a_pot_no_warmer_than_its_fats_are_clear_says_so(
-    sheets: dict[str, Sheet], above: float, told: str
-) -> None:
-    """Within the error of a thermometer of the cloud point the step tells what it would be taken for."""
+def test_the_oils_have_one_target_and_one_floor(sheets: dict[str, Sheet], above: float, told: str) -> None:
+    """Never an order to keep them warmer than a target: where the plan's is too cool, the floor is the
+    target; within the error of a thermometer the step tells what it would be taken for."""
     sheet = sheets["rain-jar"]
     assert sheet.pot is not None
     pot = replace(sheet.pot, clear_from=sheet.celsius - above)
-    assert told in sheet_page(replace(sheet, pot=pot))
+    assert f"add the rest: {told}" in sheet_page(replace(sheet, pot=pot))
 
 
 def test_every_page_names_its_version_and_what_is_set_in_is_ticked(sheets: dict[str, Sheet]) -> None:
@@ -167,3 +179,142 @@ def test_every_conflict_is_named_on_do_not_pour(tmp_path: Path) -> None:
             told = list(to_mend(sheet.check, sheet.units))
             assert len(told) >= len({(each.rule, each.version) for each in heavy})
     assert seen > 0
+
+
+SYSTEMS = (ShownIn(), ShownIn(mass="oz", temperature="F"))
+
+
+@pytest.fixture(scope="module")
+def others(tmp_path_factory: pytest.TempPathFactory) -> list[Sheet]:
+    """Sheets that may be weighed, of people who are not us and of generated books, grams and ounces."""
+    folder = tmp_path_factory.mktemp("books")
+    books = [found(name, folder / name) for name in ("seller", "ten-years", "beginner")]
+    books += [a_book(folder / str(seed), seed, plans=3, looks=False) for seed in range(300, 308)]
+    made: list[Sheet] = []
+    for book in books:
+        opened = Book(book.folder)
+        for plan in book.plans:
+            try:
+                made.append(opened.sheet(plan, on=AsOf(DAY), evenly=True))
+            except RecordError:
+                continue
+    kept = [to_pour(sheet) for sheet in made if sheet.pot is not None]
+    assert {"g", "oz"} == {sheet.units.mass for sheet in kept}
+    return kept
+
+
+def front_of(sheet: Sheet) -> str:
+    """The words of the front, entities as signs."""
+    front = sheet_page(sheet).split('class="side back"')[0]
+    return " ".join(html.unescape(re.sub("<[^>]+>", "", front)).split())
+
+
+def test_what_is_split_and_what_stays_is_what_was_weighed(others: list[Sheet]) -> None:
+    """Batter in the cups and what is said to stay never exceed the weights, and lack less than a step."""
+    for sheet in others:
+        pot = sheet.pot
+        assert pot is not None
+        weighed = math.fsum(each.grams for each in (*pot.oils, pot.naoh, pot.water, *pot.additives))
+        told = math.fsum(cup.batter.grams for cup in sheet.portions) + pot.left_in_pot
+        assert -1e-6 <= weighed - told < sheet.lye_step + 1e-6, sheet.file
+
+
+def test_bottles_that_burn_are_named_on_the_front(others: list[Sheet], sheets: dict[str, Sheet]) -> None:
+    """GHS: a flammable liquid of category 1 to 4 flashes at 93 °C (200 °F) or below; unknown is not none."""
+    assert (("rosemary", 45.0),) == tuple(b for b in sheets["winter-window"].burns if b[0] == "rosemary")
+    seen = set()
+    for sheet in others:
+        front, page = front_of(sheet), html.unescape(sheet_page(sheet))
+        for who, at in sheet.burns:
+            assert at is None or at <= 93.0
+            asked = " (?)" if at is None else ""
+            line = front.partition("Keep from flame: ")[2].partition(". Check")[0]
+            assert f"{who}{asked}" in line, sheet.file
+            assert f"<bdi>{who}</bdi> (" in page
+            seen.add(at is None)
+    assert {True, False} == seen
+
+
+def test_a_warning_stands_beside_the_step_that_it_alters(
+    others: list[Sheet], sheets: dict[str, Sheet]
+) -> None:
+    """What may rise says so where it is covered; pieces are kept cool, and their cup is asked for."""
+    told = [sheet for sheet in others if any(f.measure == "overheating risk" for f in sheet.check.findings)]
+    assert told
+    for sheet in others:
+        then = front_of(sheet).partition("Then: ")[2].partition(" cup scent at")[0]
+        risky = any(
+            f.measure == "overheating risk" and f.level != "hint" and not f.missing
+            for f in sheet.check.findings
+        )
+        assert risky == ("It may rise or erupt: tray under it, uncover if it does." in then), sheet.file
+    front = front_of(sheets["winter-window"])
+    assert "melt-and-pour pieces keep cool, soft above 55 °C; in with cup ____" in front
+    assert "gel. The pieces may soften: keep it cool." in front
+
+
+SOLID = re.compile(r'<rect x="([\d.]+)%" width="([\d.]+)%" y="3" height="20" fill="currentColor"')
+HATCHED = re.compile(r'<rect x="([\d.]+)%" width="([\d.]+)%" y="4" height="18"')
+
+
+def test_one_pair_of_hands_pours_in_turn_only_when_all_is_stirred(others: list[Sheet]) -> None:
+    """In an interleaved pour no bar of pouring begins before the last bar of stirring ends."""
+    seen = 0
+    for sheet in others:
+        face = clock_face(sheet)
+        if face is None or sheet.clock is None or sheet.clock.family != "interleaved":
+            continue
+        bars = [str(row.drawn) for row in face.rows]
+        ends = [float(x) + float(wide) for bar in bars for x, wide in SOLID.findall(bar)]
+        starts = [float(x) for bar in bars for x, _ in HATCHED.findall(bar)]
+        if ends and starts:
+            seen += 1
+            assert min(starts) >= max(ends) - 0.02, sheet.file
+            stirred = [t.stirred_by for t in sheet.clock.turns if sheet.portions[t.number - 1].scents]
+            assert max(stirred) <= sheet.clock.end
+    assert seen >= 3
+
+
+def test_the_key_explains_what_is_drawn_and_nothing_else(others: list[Sheet]) -> None:
+    """Time to spare and too late are two shapes with two names; each stands in the key if it is drawn."""
+    seen = set()
+    for sheet in others:
+        face = clock_face(sheet)
+        if face is None:
+            continue
+        told, drawn = {kind for kind, _ in face.key}, "".join(str(row.drawn) for row in face.rows)
+        shapes = {
+            "late": 'class="late"' in drawn,
+            "spare": 'stroke-width="5"' in drawn,
+            "scent": bool(SOLID.search(drawn)),
+            "pour": bool(HATCHED.search(drawn)),
+        }
+        for kind, there in shapes.items():
+            assert there == (kind in told), (sheet.file, kind)
+            seen.add((kind, there))
+    assert {("late", True), ("late", False), ("spare", True)} <= seen
+
+
+def test_a_cup_that_thickens_soon_has_its_post_on_the_axis(sheets: dict[str, Sheet]) -> None:
+    """The axis runs on to the minute at which a cup is thick, up to five times the pour."""
+    clock = sheets["rain-jar"].clock
+    assert clock is not None
+    assert chart.scale(clock.end, clock.turns).top >= max(turn.fluid[0] for turn in clock.turns)
+
+
+@pytest.mark.parametrize("units", SYSTEMS, ids=["g", "oz"])
+def test_words_that_were_guessed_are_plain(sheets: dict[str, Sheet], units: ShownIn) -> None:
+    """Lye water, the scale's step, how large a cup is, cavities, when a layer carries, where a colour waits."""
+    jar = front_of(replace(sheets["rain-jar"], units=units))
+    step = "0.1 g" if units.mass == "g" else "0.004 oz"
+    size = "cup ≥ 800 mL" if units.mass == "g" else "cup ≥ 28 fl oz"
+    told = ("Lye water into the oils", "6 dry cavities of", f"scale to {step}", "into the cavities in one go")
+    assert [] == [each for each in (*told, size, "in its cup before minute 0") if each not in jar]
+    assert "It carries when a drop lies on top." in front_of(sheets["winter-window"])
+    assert "It carries" not in jar
+
+
+def test_minutes_are_told_in_halves_never_later_than_they_are() -> None:
+    """Whole from ten on, else in halves, rounded down: a deadline."""
+    told = {7.49: "7", 7.5: "7½", 0.6: "½", 0.2: "0", 9.99: "9½", 10.7: "10", 0.0: "0"}
+    assert told == {minute: halves_left(minute) for minute in told}

@@ -19,7 +19,7 @@ from blendwise.answers.small_amounts import rounded
 from blendwise.quantity import ShownIn
 from blendwise.records.as_of import AsOf
 from blendwise.records.place import RecordError
-from blendwise.show.numbers import minutes_left
+from blendwise.show.numbers import halves_left
 from blendwise.show.pages.render import day, days, grams, minute
 from blendwise.show.schemas import schema_of
 from blendwise.show.sheet.page import sheet_page
@@ -222,8 +222,8 @@ def test_a_minute_on_the_clock_is_that_of_assign(demo: Book, sheets: dict[str, S
         assert until is not None
         assert until.low is not None
         assert turn.fluid[0] == pytest.approx(until.low, abs=0.2)
-        assert f"<b>{minutes_left(turn.fluid[0])}</b>" in page
-        assert float(minutes_left(turn.fluid[0])) <= turn.fluid[0] + STEP_OFF
+        assert f"<b>{halves_left(turn.fluid[0])}</b>" in page
+        assert float(halves_left(turn.fluid[0]).replace("½", ".5")) <= turn.fluid[0] + STEP_OFF
 
 
 def test_past_the_minute_it_thickens_the_bar_breaks(sheets: dict[str, Sheet]) -> None:
@@ -235,7 +235,7 @@ def test_past_the_minute_it_thickens_the_bar_breaks(sheets: dict[str, Sheet]) ->
     html = sheet_page(replace(sheet, clock=replace(sheet.clock, turns=(late, *rest))))
     assert "2½ min too short" in html
     assert "too short" not in sheet_page(sheet)
-    assert html.count('height="8"') > sheet_page(sheet).count('height="8"')
+    assert html.count('class="late"') > sheet_page(sheet).count('class="late"')
 
 
 def test_what_need_not_run_says_so(sheets: dict[str, Sheet]) -> None:
@@ -251,7 +251,7 @@ def test_what_was_guessed_is_said(sheets: dict[str, Sheet]) -> None:
     """Where scent waits, whose water wets a powder, how much batter and when, sizes, the spare."""
     page = sheet_page(sheets["greenhouse-morning"])
     for told in (
-        "Scent waits covered in a small glass numbered as its cup",
+        "Scent waits covered in a glass numbered as its cup",
         "Lye into water, bit by bit, never water into lye",
         "dry cup; taken as pure",
         "do not cover; stand it cool",
@@ -261,7 +261,7 @@ def test_what_was_guessed_is_said(sheets: dict[str, Sheet]) -> None:
         "Spare in the mix",
         "lye-proof jug",
         "<h3>Jug of ",
-        "800 mL<span class=screen> cup</span>",
+        "cup\u00a0≥\u00a0800\u00a0mL",
         "by minute 2;",
         "done by minute 6.",
     ):
