@@ -78,8 +78,10 @@ def poured_from(family: str | None, turns: Sequence[Timed], scented: Sequence[bo
 
 def shown(turns: Sequence[Timed], scented: Sequence[bool], poured: Sequence[float]) -> set[str]:
     """What the bars of these cups show, of what ``sample`` explains; ``poured``: see ``poured_from``."""
-    told = {"split", "colour", *(["scent"] if any(scented) else [])}
-    for turn, begun in zip(turns, poured, strict=True):
+    told = {"split", "colour"}
+    for turn, begun, smells in zip(turns, poured, scented, strict=True):
+        if smells and (turn.not_known or not turn.must_run or turn.fluid[0] > turn.scented_at):
+            told |= {"scent"}
         thick, quick, until = turn.fluid[0], min(turn.quick_day, turn.fluid[0]), turn.needed_until
         if turn.not_known:
             told |= {"pour"}

@@ -304,7 +304,7 @@ def test_a_cup_that_thickens_soon_has_its_post_on_the_axis(sheets: dict[str, She
 
 @pytest.mark.parametrize("units", SYSTEMS, ids=["g", "oz"])
 def test_words_that_were_guessed_are_plain(sheets: dict[str, Sheet], units: ShownIn) -> None:
-    """Lye water, the scale's step, how large a cup is, cavities, when a layer carries, where a colour waits."""
+    """Lye water, the scale's step, how large a cup is, cavities, when a layer carries, where colours wait."""
     jar = front_of(replace(sheets["rain-jar"], units=units))
     step = "0.1 g" if units.mass == "g" else "0.004 oz"
     size = "cup ≥ 800 mL" if units.mass == "g" else "cup ≥ 28 fl oz"
