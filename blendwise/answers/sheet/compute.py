@@ -44,8 +44,7 @@ def sheet_of(s: Situation, rulebook: Rulebook, *, evenly: bool = False, seconds:
     poured = weigh.weighable(settled)
     check, ways = _judged(s, poured, rulebook, found)
     cups = weigh.cups(poured)
-    aftermath = after.after_of(poured)
-    label = after.label_of(poured, aftermath.ready[1])
+    label = after.label_of(poured, (aftermath := after.after_of(poured)).ready[1])
     sheet = Sheet(
         plan=s.plan.plan,
         file=relative(str(s.plan.place.file), s.book.folder) if s.plan.place else "",
