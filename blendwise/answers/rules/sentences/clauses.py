@@ -32,7 +32,7 @@ _LEVEL: Final = re.compile(
     re.IGNORECASE,
 )
 _REASON: Final = re.compile(
-    r"[,;]?\s*\b(?:because|otherwise|or else|(?<!nothing )(?<!nowhere )(?<!thing )else|since"
+    r"[,;]?\s*\b(?:because|otherwise|or else|(?<!nothing )(?<!nothin )(?<!nowhere )(?<!thing )else|since"
     r"|or it(?:'s|s)?|or they)\b(.*)$"
     r"|[,;.(]\s*(?:it(?:'s|s)?|they|that|this|so (?:it|that|they)|to (?:hold|keep|avoid|stop|save))\b"
     r"([^%\d]*)$"
