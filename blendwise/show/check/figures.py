@@ -35,10 +35,16 @@ def figures(check: CheckResult | None) -> Iterator[Figure]:
     doses = () if check.not_to_be_made else check.grams
     scented = frozenset(row.portion for row in check.grams if row.scent_total)
     if any(row.scent_total for row in doses):
-        yield Figure(DOSES, _doses(doses, check.units))
+        yield Figure(DOSES, _doses(doses, check.units), _drawn_of(check))
     timed = plan_clock(check.drawn, scented)
     if timed is not None:
         yield Figure(CLOCK, timed)
+
+
+def _drawn_of(check: CheckResult) -> str:
+    """Which version is drawn, where the check speaks of others too."""
+    others = sorted({each.version for each in check.findings if each.version})
+    return f"Drawn as the plan is written, not version {' or '.join(others)}." if others else ""
 
 
 def _bar(drawn: Drawn) -> Figure:

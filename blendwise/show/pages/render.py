@@ -6,6 +6,7 @@ forbids both, so that nothing in a name could run even if it got past the escapi
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -62,6 +63,7 @@ def _environment(units: Units) -> Environment:
         minute=minute,
         name=name,
         names=names,
+        plainly=plainly,
     )
     return env
 
@@ -71,6 +73,14 @@ def said(template: str, **parts: object) -> Markup:
     from markupsafe import Markup
 
     return Markup(template).format(**parts)
+
+
+def plainly(text: str) -> Markup:
+    """A sentence of a terminal on a page: what is typed as code, a number never parted from its unit."""
+    from markupsafe import Markup, escape
+
+    joined = re.sub(r"(?<=\d) (?=[%°])", "\u00a0", text)
+    return Markup(re.sub(r"`([^`]+)`", r"<code>\1</code>", str(escape(joined))))
 
 
 def name(text: str) -> Markup:

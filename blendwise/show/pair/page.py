@@ -61,15 +61,20 @@ def pair_page(result: PairResult) -> str:
         pours=[(say_word, [_pour(fit, longest) for fit in fits]) for say_word, fits in _pours(result.pours)],
         minutes=measured.axis(longest, "minutes from the first scenting"),
         helps=[advice.help_line(each, result.units) for each in result.helps],
+        flammable=list(_findings(result, ("flash point",))),
         findings=list(_findings(result)),
         not_known=sorted({f"{m.subject}: {m.fact}" for f in result.check.findings for m in f.missing}),
         cautions=words.CAUTIONS,
     )
 
 
-def _findings(result: PairResult) -> Iterator[tuple[str, str, str, str]]:
-    """A line a rule that is broken, the heaviest first: in the maker's words, why, and what to try."""
+def _findings(result: PairResult, of: tuple[str, ...] = ()) -> Iterator[tuple[str, str, str, str]]:
+    """A line a rule that is broken, the heaviest first: in the maker's words, why, and what to try.
+
+    ``of``: the measures that are told, all where it is empty.
+    """
     broken = [each for each in result.check.findings if each.status == "broken" and not each.hidden]
+    broken = [each for each in broken if not of or each.measure in of]
     for level in reversed(LEVELS):
         for held in words.by_rule([each for each in broken if each.level == level]):
             told = says(held, result.units)

@@ -55,6 +55,7 @@ def review_page(whole: WholeReview, scales: Scales, units: Units = METRIC, numbe
         verdict=words.verdict(result),
         surprises=(odd := surprises.surprises(result.compared)),
         surprised=surprises.counted(odd),
+        expected=sum(line.as_expected + line.otherwise for line in result.batches),
         key=shifts.key,
         few=FEW,
         strips=list(figures.strips(whole.weeks)),

@@ -21,6 +21,7 @@ from blendwise.show.check.brief import brief_blocks
 from blendwise.show.check.figures import figures
 from blendwise.show.cup.page import cup_page
 from blendwise.show.pages.answer import answer_page
+from blendwise.show.pages.render import plainly
 from blendwise.show.pair.advice import honest, whole_shares
 from blendwise.show.pair.page import axis_top, pair_page
 from blendwise.show.review.page import review_page
@@ -300,3 +301,40 @@ def test_what_is_piped_is_not_too_late(demo: Book) -> None:
     page = answer_page("x", [], METRIC, list(figures(demo.check("honey-crown", on=AsOf(DAY)))))
     row = page.split("<bdi>crown</bdi></strong></div><div class=face>")[-1]
     assert "may be thick: it is spooned or piped" in row.split("class='turn")[0]
+
+
+def test_a_number_is_never_parted_and_no_backtick_shows(others: dict[str, Path]) -> None:
+    """What a terminal types in backticks is code on a page; "8 %" breaks nowhere; markup stays text."""
+    told = str(plainly("ask `blendwise cup <x>`: 8 % at 30 °C"))
+    assert told == "ask <code>blendwise cup &lt;x&gt;</code>: 8\u00a0% at 30\u00a0°C"
+    for kind in ("check", "assign", "shelf"):
+        body = others[kind].read_text("utf-8").split("</style>")[1]
+        assert "`" not in body, kind
+
+
+def test_a_check_says_which_version_is_drawn(demo: Book) -> None:
+    """Where it speaks of a version, the picture of doses says that it is not that one's."""
+    check = demo.check("greenhouse-morning", on=AsOf(DAY))
+    assert "deep" in {each.version for each in check.findings}
+    said = [each.said for each in figures(check)]
+    assert "Drawn as the plan is written, not version deep." in said
+    plain = demo.check("rain-jar", on=AsOf(DAY))
+    assert not [each for each in figures(plain) if "Drawn as" in each.said]
+
+
+def test_what_came_out_and_what_surprised_are_all_that_was_expected(demo: Book) -> None:
+    """The counts of the verdict and of the pictures add up to one total."""
+    whole = demo.whole_review(on=AsOf(DAY))
+    good = sum(line.as_expected for line in whole.reviewed.batches)
+    page = review_page(whole, demo.files.scales)
+    told = re.search(r"(\d+) of (\d+) things of which", page)
+    assert told is not None
+    assert int(told[1]) + good == int(told[2])
+
+
+def test_a_flammable_oil_stands_at_the_top_of_its_pair(demo: Book) -> None:
+    """Rosemary flashes at 45 °C in the catalogue: said before the first chart."""
+    page = pair_page(demo.pair("rosemary", "cedar", on=AsOf(DAY)))
+    top = page.split("<section")[0]
+    assert '<span class="tag">flammable</span>' in top
+    assert "rosemary" in top.partition("flammable</span>")[2]
