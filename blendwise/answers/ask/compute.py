@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final, Literal
 from blendwise.answers.ask.after_the_pour import sold
 from blendwise.answers.ask.doses.asked import at_doses, loaded, question_of_dose
 from blendwise.answers.ask.matching import Match
-from blendwise.answers.ask.own_looks import alike, batches_noted, last_batch, noted, own_looks
+from blendwise.answers.ask.own_looks import alike, as_poured, batches_noted, last_batch, noted, own_looks, own_words
 from blendwise.answers.ask.reading import FAR, understand
 from blendwise.answers.ask.result import AskResult, Named, Near, Sold
 from blendwise.answers.ask.sizes import at_size, filled_mould, resized, size_named, sizes_in
@@ -158,7 +158,9 @@ def answer(result: AskResult, question: str, book: Door, plan: str | Path | None
     looks, of_oils = own_looks(book, plan, result.named.oils, on) if looked else ((), ())
     step = book.files.usual.scale_step
     scale = None if step is None else step.value
-    result = replace(result, call=call, looks=looks, looks_of_oils=of_oils, scale=scale, today=on.today)
+    words = own_words(book, result.named.oils, on) if looked else ()
+    result = replace(result, call=call, looks=looks, looks_of_oils=of_oils, words_of_oils=words)
+    result = replace(result, scale=scale, today=on.today)
     return CALLS[call](result, book, plan, on)
 
 
@@ -360,17 +362,21 @@ def _why(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> As
     within = next((each for each in (*result.named.portions, *result.named.oils)), "") if plan else ""
     if plan is not None and within in result.named.oils and within not in _oils_of(book, plan):
         within = ""
-    found: Answer = book.why(symptom, plan, within=within, on=on)
-    if plan is not None:
-        result = replace(result, batches=batches_noted(book, plan, on))
+    poured = as_poured(book, plan, on) if plan is not None and symptom in MADE else None
+    of: str | Path | Plan | None = plan if poured is None else poured
+    found: Answer = book.why(symptom, of, within=within, on=on)
+    if plan is not None and of is not None:
+        result = replace(result, batches=batches_noted(book, plan, on), by_batch=poured is not None)
         if symptom in BESIDE:
-            result = replace(result, beside=book.check(plan, on=on, working=True))
+            result = replace(result, beside=book.check(of, on=on, working=True))
     words = [symptom, *([_name(plan)] if plan else []), *(["--in", within] if within else [])]
     return replace(result, found=found, command=("why", *words, "--more"))
 
 
+MADE: Final = ("will the colour stay", "brown creeps into the white", "a dark ring or a pale core")
+"""Symptoms of bars that were made: judged by what was poured, where the plan was changed since."""
 BESIDE: Final = (
-    *("will the colour stay", "brown creeps into the white", "a dark ring or a pale core"),
+    *MADE,
     *("one colour is thicker than the others", "it is too thin and the colours mix"),
 )
 """Symptoms that are told with what the plan says of its cups: their colours, their minutes."""

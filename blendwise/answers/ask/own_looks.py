@@ -7,12 +7,14 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from blendwise.answers.ask.result import NotedBatch, OwnLook
+from blendwise.answers.ask.result import NotedBatch, OwnLook, OwnWord
 from blendwise.records.as_of import AsOf
+from blendwise.records.place import RecordError
 
 if TYPE_CHECKING:
     from blendwise.answers.ask.door import Door
     from blendwise.answers.check.result import CheckResult
+    from blendwise.records.kinds.plan import Plan
     from blendwise.records.notes.batches import Batch
     from blendwise.records.notes.notebook import NoteRow
 
@@ -35,6 +37,24 @@ def last_batch(book: Door, plan: str | Path, on: AsOf) -> Batch | None:
     return next(own, None)
 
 
+def as_poured(book: Door, plan: str | Path, on: AsOf) -> Plan | None:
+    """The plan as its last batch was poured by it, with the doses of that day; None where that is not kept.
+
+    The file may have been changed since: bars that were made are judged by what is in them.
+    """
+    from blendwise.answers.review.past import text_of
+    from blendwise.records.book import read_plan
+
+    batch, record = last_batch(book, plan, on), book.plan(plan)
+    if batch is None or record.doc is None:
+        return None
+    text = text_of(book.files, batch, next(iter(batch.poured_as), None))
+    try:
+        return read_plan(text, book.files, record.doc.file) if text and text != record.doc.text else None
+    except RecordError:  # kept for oils that the book no longer has
+        return None
+
+
 def own_looks(
     book: Door, plan: str | Path | None, oils: Sequence[str], on: AsOf
 ) -> tuple[tuple[OwnLook, ...], tuple[OwnLook, ...]]:
@@ -42,6 +62,17 @@ def own_looks(
     last = last_batch(book, plan, on) if plan is not None else None
     held = _looks(noted(book, on)) if oils else ()
     return tuple(_looks([last] if last else [])), tuple(look for look in held if set(oils) & set(look.doses))
+
+
+def own_words(book: Door, oils: Sequence[str], on: AsOf) -> tuple[OwnWord, ...]:
+    """What the entries of oils say was seen of them by that day, the last first."""
+    found = (
+        OwnWord(oil, day, each.what)
+        for oil in oils
+        for each in book.files.scents[oil].seen
+        if (day := date.fromisoformat(str(each.on))) <= on.today
+    )
+    return tuple(sorted(found, key=lambda each: each.on, reverse=True))
 
 
 def alike(book: Door, check: CheckResult, on: AsOf) -> tuple[OwnLook, ...]:

@@ -62,6 +62,15 @@ class OwnLook:
 
 
 @dataclass(frozen=True, slots=True)
+class OwnWord:
+    """What the maker wrote of an oil on its own entry: seen on a day, in the maker's words."""
+
+    oil: str
+    on: date
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
 class NotedBatch:
     """What the notes hold of one batch as it was made: °C, and the lot of every material."""
 
@@ -217,13 +226,15 @@ class AskResult(Answer):
     ``near``: the nearest questions, to choose from where it is unsure.  ``lacks``: what must be named
     (oil | plan) before it can be answered.  ``typed``: what the plan writes of a colour in a cup.  ``sure``:
     no other question is about as near.  ``looks``: the maker's at the plan's last batch, else at cups that
-    are made alike; ``looks_of_oils``: at every cup that held an oil that is named.  ``scale``: g of a step
+    are made alike; ``looks_of_oils``: at every cup that held an oil that is named;
+    ``words_of_oils``: seen by the entries of these oils themselves.  ``scale``: g of a step
     of the scale.  ``asked_of``: the colourants of a kind that is named ("micas"); ``usual_rates``:
     colourant → low and high, fractions of a cup's oils.   ``batches``: the
     plan's, as made.  ``filled``: its mould, or the one that is named.  ``resized``: the plan at the size that
     is named.  ``planned``: cup → oil → g as the plan stands, where no split fits.  ``taken``: the amounts
     that the answer takes up; of the others it is said that it does not.  ``found``: the answer of the call;
-    ``beside``: the check of the plan beside a page of ``why``.
+    ``beside``: the check of the plan beside a page of ``why``; ``by_batch``: both are of what the last batch
+    was poured by, for the plan was changed since.
     """
 
     SCHEMA = "blendwise/ask/1"
@@ -249,6 +260,7 @@ class AskResult(Answer):
     typed: Mapping[str, str] = field(default_factory=dict)
     looks: tuple[OwnLook, ...] = ()
     looks_of_oils: tuple[OwnLook, ...] = ()
+    words_of_oils: tuple[OwnWord, ...] = ()
     scale: float | None = None
     asked_of: tuple[str, ...] = ()
     usual_rates: Mapping[str, tuple[float, float]] = field(default_factory=dict)
@@ -256,6 +268,7 @@ class AskResult(Answer):
     filled: Filled | None = None
     resized: Resized | None = None
     planned: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
+    by_batch: bool = False
     today: date | None = None
     units: Units = hidden(METRIC)
     found: Answer | None = hidden(None)

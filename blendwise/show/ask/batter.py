@@ -9,6 +9,7 @@ from typing import Final
 
 from blendwise.answers.ask.result import AskResult, Gelled, Warmed, Watered
 from blendwise.answers.check.result import CheckResult
+from blendwise.quantity.show import told_apart
 from blendwise.show.ask import words as say
 from blendwise.show.ask.about import HEAVY, about, is_about
 from blendwise.show.ask.facts import by_value, number, numbers, of_measure
@@ -318,9 +319,9 @@ def _to_spare(
     """Yes or no by the cup with the least to spare, why, and the minutes of each."""
     short = {name: left for name, left in spare.items() if left < 0}
     if short or heavy:
-        reason = next((line.text for line in quickest(found)), say.BATTER_ITSELF)
-        yield Line("", f"No, not as planned: {reason}")
         told = short or spare
+        reason = next(quickest(found, min(told, key=lambda each: told[each])), say.BATTER_ITSELF)
+        yield Line("", f"No, not as planned: {reason}")
     else:
         name = min(spare, key=lambda each: spare[each])
         yield Line("", say.spare(name, spare[name]))
@@ -344,7 +345,9 @@ def _most(minutes: float, name: str, needed: dict[str, float]) -> str:
 
 
 def _has(name: str, fluid: dict[str, float], needed: dict[str, float]) -> str:
-    return f"{name} has {minutes_left(fluid[name])}, needs {minutes_left(needed[name])}"
+    """The two as ``check`` holds them against one another: rounded alike, with enough digits to differ."""
+    has, needs = told_apart(fluid[name], needed[name], 2)
+    return f"{name} has {has}, needs {needs}"
 
 
 def _on_word(found: CheckResult, oil: str) -> str:

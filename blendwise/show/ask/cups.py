@@ -14,7 +14,7 @@ from blendwise.records.kinds.scent import BANDS
 from blendwise.show.ask import words as say
 from blendwise.show.ask.about import HEAVY, about
 from blendwise.show.ask.facts import by_cup, by_value, number, numbers, of_measure
-from blendwise.show.ask.own_notes import colours_seen, darker, told_of
+from blendwise.show.ask.own_notes import colours_seen, darker, told_of, words_seen
 from blendwise.show.ask.reasons.browning import because, becomes, browners_in
 from blendwise.show.ask.reasons.lasting import lasting
 from blendwise.show.blocks import Line
@@ -43,6 +43,7 @@ def browns(result: AskResult, found: CheckResult) -> Lines:
     yield Line("", f"Would turn, by week 6: {told}" if told else say.NO_CUPS)
     yield from because(result, found, asked, result.named.oils)
     yield from colours_seen(result.looks)
+    yield from words_seen(result.words_of_oils)
     yield from _kept_light(result, found, asked)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
-from blendwise.answers.ask.result import OwnLook
+from blendwise.answers.ask.result import OwnLook, OwnWord
 from blendwise.records.kinds.scent import BANDS
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import minutes_left
@@ -57,6 +57,12 @@ def _aside(look: OwnLook) -> str:
     told = [f"{key} {look.told[key]}" for key in ASIDE if look.told.get(key, "none") not in ("none", "clean")]
     told += [f'"{look.told["remarks"]}"'] if "remarks" in look.told else []
     return f" ({', '.join(told)})" if told else ""
+
+
+def words_seen(words: Sequence[OwnWord]) -> Iterator[Line]:
+    """What the maker wrote of the oils on their own entries: "Seen of Clove: \"Tan by day 4.\" (1 May 2026)"."""
+    for each in words[:LATEST]:
+        yield Line("", f'Seen of {each.oil}, by your own entry: "{each.what}" ({day(each.on)})')
 
 
 def darker(looks: Sequence[OwnLook], than: str | None) -> list[OwnLook]:

@@ -12,7 +12,7 @@ from blendwise.answers.ask.result import AskResult
 from blendwise.answers.check.result import CheckResult
 from blendwise.show.ask import batter, cups
 from blendwise.show.ask import words as say
-from blendwise.show.ask.about import about
+from blendwise.show.ask.about import HEAVY, about
 from blendwise.show.ask.facts import facts_of
 from blendwise.show.ask.oils.dose import as_planned, of_dose, together, with_dose
 from blendwise.show.ask.reasons.lasting import lasts_in
@@ -36,7 +36,10 @@ def of_check(result: AskResult, found: CheckResult) -> Lines:
         return
     if result.dosed is not None:
         yield with_dose(result, result.dosed, found)
-        yield from ANSWERS.get(result.question, of_dose)(result, found)
+        lines = list(ANSWERS.get(result.question, of_dose)(result, found))
+        yield from lines
+        heavy = [line for line in finding_lines(found) if line.tag in HEAVY and line not in lines]
+        yield from heavy[:1] if not any(line.tag in HEAVY for line in lines) else ()  # counted above, so named
         return
     lines = ANSWERS.get(result.question, _facts)(result, found)
     if result.question in OF_A_SALE and found.papers:

@@ -61,12 +61,17 @@ def of_why(result: AskResult, found: WhyResult) -> Lines:
         return
     told = list(VERDICTS.get(result.question.removeprefix(WHY), _none)(result, found))
     yield from told or [verdict]
+    if result.by_batch:
+        yield Line("", AS_POURED.format(batch=result.looks[-1].batch if result.looks else "your last batch"))
     causes = list(cause_lines(_in_order(result, found)))[:CAUSES]
     yield safety
     yield from causes if told and not _is_final_colour(result) else ()
     yield from day_lines(found.days)
     yield now
     yield from () if told else causes
+
+
+AS_POURED: Final = "By the doses that were poured in {batch}; your plan was changed since"
 
 
 def _none(result: AskResult, found: WhyResult) -> Lines:
@@ -215,16 +220,22 @@ MEANT: Final = {
 """What a plan meant to do about gel, where it came out in part."""
 
 
+DARK: Final = "Dark in the middle, there from day one, is partial gel"
+GELLED: Final = "It is partial gel, as you noted it"
+TOO_EARLY: Final = "Pale inside so early is no browning by air, which takes weeks: it gelled in part, or not yet"
+
+
 def ring(result: AskResult, found: WhyResult) -> Lines:
     """Which of the two rings it is, by what was said to be dark, and by a look at gel."""
     if PALE_CORE.search(result.asked):
-        yield Line("", "Dark outside and pale inside is browning by air; it evens out over weeks")
-    elif DARK_CORE.search(result.asked):
+        early = _too_early(result)
+        yield Line("", TOO_EARLY if early else "Dark outside and pale inside is browning by air; it evens out over weeks")
+    elif DARK_CORE.search(result.asked) or _gelled_in_part(result):
         facts = of_measure(result.beside, "gel").values() if result.beside is not None else ()
         plans = next((str(fact.low) for fact in facts), "")
         yield Line(
             "",
-            "Dark in the middle, there from day one, is partial gel; it often grows fainter through the cure"
+            f"{GELLED if _gelled_in_part(result) else DARK}; it often grows fainter through the cure"
             f"{MEANT.get(plans, '')}",
         )
     yield from told_of(result.looks, "gel")
@@ -255,15 +266,33 @@ def _not_against(causes: Sequence[LikelyCause]) -> tuple[LikelyCause, ...]:
 
 
 def _in_order(result: AskResult, found: WhyResult) -> WhyResult:
-    """The causes that the words themselves leave, the one first that they tell of."""
+    """The causes that the words and the own looks leave, the one first that they tell of."""
     pale, dark = PALE_CORE.search(result.asked), DARK_CORE.search(result.asked)
-    if not dark and not pale:
+    gelled = found.symptom is not None and found.symptom.symptom == RING and _gelled_in_part(result)
+    if not dark and not pale and not gelled:
         return found
-    out = FROM_THE_FACES if dark and not pale else ""
+    core = (dark and not pale) or (gelled and not pale)
+    out = FROM_THE_FACES if core or _too_early(result) else ""
     causes = [each for each in found.causes if each.cause != out]
-    causes.sort(key=lambda each: each.cause != (FROM_THE_FACES if pale else GEL_IN_PART))
+    causes.sort(key=lambda each: each.cause != (GEL_IN_PART if core or gelled else FROM_THE_FACES))
     told = [each for each in causes if pale or each.cause == GEL_IN_PART or each.standing != "against"]
-    return replace(found, causes=tuple(_as_seen(each) if dark and not pale else each for each in told))
+    return replace(found, causes=tuple(_as_seen(each) if core or gelled else each for each in told))
+
+
+RING: Final = "a dark ring or a pale core"
+
+
+def _gelled_in_part(result: AskResult) -> bool:
+    """Whether the maker noted that a cup of the batch gelled in part."""
+    return any(look.told.get("gel") == "partial" for look in result.looks)
+
+
+def _too_early(result: AskResult) -> bool:
+    """Whether the batch is too young for a brown that takes weeks."""
+    if not result.looks or result.today is None:
+        return False
+    first = result.looks[0]
+    return (result.today - first.on).days + first.days < CREEPS
 
 
 FROM_THE_FACES, GEL_IN_PART = "browning from the faces inwards", "partial gel"

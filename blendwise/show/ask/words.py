@@ -148,6 +148,9 @@ COOL_HOW: Final = "Uncovered and cool, or in the fridge for 12 to 24 hours; it c
 NOT_YET: Final = (
     "Not yet: nobody here has seen {oil} at six weeks in white, and 0 % vanillin does not mean white"
 )
+NOT_JUDGED: Final = (
+    "Not by the figure alone: 0 % vanillin does not mean white; what you saw of {oil} stands below"
+)
 NO_FIGURE: Final = "Your shelf has no vanillin figure for {oil}: unknown is not none; ask its supplier"
 BROWNERS: Final[Mapping[str, str]] = {
     "methyl anthranilate": "it yellows, and goes orange with an aldehyde",

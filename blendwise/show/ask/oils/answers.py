@@ -25,7 +25,7 @@ from blendwise.show.ask.oils.strength import (
     speed,
     told_limit,
 )
-from blendwise.show.ask.own_notes import colours_seen, darker, minutes_seen
+from blendwise.show.ask.own_notes import colours_seen, darker, minutes_seen, words_seen
 from blendwise.show.ask.reasons.lasting import lasting, lasts
 from blendwise.show.blocks import Line
 from blendwise.show.check.brief import finding_lines
@@ -45,9 +45,10 @@ Lines = Iterator[Line]
 def of_pair(result: AskResult, found: PairResult) -> Lines:
     """The verdict of a pairing first, then what the question looks for; a stop whatever was asked."""
     answer = ANSWERS.get(result.question, get_on)
+    checked = _checked(result, found)
     if result.dosed is not None:
-        yield with_dose(result, result.dosed, found.check)
-    stops = list(finding_lines(_checked(result, found)))
+        yield with_dose(result, result.dosed, found.check, checked)
+    stops = list(finding_lines(checked))
     if answer is get_on:  # what the two do to one another is told before the rest
         told = {line.text for line in _react(found)}
         stops = [line for line in stops if line.text not in told]
@@ -80,18 +81,22 @@ def _is_told(result: AskResult, found: PairResult, each: Finding) -> bool:
 def browns(result: AskResult, found: PairResult) -> Lines:
     """How brown at the load, on whose word, by what; the own looks; from when it is final."""
     for oil in found.sides:
-        yield Line("", f"{_browned(oil)} at {pair_words.rate(found.load, found.units)}{_by(oil, found)}")
+        known = _browned(oil, result)
+        yield Line("", f"{known} at {pair_words.rate(found.load, found.units)}{_by(oil, found)}")
     yield from colours_seen(result.looks_of_oils, of=found.oils)
+    yield from words_seen(result.words_of_oils)
     blended = [look for look in result.looks_of_oils if not set(look.doses) <= set(result.named.oils)]
-    if blended and len(blended) == len(result.looks_of_oils):
+    if blended and len(blended) == len(result.looks_of_oils) and not result.words_of_oils:
         held = joined(list(found.oils))
         yield Line("", f"Those cups held other oils too: nobody here has seen {held} alone in white")
     yield from _final(found)
 
 
-def _browned(oil: Side) -> str:
+def _browned(oil: Side, result: AskResult) -> str:
     low, high = oil.bands.low, oil.bands.high
     if high is None or (low == "ivory" and high == "chocolate"):
+        if any(each.oil == oil.name for each in result.words_of_oils):
+            return f"No colour is written down of {oil.name}"
         return f"Not known: nobody here has seen how {oil.name} browns"
     if high == "ivory":
         seen = "" if oil.browning_by in OWN else ", as far as is written down"
@@ -135,6 +140,7 @@ def no_vanillin(result: AskResult, found: PairResult) -> Lines:
             held = "an unknown amount" if part is None else amount(part, "%")
             yield Line("", f"It holds {name}, {held}: {how}")
     yield from colours_seen(result.looks_of_oils, of=found.oils)
+    yield from words_seen(result.words_of_oils)
     judged = f"{pair_words.day(found.together.judge_from)} to {pair_words.day(found.together.judge_by)}"
     yield Line("", f"Set out a white cup of it today and judge that from {judged}")
 
@@ -147,6 +153,8 @@ def _fit_for_white(oil: Side, result: AskResult) -> str:
         return f"No: {oil.name} turns white soap {pair_words.from_to(oil.bands)}"
     if oil.browning_by in OWN and oil.bands.high == "ivory" and not seen:
         return f"Yes: {EVIDENCE[oil.browning_by]} with {oil.name} stayed white or ivory"
+    if any(each.oil == oil.name for each in result.words_of_oils):
+        return say.NOT_JUDGED.format(oil=oil.name)
     return say.NOT_YET.format(oil=oil.name)
 
 

@@ -21,14 +21,19 @@ Lines = Iterator[Line]
 BEYOND = "no soap takes that"
 
 
-def with_dose(result: AskResult, dose: Dosed, found: CheckResult) -> Line:
-    """The dose as it was taken, and what the check says of the plan with it: before all else."""
+def with_dose(
+    result: AskResult, dose: Dosed, found: CheckResult, told_of: CheckResult | None = None
+) -> Line:
+    """The dose as it was taken, and what the check says of the plan with it: before all else.
+
+    ``told_of``: the check with what was asked of alone, whose findings are told below.
+    """
     told = _told(dose, result.units)
     if dose.beyond:
         return Line(TAGS["stop"], f"No, {told}: {BEYOND}")
     if breaks(found):
         return Line(TAGS["stop"], f"No, {told}: {_verdict(found)}")
-    return Line(TAGS["stop"] if found.harm else "", f"With {told}: {_verdict(found)}")
+    return Line(TAGS["stop"] if found.harm else "", f"With {told}: {_verdict(told_of or found)}")
 
 
 def _verdict(found: CheckResult) -> str:

@@ -34,12 +34,18 @@ def pace_of(found: CheckResult, oils: Sequence[str]) -> Iterator[Line]:
     yield Line("", f"{joined(told)}{other}")
 
 
-def quickest(found: CheckResult) -> Iterator[Line]:
-    """The quickest oil of a plan, where one is quicker than none."""
-    facts = of_measure(found, "quickening")
-    name = max(facts, key=lambda each: _high(facts[each]), default="")
-    if name and _high(facts[name]) >= QUICKER:
-        yield Line("", f"{name} {_times(facts[name], False)}")
+def quickest(found: CheckResult, cup: str) -> Iterator[str]:
+    """How much quicker than unscented a cup thickens, by its own dose, and the oil of it that does the most.
+
+    The figure is that of the cup, as ``check`` judges it: an oil's own is of the dose of its note.
+    """
+    facts, paces = of_measure(found, "quickening"), numbers(found, "thickening")
+    doses = next((row.scents for row in found.grams if row.portion == cup), {})
+    held = {name: (_high(facts[name]) - 1) * mass for name, mass in doses.items() if name in facts}
+    name = max(held, key=lambda each: held[each], default="")
+    if name and held[name] > 0 and paces.get(cup, 1.0) >= QUICKER:
+        by = f" (by {EVIDENCE.get(facts[name].evidence, facts[name].evidence)})" if facts[name].evidence else ""
+        yield f"{cup} thickens {format_number(paces[cup])} times as fast as unscented, through {name}{by}"
 
 
 def _high(fact: Fact) -> float:
