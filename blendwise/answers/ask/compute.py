@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal
@@ -11,12 +11,20 @@ from typing import TYPE_CHECKING, Final, Literal
 from blendwise.answers.ask.after_the_pour import sold
 from blendwise.answers.ask.doses.asked import at_doses, loaded, question_of_dose
 from blendwise.answers.ask.matching import Match
-from blendwise.answers.ask.own_looks import alike, as_poured, batches_noted, last_batch, noted, own_looks, own_words
-from blendwise.answers.ask.reading import FAR, understand
+from blendwise.answers.ask.own_looks import (
+    alike,
+    as_poured,
+    batches_noted,
+    last_batch,
+    noted,
+    own_looks,
+    own_words,
+)
+from blendwise.answers.ask.reading import FAR, speaks_of_another, understand
 from blendwise.answers.ask.result import AskResult, Named, Near, Sold
 from blendwise.answers.ask.sizes import at_size, filled_mould, resized, size_named, sizes_in
 from blendwise.answers.ask.slots import HERE
-from blendwise.answers.ask.topics import HEALTH, NOT_OURS, PAGES, WHY, Topic, topic_of
+from blendwise.answers.ask.topics import HEALTH, KIN, NOT_OURS, PAGES, PERSON, WHY, Topic, topic_of
 from blendwise.answers.ask.ways import (
     degrees,
     gelled,
@@ -43,16 +51,6 @@ SURE: Final = (0.3, 0.5)
 CLOSE: Final = (0.35, 0.9)
 """Score below which, and part from which on the second is as likely: the nearest are shown to choose from."""
 CHOICES: Final = 3
-PERSON: Final = re.compile(
-    r"\b(?:she|wife|sister|daughter|friend|mother|mum|mom|customer|woman|women|ladies)\b[^.]{0,12}\bexpecting\b"
-    r"|\b(?:lactat\w*|elderly|grand(?:ma|mother|pa|father)|sore skin|dry skin|itch\w*|rash\w*|sunburn\w*"
-    r"|wounds?|acne|rosacea|hypoallergenic)\b"
-    r"|\b(?:safe|ok|okay|alright|fine|bad|harm\w*|toxic|wash\w*|bath\w*|use|used|a?round|near|suit\w*|soaps?|oils?"
-    r"|scents?|bars?)\b[^.]{0,25}\b(?:pets?|animals?|dogs?|cats?|pupp(?:y|ies)|horses?)\b"
-    r"|\b(?:pets?|animals?|dogs?|cats?|pupp(?:y|ies)|horses?)\b[^.]{0,25}\b(?:wash\w*|bath\w*|soap\w*|safe|scents?)\b",
-    re.IGNORECASE,
-)
-"""Further words of a question of health, beside those that every command defers on."""
 BATCH: Final = re.compile(r"\b[A-Z]{1,6}-\d{4,8}\b")
 
 
@@ -85,11 +83,12 @@ def meant(book: Door, asked: str, plan: str | Path | None = None, pick: int = 0)
     plan = plan if plan is not None else _plan_named(book, asked, named)
     result = AskResult(asked, "answered", named=named, plan=_name(plan), units=book.files.usual.units)
     hurt = is_accident(asked)
-    if hurt or of_health(asked) or matches[0].question == HEALTH:
+    of_somebody = matches[0].question == HEALTH and _is_near(matches, named)
+    if hurt or of_health(asked) or (not strange and (of_somebody or KIN.search(asked) is not None)):
         return _deferred(result, book, "lye or batter" if hurt else HEALTH)
     near = tuple(Near(each.question, round(each.score, 4)) for each in _ours(matches)[:CHOICES])
     result = replace(result, near=near)
-    if strange:
+    if strange or matches[0].question == HEALTH:
         return replace(result, status="declined")
     if pick:
         return replace(result, sure=True, question=near[min(pick, len(near)) - 1].question)
@@ -98,8 +97,13 @@ def meant(book: Door, asked: str, plan: str | Path | None = None, pick: int = 0)
         return replace(result, question="how strong")
     if best.score < FAR or (best.score < CLOSE[0] and part > CLOSE[1]):
         return replace(result, status="unsure")
-    sure = best.score >= SURE[0] and part <= SURE[1]
+    sure = best.score >= SURE[0] and part <= SURE[1] and not speaks_of_another(asked)
     return replace(result, sure=sure, question=question_of_dose(best.question, named, asked))
+
+
+def _is_near(matches: Sequence[Match], named: Named) -> bool:
+    """Whether the nearest is meant, and not only the least far: of what is far off nothing is known."""
+    return matches[0].score >= CLOSE[0] or bool(named.oils)
 
 
 def _ours(matches: list[Match]) -> list[Match]:

@@ -27,7 +27,8 @@ SLOTS: Final = ("OIL", "CUP", "POUR", "COLOUR", "PLAN", "AMOUNT")
 class Lexicon:
     """``wordings``: question and wording; ``same``: word → the words it is read as; ``alike``: stem → things.
 
-    ``little``, ``asking``: words that tell little; ``ours``, ``others``: of the trade, of other subjects.
+    ``little``, ``asking``: words that tell little; ``ours``, ``others``: of the trade, of other subjects;
+    ``crafts``: what others make with the same scents: no question of ours but beside words of ``soap``.
     """
 
     wordings: list[tuple[str, str]] = field(default_factory=list)
@@ -37,6 +38,9 @@ class Lexicon:
     asking: set[str] = field(default_factory=set)
     ours: set[str] = field(default_factory=set)
     others: set[str] = field(default_factory=set)
+    crafts: set[str] = field(default_factory=set)
+    soap: set[str] = field(default_factory=set)
+    other_stems: set[str] = field(default_factory=set)
     known: dict[str, dict[str, float]] = field(default_factory=dict)
 
     def words(self, text: str) -> list[str]:
@@ -69,20 +73,30 @@ class Lexicon:
 
     def ours_alone(self, words: Sequence[str]) -> bool:
         """Whether something of the book is named, and nothing of another subject beside it."""
-        others = any(word in self.others and word not in self.ours for word in words)
+        others = any(self.of_another(word) for word in words)
         return not others and any(word in ("OIL", "CUP", "COLOUR", "POUR") for word in words)
 
     def of_the_trade(self, words: Sequence[str]) -> bool:
         """Whether a word is of soap making alone, and none of another subject."""
-        return any(word in self.ours for word in words) and not any(word in self.others for word in words)
+        return any(word in self.ours for word in words) and not any(map(self.of_another, words))
+
+    def of_another(self, word: str) -> bool:
+        """Whether a word is of another subject, in whatever form ("baked" as "bake")."""
+        if word in SLOTS or word in self.ours:
+            return False
+        return word in self.others or (
+            stem_of(word) in self.other_stems and not self.alike.get(stem_of(word))
+        )
 
     def strange(self, words: Sequence[str], heard: dict[str, int]) -> bool:
         """Whether it seems to be of another subject: words never ``heard`` here, and none of the trade."""
         said = [word for word in words if word not in self.little and word not in self.asking]
         if not said:  # of words of any question alone: what it comes nearest to decides
             return False
+        if any(word in self.crafts for word in words) and not any(word in self.soap for word in words):
+            return True
         ours = sum(word in SLOTS or word in self.ours for word in said)
-        others = sum(word in self.others and word not in self.ours for word in said)
+        others = sum(map(self.of_another, said))
         never = sum(f"w {stem_of(word)}" not in heard and stem_of(word) not in self.alike for word in said)
         return never + OTHERS * others - OURS * ours >= len(said) / 2
 
@@ -125,8 +139,10 @@ def read_lexicon(file: Path = FILE) -> Lexicon:
     for name, words in things:
         for each in dict.fromkeys(stem_of(word) for text in words.split() for word in found.words(text)):
             found.alike.setdefault(each, []).append(name)
+    found.other_stems.update(map(stem_of, found.others))
     return found
 
 
 def _read_as(found: Lexicon, name: str, words: str) -> None:
-    (found.little if name == "little" else found.asking).update(words.split())
+    held = {"little": found.little, "asking": found.asking, "crafts": found.crafts, "soap": found.soap}
+    held[name].update(words.split())

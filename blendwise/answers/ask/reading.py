@@ -59,6 +59,12 @@ def understand(asked: str, known: Mapping[str, Collection[str]]) -> tuple[list[M
     return matches, named, strange
 
 
+def speaks_of_another(asked: str) -> bool:
+    """Whether a word of another subject stands in what is asked: no answer to it is sure then."""
+    lexicon = wordings().lexicon
+    return any(map(lexicon.of_another, lexicon.words(asked[:MOST])))
+
+
 def nearest_symptom(asked: str, names: Collection[str]) -> tuple[str, float, str]:
     """The symptom that a text comes nearest to by its wordings, its score, and the question it is instead.
 

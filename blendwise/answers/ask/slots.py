@@ -69,13 +69,16 @@ NUMBERS: Final = [
     "twelve",
 ]
 _IN_WORDS: Final = re.compile(
-    rf"\b({'|'.join(NUMBERS)}|half an?|(?<!oz )(?<!ounce )(?<!ounces )(?<!per )an?)\s+"
+    rf"\b({'|'.join(NUMBERS)}|half(?: an?)?|(?<!oz )(?<!ounce )(?<!ounces )(?<!per )an?)\s+"
     r"(ounces?|oz|grams?|per ?cent|%|(?:pounds?|lbs?)(?= of))(?!\w)",
     re.IGNORECASE,
 )
 """An amount whose number is a word."""
 _NUMBER: Final = re.compile(TYPED)
+_NO_BLANK: Final = re.compile(r"(?<=\d)(?=(?:oz|ounces?|lbs?|pounds?|ppo|inch(?:es)?)\b)", re.IGNORECASE)
+_NO_NOUGHT: Final = re.compile(r"(?<![\d.])\.(?=\d)")
 _UNITS_AS_WRITTEN: Final = (
+    (re.compile(r"(?<=\d )inch(?:es)?\b", re.I), "in"),
     (re.compile(r"\s*(?:per ?cent|pct)\b", re.I), " %"),
     (re.compile(r"\b(?:ounces?|oz)\.?\s*(?:ppo|(?:per|an?|to the) (?:lb|pound))\b", re.I), "oz ppo"),
     (re.compile(r"(?<=\d)\s*ppo\b", re.I), " oz ppo"),
@@ -152,6 +155,7 @@ def _in_digits(match: re.Match[str]) -> str:
 def _as_written(typed: str) -> str:
     """An amount of a sentence as a book writes it: ``,7 ounces per pound`` → ``0.7 oz ppo``."""
     plain = _NUMBER.sub(lambda found: decimal_point(found[0]), typed)
+    plain = _NO_BLANK.sub(" ", _NO_NOUGHT.sub("0.", plain))
     for words, unit in _UNITS_AS_WRITTEN:
         plain = words.sub(unit, plain)
     return plain

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
@@ -10,6 +11,19 @@ WHY: Final = "why: "
 """What the name of a question begins with that is a symptom."""
 NOT_OURS: Final = "not ours"
 HEALTH: Final = "health"
+PERSON: Final = re.compile(
+    r"\b(?:she|wife|sister|daughter|friend|mother|mum|mom|customer|woman|women|ladies)\b[^.]{0,12}\bexpecting\b"
+    r"|\b(?:lactat\w*|elderly|sore skin|dry skin|itch\w*|rash\w*|sunburn\w*"
+    r"|wounds?|acne|rosacea|hypoallergenic)\b"
+    r"|\b(?:safe|ok|okay|alright|fine|bad|harm\w*|give|suit\w*)\b[^.]{0,25}\bgrand(?:ma|mother|pa|father)\b"
+    r"|\b(?:safe|ok|okay|alright|fine|bad|harm\w*|toxic|wash\w*|bath\w*|use|used|a?round|near|suit\w*|soaps?|oils?"
+    r"|scents?|bars?)\b[^.]{0,25}\b(?:pets?|animals?|dogs?|cats?|pupp(?:y|ies)|horses?)\b"
+    r"|\b(?:pets?|animals?|dogs?|cats?|pupp(?:y|ies)|horses?)\b[^.]{0,25}\b(?:wash\w*|bath\w*|soap\w*|safe|scents?)\b",
+    re.IGNORECASE,
+)
+"""Further words of a question of health, beside those that every command defers on."""
+KIN: Final = re.compile(r"\bgrand(?:ma|mother|pa|father)s?\b", re.IGNORECASE)
+"""Words of somebody that make it one of health where it is of soap at all: a tablecloth may be hers too."""
 PAGES: Final = {"change next": "what to change next time"}
 """Question that another call answers where a plan is named → its symptom where none is."""
 

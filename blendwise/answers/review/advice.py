@@ -10,7 +10,10 @@ from blendwise.answers.review.result import Advice, BatchLine
 from blendwise.beliefs.expected import WORST_FIRST, Trouble, Unit, bands_seen, trouble
 from blendwise.beliefs.lessons import Lessons
 from blendwise.records.book import BookFiles
+from blendwise.records.kinds.scent import BANDS, Scent
 
+CREPT: Final = "brown crept in"
+"""The kind of advice where a cup browned from beside and no oil of its own is to blame."""
 TELLS_OF_AN_OIL: Final = ("riced", "thick too soon", "browned too far", "faint at six weeks")
 
 
@@ -60,8 +63,9 @@ def _advice(
     times, of = len(seen[_place(worst)]), len(looked[_place(worst)])
     oil = blamed(kind, worst, lessons, book) if kind in TELLS_OF_AN_OIL else ""
     seen_bands = bands_seen(worst, bands) if kind == "browned too far" else []
+    told = CREPT if kind == "browned too far" and crept_in(worst, book) else kind
     return Advice(
-        kind, worst.batch.plan, worst.batch.key, worst.portion, oil, times, of,
+        told, worst.batch.plan, worst.batch.key, worst.portion, "" if told == CREPT else oil, times, of,
         seen_bands[-1][1] if seen_bands else "", (worst.made.may_become or "") if worst.made else "",
     )  # fmt: skip
 
@@ -84,6 +88,23 @@ def blamed(kind: Trouble, unit: Unit, lessons: Lessons, book: BookFiles) -> str:
     weights = {oil: grams * _weight(kind, oil, lessons, book) for oil, grams in doses.items()}
     best = max(weights, key=lambda oil: weights[oil], default="")
     return best if best and weights[best] > 0 else ""
+
+
+def crept_in(unit: Unit, book: BookFiles) -> bool:
+    """Whether a brown came from the neighbour: a soft edge, and nothing in the cup that is known to brown."""
+    edge = unit.last("edge")
+    if edge is None or edge[1] not in ("soft", "bled"):
+        return False
+    doses = unit.poured.doses.get(unit.portion, {}) if unit.poured else {}
+    scents = [book.scents.get(oil) for oil, grams in doses.items() if grams]
+    return not any(scent is None or _browns(scent) for scent in scents)
+
+
+def _browns(scent: Scent) -> bool:
+    """Whether an oil is known to hold something that browns, or was seen to brown itself."""
+    parts = [scent.vanillin, scent.ethyl_vanillin, *scent.browns_by.values()]
+    seen = scent.browns_to is not None and scent.browns_to.band != BANDS[0]
+    return seen or any(part is not None and part.value > 0 for part in parts)
 
 
 def _weight(kind: Trouble, oil: str, lessons: Lessons, book: BookFiles) -> float:

@@ -60,7 +60,7 @@ def _aside(look: OwnLook) -> str:
 
 
 def words_seen(words: Sequence[OwnWord]) -> Iterator[Line]:
-    """What the maker wrote of the oils on their own entries: "Seen of Clove: \"Tan by day 4.\" (1 May 2026)"."""
+    """What the maker wrote of the oils on their own entries, the last first."""
     for each in words[:LATEST]:
         yield Line("", f'Seen of {each.oil}, by your own entry: "{each.what}" ({day(each.on)})')
 

@@ -39,7 +39,9 @@ def of_check(result: AskResult, found: CheckResult) -> Lines:
         lines = list(ANSWERS.get(result.question, of_dose)(result, found))
         yield from lines
         heavy = [line for line in finding_lines(found) if line.tag in HEAVY and line not in lines]
-        yield from heavy[:1] if not any(line.tag in HEAVY for line in lines) else ()  # counted above, so named
+        yield from (
+            heavy[:1] if not any(line.tag in HEAVY for line in lines) else ()
+        )  # counted above, so named
         return
     lines = ANSWERS.get(result.question, _facts)(result, found)
     if result.question in OF_A_SALE and found.papers:

@@ -222,14 +222,21 @@ MEANT: Final = {
 
 DARK: Final = "Dark in the middle, there from day one, is partial gel"
 GELLED: Final = "It is partial gel, as you noted it"
-TOO_EARLY: Final = "Pale inside so early is no browning by air, which takes weeks: it gelled in part, or not yet"
+TOO_EARLY: Final = (
+    "Pale inside so early is no browning by air, which takes weeks: it gelled in part, or not yet"
+)
 
 
 def ring(result: AskResult, found: WhyResult) -> Lines:
     """Which of the two rings it is, by what was said to be dark, and by a look at gel."""
     if PALE_CORE.search(result.asked):
         early = _too_early(result)
-        yield Line("", TOO_EARLY if early else "Dark outside and pale inside is browning by air; it evens out over weeks")
+        yield Line(
+            "",
+            TOO_EARLY
+            if early
+            else "Dark outside and pale inside is browning by air; it evens out over weeks",
+        )
     elif DARK_CORE.search(result.asked) or _gelled_in_part(result):
         facts = of_measure(result.beside, "gel").values() if result.beside is not None else ()
         plans = next((str(fact.low) for fact in facts), "")

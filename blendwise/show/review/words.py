@@ -32,6 +32,7 @@ TROUBLE: Final = {
     "riced": "riced",
     "thick too soon": "thick before its pour was done",
     "browned too far": "browned further than the plan allows",
+    "brown crept in": "browned from a soft edge inwards, and holds nothing known to brown: it crept in",
     "bled": "bled into its neighbour",
     "soft edge": "soft at the edge",
     "faint at six weeks": "faint or gone at six weeks",
@@ -44,6 +45,7 @@ TROUBLE: Final = {
 TRY: Final = {
     "riced": "fold {oil} into {portion} by hand, thinned with a little warm oil, or leave it out",
     "thick too soon": "give {oil} to the portion that is poured first after scenting, or less of it",
+    "brown crept in": "a middle colour between {portion} and the darker beside it, or plan it at {seen}",
     "browned too far": "keep {oil} out of {portion}, or plan {portion} at {seen}",
     "bled": "pour {portion} a little thicker, or use a colour in it that does not bleed",
     "faint at six weeks": "hold {oil} in {portion} with a base note, or give its place to one that lasts",

@@ -78,7 +78,7 @@ def test_the_stabiliser_is_for_the_oil_that_browns() -> None:
 def test_the_quick_one_is_named() -> None:
     """Of an oil that is asked of, its own figure, and which is quicker."""
     text = said(SELLER, "quick in swirl", "is Sage Meadow too fast", "harvest")
-    assert "No, not as planned: Tonka & Honey thickens it 13 times as fast" in text
+    assert "No, not as planned: cream thickens 4.52 times as fast as unscented, through Tonka & Honey" in text
     assert "Sage Meadow thickens it 1.6 times as fast (by your own batch)" in text
     alone = said(SELLER, "get on", "Quince Rain and Sage Meadow")
     assert "Sage Meadow thickens it 1.6 times as fast (by your own batch)" in alone

@@ -21,9 +21,7 @@ Lines = Iterator[Line]
 BEYOND = "no soap takes that"
 
 
-def with_dose(
-    result: AskResult, dose: Dosed, found: CheckResult, told_of: CheckResult | None = None
-) -> Line:
+def with_dose(result: AskResult, dose: Dosed, found: CheckResult, told_of: CheckResult | None = None) -> Line:
     """The dose as it was taken, and what the check says of the plan with it: before all else.
 
     ``told_of``: the check with what was asked of alone, whose findings are told below.
@@ -38,7 +36,7 @@ def with_dose(
 
 def _verdict(found: CheckResult) -> str:
     verdict = brief_verdict(found).rstrip(".")
-    return verdict[:1].lower() + verdict[1:]
+    return (verdict[:1].lower() + verdict[1:]).replace("against this plan", "against it")
 
 
 def _told(dose: Dosed, units: Units) -> str:

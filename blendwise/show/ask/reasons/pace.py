@@ -44,7 +44,11 @@ def quickest(found: CheckResult, cup: str) -> Iterator[str]:
     held = {name: (_high(facts[name]) - 1) * mass for name, mass in doses.items() if name in facts}
     name = max(held, key=lambda each: held[each], default="")
     if name and held[name] > 0 and paces.get(cup, 1.0) >= QUICKER:
-        by = f" (by {EVIDENCE.get(facts[name].evidence, facts[name].evidence)})" if facts[name].evidence else ""
+        by = (
+            f" (by {EVIDENCE.get(facts[name].evidence, facts[name].evidence)})"
+            if facts[name].evidence
+            else ""
+        )
         yield f"{cup} thickens {format_number(paces[cup])} times as fast as unscented, through {name}{by}"
 
 
