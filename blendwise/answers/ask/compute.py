@@ -160,11 +160,10 @@ def answer(result: AskResult, question: str, book: Door, plan: str | Path | None
         return replace(result, status="not named", lacks=lacks, command=("ask",))
     looked = question not in WITHOUT_LOOKS
     looks, of_oils = own_looks(book, plan, result.named.oils, on) if looked else ((), ())
-    step = book.files.usual.scale_step
-    scale = None if step is None else step.value
+    scale = step.value if (step := book.files.usual.scale_step) is not None else None
     words = own_words(book, result.named.oils, on) if looked else ()
-    result = replace(result, call=call, looks=looks, looks_of_oils=of_oils, words_of_oils=words)
-    result = replace(result, scale=scale, today=on.today)
+    result = replace(result, looks=looks, looks_of_oils=of_oils, words_of_oils=words)
+    result = replace(result, call=call, scale=scale, today=on.today)
     return CALLS[call](result, book, plan, on)
 
 

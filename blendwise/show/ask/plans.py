@@ -36,11 +36,11 @@ def of_check(result: AskResult, found: CheckResult) -> Lines:
         return
     if result.dosed is not None:
         yield with_dose(result, result.dosed, found)
-        lines = list(ANSWERS.get(result.question, of_dose)(result, found))
-        yield from lines
-        heavy = [line for line in finding_lines(found) if line.tag in HEAVY and line not in lines]
+        told = list(ANSWERS.get(result.question, of_dose)(result, found))
+        yield from told
+        heavy = [line for line in finding_lines(found) if line.tag in HEAVY and line not in told]
         yield from (
-            heavy[:1] if not any(line.tag in HEAVY for line in lines) else ()
+            heavy[:1] if not any(line.tag in HEAVY for line in told) else ()
         )  # counted above, so named
         return
     lines = ANSWERS.get(result.question, _facts)(result, found)
