@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from blendwise.quantity import Units
 
 AT_THE_POT: Final = ("minutes to thick", "still fluid at", "ricing", "remarks")
-AT_THE_CUT: Final = ("colour", "edge", "strength", "gel", "ash", "rivers", "remarks")
+AT_THE_CUT: Final = ("colour", "edge", "halo", "strength", "gel", "ash", "rivers", "remarks")
 LATER: Final = ("colour", "edge", "halo", "strength", "spots", "remarks")
 WORDS: Final = {
     "ricing": "none, slight, bad",
@@ -157,6 +157,8 @@ def _portions(session: Session, portions: tuple[str, ...], look: str) -> Iterato
         found: dict[str, str] = {}
         for field in asked:
             if field == "still fluid at" and found.get("minutes to thick"):
+                continue
+            if field == "halo" and look == LOOKS[1] and found.get("edge") != "bled":
                 continue
             question = f"{portion}: {field} ({WORDS[field]})"
             answer = session.ask(f"{portion}/{field}", question, "", _checked(field), _explained(field))

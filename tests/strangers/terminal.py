@@ -14,6 +14,8 @@ from tests.strangers.books import TODAY
 ROOT = Path(__file__).resolve().parents[2]
 PROMPT = r"(?:\[[^\]]*\]|\?|\)|[a-z] *): $"
 COLUMNS = 60
+MOST_LINES = 2000
+"""A question without a default is asked again at each Enter: beyond so many lines nobody answers it."""
 
 
 def at_a_terminal(
@@ -35,6 +37,7 @@ def at_a_terminal(
     while child.expect([PROMPT, pexpect.EOF]) == 0:
         asked = f"{child.before}{child.after}"
         screen += asked
+        assert screen.count("\n") < MOST_LINES, f"asked without end:\n{screen[-2000:]}"
         child.sendline(_typed(" ".join(asked.split()), left))
     screen += child.before or ""
     child.close()

@@ -13,8 +13,10 @@ from blendwise.answers.note.plain_words import value_meant
 from blendwise.answers.refusals import NotAskable
 from blendwise.quantity import QuantityError
 from blendwise.quantity.typed import with_unit
+from tests.strangers.runs import ran
 from tests.strangers.terminal import ROOT, at_a_terminal
 
+POURED = ("--poured", "yesterday")
 FOUND = ROOT / "tests" / "strangers" / "found"
 
 
@@ -104,3 +106,28 @@ def test_a_bit_soft_is_soft_and_a_bit_bled_is_asked_back() -> None:
     """What a maker says with a grain of salt is taken only where it can be but one word."""
     assert "soft" == value_meant("edge", "Bit soft")
     assert "a bit bled" == value_meant("edge", "a bit bled")
+
+
+def test_a_halo_at_the_cut_is_asked_where_it_bled(soap: Path) -> None:
+    """How far it crept can be said at the cut of an edge that bled, and of no other."""
+    plan = ("--portion", "milk: half", "--portion", "soil", "--scent", "Cotton Line")
+    drafted = ran("draft", "crept", "--book", soap / "soap", "--yes", *plan)
+    assert drafted.code in (0, 1), drafted.err
+    look = {"milk: edge": ["halo 3 mm", "bled"], "milk: halo": ["3 mm"], "soil: edge": ["clean"]}
+    code, screen = at_a_terminal(["note", "soap/plans/crept.yaml", "--look", "cut", *POURED], soap, look)
+    assert 0 == code, screen
+    told = " ".join(screen.split())
+    assert "milk: halo" in told
+    assert "soil: halo" not in told
+    (file,) = (soap / "soap" / "notes").glob("*crept*")
+    assert "halo: 3 mm" in file.read_text("utf-8")
+
+
+def test_a_question_without_a_default_says_the_way_back(soap: Path) -> None:
+    """Enter at a question that has no default leads out by `<`, and a portion named by mistake is dropped."""
+    said = {"Name of the first": ["", "milk"], "Name of the next": ["soil", "slip", ""]}
+    said |= {'Share of "slip"': ["", "<"]}
+    code, screen = at_a_terminal(["draft", "slipped", "--book", "soap"], soap, said)
+    assert code in (0, 1), screen
+    assert 2 == " ".join(screen.split()).count("at a prompt `<` goes back")
+    assert ["milk", "soil"] == [each.name for each in Book(soap / "soap").plan("slipped").portions]

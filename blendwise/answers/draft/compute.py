@@ -55,7 +55,8 @@ class Draft:
         """
         said = text.strip() or question.default
         if not said and not question.empty:
-            raise NotAskable("Nothing was answered, and this has no default.", "Answer it in a few words.")
+            remedy = "Answer it in a few words; at a prompt `<` goes back."
+            raise NotAskable("Nothing was answered, and this has no default.", remedy)
         kept = checked(question.kind, said, self.book, self.answers)
         trial = {**self.answers, question.key: kept}
         situation = self._tried(trial) if "lye" in trial else None
