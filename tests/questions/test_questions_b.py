@@ -83,7 +83,7 @@ def test_16_how_much_mica_or_white_per_cup(ask: Ask) -> None:
     """Grams and about how many spoons a cup, with what it is wetted with, and oil that is in the recipe."""
     page = sheet(ask, "honey-crown")
     assert "8.0 g kaolin in 20 g water (about 3⅜ tsp)" in page
-    assert "Water for a colour is extra." in page
+    assert "Water for a colour is extra: in its cup before minute 0." in page
     assert "2.5 g copper-mica smooth in its sunflower (about 1¼ tsp)" in page
     assert "6.0 g olive held back" in page
 
@@ -132,9 +132,9 @@ def test_20_in_what_order_do_i_scent_and_pour(ask: Ask) -> None:
     assert places == sorted(places)
     page = sheet(ask, "honey-crown")
     assert "Colour by whisk, lightest first: 1, 3, 2" in page
-    minutes = re.findall(r"scent at ([\d.]+) (?:poured|piped) by ([\d.]+)", page)
+    minutes = re.findall(r"scent at ([\d½]+) (?:poured|piped) by ([\d½]+)", page)
     assert 3 == len(minutes)
-    clock = [float(minute) for cup in minutes for minute in cup]
+    clock = [float(minute.replace("½", ".5")) for cup in minutes for minute in cup]
     assert clock == sorted(clock)  # each is scented just before it is poured, one after the other
 
 

@@ -10,6 +10,7 @@ import pytest
 from blendwise import Book
 from blendwise.answers.spreadsheet.skin import with_skin_said
 from blendwise.records.kinds.scent import Scent
+from blendwise.records.writing.edit import Plain
 from tests.strangers.runs import ran
 from tests.strangers.terminal import ROOT, at_a_terminal
 
@@ -55,9 +56,9 @@ def test_a_sheet_that_says_it_is_not_asked(tmp_path: Path) -> None:
 
 def test_an_oil_that_speaks_of_skin_speaks_for_itself() -> None:
     """A remark on skin, or a word of its own, stands above what is said of them all."""
-    plain = {"kind": "fragrance oil"}
+    plain: dict[str, Plain] = {"kind": "fragrance oil"}
     assert {**plain, "for skin": "yes"} == with_skin_said(plain, [("Remarks", "nice")], "yes")
     assert plain == with_skin_said(plain, [("Remarks", "not for SKIN")], "yes")
     assert plain == with_skin_said(plain, [], "unknown") == with_skin_said(plain, [], None)
-    own = {"for skin": "no"}
+    own: dict[str, Plain] = {"for skin": "no"}
     assert own == with_skin_said(own, [], "yes")
