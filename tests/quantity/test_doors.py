@@ -188,7 +188,7 @@ def test_a_load_in_a_question_is_the_load_of_pair(number: str) -> None:
     said = ran(
         "ask", f"is orange-veil ok at {number} oz ppo, how strong can I go", "--book", demo, "--json"
     ).document
-    assert f"{number} oz ppo" in said["command"]
+    assert "0.5 oz ppo" in [word.replace("½", "0.5").replace("1/2", "0.5") for word in said["command"]]
 
 
 def test_a_price_keeps_its_point() -> None:

@@ -1,15 +1,15 @@
 """Rules that only a finished split can be asked, and what a split that one of them objects to is kept from.
 
 What is cut off is a box around the split: in the portions that the finding speaks of, one dose has to become
-another by four fifths.  Nothing is proven of what lies inside the box, so a
-search that cut anything says that it is the best of what was looked at.
+another by four fifths; where that is not enough an oil has to go from them, or two cups to part.  Nothing is
+proven of what is cut off, so a search that cut anything says that it is the best of what was looked at.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import cached_property
-from itertools import islice
+from itertools import islice, product
 from typing import Final
 
 import numpy as np
@@ -25,7 +25,8 @@ from blendwise.judge.findings.findings import judge
 from blendwise.judge.rulebook.compile import Rule
 
 MOVED: Final = 0.2
-"""To what share of itself a dose has to fall (or from what to rise), once; then it is let be."""
+"""To what share of itself a dose has to fall, or from what to rise."""
+SIDES: Final = ("one", "other")
 MOST_ENDS: Final = 80
 """Splits judged for whether a finding can go at all; of what is not looked at it is taken that it can."""
 MOST_CUTS: Final = 6
@@ -117,17 +118,27 @@ class Afterwards:
         where = portions or list(range(len(self.s.portions)))
         subject = Subject(finding.looks_at, finding.subject)
         source = source_of(self.rules[finding.rule], subject)
-        if any(each.source == source for each in so_far):
+        told = sum(each.source == source for each in so_far)
+        if told > 1:
             return None
-        cells = [(i, p) for i in range(len(self.kept)) for p in where]
-        ways = [way for cell in cells for way in self._moved(grams, cell, source)]
+        ways = self._apart(where) if told else self._moved(grams, where, source)
         return EitherOr(f"{finding.rule}: {subject}", source, tuple(ways), finding.level)
 
-    def _moved(self, grams: Floats, cell: tuple[int, int], source: Source) -> list[Alternative]:
+    def _moved(self, grams: Floats, where: Sequence[int], source: Source) -> Iterator[Alternative]:
         """A dose that is another: none or less of it, or more."""
-        now = float(grams[cell])
-        more = self._row(grams, cell, -1.0, max(now / MOVED, self.least), source)
-        return [more] if now <= 0 else [self._row(grams, cell, 1.0, -now * MOVED, source), more]
+        for cell in product(range(len(self.kept)), where):
+            now = float(grams[cell])
+            if now > 0:
+                yield self._row(grams, cell, 1.0, -now * MOVED, source)
+            yield self._row(grams, cell, -1.0, max(now / MOVED, self.least), source)
+
+    def _apart(self, where: Sequence[int]) -> Iterator[Alternative]:
+        """An oil that is in none of these portions; of two, all of it in one and all others in the other."""
+        oils = range(len(self.kept))
+        for i, p in product(oils, where):
+            others = [q for q in where if q != p] if len(where) == len(SIDES) else []
+            alone = [(j, p) for j in oils if j != i] if others else []
+            yield Alternative(empty=(*((i, q) for q in others or [p]), *alone))
 
     def _row(
         self, grams: Floats, cell: tuple[int, int], sign: float, a0: float, source: Source

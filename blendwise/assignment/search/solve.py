@@ -22,6 +22,8 @@ from blendwise.assignment.search.evaluate import Evaluation
 from blendwise.facts.columns import Floats
 
 RECHECKS = 6
+VAIN = 1
+"""Splits in a row that are looked at in vain before the lightest is told."""
 LOOKED_GAP = 0.02
 """How close the goals come to their best in a split that is looked at beside the first."""
 ROUNDED = "Once weighed in whole steps, each answer found so far passed a limit by its rounding."
@@ -56,14 +58,15 @@ def solve(problem: Problem, ask: Ask | None = None) -> Result:
     deadline = time.monotonic() + asked.seconds
     whole = ready = with_bottles(problem)
     found, ask = _once(ready, asked, deadline), asked
-    best, least, looked = None, float("inf"), 0
+    best, least, looked, vain = None, float("inf"), 0, 0
     for turn in range(asked.rechecks + 1):
         if found.result.best is None:
             break
         heavy = heaviness(whole, ready, found.result.best)
-        if best is not None and heavy >= least:
+        vain = vain + 1 if best is not None and heavy >= least else 0
+        if vain > VAIN:
             break
-        best, least = (found, heavy) if heavy < float("inf") else (best, least)
+        best, least = (found, heavy) if heavy < least else (best, least)
         cut = with_cuts(whole, ready, found.result.best) if turn < asked.rechecks else None
         if cut is None:
             break

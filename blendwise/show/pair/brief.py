@@ -17,6 +17,7 @@ from blendwise.show.pair.together import uncertified
 from blendwise.show.text import joined
 
 FEW: Final = 5
+FEWER: Final = 3
 """Pours and colours named in a line; the others are counted."""
 POURS: Final = (
     ("time enough", "Time enough for"),
@@ -105,7 +106,7 @@ def _same(cap: Cap, result: PairResult) -> bool:
 def pours(fits: Sequence[PourFit]) -> Iterator[Line]:
     """Which pours have the time, which just have it, and which have not."""
     told = [
-        f"{said}: {few(names)}"
+        f"{said}: {few(names, FEWER if word == 'with care' else FEW)}"
         for word, said in POURS
         if (names := [fit.pour for fit in fits if fit.word == word])
     ]
@@ -121,10 +122,10 @@ def colours(fits: Sequence[ColourFit], every: bool = False) -> Iterator[Line]:
             yield Line("", f"{said}: {few(names)}")
 
 
-def few(names: Sequence[str]) -> str:
+def few(names: Sequence[str], most: int = FEW) -> str:
     """The first names, and how many more there are."""
-    more = [f"{len(names) - FEW + 1} more"] if len(names) > FEW else []
-    return joined([*(names[: FEW - 1] if more else names), *more])
+    more = [f"{len(names) - most + 1} more"] if len(names) > most else []
+    return joined([*(names[: most - 1] if more else names), *more])
 
 
 def ways(helps: Sequence[Help]) -> Iterator[Line]:
