@@ -9,31 +9,18 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Literal, Protocol
+from typing import Literal, Protocol, get_args
 
 import numpy as np
 
 from blendwise.facts.columns import Bools, Floats
 from blendwise.judge.findings.finding import Level
+from blendwise.records.kinds.plan import Preference
 
 Source = tuple[Hashable, ...]
 Dosing = Literal["same total", "same dose"]
-Goal = Literal[
-    "true to blend",
-    "few weighings",
-    "even scent",
-    "quick oils in little batter",
-    "only where it browns",
-    "wide margin",
-]
-GOALS: tuple[Goal, ...] = (
-    "true to blend",
-    "few weighings",
-    "even scent",
-    "quick oils in little batter",
-    "only where it browns",
-    "wide margin",
-)
+Goal = Preference
+GOALS: tuple[Goal, ...] = get_args(Preference)
 DEFAULT_PREFER: tuple[Goal, ...] = (
     "true to blend",
     "even scent",
