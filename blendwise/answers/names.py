@@ -56,7 +56,7 @@ def _words(text: str) -> list[str]:
 
 
 def _part_or_slip(typed: str, known: Collection[str], what: str, whose: str) -> Found:
-    parts = [name for name in known if is_part(typed, name)]
+    parts = [name for name in known if is_part(typed, name) and _figures(typed) <= _figures(name)]
     if len(parts) == 1:
         return Found(parts[0], typed, True)
     if parts:

@@ -15,9 +15,10 @@ from tests.strangers.runs import ran
 def test_another_figure_is_another_name() -> None:
     """Letters slip, figures do not."""
     assert "Blood Orange 5x" == find_name("blod orange 5x", ["Blood Orange 5x", "Lime"], "scent").name
-    for typed in ("Blood Orange 10x", "charcoal 0.5 %"):
+    for typed in ("Blood Orange 10x", "charcoal 0.5 %", "No. 5.5"):
         with pytest.raises(NotAskable):
-            find_name(typed, ["Blood Orange 5x", "charcoal"], "scent")
+            find_name(typed, ["Blood Orange 5x", "charcoal", "Sound No. 5"], "scent")
+    assert "Sound No. 5" == find_name("no 5", ["Lime", "Sound No. 5"], "scent").name
 
 
 @pytest.mark.parametrize("seed", [3, 7])

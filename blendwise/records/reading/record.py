@@ -98,7 +98,8 @@ class Record(BaseModel):
                     )
             data = {spelt(key): value for key, value in data.items()}
         if cls.may_be_unknown and NOT_KNOWN in data.values():
-            data = {key: value for key, value in data.items() if value != NOT_KNOWN}
+            words = {field.alias or name for name, field in cls.model_fields.items()}
+            data = {key: value for key, value in data.items() if value != NOT_KNOWN or key not in words}
         return data
 
 

@@ -1,4 +1,4 @@
-"""Figures that are divided by, or of which a logarithm is taken: refused where they are not above zero."""
+"""What a fuzz of bent records found: figures of nothing, and a field that is misspelt."""
 
 from __future__ import annotations
 
@@ -36,3 +36,14 @@ def test_a_band_ends_above_nothing(tmp_path: Path) -> None:
     run = ran("review", "--book", book.folder)
     assert (2, "") == (run.code, run.out)
     assert "do not rise from above zero" in " ".join(run.err.split())
+
+
+def test_a_field_that_is_misspelt_is_refused_though_it_says_not_known(tmp_path: Path) -> None:
+    """What is not known of no field at all is a slip of the pen, and is told with the nearest."""
+    book = a_book(tmp_path / "book", 0, looks=False)
+    shelf = book.folder / "scents.yaml"
+    text = shelf.read_text("utf-8")
+    assert "allergen sheet: not known" in text
+    shelf.write_text(text.replace("allergen sheet: not known", "allergen shet: not known", 1), "utf-8")
+    run = ran("check", book.plans[0])
+    assert (2, True) == (run.code, "allergen sheet" in run.err), run.err
