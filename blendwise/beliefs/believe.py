@@ -121,14 +121,14 @@ def _with_speed(traits: Traits, trait: Trait | None, scales: Scales, dose: float
     word = speed_word(scales, high, at_once=seized)
     if traits.speed_word and not (careful or seized or against):
         word = traits.speed_word
-    gate = _gate(traits.seizes, seized, denied=bool(trait.looks) and against)
+    gate = _gate(traits.seizes, seized, denied=against and not careful and _speaks_of_this_bottle(trait))
     if gate == "yes":
         word = speed_word(scales, high, at_once=True)
     return replace(traits, speed=Belief(low, high, evidence, at, least, most), seizes=gate, speed_word=word)
 
 
 def _gate(written: Gate, seized: bool, *, denied: bool) -> Gate:
-    """Whether it seizes: where it was seen to, or as written until own looks speak clearly against it."""
+    """Whether it seizes: where it was seen to, or as written until this bottle's looks clearly deny it."""
     if seized:
         return "yes"
     return "no" if denied or written == "unknown" else written

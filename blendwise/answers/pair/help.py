@@ -18,7 +18,7 @@ from blendwise.answers.pair.sides import column
 from blendwise.answers.shelf.bar import Shelf
 from blendwise.answers.shelf.blend_judge import Bench
 from blendwise.answers.shelf.blends import Blends
-from blendwise.facts.scales import BANDS, NOTED
+from blendwise.facts.scales import ACCELERATION, BANDS, NOTED
 from blendwise.facts.situation.worked_out import Situation
 from blendwise.judge.conditions.logic import UNDECIDED
 from blendwise.judge.findings.finding import Finding
@@ -31,7 +31,6 @@ OWN_LOOKS: Final = ("own cup", "own batch")
 A_LITTLE: Final = 0.15
 """Share of the blend at which an oil is added to hold or mend it; 5 to 20 % are common practice."""
 MOST_NAMED: Final = 3
-SEIZES: Final = "seizes"
 LIGHT, DARK = "light", "dark"
 
 
@@ -67,7 +66,7 @@ def _split(found: Looked) -> Iterator[Help]:
     brown = [side for side in found.sides if side.bands.high != BANDS[0]]
     clean = [side for side in found.sides if side.bands.high == BANDS[0]]
     dark = darkest(found.question)
-    seizing = any(side.acceleration == SEIZES for side in found.sides)  # no cup of a swirl bears it
+    seizing = any(side.acceleration == ACCELERATION[-1] for side in found.sides)  # no cup of a swirl bears it
     if not brown or dark is None or found.question.colour is not None or seizing:
         return
     load = load_on_oils(found.s)

@@ -26,7 +26,7 @@ from blendwise.judge.rulebook.compile import Rule
 
 MOVED: Final = 0.2
 """To what share of itself a dose has to fall, or from what to rise."""
-SIDES: Final = ("one", "other")
+TWO_CUPS: Final = 2
 MOST_ENDS: Final = 80
 """Splits judged for whether a finding can go at all; of what is not looked at it is taken that it can."""
 MOST_CUTS: Final = 6
@@ -136,7 +136,7 @@ class Afterwards:
         """An oil that is in none of these portions; of two, all of it in one and all others in the other."""
         oils = range(len(self.kept))
         for i, p in product(oils, where):
-            others = [q for q in where if q != p] if len(where) == len(SIDES) else []
+            others = [q for q in where if q != p] if len(where) == TWO_CUPS else []
             alone = [(j, p) for j in oils if j != i] if others else []
             yield Alternative(empty=(*((i, q) for q in others or [p]), *alone))
 
