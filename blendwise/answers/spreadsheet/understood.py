@@ -22,13 +22,14 @@ from blendwise.answers.spreadsheet.words.headings import (
 )
 from blendwise.answers.spreadsheet.words.numbers import Mark, Unread, mark_of, reading
 from blendwise.answers.spreadsheet.words.tongues import HEADINGS_ABROAD
-from blendwise.answers.spreadsheet.words.vocabulary import HEADINGS, NAME, REMARK, SAFETY, SUPPLIER
+from blendwise.answers.spreadsheet.words.vocabulary import FADES, HEADINGS, NAME, REMARK, SAFETY, SUPPLIER
 from blendwise.quantity import Units
 
 LOOKED_AT: Final = 200
 """Cells of a column by which it is judged."""
 FITTING, HARDLY = 0.8, 0.5
 """Share of its cells that a column must be able to read: where its heading means it by a part, and at all."""
+AFTER: Final = "after six weeks"
 COMMON: Final = frozenset(
     {NAME, SUPPLIER, REMARK, "on hand", "price", "lot", "bought", "size", "evidence", "tags"}
 )
@@ -163,14 +164,16 @@ def _of_column(column: Column, why: str, guess: str, must: bool = False) -> Ques
 def _heading(column: Column) -> str:
     """The heading that would leave no doubt."""
     unit = f" per {column.per}" if column.per else f" {column.unit}".rstrip()
-    return f"{column.constituent or column.field}{unit}"
+    field = FADES[0] if column.turned and column.field == AFTER else column.field
+    return f"{column.constituent or field}{unit}"
 
 
 def _unfit(column: Column, cells: Sequence[str], mark: Mark) -> tuple[str, bool]:
     """What a column is guessed to be whose cells cannot be read, and whether the guess is not enough."""
     if _small(column, cells, mark):
         return f"{column.field} %", True
-    return (_heading(column), True) if column.turned else (REMARK_ANSWER, False)
+    fades = column.turned and column.field == AFTER
+    return (_heading(column), True) if fades else (REMARK_ANSWER, column.turned)
 
 
 def _can_be_read(reader: Reader, cell: str) -> bool:

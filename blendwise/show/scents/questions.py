@@ -108,8 +108,22 @@ def answer_of(question: Question, text: str) -> str:
         return folded if folded in (REMARK_ANSWER, AS_GUESSED) else ""
     if question.choices and folded not in (*question.choices, REMARK_ANSWER, UNKNOWN):
         begun = [word for word in question.choices if word.startswith(folded)] if folded else []
-        return begun[0] if len(begun) == 1 else ""
+        return begun[0] if len(begun) == 1 else _meant(question.choices, answer)
     return answer
+
+
+def _meant(choices: tuple[str, ...], answer: str) -> str:
+    """The choice that an answer in other words is for certain ("weak": faint), else an empty text."""
+    from blendwise.answers.spreadsheet.words.meant import in_english, worded
+    from blendwise.answers.spreadsheet.words.numbers import Unread
+    from blendwise.answers.spreadsheet.words.vocabulary import WORDS
+
+    what = next((each for each, words in WORDS.items() if tuple(words) == choices), "")
+    try:
+        taken = worded(what, in_english(answer)) if what and answer else None
+    except Unread:
+        return ""
+    return str(taken.value) if taken is not None and taken.sure else ""
 
 
 def open_blocks(result: ImportResult) -> list[Block]:

@@ -10,9 +10,9 @@ from typing import Final
 
 from blendwise.answers.spreadsheet.words.days import day_of, is_number, may_be_either
 from blendwise.answers.spreadsheet.words.headings import Column, plainly, unit_word
-from blendwise.answers.spreadsheet.words.meant import Taken, guessed, in_english, worded
+from blendwise.answers.spreadsheet.words.meant import Taken, in_english, over_weeks, worded
 from blendwise.answers.spreadsheet.words.numbers import Mark, Unread, one_spelling, reading
-from blendwise.answers.spreadsheet.words.vocabulary import BLANKS, GUESSES, NOTHING
+from blendwise.answers.spreadsheet.words.vocabulary import BLANKS, GUESSES, NOTHING, YES_OR_NO
 from blendwise.quantity import format_number
 from blendwise.quantity.parse import COMPOUND
 
@@ -68,8 +68,23 @@ class Reader:
         english = in_english(told) if self.column.field in CLOSED else told
         if english is not told and is_blank(english):
             return None
+        if self.column.field in CLOSED and not self.answered:
+            self._other_way_round(english)
         taken = _READERS[self.column.field](self, english)
         return taken if english is told or taken.guess else replace(taken, guess=str(taken.value))
+
+    def _other_way_round(self, text: str) -> None:
+        """Unread where a word may mean its opposite: below a heading that turns it round, or asks only half
+        of what the column is taken for ("Trace tested?")."""
+        column, plain = self.column, plainly(text)
+        if any(sign.isdigit() for sign in text) or plain in ("gone", "faded completely"):
+            return
+        if column.turned:
+            guess = over_weeks(text) if column.field == "after six weeks" else ""
+            why = f'the column may ask the other way round, so that "{text}" may mean either'
+            raise Unread(why, guess, must=True)
+        if column.how == "by a part" and plain in YES_OR_NO:
+            raise Unread(f'"{text}" answers the whole of its heading, which is not certain', must=True)
 
     def per_cent(self, text: str) -> Taken:
         """A content or limit in per cent; "none" is 0 % for a content."""
@@ -78,6 +93,8 @@ class Reader:
             why = "a certificate gives a number; where it sets no limit, that is 100 %"
             raise Unread(why if what == "limit in bar" else f'"{text}" is no number', guess)
         if plain in NOTHING:
+            if what == "limit in bar":
+                raise Unread(f'"{text}" may be no limit, or that none of it may be used', must=True)
             return Taken("0 %", "0 %")
         found = reading(text, self.mark)
         unit = self._said(found.unit) or self.column.unit
@@ -152,10 +169,7 @@ class Reader:
         return Taken(f"{currency}{found['price']} per {one_spelling(mass, self.mark)}")
 
     def word(self, text: str) -> Taken:
-        """One of a closed set of words; where the heading asks the other way round, no other word is sure."""
-        if self.column.turned and not self.answered and plainly(text) not in ("gone", "faded completely"):
-            guess = guessed("fades", text)
-            raise Unread(f'the column asks the other way round, so that "{text}" may mean either', guess)
+        """One of a closed set of words."""
         return worded(self.column.field, text)
 
     def evidence(self, text: str) -> Taken:

@@ -11,7 +11,7 @@ from typing import Final, Literal
 
 from blendwise.answers.spreadsheet.files.table import Row
 from blendwise.answers.spreadsheet.words.tongues import ASK_THE_OTHER_WAY, HEADINGS_ABROAD, HOMONYMS
-from blendwise.answers.spreadsheet.words.vocabulary import FADES, HEADINGS, OTHER_USES, REMARK, WORDS
+from blendwise.answers.spreadsheet.words.vocabulary import FADES, HEADINGS, OTHER_USES, REMARK, TURNING, WORDS
 
 # fmt: off
 How = Literal[
@@ -25,6 +25,8 @@ LOOKED_AT: Final = 20
 """Rows among which the headings are looked for; titles and addresses often stand above them."""
 
 SHORTEST_ABROAD: Final = 5
+FOR_SKIN: Final = "for skin"
+"""A field of safety: a heading that holds these words among others may ask what hurts it."""
 
 _BRACKETS: Final = re.compile(r"[(\[]([^)\]]*)[)\]]")
 _PER: Final = re.compile(
@@ -125,11 +127,13 @@ def column_of(index: int, heading: str) -> Column:
             turned=turned,
         )
     if held := _held(plain):
+        turned = held[0] == FOR_SKIN or _turns(plain)
         return Column(index, heading, held[0], unit, per, "by a part", may_be=held, order=days, turned=turned)
     if constituent := _constituent(label):
         return Column(index, heading, "allergen sheet", unit, "", "by meaning", constituent)
-    if field := _near(plain):
-        return Column(index, heading, field, unit, per, "by nearness", order=days)
+    if phrase := _near(plain):
+        field, turned = _phrases()[phrase], phrase in _turned()
+        return Column(index, heading, field, unit, per, "by nearness", order=days, turned=turned)
     return Column(index, heading, REMARK, unit, "", "not understood")
 
 
@@ -169,6 +173,12 @@ def _turned() -> frozenset[str]:
     return frozenset(map(plainly, (*FADES, *ASK_THE_OTHER_WAY)))
 
 
+def _turns(label: str) -> bool:
+    """Whether a heading that is known by a part may ask the other way round."""
+    held = f" {label} "
+    return bool(TURNING & set(label.split())) or any(f" {each} " in held for each in _turned())
+
+
 @cache
 def _parts() -> tuple[str, ...]:
     """The phrases that count within a longer heading: short words of another tongue mean too much there."""
@@ -190,7 +200,7 @@ def _near(label: str) -> str:
 
     phrases = [phrase for phrase in _phrases() if len(phrase) > 3]
     found = process.extractOne(label, phrases, scorer=fuzz.ratio, score_cutoff=LIKE)
-    return _phrases()[found[0]] if found else ""
+    return str(found[0]) if found else ""
 
 
 def _constituent(label: str) -> str:

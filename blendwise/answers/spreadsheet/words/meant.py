@@ -10,7 +10,7 @@ from typing import Final
 from blendwise.answers.spreadsheet.words.headings import plainly
 from blendwise.answers.spreadsheet.words.numbers import Unread
 from blendwise.answers.spreadsheet.words.tongues import CELLS_ABROAD
-from blendwise.answers.spreadsheet.words.vocabulary import GUESSES, NEGATIONS, WORDS
+from blendwise.answers.spreadsheet.words.vocabulary import GUESSES, MANNERS, TURNING, WORDS
 from blendwise.records.writing.edit import Plain
 
 LIKE: Final = 85.0
@@ -42,6 +42,8 @@ def worded(what: str, text: str) -> Taken:
         return Taken(meaning, meaning, sure)
     if guess := guessed(what, text):
         raise Unread(f'"{text}" is none of {", ".join(words)}', guess)
+    if what == "after six weeks" and MANNERS.keys() & set(plain.split()):
+        raise Unread(f'"{text}" is none of {", ".join(words)}', over_weeks(text))
     if meaning := _slip(plain, tuple(meanings), meanings) or _held(plain, meanings):
         return Taken(meaning, meaning, sure=False)
     raise Unread(f'"{text}" is none of {", ".join(words)}')
@@ -52,6 +54,25 @@ def guessed(what: str, text: str) -> str:
     known, plain = GUESSES.get(what, {}), plainly(text)
     forced = known.get(f"{plain}!") if "!" in text else None
     return forced or known.get(plain, "")
+
+
+def over_weeks(text: str) -> str:
+    """What "fades slowly" most likely leaves after six weeks: how it fades, or how it holds."""
+    plain = plainly(text)
+    verb = next((word for word in plain.split() if word in MANNERS), "")
+    if not verb:
+        return guessed("fades", text)
+    rest = " ".join(_PLAINER.get(word, word) for word in plain.split() if word not in (verb, *_FILLING))
+    return GUESSES[MANNERS[verb]].get(rest, "")
+
+
+_FILLING: Final = ("it", "scent", "smell", "really", "out", "off", "away", "up", "still", "the", "in", "soap")
+_PLAINER: Final = {
+    **dict.fromkeys(("slowly", "slower"), "slow"),
+    **dict.fromkeys(("quickly", "quicker", "faster", "rapidly"), "fast"),
+    **dict.fromkeys(("slightly",), "slight"),
+    **dict.fromkeys(("doesn't", "doesnt", "don't", "isn't"), "not"),
+}
 
 
 @cache
@@ -76,7 +97,7 @@ def _nearest(plain: str, known: tuple[str, ...]) -> str:
 
 def _held(plain: str, meanings: Mapping[str, str]) -> str:
     """The one meaning among the words of a longer text; none where a "not" could turn it round."""
-    if NEGATIONS & set(plain.split()):
+    if TURNING & set(plain.split()):
         return ""
     padded, found = f" {plain} ", dict[str, str]()
     for word in sorted(meanings, key=len, reverse=True):
@@ -96,5 +117,20 @@ def in_english(text: str) -> str:
 
     A doubt ("ja?") and force ("ja!") stay with it.
     """
-    found = _abroad().get(plainly(text))
+    found = _abroad().get(plainly(text)) or _put_together(plainly(text).split())
     return text if found is None else f"{found}{''.join(sign for sign in text if sign in '?!')}"
+
+
+def _put_together(words: list[str]) -> str | None:
+    """Several words of other tongues in English, the longest first; None where one is of none of them."""
+    if not words:
+        return ""
+    for count in range(min(len(words), LONGEST_ABROAD), 0, -1):
+        english = _abroad().get(" ".join(words[:count]))
+        if english is not None and (rest := _put_together(words[count:])) is not None:
+            return f"{english} {rest}".strip()
+    return None
+
+
+LONGEST_ABROAD: Final = 4
+"""Words of the longest entry of another tongue."""

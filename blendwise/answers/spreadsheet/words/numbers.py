@@ -118,8 +118,12 @@ _BOUND: Final = {
         "below",
         "under",
         "upto",
+        *("bis", "bis zu", "unter", "höchstens", "weniger als", "jusqu'à", "moins de", "hasta", "menos de"),
     ),
-    "above": (">", ">=", "≥", "above", "over", "more than", "at least", "min", "min.", "minimum", "from"),
+    "above": (
+        *(">", ">=", "≥", "above", "over", "more than", "at least", "min", "min.", "minimum", "from"),
+        *("über", "ueber", "mehr als", "mindestens", "plus de", "au moins", "más de", "mas de", "al menos"),
+    ),
     "": (
         "~",
         "≈",
@@ -133,12 +137,13 @@ _BOUND: Final = {
         "around",
         "roughly",
         "circa",
+        *("etwa", "ungefähr", "rund", "environ", "aprox", "aprox.", "unos"),
     ),
 }
 _BOUND_WORDS: Final = sorted((word for words in _BOUND.values() for word in words), key=len, reverse=True)
 _SHAPE: Final = re.compile(
     rf"(?P<bound>{'|'.join(map(re.escape, _BOUND_WORDS))})?\s*(?P<low>{DIGITS})\s*(?P<unit1>{_UNIT})?"
-    rf"(?:\s*(?:-|to|\.\.+|…|until|and)\s*(?P<high>{DIGITS})\s*(?P<unit2>{_UNIT})?)?\s*(?P<plus>\+)?",
+    rf"(?:\s*(?:-|to|\.\.+|…|until|and|bis|à)\s*(?P<high>{DIGITS})\s*(?P<unit2>{_UNIT})?)?\s*(?P<plus>\+)?",
     re.IGNORECASE,
 )
 
