@@ -5,11 +5,12 @@ from __future__ import annotations
 import pytest
 
 from blendwise.answers.rules.sentences.alike import alike, rule_of
-from blendwise.answers.rules.sentences.asides import GUARDED, SUFFERS, TELLING, is_aside
 from blendwise.answers.rules.sentences.draft import Draft, Unread
 from blendwise.answers.rules.sentences.lexicon import lexicon_of
 from blendwise.answers.rules.sentences.printing import sentence_of
 from blendwise.answers.rules.sentences.reading import read_sentence, reason_in
+from blendwise.answers.rules.sentences.reasons.asides import GUARDED, SUFFERS, is_aside, is_unclear
+from blendwise.answers.rules.sentences.reasons.effects import HAPPENS, NEGATED, TELLING, without_effects
 from blendwise.answers.rules.sentences.terms import FILLERS
 from blendwise.judge.rulebook.compile import Rule
 from tests.sentences.score import FILES, HERE, RIGHT, book, sentences, verdict
@@ -45,11 +46,60 @@ def test_a_clause_with_a_word_of_rules_is_never_set_aside(of: str) -> None:
     """Names of the book, words of the language, guarded words, and figures bind a clause to the demand."""
     lexicon = lexicon_of(book(of))
     assert is_aside("it smelled like the dentist", lexicon)
-    words = (lexicon.words - FILLERS - TELLING - SUFFERS) | lexicon.named | GUARDED
+    told = FILLERS | TELLING | SUFFERS | HAPPENS | {"and"}
+    words = (lexicon.words - told) | (lexicon.named - HAPPENS) | (GUARDED - told)
     bound = {word for word in words if is_aside(f"it smelled {word}", lexicon)}
-    assert set() == bound
-    assert not is_aside("it smelled after 3 minutes", lexicon)
+    assert set() == {word for word in bound if len(lexicon.at((word,))) and not _how(word)}
+    assert set() == {word for word in bound & GUARDED if not _how(word)}
+    assert not is_aside("it stays fluid for 3 minutes", lexicon)
+    assert not is_aside("it smelled above 3 %", lexicon)
     assert not is_aside("it smelled 3", lexicon)
+
+
+def _how(word: str) -> bool:
+    """Whether a word only tells how it happened, as in "it smelled strong", or that it did not."""
+    return not without_effects(f"it smelled {word}")[10:].strip() or NEGATED.search(word) is not None
+
+
+@pytest.mark.parametrize(
+    "clause",
+    [
+        "it smelled at last", "it goes in the brown", "they live in the brown", "it goes in after 3 minutes",
+        "they are used within 3 months", "it is for the fast ones", "it stays cool", "I keep it under",
+        "it goes last", "it comes first", "it wants company", "that goes for white", "it rices above 95",
+        "they go together", "it isn't for embeds", "the white first", "the dark is better", "wear gloves",
+        "it belongs in a dark cup", "they are kept apart", "it needs a week", "only the dark ones",
+    ],
+)  # fmt: skip
+def test_a_clause_that_may_demand_is_no_reason(clause: str) -> None:
+    """Where, when, with whom: a clause that puts something somewhere is never set aside."""
+    for of in ("", "seller", "ten-years", "beginner"):
+        assert not is_aside(clause, lexicon_of(book(of)))
+
+
+@pytest.mark.parametrize(
+    "clause",
+    [
+        "it goes flat", "the headache is certain", "more makes no foam", "it is too strong", "makes it ugly",
+        "you do not see the difference", "it bleeds something terrible", "it seizes after 3 minutes",
+        "goes to brown in a week", "it turned my white brown", "they both discolor", "it went yellow",
+        "it goes up like a volcano", "is too warm and becomes stone",
+    ],
+)  # fmt: skip
+def test_a_clause_that_tells_is_a_reason(clause: str) -> None:
+    """What happens, how soon and to what colour."""
+    assert is_aside(clause, lexicon_of(book("ten-years")))
+
+
+def test_what_may_be_a_reason_is_asked() -> None:
+    """A clause without a verb that tells is never dropped in silence: it is underlined and asked."""
+    said = "never clove with litsea, sad nose"
+    assert is_unclear("sad nose", lexicon_of(book("ten-years")))
+    found = read_sentence(said, book("ten-years"))
+    assert isinstance(found, Unread)
+    assert [said.index("sad")] == [start for start, _ in found.spans]
+    assert ("never clove with litsea because sad nose",) == found.either
+    assert isinstance(read_sentence(found.either[0], book("ten-years")), Draft)
 
 
 @pytest.mark.parametrize(

@@ -43,7 +43,7 @@ _UNITS: Final = {
     ),
 }
 _PATTERNS: Final = tuple(
-    (letter, unit, re.compile(rf"{_NUMBER}(?: an?)? ?(?:{pattern})", re.IGNORECASE))
+    (letter, unit, re.compile(rf"{_NUMBER}(?: (?:of )?(?:an?|one|the))? ?(?:{pattern})", re.IGNORECASE))
     for letter, units in _UNITS.items()
     for pattern, unit in units
 )

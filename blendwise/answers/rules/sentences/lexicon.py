@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Final, NamedTuple
 
 from blendwise.answers.rules.sentences.amounts import amount_at
-from blendwise.answers.rules.sentences.terms import FILLERS, MEASURES, SEASONS, TERMS
+from blendwise.answers.rules.sentences.terms import FILLERS, MEASURES, SEASONS, TERMS, says_nothing
 from blendwise.facts.scales import MONTHS
 from blendwise.quantity.typed import TYPED
 from blendwise.records.book import BookFiles
@@ -235,7 +235,10 @@ def _names(book: _Named) -> Iterator[tuple[str, Iterable[tuple[str, str]]]]:
     told = {key for key, letter, _ in _terms() if letter not in OF_CUPS + "C"}
     for name in book.portions:
         alone = () if key_of(name) in told or set(key_of(name)) <= FILLERS else ((name, name),)
-        yield "V", (*alone, *((f"{cup} {name}", name) for cup in CALLED))
+        yield (
+            "V",
+            (*alone, *((f"the {name}", name) for _ in alone), *((f"{cup} {name}", name) for cup in CALLED)),
+        )
 
 
 @cache
@@ -305,6 +308,6 @@ def _longest(text: str, words: list[re.Match[str]], at: int, lexicon: Lexicon) -
     if amount is not None:
         return Token(amount.letter, (amount.text,), start, amount.end), taken
     said = words[at][0].casefold()
-    if {said, SAME.get(said)} & FILLERS:
+    if says_nothing(said) or SAME.get(said) in FILLERS:
         return None, 1
     return Token("?", (words[at][0],), start, words[at].end()), 1

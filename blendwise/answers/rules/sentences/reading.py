@@ -12,17 +12,23 @@ from itertools import islice, product
 from typing import Final
 
 from blendwise.answers.rules.sentences.amounts import DEGREES, in_degrees
-from blendwise.answers.rules.sentences.asides import tells, without_asides, without_chatter
-from blendwise.answers.rules.sentences.clauses import Clauses, Told, clauses, halves, reasons_before
 from blendwise.answers.rules.sentences.draft import SUBJECTS, Draft, Unread, UnsureError
 from blendwise.answers.rules.sentences.fitting.nearest import nearest_to
 from blendwise.answers.rules.sentences.fitting.table import SHAPES
 from blendwise.answers.rules.sentences.heard import STRICT, Heard
 from blendwise.answers.rules.sentences.joining.lists import joined
 from blendwise.answers.rules.sentences.lexicon import MOST, Lexicon, Token, lexicon_of, tokens
-from blendwise.answers.rules.sentences.parts import Meaning
+from blendwise.answers.rules.sentences.normal import plainer
+from blendwise.answers.rules.sentences.parts import BY_SORT, Meaning
 from blendwise.answers.rules.sentences.plain import is_plain, read_plain
-from blendwise.facts.measures.members import SORTS
+from blendwise.answers.rules.sentences.reasons.asides import (
+    tells,
+    unclear_in,
+    without_asides,
+    without_chatter,
+)
+from blendwise.answers.rules.sentences.reasons.clauses import Clauses, Told, clauses, halves, reasons_before
+from blendwise.answers.rules.sentences.reasons.effects import without_effects
 from blendwise.records.book import BookFiles
 
 ONE_UNIT: Final = (
@@ -60,15 +66,6 @@ WORDINGS: Final = {
 """Letter → what tells a word of it from the same word as another part."""
 
 
-_BETWEEN: Final = re.compile(r",\s*(?:since|because|as)\b[^,;%\d]*,", re.IGNORECASE)
-"""A reason between subject and demand: "lime, since it fades, never under …"."""
-_HELD: Final = re.compile(
-    r"\b(?:hold|keep)\b(?=[^.;:,]* to (?:[\d.,½¼¾]+|half an?|a|one|two|three) ?(?:%|per|oz|g\b|ounce|pct))",
-    re.IGNORECASE,
-)
-"""Keep lime to 2 %": held to it, as much as "cap"."""
-
-
 def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Unread:
     """The rule that a sentence says; what was not understood where it says none.
 
@@ -89,17 +86,39 @@ def rule_in_words(sentence: str, book: BookFiles, basis: str = "") -> Draft | Un
         return read_plain(text)
     text, chatter = without_chatter(text)
     found = replace(_in_words(text, book, basis), aside=chatter)
-    beside, aside = without_asides(text, lexicon_of(book)) if isinstance(found, Unread) else (text, ())
-    if not aside or not beside.strip(" ,;.:!"):
+    if isinstance(found, Draft) or found.alone or found.either or found.figures:
         return found
+    return _beside_asides(text, chatter, found, book, basis)
+
+
+def _beside_asides(
+    text: str, chatter: tuple[str, ...], found: Unread, book: BookFiles, basis: str
+) -> Draft | Unread:
+    """The rule that is left once what tells why is set aside; asked where that is not sure."""
+    beside, aside = without_asides(text, lexicon_of(book))
+    if not aside or not beside.strip(" ,;.:!"):
+        return _perhaps_why(text, book, basis) or found
     other = _in_words(beside, book, basis)
     read = isinstance(other, Draft) or other.alone or other.either or other.figures
     return replace(other, aside=(*chatter, *aside)) if read else found
 
 
+def _perhaps_why(text: str, book: BookFiles, basis: str) -> Unread | None:
+    """The question whether a clause is only a reason, where all else of a sentence is a rule."""
+    lexicon = lexicon_of(book)
+    for start, end in unclear_in(text, lexicon):
+        rest = f"{text[:start]}{' ' * (end - start)}{text[end:]}".rstrip(" ,;.-–—")
+        if isinstance(_in_words(rest, book, basis), Draft):
+            clause = text[start:end].strip(" ,;:.!()–—-")
+            at = text.index(clause, start)
+            way = f"{' '.join(rest.split())} because {clause}"
+            return replace(_unread([]), spans=((at, at + len(clause)),), either=(way,))
+    return None
+
+
 def _in_words(text: str, book: BookFiles, basis: str) -> Draft | Unread:
     """The rule that a sentence says, every word of it accounted for."""
-    text = _BETWEEN.sub(lambda found: " " * len(found[0]), _HELD.sub("cap ", text))
+    text = plainer(text)
     said = clauses(text)
     lexicon = lexicon_of(book)
     if text.rstrip().endswith("?"):  # a question is no rule
@@ -232,14 +251,15 @@ def _reasoned(core: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft
 
 def _demands(core: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Iterator[tuple[Told, Draft]]:
     for told in reasons_before(core):
-        parts = tokens(core[: told.begins], lexicon)
+        parts = tokens(without_effects(core[: told.begins]), lexicon)
         letters = {letter for part in parts for letter in part.letter}
-        told_so = letters <= set(OF_A_REASON) and ("~" in letters if "?" not in letters else tells(told.text))
+        open_words = "?" in letters or without_effects(told.text) != told.text
+        told_so = letters <= set(OF_A_REASON) and (tells(told.text) if open_words else "~" in letters)
         if letters & set(OF_A_DEMAND) or not (told.sure or told_so):
             continue
         demand = core[told.begins :]
         subjects = {
-            core[p.start : p.end] for p in parts if p.letter in tuple(SUBJECTS) and p.value not in SORTS
+            core[p.start : p.end] for p in parts if p.letter in tuple(SUBJECTS) and p.value not in BY_SORT
         }
         named = any(set(part.letter) <= set(SUBJECTS) for part in tokens(demand, lexicon))
         if not named and len(subjects) == 1:
@@ -351,6 +371,8 @@ def _ways(parts: list[Token], own_cups: bool) -> list[list[Token]]:
 
 
 def _taken(part: Token, letter: str) -> Token:
+    if len(part.letter) == 1:
+        return part
     return replace(part, letter=letter, values=(part.values[part.letter.index(letter)],))
 
 

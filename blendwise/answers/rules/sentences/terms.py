@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Final
 
 TABLE: Final = Path(__file__).with_name("terms.txt")
-FILLER: Final = "filler"
+FILLER, VERB, BINDING = "filler", "verb", "binding"
 _HEAD: Final = re.compile(r"\[(.+?)\]")
 
 
@@ -51,9 +51,34 @@ def _written_out(said: str) -> Iterator[str]:
 
 
 _ALL: Final = tuple(read_table(TABLE))
-TERMS: Final = tuple(term for term in _ALL if term.letter != FILLER)
-FILLERS: Final = frozenset(word for term in _ALL if term.letter == FILLER for word in term.said)
+TERMS: Final = tuple(term for term in _ALL if term.letter not in (FILLER, VERB, BINDING))
+
+
+def _inflected(verb: str) -> Iterator[str]:
+    """The forms of a regular verb: "use" → uses, used, using."""
+    stem = verb.removesuffix("e") if verb.endswith("e") else verb
+    stem = stem[:-1] + "i" if re.search(r"[^aeiou]y$", stem) else stem
+    doubled = verb + verb[-1] if re.search(r"(?:^|[^aeiou])[aeiou][bdgmnpt]$", verb) else stem
+    yield from (verb, f"{stem}es" if re.search(r"(?:s|sh|ch|x|o|i)$", stem) else f"{verb}s")
+    yield from (f"{doubled}ed", f"{doubled.removesuffix('i')}{'y' if stem.endswith('i') else ''}ing")
+
+
+FILLERS: Final = frozenset(
+    form
+    for term in _ALL
+    if term.letter in (FILLER, VERB)
+    for word in term.said
+    for form in ((word,) if term.letter == FILLER else _inflected(word))
+)
 """Words that carry nothing in a rule."""
+_BINDING: Final = frozenset(word for term in _ALL if term.letter == BINDING for word in term.said)
+
+
+def says_nothing(word: str) -> bool:
+    """Whether a word carries nothing in a rule: a filler, or an adverb that bounds nothing ("seriously")."""
+    return word in FILLERS or (word.endswith("ly") and len(word) > 5 and word not in _BINDING)
+
+
 FLAGS: Final = tuple(term for term in TERMS if term.letter == "F")
 MEASURES: Final = tuple(term for term in TERMS if term.letter == "M")
 

@@ -78,7 +78,7 @@ def age(heard: Heard) -> Draft | None:
     """How old a bottle, or a certificate, may be."""
     if not set("gR") & set(heard.letters) or "Y" not in heard.letters:
         return None
-    if made_of(heard, "MgY", "XNwv", "cks") and heard.first("M").value == "certificate":
+    if made_of(heard, "MgY", "XNwve", "cksj") and heard.first("M").value == "certificate":
         return _certificate_age(heard)
     if made_of(heard, "RY", "Xv", "cks"):
         return _age_within(heard)

@@ -17,7 +17,7 @@ def next_to(heard: Heard) -> Draft | None:
     sides = [part for part in heard.core if part.letter in "XCWVf"]
     listed_two = fits(r"N?[XCWV]N?n", heard) and "N" in heard.letters
     side = "[XCWVf]"
-    two = fits(rf"N{side}N?n{side}|{side}Nn{side}|{side}n{side}N", heard)
+    two = fits(rf"n{side}w?N{side}|N{side}N?n{side}|{side}Nn{side}|{side}n{side}N", heard)
     if not (listed_two or two) or heard.unless:
         return None
     if listed_two:
@@ -25,6 +25,8 @@ def next_to(heard: Heard) -> Draft | None:
         sides = [Token(both.letter, (value,), both.start, both.end) for value in both.values]
     if len(sides) != 2:
         return None
+    if heard.without("c").startswith("n"):  # "what touches white must be free of charcoal"
+        sides.reverse()
     when = merged(_side(heard, sides[0], "one "), _side(heard, sides[1], "other "))
     return made(heard, "edge", grown(heard, when), {"touching": "is no"})
 
@@ -181,6 +183,9 @@ def no_additive(heard: Heard) -> Draft | None:
     return None
 
 
+SOLD: Final = "purpose: is sale"
+
+
 def no_flag(heard: Heard) -> Draft | None:
     """ "no embeds in a drop swirl": what directly follows the "no" is what may not be."""
     if not fits(r"N[kw]?[US]*|[kw]?[US]*N", heard, "") or heard.unless:
@@ -190,6 +195,8 @@ def no_flag(heard: Heard) -> Draft | None:
     if len(flags) != 1 or not (others or set("US") & set(heard.letters)):
         return None
     when, of_cup = heard.situation(others)
+    if flags[0][0].value == SOLD and len(others) == 1 and "M" in {part.letter for part in others[0]}:
+        flags, when = others, heard.line(flags[0])  # "nothing for sale with superfat below 5 %"
     return None if of_cup else made(heard, "batch", when, heard.line(flags[0], negated=True))
 
 

@@ -51,6 +51,8 @@ def only_with(heard: Heard) -> Draft | None:
     if heard.unless:
         return None
     one, other = heard.all("X")
+    if heard.letters.startswith("o"):  # "without a fixative no citrus"
+        one, other = other, one
     return _needing(heard, one, other)
 
 
@@ -75,7 +77,7 @@ def _needing(heard: Heard, one: Token, other: Token) -> Draft:
     return made(heard, "dose", grown(heard, heard.meaning.oils(one)), {"with": said})
 
 
-_ONLY = r"Xv?[Ov][WPUSV]|X[WPUSV]O|OUw?X|O[WPUSV]w?X"
+_ONLY = r"vX[WPUSV]|Xv?[Ov][WPUSV]|X[WPUSV]O|OUw?X|O[WPUSV]w?X"
 
 
 def where(heard: Heard) -> Draft | None:
@@ -83,6 +85,7 @@ def where(heard: Heard) -> Draft | None:
     if fits(r"OX[PWV]", heard):  # the oil nowhere else, or nothing else there
         oil = " and ".join(heard.first("X").values)
         raise UnsureError((f"{oil} only in …", f"nothing but {oil} in …"))
+    _bare(heard)
     of_cup = set("WPV") & set(heard.letters)
     aside = "cSU" if of_cup else "c"  # a pour or a month beside a cup is a condition
     only = fits(_ONLY, heard, aside) or _only_used(heard)
@@ -97,6 +100,13 @@ def where(heard: Heard) -> Draft | None:
         when = merged(when, line_of(other, heard.meaning))
     looks_at = "scent" if part.letter == "S" and not heard.of_cup else "dose"
     return made(heard, looks_at, grown(heard, when), must)
+
+
+def _bare(heard: Heard) -> None:
+    """ "Lime in white": a note rather than a rule; it is asked which."""
+    if fits(r"X[WPVS]", heard) and not heard.groups:
+        oil, cup = (" or ".join(part.values) for part in heard.core if part.letter != "c")
+        raise UnsureError((f"{oil} only in {cup}", f"{oil} never in {cup}"))
 
 
 def _only_used(heard: Heard) -> bool:

@@ -9,7 +9,7 @@ from typing import Final
 from blendwise.answers.rules.sentences.lexicon import Token
 
 ENDS: Final = "AHJI#"
-_TO: Final = re.compile(r"\s*(?:to|up to|-|–|—)\s*", re.IGNORECASE)
+_TO: Final = re.compile(r"\s*(?:to|up to|until|till|thru|through|-|–|—)\s*", re.IGNORECASE)
 
 
 def spans_of(parts: list[Token], text: str) -> list[Token]:

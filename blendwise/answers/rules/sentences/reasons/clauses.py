@@ -33,7 +33,7 @@ _LEVEL: Final = re.compile(
 )
 _REASON: Final = re.compile(
     r"[,;]?\s*\b(?:because|otherwise|or else|(?<!nothing )(?<!nothin )(?<!nowhere )(?<!thing )else|since"
-    r"|or it(?:'s|s)?|or they)\b(.*)$"
+    r"|as (?:it|they|this|these)|for (?:it|they)|or it(?:'s|s)?|or they)\b(.*)$"
     r"|[,;.(]\s*(?:it(?:'s|s)?|they|that|this|so (?:it|that|they)|to (?:hold|keep|avoid|stop|save))\b"
     r"([^%\d]*)$"
     r"|\s+or (?:the|my|your) \w+ (?:is|are|goes|go|turns|turn|gets|get|will|fades|dies)\b([^%\d,;]*)$"

@@ -8,20 +8,25 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from itertools import pairwise
-from pathlib import Path
 from typing import Final
 
 from blendwise.answers.rules.sentences.lexicon import Lexicon, tokens
-from blendwise.answers.rules.sentences.terms import FILLERS, read_table
+from blendwise.answers.rules.sentences.reasons.effects import (
+    HAPPENS,
+    MORE,
+    NEGATED,
+    PLACED,
+    TELLING,
+    without_effects,
+)
+from blendwise.answers.rules.sentences.reasons.effects import TABLE as _TABLE
+from blendwise.answers.rules.sentences.terms import FILLERS
 
 _MARK: Final = re.compile(r"[,;:.!](?=\s|$)|\s[-–—]\s|—|[()]")
 _MARKED: Final = re.compile(r"^\s*[,;:.!](?!\d)")
 _OR: Final = re.compile(r"[,;]?\s*\b(?:or|else|or else|otherwise)\b\s+", re.IGNORECASE)
 _WORD: Final = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
-_TABLE: Final = {
-    term.letter: frozenset(term.said) for term in read_table(Path(__file__).with_name("asides.txt"))
-}
-TELLING, SUFFERS, GUARDED = (_TABLE[each] for each in ("telling", "suffers", "guarded"))
+SUFFERS, GUARDED = _TABLE["suffers"], _TABLE["guarded"]
 _CHATTERED: Final = "|".join(sorted(map(re.escape, _TABLE["chatter"]), key=len, reverse=True))
 _CHATTER: Final = re.compile(rf"(?:^|[,;.!(])\s*(?:{_CHATTERED})\b(?=\s*[,;.!:]|\s*$)", re.IGNORECASE)
 _GETS: Final = frozenset(("gets", "get"))
@@ -85,32 +90,75 @@ def is_aside(clause: str, lexicon: Lexicon, *, first: bool = False) -> bool:
 
     ``first``: it comes before the demand, where it may only tell what somebody met with.
     """
-    clause = _WATER.sub("hurts", clause)
-    words = _WORD.findall(clause.casefold().replace("’", "'"))
-    if not words or any(sign.isdigit() or sign in "%°<>≤≥&+=/$" for sign in clause):
+    clause = MORE.sub("it", _WATER.sub("hurts", clause))
+    suffers = _suffers(_words(clause))
+    if not (suffers or _is_told(clause, first=first)) or PLACED.search(clause):
         return False
-    suffers, met = _suffers(words), bool(set(words) & TELLING)
-    if not (suffers or met) or (first and (words[0] not in _TABLE["before"] or not met)):
+    clause = clause if first else NEGATED.sub(lambda no: " " * len(no[0]), without_effects(clause))
+    words = _words(clause)
+    if any(sign.isdigit() or sign in "%°<>≤≥&+=/$" for sign in clause):
         return False
-    if not (suffers or words[0] in _TABLE["teller"] | TELLING):
-        return False
-    return not any(_binds(word, lexicon, suffers) for word in words) and _unknown(clause, lexicon, suffers)
+    bound = any(_binds(word, lexicon, suffers, told=not first) for word in words)
+    return not bound and _unknown(clause, lexicon, suffers)
 
 
-def _binds(word: str, lexicon: Lexicon, suffers: bool) -> bool:
+def is_unclear(clause: str, lexicon: Lexicon) -> bool:
+    """Whether a clause may be a reason or more, with nothing of a rule in it: "headache guaranteed"."""
+    if PLACED.search(clause):
+        return False
+    clause = NEGATED.sub("", without_effects(clause))
+    words = _words(clause)
+    free = words and not any(sign.isdigit() or sign in "%°<>≤≥&+=/$" for sign in clause)
+    return bool(free) and not any(_binds(word, lexicon, False, told=True) for word in words)
+
+
+def unclear_in(core: str, lexicon: Lexicon) -> Iterator[tuple[int, int]]:
+    """Where a clause behind the first begins and ends that may be a reason."""
+    for start, end, first in _clauses(core):
+        if not first and is_unclear(_OR.sub("", core[start:end]), lexicon):
+            yield start, end
+
+
+def _words(clause: str) -> list[str]:
+    return _WORD.findall(clause.casefold().replace("’", "'"))
+
+
+def _is_told(clause: str, *, first: bool) -> bool:
+    """Whether a clause has who or what, and a verb that tells: "it bleeds", "becomes dirty"."""
+    words = _words(clause)
+    if not words or (first and (words[0] not in _TABLE["before"] or not set(words) & TELLING)):
+        return False
+    if words[0] in TELLING | HAPPENS:
+        return True
+    opened = words[0] in _TABLE["teller"]
+    if first or not opened:
+        return opened and bool(set(words) & TELLING)
+    return any(_is_verb(word) for word in words[:5])
+
+
+def _is_verb(word: str) -> bool:
+    return word in TELLING | HAPPENS | _TABLE["are"] or "'" in word or (word.endswith("ed") and len(word) > 4)
+
+
+def _binds(word: str, lexicon: Lexicon, suffers: bool, *, told: bool = False) -> bool:
     """Whether a word may be of the demand: a name or a slip of one, a word of rules, of time or place."""
+    if told and word == "and":
+        return False
     if word in _TABLE["bare"] or (suffers and word in _GETS):
         return word in lexicon.named
     if word in lexicon.named or word in GUARDED:
         return True
-    if word in TELLING | SUFFERS:
+    if word in TELLING | SUFFERS | HAPPENS:
         return False
-    return word in FILLERS or word in lexicon.words or bool(lexicon.nearest(word))
+    if word in FILLERS:
+        return not told
+    return bool(lexicon.at((word,))) or bool(lexicon.nearest(word))
 
 
 def _unknown(clause: str, lexicon: Lexicon, suffers: bool) -> bool:
-    """Whether no run of its words has a part in a rule."""
+    """Whether no run of its words has a part in a rule; what oils do of themselves is told."""
     return all(
-        part.letter == "?" or (suffers and clause[part.start : part.end].casefold() in _GETS)
+        part.letter in "?&"
+        or set(_words(clause[part.start : part.end])) <= (HAPPENS | _GETS if suffers else HAPPENS)
         for part in tokens(clause, lexicon)
     )
