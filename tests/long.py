@@ -260,6 +260,28 @@ def fuzz(inputs: str = "100000") -> bool:
 
 
 @proof
+def faults() -> bool:
+    """No room, an error or a kill at every system call of every writer: each file is the old or the new."""
+    from tests.faults.law import score_of
+    from tests.faults.traced import may_trace, tracer
+    from tests.faults.writers import WRITERS
+
+    if reason := may_trace():
+        print(f"not run: {reason}")
+        return False
+    runs = wrong = elsewhere = 0
+    with tracer() as run:
+        for writer in WRITERS:
+            score = score_of(run, writer)
+            runs, wrong, elsewhere = (
+                runs + score.runs, wrong + len(score.wrong), elsewhere + len(score.elsewhere)
+            )  # fmt: skip
+            print(f"{writer}: {score.runs} faults", *score.wrong, *score.elsewhere, sep="\n  ", flush=True)
+    print(f"{runs} faults in {len(WRITERS)} writers; {wrong} wrong, {elsewhere} struck another call")
+    return not wrong and elsewhere <= runs // 50
+
+
+@proof
 def everywhere() -> bool:
     """Sixteen answers in 32 surroundings (hash seeds, locales, time zones, processors): the same bytes."""
     from tests.cli.everywhere import LONG, MANY, differences

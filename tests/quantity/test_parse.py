@@ -69,6 +69,9 @@ READ = [
     ("176 to 187", (D.NUMBER,), {}, 176.0, 187.0, None),
     ("1 oz - 30 g", (D.MASS,), {}, 28.349523125, 30.0, None),
     ("12", (D.LENGTH,), {"default_unit": "in"}, 30.48, 30.48, None),
+    ("1 lb 2 oz to 1 lb 4 oz", (D.MASS,), {}, 18 * 28.349523125, 20 * 28.349523125, None),
+    ("1 lb 2 oz to 2 lb", (D.MASS,), {}, 18 * 28.349523125, 907.18474, None),
+    ("1 lb 2 oz to 1 lb 2 oz", (D.MASS,), {}, 18 * 28.349523125, 18 * 28.349523125, None),
 ]
 
 
@@ -78,7 +81,7 @@ def test_reads(text, allowed, options, low, high, basis) -> None:  # type: ignor
     found = parse_amount(text, *allowed, **options)
     assert (low, high) == pytest.approx((found.low, found.high), rel=1e-14)
     assert basis == found.basis
-    assert text == found.text
+    assert text == found.text == str(found)
 
 
 REFUSED = [
@@ -109,6 +112,8 @@ REFUSED = [
     ("1.0000000000000000000000000000000001 g", (D.MASS,), {}, "Round"),
     ("-300 °C", (D.TEMPERATURE,), {}, ""),
     ("٣ g", (D.MASS,), {}, "30 g"),
+    ("1 lb 2 oz to 30 min", (D.MASS, D.TIME), {}, "both ends in one unit"),
+    ("1 lb 4 oz to 1 lb 2 oz", (D.MASS,), {}, "lower number first"),
 ]
 
 
@@ -192,6 +197,7 @@ def test_prices(text: str, per_gram: float, currency: str) -> None:
     found = parse_price(text)
     assert per_gram == pytest.approx(found.per_gram, rel=1e-14)
     assert currency == found.currency
+    assert text == str(found)
 
 
 @pytest.mark.parametrize(

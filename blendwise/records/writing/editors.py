@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Final
 
 from blendwise.records.place import read_fault
-from blendwise.records.writing.write import write_new
+from blendwise.records.writing.write import put_whole
 
 FOLDER: Final = ".schemas"
 MARK: Final = "# yaml-language-server: $schema="
@@ -54,22 +54,20 @@ def write_schemas(folder: Path) -> list[Path]:
         reason = getattr(error, "strerror", None) or "the name cannot be used"
         raise read_fault(folder, f"The folder cannot be made: {reason}.") from None
     files = {kind: folder / f"{kind}.json" for kind in KINDS}
-    older = [file for kind, file in files.items() if _is_ours(file, kind)]
-    for file in older:
-        file.unlink()
     for kind, file in files.items():
-        write_new(file, schema_text(kind))
+        _none_but_ours(file, kind)
+    for kind, file in files.items():
+        put_whole(file, schema_text(kind).encode("utf-8"))
     return list(files.values())
 
 
-def _is_ours(file: Path, kind: str) -> bool:
-    """Whether a file is an older schema of this kind; RecordError where it is something else."""
+def _none_but_ours(file: Path, kind: str) -> None:
+    """RecordError where a file stands there that is no older schema of this kind."""
     if not (file.exists() or file.is_symlink()):
-        return False
+        return
     try:
         title = json.loads(file.read_text("utf-8"))["title"]
     except (OSError, ValueError, KeyError, TypeError):
         title = ""
     if title != f"Blendwise {kind}":
         raise read_fault(file, "This file is no schema of ours.", "Nothing is written over; choose a folder.")
-    return True
