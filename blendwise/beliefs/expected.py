@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -31,6 +31,16 @@ class Unit:
     poured: Poured | None
     made: PouredPortion | None
     looks: tuple[tuple[NoteRow, Seen], ...]
+
+    @property
+    def bare(self) -> bool:
+        """Whether it was poured, and without any scent."""
+        return self.poured is not None and self.made is not None and not any(self.doses.values())
+
+    @property
+    def doses(self) -> Mapping[str, float]:
+        """Grams of each scent that went into it; empty too where nobody wrote down what was poured."""
+        return self.poured.doses.get(self.portion, {}) if self.poured else {}
 
     def last(self, field: str) -> tuple[NoteRow, str] | None:
         """The last look that says something of a field."""
@@ -199,7 +209,7 @@ def trouble(unit: Unit, kind: Trouble, bands: dict[tuple[str, str], str], badly:
         case "browned too far":
             return _too_brown(unit, bands)
         case "faint at six weeks":
-            found = _strength(unit, "")
+            found = None if unit.bare else _strength(unit, "")
             return None if found is None else found[1] in ("faint", "gone")
         case _:
             field, words = _SAID[kind]

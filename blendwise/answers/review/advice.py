@@ -14,6 +14,8 @@ from blendwise.records.kinds.scent import BANDS, Scent
 
 CREPT: Final = "brown crept in"
 """The kind of advice where a cup browned from beside and no oil of its own is to blame."""
+BARE: Final = " without scent"
+"""The end of a kind of advice on a cup that holds no scent, so that none can be blamed."""
 TELLS_OF_AN_OIL: Final = ("riced", "thick too soon", "browned too far", "faint at six weeks")
 
 
@@ -63,7 +65,9 @@ def _advice(
     times, of = len(seen[_place(worst)]), len(looked[_place(worst)])
     oil = blamed(kind, worst, lessons, book) if kind in TELLS_OF_AN_OIL else ""
     seen_bands = bands_seen(worst, bands) if kind == "browned too far" else []
-    told = CREPT if kind == "browned too far" and crept_in(worst, book) else kind
+    told: str = CREPT if kind == "browned too far" and crept_in(worst, book) else kind
+    if told == kind and worst.bare and kind in TELLS_OF_AN_OIL:
+        told = f"{kind}{BARE}"
     return Advice(
         told, worst.batch.plan, worst.batch.key, worst.portion, "" if told == CREPT else oil, times, of,
         seen_bands[-1][1] if seen_bands else "", (worst.made.may_become or "") if worst.made else "",
@@ -84,8 +88,7 @@ def _batches(units: Sequence[Unit]) -> dict[tuple[str, str, str], set[str]]:
 
 def blamed(kind: Trouble, unit: Unit, lessons: Lessons, book: BookFiles) -> str:
     """The oil in a portion that is believed to do most of it; empty where nothing points to one."""
-    doses = unit.poured.doses.get(unit.portion, {}) if unit.poured else {}
-    weights = {oil: grams * _weight(kind, oil, lessons, book) for oil, grams in doses.items()}
+    weights = {oil: grams * _weight(kind, oil, lessons, book) for oil, grams in unit.doses.items()}
     best = max(weights, key=lambda oil: weights[oil], default="")
     return best if best and weights[best] > 0 else ""
 
@@ -95,8 +98,7 @@ def crept_in(unit: Unit, book: BookFiles) -> bool:
     edge = unit.last("edge")
     if edge is None or edge[1] not in ("soft", "bled"):
         return False
-    doses = unit.poured.doses.get(unit.portion, {}) if unit.poured else {}
-    scents = [book.scents.get(oil) for oil, grams in doses.items() if grams]
+    scents = [book.scents.get(oil) for oil, grams in unit.doses.items() if grams]
     return not any(scent is None or _browns(scent) for scent in scents)
 
 
