@@ -109,7 +109,11 @@ class _Sheet:
         return sum(_can_be_read(reader, cell) for cell in cells) / len(cells)
 
     def named(self, columns: list[Column], headings: Sequence[str]) -> list[Column]:
-        """The columns with one of names; none where it stays open what the oils are called."""
+        """The columns with one of names; none where it stays open what the oils are called.
+
+        A heading that only holds a word for names ("Goes what colour") counts where its cells are like names.
+        """
+        columns = [each if self._may_name(each) else _unread(each) for each in columns]
         if any(column.field == NAME for column in columns):
             return columns
         understood = sum(column.understood for column in columns)
@@ -117,10 +121,18 @@ class _Sheet:
             return [Column(0, "", NAME, how="by meaning"), *columns]
         for place, column in enumerate(columns):
             bottle = plainly(column.heading) == "bottle"
-            if bottle or (understood >= 2 and not column.understood and self._like_names(column)):
+            if bottle or (understood >= 2 and self._says_nothing(column) and self._like_names(column)):
                 told = replace(column, field=NAME, how="by meaning" if bottle else "by nearness")
                 return [*columns[:place], told, *columns[place + 1 :]]
         return []
+
+    def _may_name(self, column: Column) -> bool:
+        by_chance = column.field == NAME and column.how in ("by a part", "by nearness")
+        return not by_chance or self._like_names(column)
+
+    def _says_nothing(self, column: Column) -> bool:
+        """Whether a column is of no field, or its heading only holds a word of one and its cells none."""
+        return not column.understood or (column.how == "by a part" and self.fit(column) < HARDLY)
 
     def _like_names(self, column: Column) -> bool:
         cells = self.cells(column)
@@ -155,6 +167,10 @@ class _Sheet:
         elif (column.how == "by a part" and fit < FITTING) or fit < HARDLY:
             guess, must = _unfit(column, self.cells(column), self.mark)
             yield _of_column(column, f"unlike {column.field}", guess, must or safety)
+
+
+def _unread(column: Column) -> Column:
+    return replace(column, field=REMARK, how="not understood")
 
 
 def _of_column(column: Column, why: str, guess: str, must: bool = False) -> Question:

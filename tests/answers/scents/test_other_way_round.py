@@ -121,3 +121,30 @@ def test_every_verb_of_weeks_is_one_of_two_manners() -> None:
     """Each has a table of guesses; headings that ask the other way round are not these verbs' cells."""
     assert {"fades", "holds"} == set(MANNERS.values())
     assert not TURNING & {word for each in HEADINGS["for skin"] for word in each.split()}
+
+
+@pytest.mark.parametrize(
+    ("heading", "cell", "worse"),
+    [
+        ("Trace", "med-fast", "fast"),
+        ("Trace", "none to slight", "slight"),
+        ("Retention", "fair to weak", "faint"),
+        ("Browns to", "tan/brown", "brown"),
+        ("Ricing", "slight - bad", "bad"),
+    ],
+)
+def test_of_two_words_the_worse_is_asked_about(tmp_path: Path, heading: str, cell: str, worse: str) -> None:
+    """A span of a scale is offered as its worse end, and waits for the maker."""
+    told = asked(as_csv(tmp_path / "s.csv", [("Name", "Flash point °C", heading), ("Fig", "93", cell)]))
+    assert [(cell, worse)] == [(q.cell, q.guess) for q in told.questions]
+
+
+def test_the_oils_are_not_called_by_a_column_of_something_else(tmp_path: Path) -> None:
+    """ "Goes what colour" holds a word for names, and no names: the bottle's own column is asked about."""
+    head = ("In the flask", "Goes what colour", "Flash point °C", "Got it", "Who from", "$ for 4 oz")
+    rows = [(name, "brown", "93", "2026-03-14", "Hill", "11.50") for name in ("Fig", "Elm", "Oak")]
+    told, _ = import_with_guesses(
+        as_csv(tmp_path / "s.csv", [head, *rows]), tmp_path / "x", Answers(), today=TODAY
+    )
+    assert ["Fig", "Elm", "Oak"] == list(oils(told))
+    assert {"bought", "supplier", "price"} <= {column.field for column in told.columns}

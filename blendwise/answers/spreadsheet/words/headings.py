@@ -30,7 +30,7 @@ FOR_SKIN: Final = "for skin"
 
 _BRACKETS: Final = re.compile(r"[(\[]([^)\]]*)[)\]]")
 _PER: Final = re.compile(
-    r"(?:/|\b(?:per|pro|je|par|pour|por)\b)\s*((?:\d+(?:[.,]\d+)?\s*)?(?:g|grams?|kg|oz|ounces?|lbs?|pounds?|ml|l)\b)",
+    r"(?:/|\b(?:per|pro|je|par|pour|por|for|an?)\b)\s*((?:\d+(?:[.,]\d+)?\s*)?(?:g|grams?|kg|oz|ounces?|lbs?|pounds?|ml|l)\b)",
     re.I,
 )
 _LAST: Final = re.compile(r"(.+?)(?:\s*,\s*|\s+in\s+|\s+)([^\s,]+(?:\s+of\s+oils)?)", re.I | re.S)

@@ -13,6 +13,8 @@ from blendwise.answers.spreadsheet.words.tongues import CELLS_ABROAD
 from blendwise.answers.spreadsheet.words.vocabulary import GUESSES, MANNERS, TURNING, WORDS
 from blendwise.records.writing.edit import Plain
 
+SCALES: Final = ("browns to", "acceleration", "ricing", "after six weeks")
+"""Sets whose words stand in order, the worst last."""
 LIKE: Final = 85.0
 """Likeness from which a slip is read as a word (judgement: one letter in seven)."""
 
@@ -44,7 +46,7 @@ def worded(what: str, text: str) -> Taken:
         raise Unread(f'"{text}" is none of {", ".join(words)}', guess)
     if what == "after six weeks" and MANNERS.keys() & set(plain.split()):
         raise Unread(f'"{text}" is none of {", ".join(words)}', over_weeks(text))
-    if meaning := _slip(plain, tuple(meanings), meanings) or _held(plain, meanings):
+    if meaning := _slip(plain, tuple(meanings), meanings) or _held(what, plain, meanings):
         return Taken(meaning, meaning, sure=False)
     raise Unread(f'"{text}" is none of {", ".join(words)}')
 
@@ -95,8 +97,11 @@ def _nearest(plain: str, known: tuple[str, ...]) -> str:
     return str(found[0]) if found else ""
 
 
-def _held(plain: str, meanings: Mapping[str, str]) -> str:
-    """The one meaning among the words of a longer text; none where a "not" could turn it round."""
+def _held(what: str, plain: str, meanings: Mapping[str, str]) -> str:
+    """The one meaning among the words of a longer text; none where a "not" could turn it round.
+
+    Of two on one scale ("medium to fast") it is the worse.
+    """
     if TURNING & set(plain.split()):
         return ""
     padded, found = f" {plain} ", dict[str, str]()
@@ -104,6 +109,8 @@ def _held(plain: str, meanings: Mapping[str, str]) -> str:
         if len(word) > 2 and f" {word} " in padded:
             found[word] = meanings[word]
             padded = padded.replace(f" {word} ", " | ")
+    if what in SCALES:
+        return max(found.values(), key=list(WORDS[what]).index, default="")
     return next(iter(found.values())) if len(set(found.values())) == 1 else ""
 
 

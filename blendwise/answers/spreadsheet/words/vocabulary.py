@@ -78,7 +78,7 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
         *("name", "oil", "scent", "fragrance", "fragrance name", "scent name", "oil name", "fragrance oil"),
         *("essential oil", "product", "product name", "item", "item name", "title"),
         *("fragrance essential oil", "fo", "eo", "fo eo", "eo fo", "fragrances", "scents", "oils"),
-        *("what", "what is it", "called", "label on the bottle"),
+        *("what", "what is it", "called", "label on the bottle", "what's in the bottle", "what's in it"),
     ),
     "kind": (
         "kind",
@@ -171,7 +171,19 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
         "smell",
     ),
     "lot": ("lot", "lot number", "lot no", "batch number", "batch no", "lot code", "supplier lot"),
-    "price": ("price", "cost", "price paid", "unit price", "paid"),
+    "price": (
+        "price",
+        "cost",
+        "price paid",
+        "unit price",
+        "paid",
+        "$",
+        "€",
+        "£",
+        "dollars",
+        "euros",
+        "pounds paid",
+    ),
     SIZE: ("size", "bottle size", "bottle", "pack size", "amount bought", "quantity bought"),
     "on hand": (
         *("on hand", "stock", "in stock", "left", "amount left", "remaining", "quantity", "qty", "amount"),
@@ -179,7 +191,7 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
     ),
     "bought": (
         *("bought", "date bought", "purchase date", "purchased", "bought on"),
-        *("date of purchase", "order date"),
+        *("date of purchase", "order date", "got", "got it", "got it on", "when bought", "bought when"),
     ),
     "evidence": (
         *("evidence", "source", "source of information", "who says", "told by", "tested", "tested by me"),
@@ -200,7 +212,7 @@ HEADINGS: Final[dict[str, tuple[str, ...]]] = {
             "shop",
             "bought from",
         ),
-        *("bought at", "maker"),
+        *("bought at", "maker", "who from", "from whom", "from where", "where from", "bought where"),
     ),
     REMARK: (
         *("remark", "remarks", "notes", "comment", "comments", "description", "scent description"),
@@ -356,7 +368,17 @@ WORDS: Final[dict[str, dict[str, tuple[str, ...]]]] = {
             ),
         ),
         "moderate": (
-            *("moderate", "moderately", "medium", "some", "somewhat", "moderate acceleration", "average"),
+            *(
+                "moderate",
+                "moderately",
+                "medium",
+                "med",
+                "mid",
+                "some",
+                "somewhat",
+                "moderate acceleration",
+                "average",
+            ),
         ),
         "fast": (
             *("fast", "quick", "quickly", "strong", "heavy", "high", "severe", "very fast", "rapid", "bad"),
@@ -370,7 +392,7 @@ WORDS: Final[dict[str, dict[str, tuple[str, ...]]]] = {
     },
     "after six weeks": {
         "strong": ("strong", "very strong", "excellent", "great", "holds", "sticks", "high", "holds well"),
-        "fair": ("fair", "medium", "moderate", "good", "ok", "average", "decent"),
+        "fair": ("fair", "medium", "moderate", "good", "ok", "average", "decent", "so so", "med"),
         "faint": ("faint", "weak", "light", "slight", "low", "poor", "fading"),
         "gone": ("gone", "none", "no scent", "nothing", "faded", "faded completely", "disappeared"),
     },
