@@ -9,8 +9,9 @@ from typing import Final, TypeVar
 
 from blendwise.answers.spreadsheet.answers import AS_GUESSED, EVERY, REMARK_ANSWER, Answers, key
 from blendwise.answers.spreadsheet.result import Question
+from blendwise.answers.spreadsheet.words.guesses import GUESSES
 from blendwise.answers.spreadsheet.words.headings import Column
-from blendwise.answers.spreadsheet.words.vocabulary import GUESSES, SAFETY, WORDS
+from blendwise.answers.spreadsheet.words.vocabulary import SAFETY, WORDS
 
 K = TypeVar("K", str, tuple[str, str])
 MOST: Final = 15

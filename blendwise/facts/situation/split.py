@@ -175,7 +175,7 @@ def _spooned(portion: Portion, record: Colourant, millilitres: float, problems: 
         return millilitres / ML_PER_TEASPOON * spoon.value
     fault = f'"{record.name}" is measured by the spoon, but nobody has weighed a teaspoon of it.'
     remedy = (
-        f'Weigh one and write `grams per teaspoon:` for "{record.name}" in colourants.yaml, or give grams.'
+        f'Weigh one and write `grams per teaspoon:` for "{record.name}" in colourants.yaml, or give its mass.'
     )
     problems.add(portion, fault, remedy, "colourants", record.name)
     return 0.0

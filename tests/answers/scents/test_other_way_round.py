@@ -8,7 +8,8 @@ import pytest
 
 from blendwise.answers.spreadsheet.answers import Answers
 from blendwise.answers.spreadsheet.result import Question
-from blendwise.answers.spreadsheet.words.vocabulary import HEADINGS, MANNERS, TURNING
+from blendwise.answers.spreadsheet.words.guesses import MANNERS, TURNING
+from blendwise.answers.spreadsheet.words.vocabulary import HEADINGS
 from blendwise.show.scents.questions import answer_of
 from tests.answers.scents.conftest import TODAY, as_csv, asked, import_with_guesses, oils
 

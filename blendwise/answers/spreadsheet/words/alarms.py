@@ -9,9 +9,10 @@ from functools import lru_cache
 from typing import Final
 
 from blendwise.answers.spreadsheet.words.cells import Reader
+from blendwise.answers.spreadsheet.words.guesses import NEGATIONS
 from blendwise.answers.spreadsheet.words.headings import Column
 from blendwise.answers.spreadsheet.words.numbers import Unread
-from blendwise.answers.spreadsheet.words.vocabulary import HEADINGS, NEGATIONS
+from blendwise.answers.spreadsheet.words.vocabulary import HEADINGS
 from blendwise.records.writing.edit import Plain
 
 LIMIT: Final = "limit in bar"

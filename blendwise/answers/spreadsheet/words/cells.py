@@ -9,10 +9,11 @@ from functools import lru_cache
 from typing import Final
 
 from blendwise.answers.spreadsheet.words.days import day_of, is_number, may_be_either
+from blendwise.answers.spreadsheet.words.guesses import GUESSES, YES_OR_NO
 from blendwise.answers.spreadsheet.words.headings import Column, plainly, unit_word
 from blendwise.answers.spreadsheet.words.meant import Taken, in_english, over_weeks, worded
 from blendwise.answers.spreadsheet.words.numbers import Mark, Unread, one_spelling, reading
-from blendwise.answers.spreadsheet.words.vocabulary import BLANKS, GUESSES, NOTHING, YES_OR_NO
+from blendwise.answers.spreadsheet.words.vocabulary import BLANKS, NOTHING
 from blendwise.quantity import format_number
 from blendwise.quantity.parse import COMPOUND
 

@@ -10,8 +10,9 @@ from functools import cache, lru_cache
 from typing import Final, Literal
 
 from blendwise.answers.spreadsheet.files.table import Row
+from blendwise.answers.spreadsheet.words.guesses import TURNING
 from blendwise.answers.spreadsheet.words.tongues import ASK_THE_OTHER_WAY, HEADINGS_ABROAD, HOMONYMS
-from blendwise.answers.spreadsheet.words.vocabulary import FADES, HEADINGS, OTHER_USES, REMARK, TURNING, WORDS
+from blendwise.answers.spreadsheet.words.vocabulary import FADES, HEADINGS, OTHER_USES, REMARK, WORDS
 
 # fmt: off
 How = Literal[

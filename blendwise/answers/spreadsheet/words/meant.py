@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Final
 
+from blendwise.answers.spreadsheet.words.guesses import GUESSES, MANNERS, TURNING
 from blendwise.answers.spreadsheet.words.headings import plainly
 from blendwise.answers.spreadsheet.words.numbers import Unread
 from blendwise.answers.spreadsheet.words.tongues import CELLS_ABROAD
-from blendwise.answers.spreadsheet.words.vocabulary import GUESSES, MANNERS, TURNING, WORDS
+from blendwise.answers.spreadsheet.words.vocabulary import WORDS
 from blendwise.records.writing.edit import Plain
 
 SCALES: Final = ("browns to", "acceleration", "ricing", "after six weeks")
