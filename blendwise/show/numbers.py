@@ -81,3 +81,18 @@ def counted(number: int, one: str, many: str = "") -> str:
     """A count in words up to twelve: "one rule", "four rules", "13 rules"."""
     word = _WORDS[number] if number < len(_WORDS) else str(number)
     return f"{word} {one if number == 1 else many or one + 's'}"
+
+
+EIGHTHS: Final = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
+
+
+def teaspoons(number: float | None) -> str:
+    """Level teaspoons to the nearest eighth; empty where none was weighed, or for less than can be seen."""
+    if number is None or number < LEAST_SPOON:
+        return ""
+    whole, eighths = divmod(round(number * 8), 8)
+    return f"{whole or ''}{EIGHTHS[eighths]} tsp"
+
+
+LEAST_SPOON: Final = 0.12
+"""Of a teaspoon: about the smallest spoon that is sold."""

@@ -266,18 +266,18 @@ def how_to_know(missing: Missing, heaviest: str) -> str:
     )
 
 
-def verdict(result: CheckResult) -> str:
-    """The whole check in one sentence."""
+def verdict(result: CheckResult, *, by_line: bool = False) -> str:
+    """The whole check in one sentence; ``by_line``: counted as the eye counts lines, one a rule."""
     if result.harm:
-        return f"Do not pour: {joined(against(result))}."
+        return f"Do not pour: {joined(against(result, by_line=by_line))}."
     if result.papers:
-        besides = joined(against(result, papers=False))
+        besides = joined(against(result, papers=False, by_line=by_line))
         rest = f"; besides, {besides}" if besides else ""
         return f"Not for sale until {until(result)}{rest}."
     undecided, broken = result.count("undecided"), result.count("broken")
     light = [counted(broken[level], level) for level in ("caution", "hint") if broken[level]]
     if not result.sound:
-        return f"Not as it stands: {joined(against(result))}."
+        return f"Not as it stands: {joined(against(result, by_line=by_line))}."
     besides = as_far_as_known(result) or ("; some facts are not known" if any(undecided.values()) else "")
     tight = len({f.rule for f in result.findings if f.status == "tight" and not f.hidden})
     light += [f"{counted(tight, 'thing')} too tight to call"] if tight else []
@@ -299,11 +299,16 @@ def as_far_as_known(result: CheckResult) -> str:
     return f" as far as is known; open: {what}{own and f', and {own}'}"
 
 
-def against(result: CheckResult, *, papers: bool = True) -> list[str]:
-    """What stands against a plan, counted: stops and conflicts, and whether some hang on the unknown."""
+def against(result: CheckResult, *, papers: bool = True, by_line: bool = False) -> list[str]:
+    """What stands against a plan, counted: stops and conflicts, and whether some hang on the unknown.
+
+    ``by_line``: what one rule finds of several portions counts once, as it is told in one line.
+    """
     heavy = [f for f in result.findings if f.stands and f.level in HEAVY]
     counted_in = [f for f in heavy if papers or f.kind_of_stop != "paper"]
-    broken = Counter(f.level for f in counted_in if f.status == "broken")
+    there = [f for f in counted_in if f.status == "broken"]
+    lines = {(f.rule, f.version, f.level): f for f in there}.values() if by_line else there
+    broken = Counter(f.level for f in lines)
     open_at = {f.level for f in counted_in if f.status != "broken"}
     waits = [level for level in HEAVY if level in open_at]
     told = [counted(broken[level], level) for level in HEAVY if broken[level]]

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from blendwise.answers.ask.after_the_pour import sold
 from blendwise.answers.ask.doses.asked import at_doses, loaded, question_of_dose
+from blendwise.answers.ask.doses.colours import of_kind, spoons, typed, usual_rates
 from blendwise.answers.ask.matching import Match
 from blendwise.answers.ask.own_looks import (
     alike,
@@ -30,6 +31,7 @@ from blendwise.answers.ask.ways import (
     gelled,
     half_of_usual,
     half_scented,
+    quick_oils,
     strength,
     warmed,
     watered,
@@ -182,8 +184,9 @@ def _oils_of(book: Door, plan: str | Path | None) -> set[str]:
 
 def _pair(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
     named = result.named
+    result = replace(result, tags=_tags(book, named.oils))
     if result.question == "colours left":
-        result = replace(result, asked_of=_of_kind(book, result.asked))
+        result = replace(result, asked_of=of_kind(book, result.asked))
     colour = next(iter(named.colours), "")
     pour = next(iter(named.pours), "")
     if plan is not None and not pour and result.question in ("quick in swirl", "time"):
@@ -199,6 +202,11 @@ def _pair(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> A
     said = {"--colour": colour, "--pour": pour, "--load": load}
     words = [part for option, value in said.items() if value for part in (option, value)]
     return replace(result, found=found, command=("pair", *named.oils, *words, "--more"))
+
+
+def _tags(book: Door, oils: Sequence[str]) -> dict[str, str]:
+    """What kind each oil is, by its tags and its name."""
+    return {oil: " ".join((*book.files.scents[oil].tags, oil)).casefold() for oil in oils}
 
 
 def _check(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
@@ -228,7 +236,8 @@ def _check(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> 
         case "gel":
             return replace(result, gelled=gelled(book, plan, on, found))
         case "colour rate":
-            return replace(result, typed=_typed(book, plan), usual_rates=_usual_rates(book))
+            rates = usual_rates(book)
+            return replace(result, typed=typed(book, plan), usual_rates=rates, spoons=spoons(book))
     return result
 
 
@@ -256,31 +265,6 @@ def _filled(result: AskResult, book: Door, plan: str | Path, on: AsOf) -> AskRes
     taken = sizes_in(result.named.amounts) if option else ()
     filled = filled_mould(book, named, on, own=option is None)
     return replace(result, found=found, filled=filled, command=command, taken=taken)
-
-
-def _usual_rates(book: Door) -> dict[str, tuple[float, float]]:
-    """The range in which each colourant is commonly used, where the book says so."""
-    rates = {name: each.usual_rate for name, each in book.files.colourants.items()}
-    return {name: (rate.low, rate.high) for name, rate in rates.items() if rate is not None}
-
-
-KINDS: Final = ("mica", "oxide", "clay", "pigment", "plant", "dye", "white")
-
-
-def _of_kind(book: Door, asked: str) -> tuple[str, ...]:
-    """The colourants of the kinds that a question names in the plural ("micas")."""
-    kinds = [kind for kind in KINDS if re.search(rf"\b{kind}s\b", asked.casefold())]
-    held = book.files.colourants.items()
-    return tuple(name for name, each in held if each.kind in kinds or any(kind in name for kind in kinds))
-
-
-def _typed(book: Door, plan: str | Path) -> dict[str, str]:
-    """What the plan writes of each colour in each cup, by "colour in cup"."""
-    return {
-        f"{name} in {portion.name}": amount.text
-        for portion in book.plan(plan).portions
-        for name, amount in portion.colourants.items()
-    }
 
 
 def _said(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
@@ -370,6 +354,8 @@ def _why(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> As
     found: Answer = book.why(symptom, of, within=within, on=on)
     if plan is not None and of is not None:
         result = replace(result, batches=batches_noted(book, plan, on), by_batch=poured is not None)
+        if symptom in QUICK:
+            result = replace(result, quick=quick_oils(book, of, on))
         if symptom in BESIDE:
             result = replace(result, beside=book.check(of, on=on, working=True))
     words = [symptom, *([_name(plan)] if plan else []), *(["--in", within] if within else [])]
@@ -378,6 +364,8 @@ def _why(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> As
 
 MADE: Final = ("will the colour stay", "brown creeps into the white", "a dark ring or a pale core")
 """Symptoms of bars that were made: judged by what was poured, where the plan was changed since."""
+QUICK: Final = ("it thickens too fast", "it seized")
+"""Symptoms that are told with how quick each oil of the plan is."""
 BESIDE: Final = (
     *MADE,
     *("one colour is thicker than the others", "it is too thin and the colours mix"),

@@ -34,7 +34,9 @@ class Door(Protocol):
         """The record of a plan."""
         ...
 
-    def situation(self, plan: Named, on: AsOf | None = None, variation: str | None = None) -> Situation:
+    def situation(
+        self, plan: Named | Plan, on: AsOf | None = None, variation: str | None = None
+    ) -> Situation:
         """A plan worked out."""
         ...
 

@@ -145,7 +145,7 @@ class Watered:
     """A plan with its lye at a strength: minutes of the cup that thickens first, and of the pour.
 
     ``water``: g; ``own``: as the plan has it; ``asked``: named in the question; ``slower``: whether a weaker
-    lye gives that cup more minutes.
+    lye gives that cup more minutes; ``cup``: the one that thickens first.
     """
 
     lye: float
@@ -156,36 +156,45 @@ class Watered:
     own: bool = False
     asked: bool = False
     slower: bool = False
+    cup: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Gelled:
     """A plan with gel forced: its risk of overheating, the cups in which it may draw white veins (rivers).
 
-    ``partial``: the risk that only the middle gels, as the plan stands; ``lye``: its strength.
+    ``partial``: the risk that only the middle gels, as the plan stands; ``lye``: its strength; ``peak``: °C
+    that the middle is reckoned to reach.
     """
 
     heat: str | None
     veins: tuple[str, ...]
     partial: str | None
     lye: float | None
+    peak: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Warmed:
     """A plan with its batter at another temperature (°C): minutes of the tightest cup, and of the pour.
 
-    ``asked``: named in the question.
+    ``asked``: named in the question; ``bound``: °C, the most that a rule bears, where this is past it.
     """
 
     at: float
     fluid: float | None
     needed: float | None
     asked: bool = False
+    bound: float | None = None
 
     @property
     def leaves_time(self) -> bool:
-        """Whether the cup that thickens first has the minutes it needs, and one to spare."""
+        """Whether the cup that thickens first has its minutes and one to spare, within its bound."""
+        return self.bound is None and self.has_time
+
+    @property
+    def has_time(self) -> bool:
+        """Whether it has its minutes and one to spare, whatever a rule says of its warmth."""
         return self.fluid is not None and self.fluid - (self.needed or 0.0) >= 1.0
 
 
@@ -217,6 +226,20 @@ class Sold:
     lost_by: str = ""
     planned: float | None = None
     cure_loss: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class QuickOil:
+    """How quick an oil of a plan is, on whose word, and the cups that hold it.
+
+    ``word``: of the scale of accelerations, None where nobody has said; ``seizes``: whether it is known to.
+    """
+
+    oil: str
+    word: str | None
+    seizes: bool
+    evidence: str
+    cups: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,6 +294,9 @@ class AskResult(Answer):
     by_batch: bool = False
     today: date | None = None
     units: Units = hidden(METRIC)
+    quick: tuple[QuickOil, ...] | None = hidden(None)
+    tags: Mapping[str, str] | None = hidden(None)
+    spoons: Mapping[str, float] | None = hidden(None)
     found: Answer | None = hidden(None)
     beside: CheckResult | None = hidden(None)
 

@@ -57,7 +57,12 @@ TOPICS: Final[Mapping[str, Topic]] = {
         facts=("browning band",),
         minds=("colour shift", "colour morphs", "colour stable in lye"),
     ),
-    "part white": Topic(4, "pair", facts=("browning band",), minds=("bands apart", "cured lightness")),
+    "part white": Topic(
+        4,
+        "pair",
+        facts=("browning band",),
+        minds=("bands apart", "cured lightness", "yellow cast", "pink cast"),
+    ),
     "get on": Topic(5, "pair", minds=("noted together", "together", "limit used", "thickening")),
     "how strong": Topic(
         6, "pair", facts=("scent of batch oils", "scent rate", "limit used"), minds=("limit used in portion",)

@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from blendwise.answers.ask.result import Gelled, HalfScented, Warmed, Watered
+from blendwise.answers.ask.result import Gelled, HalfScented, QuickOil, Warmed, Watered
 from blendwise.answers.check.result import CheckResult, Fact
 from blendwise.beliefs.traits import MOST_USUAL_DOSE
 from blendwise.records.as_of import AsOf
@@ -17,6 +17,7 @@ from blendwise.records.place import RecordError
 
 if TYPE_CHECKING:
     from blendwise.answers.ask.door import Door
+    from blendwise.records.kinds.plan import Plan
     from blendwise.records.reading.document import Document
 
 LYES: Final = (0.28, 0.30, 0.33)
@@ -164,11 +165,27 @@ def gelled(book: Door, plan: str | Path, on: AsOf, found: CheckResult) -> Gelled
         veins=tuple(veins),
         partial=_word(words.get("partial gel risk")),
         lye=lye if isinstance(lye, float) else None,
+        peak=peak if isinstance(peak := hot.get("peak temperature"), float) else None,
     )
 
 
 def _word(value: object) -> str | None:
     return value if isinstance(value, str) else None
+
+
+def quick_oils(book: Door, plan: str | Path | Plan, on: AsOf) -> tuple[QuickOil, ...]:
+    """How quick each oil of a plan is, the quickest first, and which cups hold it as it is planned."""
+    s = book.situation(plan, on)
+    found = []
+    for name, traits, doses in zip(s.scents, s.traits, s.x, strict=True):
+        cups = tuple(cup for cup, mass in zip(s.portions, doses, strict=True) if mass > 0)
+        seizes = traits.speed_word == "seizes"
+        told = traits.speed_word
+        found.append(
+            (traits.speed.high, QuickOil(name, told, seizes, traits.speed.evidence if told else "", cups))
+        )
+    found.sort(key=lambda each: (not each[1].seizes, each[1].word is None, -each[0]))
+    return tuple(each for _, each in found if each.cups)
 
 
 def warmed(
@@ -178,8 +195,18 @@ def warmed(
     own = [f.low for f in found.working if f.measure == "batter temperature" and isinstance(f.low, float)]
     ways = list(_warmed(book, plan, on, [each for each in map(degrees, amounts) if each]))
     if ways and own and not any(math.isclose(own[0], way.at, abs_tol=0.1) for way in ways):
-        ways.append(Warmed(own[0], *_tightest(found.working)))
+        ways.append(Warmed(own[0], *_tightest(found.working), bound=_bound(found)))
     return tuple(sorted(ways, key=lambda way: way.at))
+
+
+def _bound(check: CheckResult) -> float | None:
+    """The most that a rule bears of the batter's warmth, where it is past that (°C)."""
+    held = (
+        each.limit
+        for each in check.findings
+        if each.measure == "batter temperature" and each.relation == "at most" and each.status == "broken"
+    )
+    return min((limit for limit in held if isinstance(limit, float)), default=None)
 
 
 def degrees(text: str) -> str:
@@ -204,27 +231,31 @@ def _warmed(book: Door, plan: str | Path, on: AsOf, asked: Sequence[str]) -> Ite
         for said in dict.fromkeys([*usual, *asked]):
             text = set_or_add(doc, ("process", "batter at split"), said)
             check = book.check(plan_of(text, book.files), on=on, working=True)
-            yield Warmed(
-                parse_amount(said, Dimension.TEMPERATURE).value, *_tightest(check.working), said in asked
-            )
+            at = parse_amount(said, Dimension.TEMPERATURE).value
+            yield Warmed(at, *_tightest(check.working), said in asked, _bound(check))
     except RecordError:
         return
 
 
 def _tightest(facts: Sequence[Fact]) -> tuple[float | None, float | None]:
     """Minutes fluid and minutes needed of the cup that has the fewest to spare."""
+    return _tightest_cup(facts)[1:]
+
+
+def _tightest_cup(facts: Sequence[Fact]) -> tuple[str, float | None, float | None]:
+    """The cup that has the fewest minutes to spare, its minutes fluid and those needed."""
     fluid, needed = _by_subject(facts, "minutes fluid"), _by_subject(facts, "minutes needed")
     spare = {name: minutes - needed.get(name, 0.0) for name, minutes in fluid.items()}
     tightest = min(spare, key=lambda name: spare[name], default="")
     open_ = {fact.subject for fact in facts if fact.measure == "minutes fluid" and fact.missing}
     if tightest in open_ and spare[tightest] < 0:  # short only if what nobody knows is quick
-        return None, needed.get(tightest)
-    return fluid.get(tightest), needed.get(tightest)
+        return tightest, None, needed.get(tightest)
+    return tightest, fluid.get(tightest), needed.get(tightest)
 
 
 def _at(lye: float, facts: Sequence[Fact], own: bool, asked: bool) -> Watered:
-    fluid, needed = _tightest(facts)
+    cup, fluid, needed = _tightest_cup(facts)
     risks = [fact.high for fact in facts if fact.measure == "river risk" and isinstance(fact.high, str)]
     worst = max(risks, key=("low", "some", "high").index) if risks else None
     water = next((f.low for f in facts if f.measure == "water" and isinstance(f.low, float)), None)
-    return Watered(lye, fluid, needed, worst, water, own, asked)
+    return Watered(lye, fluid, needed, worst, water, own, asked, cup=cup)

@@ -14,7 +14,15 @@ from typing import Any, Final
 from blendwise.answers.assign.result import AssignResult, Conflict
 from blendwise.answers.check.compute import check_situation
 from blendwise.answers.levers.case import Case, Way
-from blendwise.answers.levers.costs import OF_THE_SPLIT, SPLITS_OWN, TRIED, USUALLY, WEIGHED
+from blendwise.answers.levers.costs import (
+    MOST_CUT,
+    OF_AN_OIL,
+    OF_THE_SPLIT,
+    SPLITS_OWN,
+    TRIED,
+    USUALLY,
+    WEIGHED,
+)
 from blendwise.answers.levers.result import Lever, Mended
 from blendwise.answers.levers.search import Search
 from blendwise.answers.levers.trial import Judgement, edited
@@ -59,8 +67,9 @@ def ways_out(
     until = time.process_time() + seconds
     trial = AsSplit(s, rulebook, found, assign, until)
     purse = Purse(*(WHOLE if every else SHORT))
-    told = Search(trial, purse).of(trial.cases, TOLD if every else SHOWN)
-    return tuple(sorted(told, key=lambda lever: (not lever.sound, lever.cost)))
+    most = TOLD if every else SHOWN
+    told = Search(trial, purse).of(trial.cases, most)
+    return tuple(sorted(told, key=lambda lever: (not lever.sound, lever.cost)))[:most]
 
 
 class AsSplit:
@@ -149,7 +158,7 @@ class AsSplit:
         there = {(each.rule, each.subject) for each in found.check.findings if is_there(each)}
         gone = [f for f in self.asked if (f.rule, f.subject) not in there]
         mends = tuple(dict.fromkeys(Mended(each.rule, each.subject_text) for each in gone))
-        return Judgement(text, stands=True, mends=mends, sound=found.check.sound)
+        return Judgement(text, stands=True, mends=mends, sound=found.check.sound, emptied=_emptied(s, found))
 
     def _changed(self, way: Way, value: Any) -> Situation | None:
         doc = edited(way, self.doc, value)
@@ -186,6 +195,16 @@ class AsSplit:
         subjects = {str(each): each.names for each in table(self.s, rule.looks_at, every=True).subjects}
         names = subjects.get(held.subject, (held.subject,))
         return _said(rule.name, rule.looks_at, names, next(iter(rule.must)).measure)
+
+
+def _emptied(s: Situation, found: AssignResult) -> tuple[str, float, float] | None:
+    """The oil of which the split leaves less than half of its part: it is as good as left out."""
+    held = {name: sum(pour.scents.get(name, 0.0) for pour in found.portions) for name in s.scents}
+    whole = sum(held.values())
+    parts = zip(s.scents, s.scenting.blend.tolist(), strict=True)
+    low = [(name, held[name] / whole, part) for name, part in parts if whole and part > 0]
+    worst = min(low, key=lambda each: each[1] / each[2], default=None)
+    return worst if worst is not None and worst[1] < (1 - MOST_CUT / OF_AN_OIL) * worst[2] else None
 
 
 def possible(s: Situation, rules: Sequence[Rule], core: Set[tuple[str, str, str]] | None = None) -> bool:

@@ -163,7 +163,7 @@ class Search:
         found: list[Lever] = []
         near: list[Near] = []
         taken: list[Way] = []
-        while heap and len(found) < most:
+        while heap and sum("emptied" not in each.details for each in found) < most:
             candidate = heapq.heappop(heap)
             if any(candidate.way is other for other in taken):
                 continue
@@ -318,13 +318,16 @@ class Search:
         asked = (Mended(each.rule, each.subject_text) for each in first.found)
         mine = [each for each in asked if each in judged.mends]
         told = [each.step for each in steps]
+        emptied = judged.emptied
+        keys = ("emptied", "emptied to", "emptied from")
+        left: dict[str, str | float] = dict(zip(keys, emptied, strict=True)) if emptied else {}
         return Lever(
             first.first.rule,
             first.first.version,
             WAYS[told[0].way][0],
             told[0].way,
-            told[0].details,
-            sum(each.cost for each in steps),
+            {**told[0].details, **left},
+            sum(each.cost for each in steps) + (COST["leave out"] if emptied else 0.0),
             tuple(dict.fromkeys((*mine, *judged.mends))),
             judged.sound,
             tuple(told[1:]),

@@ -27,6 +27,8 @@ class Judgement:
     change is none of the plan's; ``worse``: the rules that speak of something
     new or louder then, with the findings in which they do; ``left``: what it does not mend though it should;
     ``mends``: all that is gone; ``sound``: whether nothing worse than a caution is left.
+    ``emptied``: where the blend is nearly emptied of an oil then, that oil, its part of the scent, and the
+    part that was asked for.
     """
 
     text: str = ""
@@ -36,6 +38,7 @@ class Judgement:
     left: Sequence[Finding] = ()
     mends: tuple[Mended, ...] = ()
     sound: bool = False
+    emptied: tuple[str, float, float] | None = None
 
 
 class Trial(Protocol):

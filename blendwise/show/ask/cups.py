@@ -2,33 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator
 from typing import Final
 
 from blendwise.answers.ask.result import AskResult, Filled, HalfScented
 from blendwise.answers.check.result import CheckResult
 from blendwise.quantity import Units, format_number
-from blendwise.quantity.prose import theirs
-from blendwise.records.kinds.scent import BANDS
+from blendwise.quantity.units import GRAMS_PER_POUND
 from blendwise.show.ask import words as say
-from blendwise.show.ask.about import HEAVY, about
+from blendwise.show.ask.about import about
 from blendwise.show.ask.facts import by_cup, by_value, number, numbers, of_measure
-from blendwise.show.ask.own_notes import colours_seen, darker, told_of, words_seen
-from blendwise.show.ask.reasons.browning import because, becomes, browners_in
+from blendwise.show.ask.own_notes import colours_seen, told_of, words_seen
+from blendwise.show.ask.reasons.browning import because, becomes
 from blendwise.show.ask.reasons.lasting import lasting
+from blendwise.show.ask.reasons.white import bands, kept_light
 from blendwise.show.blocks import Line
-from blendwise.show.numbers import amount, grams, in_units
+from blendwise.show.numbers import amount, grams, in_units, teaspoons
 from blendwise.show.text import joined
-from blendwise.show.words import span
 
 Lines = Iterator[Line]
-
-
-def bands(found: CheckResult) -> dict[str, str]:
-    """What each cup becomes, in words."""
-    facts = of_measure(found, "browning band").items()
-    return {name: span(fact.low, fact.high, "", found.units) for name, fact in facts}
 
 
 TRACE: Final = 0.002
@@ -44,7 +36,7 @@ def browns(result: AskResult, found: CheckResult) -> Lines:
     yield from because(result, found, asked, result.named.oils)
     yield from colours_seen(result.looks)
     yield from words_seen(result.words_of_oils)
-    yield from _kept_light(result, found, asked)
+    yield from kept_light(result, found, asked)
 
 
 def _cups_of(result: AskResult, found: CheckResult) -> list[str]:
@@ -53,64 +45,6 @@ def _cups_of(result: AskResult, found: CheckResult) -> list[str]:
         row.portion for row in found.grams if set(result.named.oils) & {n for n, m in row.scents.items() if m}
     ]
     return [name for name in result.named.portions if name in bands(found)] or held
-
-
-def part_white(result: AskResult, found: CheckResult) -> Lines:
-    """Whether the lightest cup stays white: a look that was darker outranks what is expected."""
-    facts = of_measure(found, "browning band")
-    depth = {name: BANDS.index(str(f.high)) for name, f in facts.items() if f.high in BANDS}
-    named = [name for name in result.named.portions if name in facts]
-    light = numbers(found, "planned lightness")
-    lightest = [max(light, key=lambda name: light[name])] if light else []
-    cups = named or lightest or list(facts)
-    seen = darker([look for look in result.looks if look.portion in cups], "ivory")
-    yield Line("", _white_verdict(cups, depth, bool(seen), found))
-    yield from because(result, found, cups)
-    yield from colours_seen(result.looks, cups if seen else ())
-    yield from _kept_light(result, found, cups)
-    others = {name: band for name, band in becomes(result, found).items() if name not in cups}
-    if others:
-        yield Line("", f"The others: {by_cup(others)}")
-    yield Line("", theirs(say.FOR_WHITE, found.units))
-
-
-def _kept_light(result: AskResult, found: CheckResult, cups: Sequence[str]) -> Lines:
-    """What the rules have against the cups, mended by what keeps the oil out before what gives in to it."""
-    kept = replace(found, levers=tuple(each for each in found.levers if each.kind != TO_GIVE_IN))
-    return (_kept_out(line, cups, kept) for line in about(result.question, kept))
-
-
-TO_GIVE_IN: Final = "another colour or band"
-"""The lever that makes peace with a brown: none for who asks of white."""
-
-
-def _kept_out(line: Line, cups: Sequence[str], found: CheckResult) -> Line:
-    """A conflict of colour that no lever mends, with the oil that is to stay out."""
-    what, _, change = line.text.partition(": ")
-    told = [cup for cup in cups if what.startswith(f"{cup} would turn")]
-    oils = list(dict.fromkeys(oil for cup in told for oil in browners_in(found, cup)))
-    if line.tag not in HEAVY or not oils or "keep " in change:
-        return line
-    return Line(line.tag, f"{what}: keep {joined(oils)} out of {told[0]}, or leave that part unscented")
-
-
-def _white_verdict(cups: Sequence[str], depth: dict[str, int], seen: bool, found: CheckResult) -> str:
-    told = by_cup({name: band for name, band in bands(found).items() if name in cups})
-    expected = [depth.get(name, len(BANDS)) for name in cups]
-    if seen and max(expected) == 0:
-        return f"Not as you poured it: expected is {told}, but your own batch went darker"
-    if max(expected) > 0:
-        return f"Not as planned: {told}"
-    if not any(row.scent_total for row in found.grams if row.portion in cups):
-        return f"Yes: {joined(cups)} holds no scent, so it stays as pale as its oils and its white make it"
-    scented = [row.portion for row in found.grams if row.portion in cups and row.scent_total]
-    unseen = "; nobody here has seen it at six weeks" if scented and not _own(found, cups) else ""
-    return f"Ivory at best: {told} expected{unseen}"
-
-
-def _own(found: CheckResult, cups: Sequence[str]) -> bool:
-    facts = of_measure(found, "browning band")
-    return all(facts[name].evidence in ("own batch", "own cup") for name in cups if name in facts)
 
 
 def half(both: HalfScented, units: Units) -> Lines:
@@ -205,23 +139,37 @@ def about_grams(value: float, units: Units) -> str:
 
 
 def colour_rate(result: AskResult, found: CheckResult) -> Lines:
-    """What to weigh of each colour, beside its usual rate, and how to wet it."""
+    """What to weigh of each colour, in spoons too, beside its usual rate, and how to wet it."""
     rows = {name: fact for name, fact in of_measure(found, "grams").items() if " in " in name}
     of = {*result.named.portions, *result.named.colours}
     own = {name for name in rows if of & set(name.split(" in "))} or set(rows)
     oils = {row.portion: row.oils for row in found.grams}
+    unweighed: list[str] = []
     for name, fact in rows.items():
         if name in own and isinstance(fact.low, float):
             colour, _, portion = name.partition(" in ")
+            spoon = _spoon(result, name, fact.low, oils.get(portion))
+            unweighed += [] if spoon else [colour]
             rate = _usual(result, colour, fact.low, oils.get(portion))
-            yield Line("", f"{name}: {_spoon(result, name, fact.low)}{rate}")
+            yield Line("", f"{name}: {grams(fact.low, result.units)}{spoon}{rate}")
     yield Line("", say.WET_IT)
+    if unweighed:
+        yield Line("", say.WEIGH_A_SPOON.format(colours=joined(list(dict.fromkeys(unweighed)))))
     yield from about(result.question, found)
 
 
-def _spoon(result: AskResult, name: str, mass: float) -> str:
+def _spoon(result: AskResult, name: str, mass: float, oils: float | None) -> str:
+    """The same in level teaspoons, and per pound of oils in a book of ounces, where a spoon was weighed."""
     typed = result.typed.get(name, "")
-    return f"{grams(mass, result.units)}{f' ({typed})' if say.BY_SPOON.search(typed) else ''}"
+    if say.BY_SPOON.search(typed):
+        return f" ({typed})"
+    weighs = (result.spoons or {}).get(name.partition(" in ")[0])
+    told = teaspoons(mass / weighs) if weighs else ""
+    if not told:
+        return ""
+    pound = teaspoons(mass / weighs / oils * GRAMS_PER_POUND) if weighs and oils else ""
+    ppo = f", {pound} ppo" if pound and result.units.mass == "oz" else ""
+    return f" (about {told}{ppo})"
 
 
 def _usual(result: AskResult, colour: str, mass: float, oils: float | None) -> str:
@@ -229,18 +177,16 @@ def _usual(result: AskResult, colour: str, mass: float, oils: float | None) -> s
     if not oils:
         return ""
     rate, usual = mass / oils, result.usual_rates.get(colour)
-    told = f", {amount(float(f'{rate:.2g}'), '%')} of the {grams(oils, result.units)} of oils there"
+    told = f", {amount(float(f'{rate:.2g}'), '%')} of its {about_grams(oils, result.units)} of oils"
     if usual is None:
         return told
     low, high = usual
     band = f"{amount(low, '%').removesuffix(' %')} to {amount(high, '%')}"
     if rate < low * (1 - 1e-6):
-        return (
-            f"{told}: below the usual {band}, so pale; {grams(low * oils, result.units)} is the least of it"
-        )
+        return f"{told}: pale, for usual is {band}; {grams(low * oils, result.units)} is the least of it"
     if rate > high * (1 + 1e-6):
-        return f"{told}: above the usual {band}; {grams(high * oils, result.units)} is the most of it"
-    return f"{told}; usual are {band}"
+        return f"{told}: strong, for usual is {band}; {grams(high * oils, result.units)} is the most of it"
+    return f"{told}; usual is {band}"
 
 
 def superfat(result: AskResult, found: CheckResult) -> Lines:
@@ -313,4 +259,4 @@ def stabiliser(result: AskResult, found: CheckResult) -> Lines:
         "", f"It delays browning, it does not stop it: expect {told} in the end" if told else say.STABILISER
     )
     yield Line("", say.STABILISER)
-    yield from _kept_light(result, found, list(bands(found)))
+    yield from kept_light(result, found, list(bands(found)))

@@ -15,6 +15,7 @@ from blendwise.show.ask import words as say
 from blendwise.show.ask.about import HEAVY, about
 from blendwise.show.ask.facts import facts_of
 from blendwise.show.ask.oils.dose import as_planned, of_dose, together, with_dose
+from blendwise.show.ask.reasons import warmth, white
 from blendwise.show.ask.reasons.lasting import lasts_in
 from blendwise.show.blocks import Line
 from blendwise.show.check.brief import brief_verdict, finding_lines
@@ -95,7 +96,7 @@ def _before_the_pour(result: AskResult, found: CheckResult) -> Lines:
 ANSWERS: Final[Mapping[str, Callable[[AskResult, CheckResult], Lines]]] = {
     "browns": cups.browns,
     "no vanillin": cups.browns,
-    "part white": cups.part_white,
+    "part white": white.part_white,
     "half scented": cups.half_scented,
     "mould volume": cups.mould,
     "colour rate": cups.colour_rate,
@@ -106,8 +107,8 @@ ANSWERS: Final[Mapping[str, Callable[[AskResult, CheckResult], Lines]]] = {
     "how strong": together,
     "citrus lasts": lasts_in,
     "water": batter.water,
-    "temperature": batter.warmth,
-    "gel": batter.gel,
+    "temperature": warmth.warmth,
+    "gel": warmth.gel,
     "keep from seizing": batter.kept_from_seizing,
     "order": batter.order,
     "time": batter.time,

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from math import floor
 from typing import Final
 
-from blendwise.answers.ask.result import AskResult
+from blendwise.answers.ask.result import AskResult, QuickOil
 from blendwise.answers.ask.topics import WHY
 from blendwise.answers.why.result import LikelyCause, WhyResult
 from blendwise.quantity.prose import theirs
@@ -21,10 +21,11 @@ from blendwise.show.ask.reasons.browning import because, becomes, seen
 from blendwise.show.ask.reasons.pace import likeliest, thickest
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount, counted
-from blendwise.show.pair.words import day
+from blendwise.show.pair.words import ACCELERATION, day
 from blendwise.show.text import joined, sentence
 from blendwise.show.why import words as why_words
 from blendwise.show.why.brief import cause_lines, day_lines
+from blendwise.show.words import EVIDENCE
 
 STEPS, CAUSES = 3, 2
 """Steps and causes of a symptom that stand in a short answer."""
@@ -56,7 +57,7 @@ def of_why(result: AskResult, found: WhyResult) -> Lines:
         yield from [safety, now]
         own = list(AT_THE_POT_TOO.get(symptom.symptom, _none)(result, found))
         yield from own or [verdict]
-        spoken = found if not own else replace(found, causes=_not_against(found.causes))
+        spoken = found if not own else replace(found, causes=_not_against(found.causes) or found.causes)
         yield from list(cause_lines(spoken))[:CAUSES]
         return
     told = list(VERDICTS.get(result.question.removeprefix(WHY), _none)(result, found))
@@ -98,9 +99,37 @@ def thinner(result: AskResult, found: WhyResult) -> Lines:
             )
 
 
+def quickest(result: AskResult, found: WhyResult) -> Lines:
+    """Which oil of the plan does it, on whose word, in which cups; or that none is known to."""
+    oils = result.quick or ()
+    seized = result.question == f"{WHY}it seized"
+    stiff = [each for each in oils if each.seizes]
+    fast = [each for each in oils if each.word in QUICKENS]
+    if stiff or (fast and not seized):
+        told = [f"{each.oil}, {_how_quick(each)}" for each in stiff or fast]
+        yield Line("", f"In this plan it is {joined(told)}")
+    elif oils:
+        does = "seizes" if seized else "quickens"
+        open_ = [each.oil for each in oils if each.word is None]
+        unknown = f"; how quick {joined(open_)} is nobody has written down" if open_ else ""
+        quick = f"; the quickest is {fast[0].oil}, {_how_quick(fast[0])}" if fast else ""
+        yield Line("", f"No oil of this plan is known to be one that {does}{quick}{unknown}")
+
+
+QUICKENS: Final = ("slight", "moderate", "fast")
+
+
+def _how_quick(each: QuickOil) -> str:
+    by = f" (by {EVIDENCE.get(each.evidence, each.evidence)})" if each.evidence else ""
+    does = "seizes within a minute" if each.seizes else ACCELERATION[each.word or ""]
+    return f"which {does}{by}, in {joined(list(each.cups))}"
+
+
 AT_THE_POT_TOO: Final[Mapping[str, Callable[[AskResult, WhyResult], Lines]]] = {
     "one colour is thicker than the others": thicker,
     "it is too thin and the colours mix": thinner,
+    "it thickens too fast": quickest,
+    "it seized": quickest,
 }
 """Symptom at the pot → what the plan says of it, in place of which causes it speaks for."""
 

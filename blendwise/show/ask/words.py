@@ -140,7 +140,6 @@ PAGES: Final[Mapping[str, str]] = {
 NOTHING_HERE: Final = "No rule has anything against it"
 ELSEWHERE: Final = "No rule speaks of this point; of the plan as a whole: {verdict}"
 MELTS: Final = ("heats and melts embeds", "room under the embeds", "embeds soften")
-EMBEDS_MELT: Final = "the pieces set in would soften"
 GEL_HOW: Final = (
     "Start warm, insulate or an oven at its lowest, until the corners have gelled; look every half hour"
 )
@@ -178,6 +177,9 @@ WET_IT: Final = (
     "Wet a powder in 2 to 3 parts of oil taken from the recipe (clay and white in water if you use water), "
     "and strain it"
 )
+WEIGH_A_SPOON: Final = (
+    "By the spoon: nobody has weighed one of {colours}; write `grams per teaspoon:` into colourants.yaml"
+)
 MONTHS_ON: Final[Mapping[str, str]] = {
     "strong": "Months on {oil} is weaker but should still be there, as far as anybody can say at week six",
     "fair": "Three months on expect little of {oil}: what is fair at week six goes on fading",
@@ -193,9 +195,19 @@ CITRUS: Final = (
     "As a rule: cold-pressed citrus 2 to 8 weeks, folded longer, litsea and lemongrass 6 to 12 months "
     "(common practice)"
 )
+FOLDED: Final = (
+    "{oil} is folded: longer than cold-pressed citrus (2 to 8 weeks); for how long no one agrees, so go by "
+    "your own looks (common practice)"
+)
+NO_CITRUS: Final = "No oil of this plan is tagged citrus; of those that are in it"
+NOT_IN_PLAN: Final = "{oil} is not in this plan: told of it alone"
 STRENGTH: Final = (
     "Stronger lye also thickens sooner and gels less; how much sooner is not known, and the minutes here "
     "change only below 30 % and from 38 %"
+)
+LOOSENS: Final = (
+    "What gains time: a slower scent or less of it, a cooler batter as long as the fats stay clear, fewer "
+    "hard fats, a simpler pour"
 )
 HOLDS_HEAT: Final = (
     "A bigger mass holds more heat: start 5 to 10 °F (3 to 5 °C) cooler, no towels; every step takes longer"

@@ -68,9 +68,9 @@ def groups(result: CheckResult, status: str, level: str) -> list[Group]:
 
 
 def brief_verdict(result: CheckResult) -> str:
-    """The whole check in one sentence; where nothing is wrong it counts lines and not subjects."""
+    """The whole check in one sentence; it counts lines and not subjects."""
     if not result.sound:
-        return words.verdict(result)
+        return words.verdict(result, by_line=True)
     cautions, tight = (len(groups(result, status, "caution")) for status in ("broken", "tight"))
     told = [counted(cautions, "caution")] if cautions else []
     told += [f"{counted(tight, 'thing')} too tight to call"] if tight else []

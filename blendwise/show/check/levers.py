@@ -19,6 +19,9 @@ SAME: Final = "a change told for another of these mends this too"
 ONLY_ONE: Final = " (mends {subject} alone)"
 SOUND: Final = "; then nothing worse than a caution is left"
 
+EMPTIED: Final = " (of {emptied} a trace is left then, {to} of the scent instead of {whole})"
+OF_ALL: Final = ("emptied", "emptied to", "emptied from")
+"""Details that are none of a way's own sentence."""
 SAYS: Final[Mapping[str, str]] = {
     "weigh together": "weigh {scents} together as one mix, and divide that",
     "more premixes": "divide the blend into up to {number} mixes: write `premixes: {number}`",
@@ -90,7 +93,19 @@ UNITS: Final = {
 def said(lever: Lever, units: Units = METRIC) -> str:
     """The change as a maker would be told it, and whether the plan is sound after it."""
     steps = (Step(lever.way, lever.details), *lever.together)
-    return "; and ".join(_said(step, units) for step in steps) + (SOUND if lever.sound else "")
+    told = "; and ".join(_said(step, units) for step in steps)
+    return f"{told}{_emptied(lever, units)}{SOUND if lever.sound else ''}"
+
+
+def _emptied(lever: Lever, units: Units) -> str:
+    """That the blend loses an oil by it, where it does."""
+    held = lever.details
+    if "emptied" not in held:
+        return ""
+    to, whole = (
+        amount(float(f"{float(held[key]):.2g}"), "%", units) for key in ("emptied to", "emptied from")
+    )
+    return EMPTIED.format(emptied=held["emptied"], to=to, whole=whole)
 
 
 def numbered(levers: Sequence[Lever]) -> list[tuple[str, Lever]]:
@@ -100,7 +115,9 @@ def numbered(levers: Sequence[Lever]) -> list[tuple[str, Lever]]:
 
 
 def _said(step: Step, units: Units) -> str:
-    told = {name: _told(name, value, step, units) for name, value in step.details.items()}
+    told = {
+        name: _told(name, value, step, units) for name, value in step.details.items() if name not in OF_ALL
+    }
     told["before"] = told.pop("instead of", "")
     return SAYS[_form(step)].format_map(told)
 

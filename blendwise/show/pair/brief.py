@@ -7,12 +7,13 @@ from dataclasses import replace
 from typing import Final
 
 from blendwise.answers.check.result import CheckResult
-from blendwise.answers.pair.result import Cap, ColourFit, Help, PairResult, PourFit, Stop
-from blendwise.quantity import Units, format_number
+from blendwise.answers.pair.result import Cap, ColourFit, Help, PairResult, PourFit
+from blendwise.quantity import format_number
 from blendwise.show.blocks import Block, Line, Title
 from blendwise.show.check.aside import aside_blocks
 from blendwise.show.check.brief import MORE, SAFETY, finding_lines, unknown_lines
 from blendwise.show.pair import words as say
+from blendwise.show.pair.bounds import cap_of, most_of, of_the_oils
 from blendwise.show.pair.together import uncertified
 from blendwise.show.text import joined
 
@@ -75,13 +76,9 @@ def noted(result: PairResult) -> Iterator[Line]:
 
 def how_much(result: PairResult) -> Iterator[Line]:
     """The most at the asked ratio, and what the certificates allow of the whole."""
-    together, units = result.together, result.units
-    cap = next((each for each in result.region if _same(each, result)), None)
-    bound = ""
-    if cap is not None and cap.most is not None:
-        bound = _most(cap.stops[0], units) if cap.stops else f"up to {say.of_oils(cap.most, units)} of oils"
-        if cap.darker is not None and cap.darker.load and cap.stops[0].browning:
-            bound += f", where it may brown up to {say.of_oils(cap.darker.load, units)}"
+    together = result.together
+    cap = cap_of(result)
+    bound = _bound(cap, result)
     allowed = together.most_in_bar
     by_papers = f"the certificates allow {say.of_bar(allowed)}" if allowed is not None else ""
     waits = cap is not None and any(stop.waits for stop in cap.stops)
@@ -92,15 +89,22 @@ def how_much(result: PairResult) -> Iterator[Line]:
         yield Line("", f"How much: {'; '.join(parts)}")
 
 
-def _most(stop: Stop, units: Units) -> str:
-    """A bound of the load, where it is one."""
-    if stop.waits:
+def _bound(cap: Cap | None, result: PairResult) -> str:
+    """A bound of the load, where it is one; in white less, where it browns."""
+    if cap is None or cap.most is None:
+        return ""
+    first = cap.stops[0] if cap.stops else None
+    if first is not None and first.waits:
         return "no load is sure until what stands open above is known"
-    return f"up to {say.of_oils(stop.load or 0.0, units)} of oils" if stop.load else "none as asked"
-
-
-def _same(cap: Cap, result: PairResult) -> bool:
-    return all(abs(cap.shares.get(oil, 0.0) - share) < 1e-9 for oil, share in result.shares.items())
+    most, _ = most_of(result)
+    if first is not None and not first.load:
+        return "none as asked"
+    pale = first.load if first is not None and first.browning else None
+    if most is None or (pale is not None and pale < most):
+        pale = pale or cap.most
+        most_in_the_dark = f", where it may brown up to {of_the_oils(most, result.units)}" if most else ""
+        return f"up to {of_the_oils(pale, result.units)}{most_in_the_dark}"
+    return f"up to {of_the_oils(min(most, cap.most), result.units)}"
 
 
 def pours(fits: Sequence[PourFit]) -> Iterator[Line]:

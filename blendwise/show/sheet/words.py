@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from blendwise.quantity import Units, format_number
 from blendwise.quantity.units import CM_PER_INCH, GRAMS_PER_OUNCE, ML_PER_FLUID_OUNCE
 from blendwise.show import words as plain_words
-from blendwise.show.numbers import halves_left
+from blendwise.show.numbers import halves_left, teaspoons
 from blendwise.show.pages.render import minute, names, said, warmth
 
 if TYPE_CHECKING:
@@ -63,7 +63,6 @@ KEY = (
     ("thick", "thick"),
     ("late", "too late to pour"),
 )
-EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
 CONDITION = {
     "thin": "Every cup must still run like thin cream.",
     "light": "Every cup must still pour by itself.",
@@ -106,10 +105,8 @@ def all_batter(sheet: Sheet) -> float:
 
 def spoon(dye: Dye) -> str:
     """Teaspoons, as a help, where one has been weighed and there is enough to see."""
-    if dye.teaspoons is None or dye.teaspoons < 0.12:
-        return ""
-    whole, eighths = divmod(round(dye.teaspoons * 8), 8)
-    return f" (about {whole or ''}{EIGHTHS[eighths]} tsp)"
+    told = teaspoons(dye.teaspoons)
+    return f" (about {told})" if told else ""
 
 
 def volume(millilitres: float, units: Units) -> str:

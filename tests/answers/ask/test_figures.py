@@ -75,7 +75,11 @@ def test_a_size_that_is_named_is_worked_out(years: Path) -> None:
         ("how much water for this", "wet-swirl", "take 33 % lye"),
         ("my soap is cracking and rising, oven was at 160", "cookie-cups", "gel that was forced"),
         ("have I time for this pour", "four-swirl", "No, not as planned: Lilac Lane seizes within a minute"),
-        ("gel or no", "cookie-cups", "No, keep it cool: the pieces set in would soften"),
+        (
+            "gel or no",
+            "cookie-cups",
+            "No, keep it cool: the melt-and-pour stars soften from 125 °F, and gel reaches",
+        ),
         ("plum thick rest thin", "four-swirl", "Nothing in your plan makes plum the thickest"),
         ("should I take more water for this pour", "four-swirl", "No water saves Lilac Lane"),
         ("how much vanilla stabiliser for Sugar Cookie Dough", "cookie-cups", "0.317 oz to 0.634 oz of it"),

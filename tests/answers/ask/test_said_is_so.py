@@ -168,7 +168,8 @@ def test_own_notes_outrank_what_is_expected(years: Book) -> None:
     """The same two cups went beige: so it is said of a plan that is made alike, before anything else."""
     for name in ("porch-layers", "porch-rough"):
         text = told(asked(years, "part white", "can I leave cream-top white", plan(years, name)))
-        assert "white? Not as you poured it" in text
+        assert "white? Hardly: ivory in the cup cream-top is expected and no rule is against it" in text
+        assert "in your own PR-1 (porch-rough) cream-top was beige by week 6" in text
         assert "PR-1: cream-top cream at the cut, beige by week 6" in text
         assert "No rule has anything against it" not in text
     edge = told(asked(years, "why: brown creeps into the white", "will it bleed", plan(years, "porch-rough")))

@@ -109,7 +109,10 @@ def test_what_lies_under_a_scent_that_fades() -> None:
     """On whose word it fades, what of the plan lasts under it, what of it is left months on."""
     text = said(YEARS, "citrus lasts", "will Blood Orange 5x last three months", "porch-rough")
     assert "faint after six weeks, by your own batch" in text
-    assert "Pumpkin Porch (67 % of the blend, base note, lasts)" in text
+    assert (
+        "Under Blood Orange 5x lies: in porch Pumpkin Porch (77 % of its scent, lasts); in cream-top nothing"
+        in text
+    )
     assert "Three months on expect nothing" in text
 
 

@@ -10,7 +10,6 @@ from blendwise.answers.ask.doses.planned import OF_DOSE
 from blendwise.answers.ask.result import AskResult
 from blendwise.answers.check.result import CheckResult
 from blendwise.answers.pair.result import ColourFit, PairResult, Side
-from blendwise.beliefs.traits import MOST_USUAL_DOSE
 from blendwise.judge.findings.finding import Finding
 from blendwise.show.ask import words as say
 from blendwise.show.ask.about import is_about
@@ -21,7 +20,6 @@ from blendwise.show.ask.oils.strength import (
     batch,
     certificate,
     how_strong,
-    of_the_oils,
     speed,
     told_limit,
 )
@@ -32,6 +30,7 @@ from blendwise.show.check.brief import finding_lines
 from blendwise.show.numbers import amount, grams, minutes_left
 from blendwise.show.pair import brief as pairs
 from blendwise.show.pair import words as pair_words
+from blendwise.show.pair.bounds import most_of, of_the_oils
 from blendwise.show.text import joined
 from blendwise.show.words import EVIDENCE
 
@@ -237,10 +236,10 @@ def _known_of_both(result: AskResult, found: PairResult) -> Lines:
     batches = joined(list(dict.fromkeys(look.batch for look in both)))
     told = [f"you poured them together in {batches}"] if both and len(found.oils) > 1 else []
     told += [speed(e) for e in found.sides if e.acceleration is not None and e.acceleration not in QUICK]
-    most = found.together.most_on_oils
+    most, _ = most_of(found)
     together = "together " if len(found.oils) > 1 else ""
-    if most is not None and not found.together.uncertified:
-        told.append(f"{together}at most {of_the_oils(min(most, MOST_USUAL_DOSE), found.units)}")
+    if most is not None:
+        told.append(f"{together}at most {of_the_oils(most, found.units)}")
     if told:
         text = "; ".join(told)
         yield Line("", f"{text[:1].upper()}{text[1:]}")

@@ -9,14 +9,15 @@ from math import floor
 from typing import Final
 
 from blendwise.answers.ask.result import AskResult
-from blendwise.answers.pair.result import Cap, PairResult, Side
+from blendwise.answers.pair.result import PairResult, Side
 from blendwise.beliefs.traits import MOST_USUAL_DOSE
-from blendwise.quantity import Units, format_number
+from blendwise.quantity import format_number
 from blendwise.show.ask import words as say
 from blendwise.show.ask.own_notes import colours_seen
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount, grams
 from blendwise.show.pair import words as pair_words
+from blendwise.show.pair.bounds import cap_of, most_of, of_the_oils
 from blendwise.show.text import joined
 from blendwise.show.words import EVIDENCE
 
@@ -43,15 +44,9 @@ def speed(oil: Side) -> str:
     return f"{oil.name} {pair_words.ACCELERATION[oil.acceleration]}{by}"
 
 
-def of_the_oils(load: float, units: Units) -> str:
-    """A load that is a bound, rounded down; a per cent says of what."""
-    text = pair_words.of_oils(down(load), units)
-    return f"{text} of the oils" if text.endswith("%") else text
-
-
 def how_strong(result: AskResult, found: PairResult) -> Lines:
     """The most in grams of the usual batch, what binds it; how much keeps white white."""
-    most, why = _most(found)
+    most, why = most_of(found)
     if most is None:
         guard = _without_papers(found)
         own = f"; to try at home at most {of_the_oils(guard, found.units)}, " if guard else ""
@@ -61,7 +56,7 @@ def how_strong(result: AskResult, found: PairResult) -> Lines:
         held = weighable(most * found.batch_oils, result, found)
         load = of_the_oils(most, found.units)
         yield Line("", f"At most {load}, {held} in {batch(found)}: {why}")
-    cap = _cap(found)
+    cap = cap_of(found)
     band = next((stop for stop in cap.stops if stop.browning and stop.load), None) if cap else None
     if band is not None and band.load and (most is None or band.load < most):
         pale = of_the_oils(band.load, found.units)
@@ -71,36 +66,10 @@ def how_strong(result: AskResult, found: PairResult) -> Lines:
     yield from colours_seen([look for look in result.looks_of_oils if set(look.doses) <= set(found.oils)])
 
 
-def _cap(found: PairResult) -> Cap | None:
-    shares = found.shares
-    return next(
-        (c for c in found.region if all(abs(c.shares.get(o, 0.0) - s) < 1e-9 for o, s in shares.items())),
-        None,
-    )
-
-
-def _most(found: PairResult) -> tuple[float | None, str]:
-    """The greatest load that nothing but colour and the bottle speaks against, and what binds it."""
-    both, cap = found.together, _cap(found)
-    usual = f"{pair_words.most_usual(found.units)}"
-    bounds = (
-        [] if cap is None else [s for s in cap.stops if not s.browning and s.rule != "short-on-the-shelf"]
-    )
-    if both.uncertified and any(not stop.load for stop in bounds):
-        return None, f"{joined(both.uncertified)} has no certificate on file; ask for it"
-    loads = [stop.load for stop in bounds if stop.load]
-    least = min(loads, default=MOST_USUAL_DOSE)
-    if least >= MOST_USUAL_DOSE:
-        return MOST_USUAL_DOSE, usual
-    if both.most_on_oils is not None and both.most_on_oils <= least * (1 + 1e-9):
-        return least, f"its certificate allows {pair_words.of_bar(both.most_in_bar or 0.0)}"
-    return least, "a limit of the rulebook; the command below says which"
-
-
 def _without_papers(found: PairResult) -> float | None:
     """The most that the rulebook bears of an oil without a certificate, were its paper the one thing that is
     missing."""
-    cap = _cap(found)
+    cap = cap_of(found)
     loads = [stop.load for stop in cap.stops if stop.load and not stop.browning] if cap else []
     return min(loads, default=None)
 
@@ -114,14 +83,6 @@ def _papers(found: PairResult) -> Lines:
 
 OLD: Final = 5 * 365
 """Days from which a certificate is told to be old: amendments come every few years (common practice)."""
-
-
-def down(load: float) -> float:
-    """A load rounded down to three figures, so that a bound stays one."""
-    from math import log10
-
-    step = 10.0 ** (floor(log10(load)) - 2) if load > 0 else 1.0
-    return floor(load / step + 1e-9) * step
 
 
 def weighable(mass: float, result: AskResult, found: PairResult) -> str:

@@ -64,6 +64,16 @@ def _positive(value: object) -> bool:
     return isinstance(value, float) and value > 0
 
 
+def nothing_told(found: CheckResult, cups: Sequence[str]) -> dict[str, list[str]]:
+    """The cups that may come out as anything, for the oils of which nobody wrote down how they brown."""
+    facts = of_measure(found, "browning band")
+    return {
+        cup: list(dict.fromkeys(gap.subject for gap in facts[cup].missing))
+        for cup in cups
+        if cup in facts and facts[cup].missing and facts[cup].low != facts[cup].high
+    }
+
+
 def because(
     result: AskResult, found: CheckResult, cups: Sequence[str], oils: Sequence[str] = ()
 ) -> Iterator[Line]:
@@ -80,7 +90,8 @@ def because(
         held = joined([f"{oil} ({_vanillin(vanillin[oil].high)})" for oil in _most(found, brown)])
         other = f", not {joined(innocent)} (no vanillin)" if innocent else ""
         yield Line("", f"In {joined(brown)} it comes from {held}{other}; how far it goes is known by {by}")
-    rest = [cup for cup in cups if cup not in brown and held_by(found).get(cup)]
+    open_ = nothing_told(found, cups)
+    rest = [cup for cup in cups if cup not in brown and cup not in open_ and held_by(found).get(cup)]
     looks = seen(result, found)
     crept = [cup for cup in rest if cup in looks and looks[cup].told.get("edge") in ("soft", "bled")]
     if crept:

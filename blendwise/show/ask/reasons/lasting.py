@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Final
 
 from blendwise.answers.ask.result import AskResult
 from blendwise.answers.check.result import CheckResult
+from blendwise.beliefs.contents import FOLDED
 from blendwise.show.ask import words as say
 from blendwise.show.ask.about import about
-from blendwise.show.ask.facts import numbers, of_measure
+from blendwise.show.ask.facts import of_measure
 from blendwise.show.ask.own_notes import told_of
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount
@@ -59,8 +61,8 @@ def lasts(result: AskResult, found: PairResult) -> Lines:
         source = _on_word(oil.after_six_weeks_by) if oil.after_six_weeks else ""
         yield Line("", f"{say.fades(oil.name, oil.after_six_weeks)}{source} (poured today: {by})")
     yield from later({oil.name: oil.after_six_weeks for oil in found.sides}, result.asked)
-    if any(oil.after_six_weeks is None for oil in found.sides):
-        yield Line("", say.CITRUS)
+    yield from _not_in_plan(result, found)
+    yield from _citrus(result.tags or {}, result.asked)
     if any(oil.after_six_weeks in (*FADING, None) for oil in found.sides):
         yield from (line for line in pairs.ways(found.helps) if "may hold" in line.text)
         yield Line("", say.TO_HOLD)
@@ -69,40 +71,72 @@ def lasts(result: AskResult, found: PairResult) -> Lines:
     yield from told_of(alone, "strength")
     blends = [look for look in result.looks_of_oils if look not in alone]
     yield from told_of(blends, "strength", of=f"all scents of the cup, not {joined(list(found.oils))} alone")
-    yield Line("", say.CITRUS)
+
+
+def _not_in_plan(result: AskResult, found: PairResult) -> Lines:
+    """That a plan was named which does not hold the oil: else its figures would be taken for the plan's."""
+    if result.plan:
+        yield Line("", say.NOT_IN_PLAN.format(oil=joined(list(found.oils))))
+
+
+CITRUS: Final = re.compile(r"citrus|lemon|\blimes?\b|\boranges?\b|grapefruit|\blitsea\b", re.IGNORECASE)
+
+
+def _citrus(kinds: Mapping[str, str], asked: str) -> Lines:
+    """How long citrus lasts as a rule: folded and cold-pressed apart, by the oil it is.
+
+    ``kinds``: oil → its tags and name.
+    """
+    citrus = [name for name, kind in kinds.items() if CITRUS.search(kind)]
+    folded = [name for name in citrus if FOLDED.search(kinds[name].replace("-", " "))]
+    if folded:
+        yield Line("", say.FOLDED.format(oil=joined(folded)))
+    if len(citrus) > len(folded) or (not citrus and CITRUS.search(asked)):
+        yield Line("", say.CITRUS)
 
 
 def lasts_in(result: AskResult, found: CheckResult) -> Lines:
-    """How each oil of a plan lasts, on whose word; what lies under it there; what was smelled of it."""
+    """How each oil of a plan lasts, on whose word; what lies under it there; what was smelled of it.
+
+    Where citrus is asked of, the citrus oils of the plan come before the others.
+    """
     facts = {n: fact for n, fact in of_measure(found, "after six weeks").items() if " in " not in n}
-    asked = [name for name in facts if name in result.named.oils] or list(facts)
+    tags = of_measure(found, "tags")
+    citrus = [name for name in facts if name in tags and "citrus" in str(tags[name].low)]
+    named = [name for name in facts if name in result.named.oils]
+    of_citrus = not named and CITRUS.search(result.asked) is not None
+    asked = named or (citrus if of_citrus else []) or list(facts)
     words = {name: fact.low if isinstance(fact.low, str) else None for name, fact in facts.items()}
+    if of_citrus and not citrus:
+        yield Line("", say.NO_CITRUS)
     for name in asked:
         yield Line(
             "", f"{say.fades(name, words[name])}{_on_word(facts[name].evidence) if words[name] else ''}"
         )
     yield from later({name: words[name] for name in asked}, result.asked)
     yield from _under_it(found, words, asked)
-    yield from told_of(result.looks, "strength")
+    yield from _citrus({name: f"{tags[name].low} {name}" for name in asked if name in tags}, result.asked)
+    yield from told_of([look for look in result.looks if set(look.doses) & set(asked)], "strength")
     yield from about(result.question, found)
     if any(words[name] in (*FADING, None) for name in asked):
         yield Line("", say.TO_HOLD)
-    tags = of_measure(found, "tags")
-    if any("citrus" in str(tags[name].low) for name in asked if name in tags):
-        yield Line("", say.CITRUS)
 
 
 def _under_it(found: CheckResult, words: Mapping[str, str | None], asked: list[str]) -> Lines:
-    """The oils of the plan that last beside those that fade, with their part of the blend."""
+    """What lasts beside the oils that fade, cup by cup: what lies in another cup holds nothing."""
     fading = [name for name in asked if words[name] in (*FADING, None)]
-    share, notes = numbers(found, "blend share"), of_measure(found, "scent note")
-    if not fading:
-        return
-    held = [
-        f"{name} ({amount(float(f'{100 * share[name]:.2g}') / 100, '%')} of the blend, "
-        f"{f'{notes[name].low} note, ' if name in notes and notes[name].low else ''}lasts)"
-        for name, word in words.items()
-        if word == "strong" and name not in asked and name in share
-    ]
-    under = joined(held) if held else "nothing that is known to last"
-    yield Line("", f"Under {joined(fading)} lies, in this plan: {under}")
+    held: dict[str, list[str]] = {}
+    for row in found.grams:
+        oils = {name: mass for name, mass in row.scents.items() if mass}
+        if not oils.keys() & set(fading):
+            continue
+        whole = math.fsum(oils.values())
+        told = [
+            f"{name} ({amount(float(f'{100 * mass / whole:.2g}') / 100, '%')} of its scent, lasts)"
+            for name, mass in oils.items()
+            if words.get(name) == "strong" and name not in asked
+        ]
+        held.setdefault(joined(told) if told else "nothing that is known to last", []).append(row.portion)
+    if held:
+        under = "; ".join(f"in {joined(cups)} {what}" for what, cups in held.items())
+        yield Line("", f"Under {joined(fading)} lies: {under}")

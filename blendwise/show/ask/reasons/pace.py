@@ -16,6 +16,16 @@ QUICKER = 1.3
 """How much quicker than the slowest cup a cup is told to be so by its scent: the cause in the rulebook."""
 
 
+def seizing(found: CheckResult) -> list[str]:
+    """The oils of the plan that are known to turn batter solid within a minute."""
+    used = {name for row in found.grams for name, mass in row.scents.items() if mass}
+    return [
+        name
+        for name, fact in of_measure(found, "seizes").items()
+        if fact.low in (True, "yes") and name in used
+    ]
+
+
 def pace_of(found: CheckResult, oils: Sequence[str]) -> Iterator[Line]:
     """How quick the oils are, and which of the others is quicker."""
     facts = of_measure(found, "quickening")
