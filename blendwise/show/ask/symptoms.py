@@ -57,7 +57,8 @@ def of_why(result: AskResult, found: WhyResult) -> Lines:
         yield from [safety, now]
         own = list(AT_THE_POT_TOO.get(symptom.symptom, _none)(result, found))
         yield from own or [verdict]
-        spoken = found if not own else replace(found, causes=_not_against(found.causes) or found.causes)
+        rest = found.causes if result.quick is not None else ()
+        spoken = found if not own else replace(found, causes=_not_against(found.causes) or rest)
         yield from list(cause_lines(spoken))[:CAUSES]
         return
     told = list(VERDICTS.get(result.question.removeprefix(WHY), _none)(result, found))

@@ -1,4 +1,4 @@
-"""What a strict reader missed in the first five lines: named, one figure by one route, agreeing with ``check``."""
+"""What a strict reader missed in five lines: named, one figure by one route, agreeing with ``check``."""
 
 from __future__ import annotations
 
@@ -73,7 +73,7 @@ def test_the_most_of_a_pair_is_one_figure(tmp_path: Path, seed: int) -> None:
 
 
 def test_a_way_out_that_empties_the_blend_says_so_and_stands_last(tmp_path: Path) -> None:
-    """Where a split fits only with a trace of an oil left, the way is told after those that keep the blend."""
+    """Where a split fits only with a trace of an oil left, it is told after those that keep the blend."""
     shutil.copytree(YEARS, tmp_path / "book")
     text = (tmp_path / "book" / "plans" / "four-swirl.yaml").read_text("utf-8")
     text = text.replace("{Lilac Lane: 1, Cotton Line: 2}", "{Clove Bud Attic: 1, Peppermint Field: 1}")
@@ -124,7 +124,7 @@ def test_milk_and_pieces_are_named_with_one_top_figure(years: Book) -> None:
 
 @pytest.mark.parametrize("page", ["why: it thickens too fast", "why: it seized"])
 def test_the_oil_of_this_plan_is_named(years: Book, page: str) -> None:
-    """Which one seizes, on whose word, in which cups; and no unscented cup is spoken of where there is none."""
+    """Which one seizes, on whose word, in which cups; no unscented cup is told of where there is none."""
     text = told(asked(years, page, "it went solid", of_plan("four-swirl")))
     assert "it is Lilac Lane, which seizes within a minute (by your own batch), in snow, pond, plum" in text
     assert "unscented one" not in text
