@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,7 +18,31 @@ def open_book(folder: Path | None, start: Path | None = None) -> Book:
     """The book named, else the one around ``start`` or around the current folder; RecordError if none."""
     from blendwise.api import Book
 
-    return Book(folder if folder is not None else find_book(start or Path()))
+    book = Book(folder if folder is not None else find_book(start or Path()))
+    tell_once(book.folder)
+    return book
+
+
+def tell_once(folder: Path) -> None:
+    """Tell a book that an older version began what has changed since, once, on standard error.
+
+    That it was told is kept in the user's cache, never in the book; where nothing can be kept it is told
+    each time, and how to end that.
+    """
+    from blendwise.records.layer.own_files import begun_before
+
+    if not begun_before(folder):
+        return
+    from hashlib import sha256
+
+    from blendwise.records.writing.cache import cached, keep
+    from blendwise.show.words import CHANGED_SINCE
+    from blendwise.version import __version__
+
+    name = f"{sha256(str(folder.resolve()).encode()).hexdigest()[:24]}-told.json"
+    if cached(name) != __version__:
+        keep(name, __version__)
+        print(CHANGED_SINCE, file=sys.stderr)
 
 
 def open_plan(plan: Path, folder: Path | None) -> tuple[Book, Path]:

@@ -22,11 +22,14 @@ def doctor(
     code 0: cautions and hints at most. 1: something is wrong. 2: there is no book.
     """
     from blendwise.answers.doctor.compute import examine
+    from blendwise.cli.books import tell_once
     from blendwise.cli.output import show
     from blendwise.records.book import find_book
     from blendwise.show.doctor.blocks import doctor_blocks
 
-    result = examine(_folder(book) if book is not None else find_book(Path()), day(today))
+    folder = _folder(book) if book is not None else find_book(Path())
+    tell_once(folder)
+    result = examine(folder, day(today))
     show(result, lambda: doctor_blocks(result), json, plain)
     return CLEAN if result.sound else FINDINGS
 

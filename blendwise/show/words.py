@@ -23,6 +23,14 @@ THE_PLAN = "plan"
 """Whose fact it is that a plan does not say, such as its pour."""
 NOISE = 1e-12
 """A value so close to its limit differs by the rounding of sums alone, and is told as the limit."""
+CHANGED_SINCE = """\
+This book was begun with 0.1.0; this is told once.  The starter's rules are read from the program now: of the
+copies in rules/ only figures and levels that you changed still count, and you may delete the rest; your own
+rules in rules/mine/ count as before.  Some verdicts are stricter: `blendwise doctor` lists which plans no
+longer pass.  Answers are shorter: `--more` tells the rest.  Schemas of your editor: `blendwise schema --all
+.schemas`.
+"""
+"""What a book of an older version is told."""
 WHY, TRY, SOURCE, WAITING, BECAUSE, ALSO = "Why", "Try", "Source", "Waiting", "Because", "Also"
 SETTLES = "To settle it"
 GRAMS, ASSUMED, WORKING = "What goes where", "Assumed", "Every fact, with unit and source"

@@ -139,6 +139,36 @@ def test_copies_of_the_rules_say_nothing_until_they_are_changed(frozen: Frozen) 
     assert "more-than-is-usual" in {change["rule"] for change in changed}
 
 
+def test_what_has_changed_is_told_once(frozen: Frozen) -> None:
+    """On standard error by the command that comes first, and never again; a book of today hears nothing."""
+    before = {path: path.read_bytes() for path in frozen.folder.rglob("*") if path.is_file()}
+    plan = frozen.plans[0]
+    told = [ran("check", plan, "--json").err, ran("check", plan).err]
+    told += [ran("doctor", "--book", frozen.folder).err]
+    assert [True, False, False] == ["begun with 0.1.0" in each for each in told]
+    assert before == {path: path.read_bytes() for path in frozen.folder.rglob("*") if path.is_file()}
+    for copy in (frozen.folder / "rules").glob("*.yaml"):
+        copy.unlink()
+    shutil.rmtree(frozen.folder.parent / "cache")
+    assert "" == ran("check", plan).err
+
+
+@pytest.mark.parametrize("frozen", [("ounces", False)], indirect=True, ids=str)
+def test_where_nothing_can_be_kept_it_is_told_and_nothing_fails(
+    frozen: Frozen, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A cache that cannot be written, or is switched off: the same verdict, and the line each time."""
+    plan = frozen.plans[0]
+    as_usual = ran("check", plan)
+    (frozen.folder.parent / "no folder").write_text("", "utf-8")
+    monkeypatch.setenv("XDG_CACHE_HOME", str(frozen.folder.parent / "no folder"))
+    full = [ran("check", plan), ran("check", plan)]
+    monkeypatch.setenv("BLENDWISE_NO_CACHE", "1")
+    for each in (*full, ran("check", plan)):
+        assert (as_usual.code, as_usual.out) == (each.code, each.out)
+        assert 1 == each.err.count("begun with 0.1.0")
+
+
 @pytest.mark.parametrize("frozen", [("grams", True), ("grams", False)], indirect=True, ids=str)
 def test_a_draft_left_unfinished_goes_on(frozen: Frozen) -> None:
     """Answers that 0.1.0 kept are not asked again."""

@@ -45,6 +45,16 @@ def own_files(book: Path) -> list[OwnFile]:
     ]
 
 
+def begun_before(book: Path) -> bool:
+    """Whether a book's ``rules/`` still holds files by the names of those that a release copied there."""
+    copies = [file for file in own_files(book) if file.layer == "copy"]
+    if not copies:
+        return False
+    from blendwise.records.layer.released import releases
+
+    return any(file.path.name in release.files for file in copies for release in releases())
+
+
 def _named(folder: Path, name: str) -> list[Path]:
     """Folders of a name, whatever its capitals."""
     try:
