@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Final, NamedTuple
 
 from blendwise.answers.rules.sentences.amounts import amount_at
-from blendwise.answers.rules.sentences.terms import FILLERS, MEASURES, SEASONS, TERMS, says_nothing
+from blendwise.answers.rules.sentences.terms import FILLERS, MEASURES, SEASONS, TERMS, is_adverb
 from blendwise.facts.scales import MONTHS
 from blendwise.quantity.typed import TYPED
 from blendwise.records.book import BookFiles
@@ -78,6 +78,8 @@ class Lexicon:
     """Wordings → (letter, value), the book's own names before the trade's words."""
 
     own: Mapping[Key, tuple[tuple[str, str], ...]]
+    named: frozenset[str] = frozenset()
+    """Every word of the book's own names."""
 
     @cached_property
     def entries(self) -> dict[Key, list[tuple[str, str]]]:
@@ -92,11 +94,6 @@ class Lexicon:
     def words(self) -> frozenset[str]:
         """Every word of every wording."""
         return frozenset(word for key in self.entries for word in key) | FILLERS
-
-    @cached_property
-    def named(self) -> frozenset[str]:
-        """Every word of the book's own names, and of what has its name in any book."""
-        return frozenset(word for key in self.own for word in key) - FILLERS
 
     @cached_property
     def names(self) -> frozenset[str]:
@@ -165,6 +162,7 @@ def _lexicon(book: _Named) -> Lexicon:
     for letter, names in _names(book):
         for said, value in names:
             own.setdefault(key_of(said), {}).setdefault(letter, value)
+    named = frozenset(word for key in own for word in key) - FILLERS
     shelf = {key_of(name) for name in (*(name for name, _ in book.scents), *book.colourants)}
     for key, letter, value in _of_the_trade():
         if letter == "D" and key in shelf:  # what is on the shelf, rather than a powder that is on none
@@ -172,7 +170,7 @@ def _lexicon(book: _Named) -> Lexicon:
         own.setdefault(key, {}).setdefault(letter, value)
     for key, oil in _alone(book, own):
         own.setdefault(key, {"X": oil})
-    return Lexicon({key: tuple(entries.items()) for key, entries in own.items()})
+    return Lexicon({key: tuple(entries.items()) for key, entries in own.items()}, named)
 
 
 def _alone(book: _Named, own: Iterable[Key]) -> Iterator[tuple[Key, str]]:
@@ -271,7 +269,7 @@ def _of_the_trade() -> tuple[tuple[Key, str, str], ...]:
 def tokens(sentence: str, lexicon: Lexicon) -> list[Token]:
     """A sentence cut into its longest known parts; ``?`` for a word that nobody knows, fillers left out."""
     text = _SPAN.sub("–", sentence.replace("’", "'")).replace("-", " ")
-    words = list(_WORD.finditer(text))
+    words = [word for word in _WORD.finditer(text) if not is_adverb(word[0].casefold())]
     found: list[Token] = []
     at = 0
     while at < len(words):
@@ -285,6 +283,8 @@ def tokens(sentence: str, lexicon: Lexicon) -> list[Token]:
 def _is_season(text: str, word: re.Match[str]) -> bool:
     """Whether "may", "march" or "fall" is the time of year: by a word before it, or a capital within."""
     before = text[: word.start()].rstrip()
+    if re.match(r" (?:only|scents?|months|season)\b", text[word.end() :], re.IGNORECASE):
+        return True
     return _TIMED.search(before) is not None or bool(before and word[0][0].isupper())
 
 
@@ -301,6 +301,8 @@ def _longest(text: str, words: list[re.Match[str]], at: int, lexicon: Lexicon) -
             season = _is_season(text, run[0])
             entries = [entry for entry in entries if (entry[0] == "S") == season]
         if entries and not (count == 1 and key[0] in FILLERS and entries[0][0] in "ct"):
+            if entries[0][0] == "-":  # carries nothing as a whole
+                return None, count
             by_letter: dict[str, str] = {}
             for letter, value in entries:
                 by_letter.setdefault(letter, value)
@@ -308,6 +310,6 @@ def _longest(text: str, words: list[re.Match[str]], at: int, lexicon: Lexicon) -
     if amount is not None:
         return Token(amount.letter, (amount.text,), start, amount.end), taken
     said = words[at][0].casefold()
-    if says_nothing(said) or SAME.get(said) in FILLERS:
+    if said in FILLERS or SAME.get(said) in FILLERS:
         return None, 1
     return Token("?", (words[at][0],), start, words[at].end()), 1

@@ -7,7 +7,7 @@ from typing import Final
 
 from blendwise.answers.rules.sentences.draft import Conditions
 from blendwise.answers.rules.sentences.lexicon import Token
-from blendwise.answers.rules.sentences.terms import LIGHTNESS, SEASONS
+from blendwise.answers.rules.sentences.terms import BROWN, LIGHTNESS, SEASONS
 from blendwise.facts.measures.members import SORTS, listed
 from blendwise.facts.scales import ACCELERATION, MONTHS
 from blendwise.records.book import BookFiles
@@ -72,6 +72,11 @@ class Meaning:
 
     def colour(self, token: Token, side: str = "", *, negated: bool = False) -> Conditions:
         """A cup that is white, pale, dark or black (or one of these), by its planned lightness."""
+        if token.values == (BROWN,):
+            self.counts[BROWN] = "planned to become brown or darker (`may become:`)"
+            return {f"{side}planned band": f"{'below' if negated else 'at least'} {BROWN}"}
+        if BROWN in token.values:
+            raise ValueError("brown and others")
         lines = [LIGHTNESS[value] for value in token.values]
         for value, (relation, limit) in zip(token.values, lines, strict=True):
             self.counts[value] = f"planned lightness {relation} {limit}, before anything browns"

@@ -15,6 +15,7 @@ from blendwise.answers.rules.sentences.amounts import DEGREES, in_degrees
 from blendwise.answers.rules.sentences.draft import SUBJECTS, Draft, Unread, UnsureError
 from blendwise.answers.rules.sentences.fitting.nearest import nearest_to
 from blendwise.answers.rules.sentences.fitting.table import SHAPES
+from blendwise.answers.rules.sentences.halving import conditions_of, lead, subject, two_rules
 from blendwise.answers.rules.sentences.heard import STRICT, Heard
 from blendwise.answers.rules.sentences.joining.lists import joined
 from blendwise.answers.rules.sentences.lexicon import MOST, Lexicon, Token, lexicon_of, tokens
@@ -22,6 +23,7 @@ from blendwise.answers.rules.sentences.normal import plainer
 from blendwise.answers.rules.sentences.parts import BY_SORT, Meaning
 from blendwise.answers.rules.sentences.plain import is_plain, read_plain
 from blendwise.answers.rules.sentences.reasons.asides import (
+    may_demand,
     tells,
     unclear_in,
     without_asides,
@@ -29,6 +31,7 @@ from blendwise.answers.rules.sentences.reasons.asides import (
 )
 from blendwise.answers.rules.sentences.reasons.clauses import Clauses, Told, clauses, halves, reasons_before
 from blendwise.answers.rules.sentences.reasons.effects import without_effects
+from blendwise.answers.rules.sentences.terms import BROWN
 from blendwise.records.book import BookFiles
 
 ONE_UNIT: Final = (
@@ -51,10 +54,8 @@ VAGUE: Final = {
 MOST_WAYS: Final = 16
 OF_A_DEMAND: Final = "AHJIY#"
 """Parts that no reason before a demand may hold: they would be lost."""
-OF_A_REASON: Final = f"{SUBJECTS}?NwL~hv"
+OF_A_REASON: Final = f"{SUBJECTS}?NwL~hvT&"
 COLOURS_AND_PLACES: Final = "WP"
-OF_A_PLACE: Final = "WPVUSFE"
-"""Letters of what a demand may be bound to: cups, pours, months, kinds of batches, embeds."""
 WORDINGS: Final = {
     "X": "{} oils",
     "D": "additive {}",
@@ -64,6 +65,10 @@ WORDINGS: Final = {
     "M": "all {}",
 }
 """Letter → what tells a word of it from the same word as another part."""
+
+
+_THEM: Final = re.compile(r"\b(?:them|they|these|both|the two)\b", re.IGNORECASE)
+"""Words for all that was named before."""
 
 
 def read_sentence(sentence: str, book: BookFiles, basis: str = "") -> Draft | Unread:
@@ -126,12 +131,15 @@ def _in_words(text: str, book: BookFiles, basis: str) -> Draft | Unread:
     found = _read(said.core, book, lexicon, basis)
     if isinstance(found, Unread):
         found = (
-            _two_rules(said.core, book, lexicon, found)
+            two_rules(said.core, lexicon, found, lambda text: _read(text, book, lexicon, ""))
             or _reasoned(said.core, book, lexicon, basis)
             or (_reasoned(text, book, lexicon, basis) if said.reason and not said.level else None)
             or _respelt(said.core, book, lexicon, basis)
             or found
         )
+    elif not said.marked and may_demand(said.reason, lexicon) and not _demanded(said, book, lexicon):
+        at = text.rindex(said.reason)
+        return replace(_unread([]), spans=((at, at + len(said.reason)),))
     elif second := _demanded(said, book, lexicon):
         return Unread((), found.shape, "", alone=(said.core.strip(" ,"), second))
     if isinstance(found, Unread):
@@ -173,75 +181,15 @@ def _demanded(said: Clauses, book: BookFiles, lexicon: Lexicon) -> str:
     """A demand of its own behind a reason, which may not be lost; with its subject where it names none."""
     for _, second in halves(said.reason):
         parts, before = tokens(second, lexicon), tokens(said.core, lexicon)
-        lead = _lead(said.core, before)
-        if lead and not _conditions_of(second, lexicon):
-            second = f"{lead} {second}"
-        carried = f"{_subject(said.core, before)} {second}"
+        first = lead(said.core, before)
+        if first and not conditions_of(second, lexicon):
+            second = f"{first} {second}"
+        carried = f"{subject(said.core, before)} {second}"
         if any(isinstance(_read(text, book, lexicon, ""), Draft) for text in (carried, second)):
-            return carried if not _subject(second, parts) else second
+            return carried if not subject(second, parts) else second
         if parts and parts[0].letter in ("N", "O", "R"):
             return second
     return ""
-
-
-def _two_rules(core: str, book: BookFiles, lexicon: Lexicon, whole: Unread) -> Unread | None:
-    """The two sentences that make up one, where each can be read alone; the second may lack its subject."""
-    for first, second in halves(core):
-        parts = tokens(first, lexicon)
-        if (parts and parts[0].letter in ("k", "u")) or isinstance(_read(first, book, lexicon, ""), Unread):
-            continue
-        if re.fullmatch(f"N[{SUBJECTS}]", "".join(part.letter for part in parts)):  # where, the second says
-            continue
-        lead = _lead(first, parts)
-        if _own_condition(second, lead, lexicon) or _shared_at_end(core, first, second, book, lexicon):
-            continue
-        if lead and not _conditions_of(second, lexicon):
-            second = f"{lead} {second}"
-        carried = f"{_subject(first, parts)} {second}".strip()
-        own = any(set(part.letter) <= set(SUBJECTS + "M") for part in tokens(second, lexicon))
-        for text in (second, carried) if own else (carried, second):
-            if not isinstance(_read(text, book, lexicon, ""), Unread):
-                return replace(whole, spans=(), either=(), alone=(first, text))
-    return None
-
-
-def _lead(text: str, parts: list[Token]) -> str:
-    """The conditions that a sentence begins with ("for hanger swirls …"), which hold for all that follows."""
-    count = next((k for k, part in enumerate(parts) if part.letter not in tuple(OF_A_PLACE + "wc")), 0)
-    return text[: parts[count - 1].end] if count else ""
-
-
-def _conditions_of(text: str, lexicon: Lexicon) -> set[str]:
-    return {letter for part in tokens(text, lexicon) for letter in part.letter} & set(OF_A_PLACE + "ku")
-
-
-def _own_condition(second: str, lead: str, lexicon: Lexicon) -> bool:
-    """Whether the second of two demands has a condition of another kind than that before both."""
-    said, own = _conditions_of(lead, lexicon), _conditions_of(second, lexicon)
-    return bool(said and own and said != own)
-
-
-def _shared_at_end(core: str, first: str, second: str, book: BookFiles, lexicon: Lexicon) -> bool:
-    """Whether a condition at the end may be of both demands: "superfat at most 5 and lye at most 31 in …"."""
-    parts = tokens(second, lexicon)
-    if _conditions_of(first, lexicon) or len(parts) < 2 or parts[-1].letter not in tuple(OF_A_PLACE):
-        return False
-    if core[core.index(first) + len(first) :].lstrip()[:1] in (".", ";"):
-        return False
-    return isinstance(_read(second[: parts[-2].end], book, lexicon, ""), Draft)
-
-
-def _subject(text: str, parts: list[Token]) -> str:
-    """What a sentence is about, in its own words: what it names first, with all that is listed with it."""
-    named = [at for at, part in enumerate(parts) if set(part.letter) & set(SUBJECTS)]
-    if not named:
-        return ""
-    last = named[0]
-    while last + 1 < len(parts) and (parts[last + 1].letter == "&" or last + 1 in named):
-        last += 1
-    while parts[last].letter == "&":
-        last -= 1
-    return text[parts[named[0]].start : parts[last].end]
 
 
 def _reasoned(core: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Draft | None:
@@ -262,8 +210,8 @@ def _demands(core: str, book: BookFiles, lexicon: Lexicon, basis: str) -> Iterat
             core[p.start : p.end] for p in parts if p.letter in tuple(SUBJECTS) and p.value not in BY_SORT
         }
         named = any(set(part.letter) <= set(SUBJECTS) for part in tokens(demand, lexicon))
-        if not named and len(subjects) == 1:
-            demand = f"{subjects.pop()} {demand}"
+        if not named and (len(subjects) == 1 or _THEM.search(demand)):
+            demand = f"{subject(core, [p for p in parts if p.value not in BY_SORT])} {demand}"
         found = _read(demand, book, lexicon, basis)
         if isinstance(found, Draft):
             yield told, found
@@ -364,6 +312,8 @@ def _ways(parts: list[Token], own_cups: bool) -> list[list[Token]]:
         letters = part.letter
         if set(letters) >= {"R", "g"}:  # "over" an amount, or an age
             letters = "g" if following == "Y" else "R"
+        if "V" in letters and BROWN in part.values:  # a cup called so is that cup
+            letters = letters.replace("W", "")
         if "V" in letters and set(letters) & set(COLOURS_AND_PLACES):
             letters = "V" if own_cups else letters.replace("V", "")
         choices.append([_taken(part, letter) for letter in letters])

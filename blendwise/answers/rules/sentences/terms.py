@@ -74,9 +74,12 @@ FILLERS: Final = frozenset(
 _BINDING: Final = frozenset(word for term in _ALL if term.letter == BINDING for word in term.said)
 
 
-def says_nothing(word: str) -> bool:
-    """Whether a word carries nothing in a rule: a filler, or an adverb that bounds nothing ("seriously")."""
-    return word in FILLERS or (word.endswith("ly") and len(word) > 5 and word not in _BINDING)
+def is_adverb(word: str) -> bool:
+    """Whether a word is an adverb that bounds nothing, wherever it stands: "seriously", "also"."""
+    return word in _LIGHT or (word.endswith("ly") and len(word) > 5 and word not in _BINDING)
+
+
+_LIGHT: Final = frozenset({"also", "please", "simply", "kindly"})
 
 
 FLAGS: Final = tuple(term for term in TERMS if term.letter == "F")
@@ -90,6 +93,8 @@ LIGHTNESS: Final = {
     "dark": ("at most", DARK),
     "black": ("at most", BLACK),
 }
+BROWN: Final = "brown"
+"""A cup that the plan lets become brown, or darker; the word of the browning bands."""
 SMALL: Final = ("rather", "better", "prefer", "preferably")
 """Words that make a sentence a hint."""
 LEVELS: Final = ("stop", "conflict", "caution", "hint")

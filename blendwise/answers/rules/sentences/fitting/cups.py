@@ -202,7 +202,7 @@ def no_flag(heard: Heard) -> Draft | None:
 
 def no_gel(heard: Heard) -> Draft | None:
     """ "no gel with honey", "don't gel lime": gel avoided, wherever something else is so."""
-    if heard.unless or not any(made_of(heard, f"F{what}", "kwUSve") for what in ("", "X", "D")):
+    if heard.unless or not any(made_of(heard, f"F{what}", "kwUSveWPV") for what in ("", "X", "D")):
         return None
     when, of_cup = heard.situation()
     if "D" in heard.letters:
@@ -210,7 +210,9 @@ def no_gel(heard: Heard) -> Draft | None:
     must = heard.line((heard.first("F"),))
     if "X" in heard.letters:
         return made(heard, "dose", merged(heard.meaning.oils(heard.first("X")), when), must)
-    return None if of_cup else made(heard, "batch", when, must)
+    if of_cup and "X" in heard.letters + "".join(part.letter for group in heard.groups for part in group):
+        return None
+    return made(heard, "portion" if of_cup else "batch", when, must)
 
 
 def _none_of_a_rate(heard: Heard) -> Draft | None:

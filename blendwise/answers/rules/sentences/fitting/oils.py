@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from blendwise.answers.rules.sentences.draft import Draft, UnsureError, merged
+from blendwise.answers.rules.sentences.draft import Conditions, Draft, UnsureError, merged
 from blendwise.answers.rules.sentences.fitting.shape import excepting, fits, grown, made, made_of
 from blendwise.answers.rules.sentences.heard import AMOUNTS, AROUND, FITS, Heard, line_of
 from blendwise.answers.rules.sentences.lexicon import Token
@@ -32,6 +32,21 @@ def apart(heard: Heard) -> Draft | None:
     return made(heard, "pair", grown(heard, when), {"together": "is no"})
 
 
+def against(heard: Heard) -> Draft | None:
+    """How much of an oil for how much of another: "never more clove-leaf than lime"."""
+    if not fits(r"XN?RX|N?RXX", heard, "cTzv") or heard.unless:
+        return None
+    (one, other), of_cup = heard.all("X"), "T" in heard.letters
+    of_cups = any(part.value in ("of portion oils", "of its scent") for part in heard.all("z"))
+    if set(one.values) & set(other.values) or of_cups:
+        return None
+    measure = "dose of" if of_cup else "grams of"
+    heard.meaning.counts["how much"] = "in each cup" if of_cup else "in the whole batch, by weight"
+    bounded, by = (f"{measure} {heard.meaning.names(each)}" for each in (one, other))
+    must: Conditions = {bounded: f"{heard.relation()} {by}"}
+    return made(heard, "portion" if of_cup else "batch", dict(heard.when), must, "caution")
+
+
 def _apart_in_bar(heard: Heard, one: Token, other: Token) -> Draft | None:
     """Where one is in the batch at all, there is none of the other."""
     if heard.first("z").value not in ("in batch", "one batch"):
@@ -46,7 +61,7 @@ def only_with(heard: Heard) -> Draft | None:
     if fits("h?Xv[tw]+", heard) and not heard.unless and len(heard.first("X").values) == 2:
         first, second = heard.first("X").values
         raise UnsureError((f"{first} only with {second}", f"{second} only with {first}"))
-    if not fits(_ASKING, heard):
+    if not fits(_ASKING, heard, "cT"):
         return _unless_with(heard) if heard.unless else None
     if heard.unless:
         return None
@@ -120,9 +135,15 @@ def nothing_but(heard: Heard) -> Draft | None:
         return made(heard, "dose", heard.situation()[0], heard.meaning.oils(heard.first("X")))
     if heard.unless and fits("N[WPV]", heard, "cSU"):  # "nothing in white but lime"
         return made(heard, "dose", heard.situation()[0], heard.meaning.oils(heard.unless))
-    if not fits(r"bX[WPV]|[WPV]w?bX|[WPV]w?OX|[WPV]wXO", heard, "cSU") or heard.unless:
+    if fits(r"[WPVU]XO", heard, "c") and heard.first("O").value == "only":
+        oil, place = heard.first("X").value, heard.core[0].value
+        raise UnsureError((f"nothing but {oil} in {place}", f"{oil} only in {place}"))
+    if not fits(r"bX[WPV]|[WPV]w?bX|[WPV]w?OX|[WPV]w?XO", heard, "cSU") or heard.unless:
         return None
-    if fits(r"[WPV]wXO", heard, "cSU") and heard.first("O").value != "nothing else":  # "white with lime only"
+    if fits(r"[WPV]w?XO", heard, "cSU") and heard.first("O").value not in (
+        "nothing else",
+        "or nothing",
+    ):  # "white with lime only"
         return None
     return made(heard, "dose", heard.situation()[0], heard.meaning.oils(heard.first("X")))
 

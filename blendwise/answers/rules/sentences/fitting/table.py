@@ -12,6 +12,7 @@ SHAPES: Final = (
     Shape("apart", "never lime with clove-leaf", "NXwX", oils.apart),
     Shape("only with", "lime only with litsea", "XOwX", oils.only_with),
     Shape("how much", "tonka-milk at most 2 % of portion oils in white", "XRAzW", capped),
+    Shape("against", "never more clove-leaf than lime", "RXX", oils.against),
     Shape("only there", "clove-leaf only in outer portions", "XOP", oils.where),
     Shape("nothing but", "nothing but clove-leaf in the inner portions", "bXP", oils.nothing_but),
     Shape("not in embeds", "no clove-leaf in embeds", "NXE", oils.embed),

@@ -28,6 +28,7 @@ def joined(parts: list[Token], text: str) -> list[Token]:
     ValueError where nothing is demanded; UnsureError where a list may be of cups that are both, or each.
     """
     found: list[Token] = []
+    parts = _by(parts, text)
     parts = _of_a_kind(_within(_one_measure(_unless_in(_turned_flags(_permitted(parts)), text))))
     parts = spans_of(_asking(_rated(_without_repeats(parts, text))), text)
     parts = _each_of_oils(parts)
@@ -59,6 +60,21 @@ def joined(parts: list[Token], text: str) -> list[Token]:
                 continue
         found.append(part)
     return _belonging(found)
+
+
+def _by(parts: list[Token], text: str) -> list[Token]:
+    """ "By minute 5" is at most that late."""
+    if any(part.letter == "R" for part in parts):
+        return parts
+    found: list[Token] = []
+    for part in parts:
+        if part.letter == "I" and _LATEST.search(text[: part.start]):
+            found.append(Token("R", ("at most",), part.start, part.start))
+        found.append(part)
+    return found
+
+
+_LATEST: Final = re.compile(r"\bby(?: the)?\W*$", re.IGNORECASE)
 
 
 def _joins_demands(parts: list[Token], at: int) -> bool:
@@ -194,6 +210,8 @@ def _of_a_kind(parts: list[Token]) -> list[Token]:
         if part.letter == "d":
             if found and found[-1].letter == "D" and (len(found) < 2 or found[-2].letter not in "kwu"):
                 found.insert(-1, replace(found[-1], letter="k", values=("when",)))
+            elif any(each.letter == "#" for each in parts) and not any(each.letter == "z" for each in parts):
+                found.append(replace(part, letter="z", values=("in batch",)))
         else:
             found.append(part)
     return found

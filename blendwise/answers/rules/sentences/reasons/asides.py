@@ -22,7 +22,7 @@ from blendwise.answers.rules.sentences.reasons.effects import (
 from blendwise.answers.rules.sentences.reasons.effects import TABLE as _TABLE
 from blendwise.answers.rules.sentences.terms import FILLERS
 
-_MARK: Final = re.compile(r"[,;:.!](?=\s|$)|\s[-–—]\s|—|[()]")
+_MARK: Final = re.compile(r"[,;:.!?](?=\s|$)|\s[-–—]\s|—|[()]")
 _MARKED: Final = re.compile(r"^\s*[,;:.!](?!\d)")
 _OR: Final = re.compile(r"[,;]?\s*\b(?:or|else|or else|otherwise)\b\s+", re.IGNORECASE)
 _WORD: Final = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
@@ -100,6 +100,17 @@ def is_aside(clause: str, lexicon: Lexicon, *, first: bool = False) -> bool:
         return False
     bound = any(_binds(word, lexicon, suffers, told=not first) for word in words)
     return not bound and _unknown(clause, lexicon, suffers)
+
+
+def may_demand(reason: str, lexicon: Lexicon) -> bool:
+    """Whether a clause that no "because" opens may demand: a bound, a figure, a place, a "never"."""
+    parts = tokens(NEGATED.sub("", without_effects(reason)), lexicon)
+    told = {part.letter for part in parts if not set(_words(reason[part.start : part.end])) <= HAPPENS}
+    return bool(told & set(_DEMANDS)) or PLACED.search(reason) is not None
+
+
+_DEMANDS: Final = "ROAJHIYKzTEbUSWPVaeLN"
+"""Letters of what a reason has no business to hold."""
 
 
 def is_unclear(clause: str, lexicon: Lexicon) -> bool:

@@ -28,11 +28,13 @@ WARNED: Final = {
     "remind me": "hint",
 }
 _LEVEL: Final = re.compile(
-    rf"\s*({'|'.join((*LEVELS, *WARNED))})\s*(?:[:,]\s*|(?P<if>\b(?:if|when|whenever|once|as soon as)\b))",
+    rf"\s*(?:(?:please|kindly),?\s+)?({'|'.join((*LEVELS, *WARNED))})"
+    r"\s*(?:[:,]\s*|(?P<if>\b(?:if|when|whenever|once|as soon as)\b))",
     re.IGNORECASE,
 )
 _REASON: Final = re.compile(
-    r"[,;]?\s*\b(?:because|otherwise|or else|(?<!nothing )(?<!nothin )(?<!nowhere )(?<!thing )else|since"
+    r"[,;]?\s*\b(?:(?:owing|due|thanks) to|on account of|lest|in order|so as|for fear of|because|otherwise"
+    r"|or else|(?<!nothing )(?<!nothin )(?<!nowhere )(?<!thing )else|since"
     r"|as (?:it|they|this|these)|for (?:it|they)|or it(?:'s|s)?|or they)\b(.*)$"
     r"|[,;.(]\s*(?:it(?:'s|s)?|they|that|this|so (?:it|that|they)|to (?:hold|keep|avoid|stop|save))\b"
     r"([^%\d]*)$"
@@ -52,13 +54,14 @@ _HINT: Final = re.compile(rf"\b(?:{'|'.join(SMALL)})\b,?", re.IGNORECASE)
 class Clauses:
     """``core``: the demand, all else made blank; ``level``: said, or ""; ``reason``: why.
 
-    ``hinted``: whether it is only rather so.
+    ``hinted``: whether it is only rather so; ``marked``: whether a word like "because" says that it is why.
     """
 
     core: str
     level: str
     hinted: bool
     reason: str
+    marked: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +80,7 @@ def clauses(text: str) -> Clauses:
     core = core[: reason.start()] if reason else core
     hinted = _HINT.search(core) is not None
     core = _HINT.sub(lambda found: " " * len(found[0]), core)
-    return Clauses(core, level, hinted, _why(reason))
+    return Clauses(core, level, hinted, _why(reason), reason is None or reason[1] is not None)
 
 
 def _level(text: str) -> tuple[str, str]:

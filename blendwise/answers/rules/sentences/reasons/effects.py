@@ -23,7 +23,8 @@ _HUE: Final = "|".join(TABLE["colours"])
 _TURNED: Final = re.compile(
     r"\b(?:go|goes|going|went|gone|turn|turns|turned|turning|become|becomes|became|becoming|get|gets|got|look|looks"
     r"|stains?|stained|dyes?|dyed|makes?|made)"
-    r"(?: (?:to|all|too|very|a bit|more|my|the|a|an|it|them|everything|always|slowly|completely|like))*"
+    r"(?: (?:to|all|too|very|a bit|more|my|the|a|an|it|them|everything|whole|loaf|batch|soap|bar|log"
+    r"|always|slowly|completely|like))*"
     rf"(?: (?:{_HUE})(?:ish)?)* (?:{_HUE}|flat|sour|bad|off|stone|rancid)(?:ish)?"
     r"(?: (?:ring|spot|line|streak|halo|patche?|bit)s?)?\b"
     rf"|\b(?:{_HUE}) (?:ring|spot|line|streak|halo|patche?)s?\b",
@@ -38,7 +39,9 @@ _FAST: Final = re.compile(
 _TOO: Final = re.compile(rf"\b(?:(?:too|so|very) (?:{_HOW})|both(?= \w))\b", re.IGNORECASE)
 _WHEN: Final = re.compile(
     rf"\b(?:(?:in|within|after|by|over|about|at|around)(?: about| only| just)? (?:{_MANY} )?{_SPAN}"
-    rf"|by (?:day|week|month) (?:\d+|{_MANY})|over ?night|(?:every|each) time|from {_MANY} {_SPAN})\b",
+    rf"|by (?:day|week|month) (?:\d+|{_MANY})|over ?night|(?:every|each) time|from {_MANY} {_SPAN}"
+    r"|last (?:year|time|week|month|summer|winter|fall|autumn|spring)"
+    r"|(?:my|the|a) (?:whole )?(?:loaf|batch|soap|bar|log))\b",
     re.IGNORECASE,
 )
 _WHERE: Final = re.compile(
@@ -59,9 +62,9 @@ NEGATED: Final = re.compile(
     re.IGNORECASE,
 )
 MORE: Final = re.compile(
-    r"^(?:and |but )?(?:any(?:thing)? )?(?:more|less|over|above|beyond|higher|hotter|warmer|older|longer)"
-    r"(?: (?:than )?(?:that|this|it))?(?= (?:and |it |is|it's|gets?|makes?|goes|turns?|will|would|just|only )"
-    r"\b| \w+s\b)",
+    r"^(?:and |but |if )?(?:any(?:thing)? )?(?:more|less|over|above|beyond|higher|hotter|warmer|older|longer)"
+    r"(?: (?:than )?(?:that|this|it))?(?= (?:and |then |it |is|it's"
+    r"|gets?|makes?|goes|turns?|will|would|just|only )\b| \w+s\b)",
     re.IGNORECASE,
 )
 """Whoever goes past the bound, of whom a reason tells: "more makes no foam"."""
