@@ -67,6 +67,7 @@ WORDINGS: Final = {
 """Letter → what tells a word of it from the same word as another part."""
 
 
+_TOLD_OF_IT: Final = re.compile(r"\s*(?:it|they|this|that|these)\b[^,;:.]*[,;:.]?\s*\bso\b", re.IGNORECASE)
 _THEM: Final = re.compile(r"\b(?:them|they|these|both|the two)\b", re.IGNORECASE)
 """Words for all that was named before."""
 
@@ -128,7 +129,10 @@ def _in_words(text: str, book: BookFiles, basis: str) -> Draft | Unread:
     lexicon = lexicon_of(book)
     if text.rstrip().endswith("?"):  # a question is no rule
         return _unread([])
-    found = _read(said.core, book, lexicon, basis)
+    told = _TOLD_OF_IT.match(
+        said.core
+    )  # "it goes brown, so …" is of what was said before, of which we know not
+    found = _unread([]) if told else _read(said.core, book, lexicon, basis)
     if isinstance(found, Unread):
         found = (
             two_rules(said.core, lexicon, found, lambda text: _read(text, book, lexicon, ""))

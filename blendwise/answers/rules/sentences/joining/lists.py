@@ -150,7 +150,8 @@ def _each_of_oils(parts: list[Token]) -> list[Token]:
     found = []
     for at, part in enumerate(parts):
         beside = {each.letter for each in (*parts[max(0, at - 1) : at], *parts[at + 1 : at + 2])}
-        if part.letter != "j" or (measured and beside & {"X", "M", "s"}):
+        behind = at == len(parts) - 1 and not beside & set("cT")  # "lime and cedar at most 2 % each"
+        if part.letter != "j" or (measured and (behind or beside & {"X", "M", "s"})):
             found.append(part)
     return found
 
