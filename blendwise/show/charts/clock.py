@@ -134,13 +134,21 @@ def shared(on: Scale, split_by: float, coloured_from: float, first: float) -> Ma
 
 
 def bar(
-    on: Scale, turn: Timed, begun: float, first: float, end: float, words: str, already: Markup | str = ""
+    on: Scale,
+    turn: Timed,
+    begun: float,
+    first: float,
+    end: float,
+    words: str,
+    *,
+    smells: bool,
+    already: Markup | str = "",
 ) -> Markup:
-    """One cup: waiting, scent stirred in, poured, to spare, thick.
+    """One cup: waiting, its scent stirred in where it has one (``smells``), poured, to spare, thick.
 
     ``begun``: see ``poured_from``; ``already``: see ``shared``.
     """
-    cup = _cup(on, turn, on.at(begun), first)
+    cup = _cup(on, turn, on.at(begun), first, smells)
     return figure(words, TALL, *_grid(on), _end(on, end), already, *cup, class_="bar")
 
 
@@ -160,9 +168,9 @@ def sample(kind: str) -> Markup:
     return element("svg", drawn[kind](), width=34, height=TALL, aria_hidden="true", class_="sample")
 
 
-def _cup(on: Scale, turn: Timed, begun: float, first: float) -> Iterator[Markup]:
+def _cup(on: Scale, turn: Timed, begun: float, first: float, smells: bool) -> Iterator[Markup]:
     start, until = on.at(turn.scented_at), on.at(turn.needed_until)
-    stirred = min(begun, on.at(turn.stirred_by)) if begun > start else start
+    stirred = min(begun, on.at(turn.stirred_by)) if smells and begun > start else start
     thick = on.at(turn.fluid[0])
     yield line(on.at(first), start, MID, MID)
     if turn.not_known:

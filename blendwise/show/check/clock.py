@@ -10,7 +10,7 @@ from blendwise.answers.check.drawn import Cup, Drawn
 from blendwise.show.charts import clock
 from blendwise.show.numbers import halves_left
 from blendwise.show.pages.render import said
-from blendwise.show.sheet.words import drawn_keys, shortage
+from blendwise.show.sheet.words import drawn_keys, perhaps, shortage
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -47,7 +47,10 @@ def plan_clock(drawn: Drawn, scented: frozenset[str]) -> Markup | None:
     order = sorted(timed, key=lambda each: each[2].scented_at)
     smells = [cup.portion in scented for _, cup, _ in order]
     poured = clock.poured_from(drawn.family, lines, smells)
-    rows = [_row(each, on, first, end, begun) for each, begun in zip(order, poured, strict=True)]
+    rows = [
+        _row(each, on, (first, end), begun, scent)
+        for each, begun, scent in zip(order, poured, smells, strict=True)
+    ]
     head = said(
         "<div class='turn brief heads'><span class=who>cup</span><span class=face>"
         "<span class=small>minutes from emulsion</span>{axis}</span>"
@@ -91,8 +94,9 @@ def _before(drawn: Drawn, on: clock.Scale, first: float) -> Markup:
     )
 
 
-def _row(timed: Timed, on: clock.Scale, first: float, end: float, begun: float) -> Markup:
+def _row(timed: Timed, on: clock.Scale, ends: tuple[float, float], begun: float, smells: bool) -> Markup:
     number, cup, line = timed
+    first, end = ends
     thick, told, warns = _thick(line)
     by, at = halves_left(line.needed_until), halves_left(line.scented_at)
     label = f"cup {number}, {cup.portion}: scented at {at}, poured by {by}, thick at {thick} {told}"
@@ -103,7 +107,7 @@ def _row(timed: Timed, on: clock.Scale, first: float, end: float, begun: float) 
         "<b>{thick}</b> <span class='small {warn}'>{told}</span></div></div>",
         number=number,
         name=cup.portion,
-        bar=clock.bar(on, line, begun, first, end, label),
+        bar=clock.bar(on, line, begun, first, end, label, smells=smells),
         by=by,
         thick=thick,
         warn="warns" if warns else "",
@@ -122,6 +126,5 @@ def _thick(line: Line) -> tuple[str, str, bool]:
         return at, f"{shortage(late)} too short", True
     if line.needed_until > line.quick_day:
         quick = shortage(line.needed_until - line.quick_day)
-        return at, f"quick day {halves_left(line.quick_day)}, {quick} short", True
-    quick_at = halves_left(line.quick_day)
-    return at, f"quick day {quick_at}" if quick_at != at else "", False
+        return at, f"{perhaps(line.quick_day)}, {quick} short", True
+    return at, perhaps(line.quick_day) if halves_left(line.quick_day) != at else "", False

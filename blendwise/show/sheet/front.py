@@ -14,7 +14,8 @@ from blendwise.show.pages.render import grams, mass, name, names, said, warmth
 from blendwise.show.sheet import small, words
 from blendwise.show.sheet.cups import cups_named
 from blendwise.show.sheet.findings import flammable, warned
-from blendwise.show.sheet.paper import BOLD, SMALL, STEP, CupRow, Thing
+from blendwise.show.sheet.matrix import CupRow
+from blendwise.show.sheet.paper import BOLD, SMALL, STEP, Thing
 from blendwise.show.sheet.trouble import expected, ways_out
 
 if TYPE_CHECKING:
@@ -22,10 +23,10 @@ if TYPE_CHECKING:
 
 # Common practice (first aid for lye, from memory): water at once and long, before anybody is called.
 EYES = (
-    "<b>In eyes:</b> rinse at once with plenty of running water, lids held open, 20 minutes or more; then a "
-    "doctor or the poison line."
+    "<b>In eyes:</b> rinse at once with plenty of running water, lids held open, 20 minutes or more; then "
+    "doctor or poison line."
 )
-SKIN = "<b>On skin:</b> brush off, rinse 20 minutes or more, no vinegar."
+SKIN = "<b>On skin:</b> brush off, rinse as long, no vinegar."
 ALWAYS = (
     "<b>Goggles, gloves, sleeves down</b> until all is washed. <b>Lye into water, bit by bit, never water "
     "into lye.</b> Fresh air, no dust; no aluminium, children, pets.",
@@ -36,7 +37,7 @@ READY = (
     "<b>Ready:</b> {mould}, scale to {step}, pot, lye-proof jug, cups{together}, whisks, {glasses}spatula, "
     "stick blender, thermometer, clock."
 )
-WAITS = "Scent waits covered in a glass numbered as its cup; in at its minute, glass rinsed with batter."
+WAITS = "Scent waits covered in a glass numbered as its cup; rinse it with batter."
 # Common practice: batter goes on reacting for a day or more, and is soap that washes off only then.
 CLEAN = "<b>Clean up:</b> gloves on: raw batter is caustic for a day. Wipe with paper, bin it; wash up later."
 FAR = 15.0  # °C from where fats turn cloudy, past which nobody need think of it: judgement
@@ -44,7 +45,7 @@ THERMOMETER = 2.0  # °C within which a kitchen thermometer is not to be trusted
 ON_SCREEN = "<span class=screen>"
 EXTRA_OIL = "Mixes; their oil is extra"
 WITH_COLOUR = "Oil mixed in or held back goes with the colour."
-IN_BATTER = "Batter for a colour: out of its cup after the split, whisked smooth, back in."
+IN_BATTER = "Batter for a colour: from its cup after the split, whisked smooth, back in."
 EXTRA = "{what} for a colour is extra: in its cup before minute 0."
 FLAME = "<b>Keep from flame:</b> {names}."
 ERUPTS = " It may rise or erupt: tray under it, uncover if it does."
@@ -91,18 +92,20 @@ def plain(text: Markup | str) -> str:
     return Markup(text).striptags()
 
 
-def before(sheet: Sheet, findings: Sequence[tuple[str, Markup]]) -> Iterator[Markup | str]:
-    """What holds before anything is touched, first aid, what stands ready, what it is for, what was found."""
+def before(sheet: Sheet) -> Iterator[Markup | str]:
+    """What holds before anything is touched: first aid, what stands ready, what burns."""
     from markupsafe import Markup
 
     yield from map(Markup, ALWAYS)
     yield ready(sheet)
     if burn := flammable(sheet):
         yield said(FLAME, names=burn)
+
+
+def counts(findings: Sequence[tuple[str, Markup]]) -> str:
+    """How much of what the check found, all of which the back tells."""
     tags = [tag for tag, _ in findings if tag != "flammable"]
-    if tags:
-        counts = ", ".join(f"{tags.count(tag)} × {tag}" for tag in dict.fromkeys(tags))
-        yield said("<b>Check</b> (back): {counts}.", counts=counts)
+    return ", ".join(f"{tags.count(tag)} × {tag}" for tag in dict.fromkeys(tags))
 
 
 def ready(sheet: Sheet) -> Markup:
@@ -132,11 +135,10 @@ def pot(sheet: Sheet) -> list[tuple[str, list[Tick]]]:
     assert there is not None
     oils = [Tick(oil, oil.what, words.fat(oil, there)) for oil in there.oils]
     pure = f"{100 * there.purity:.0f} % pure" if there.purity_stated else "taken as pure"
-    superfat = format_number(round(100 * there.superfat, 1))
     jug = [
         Tick(there.water, "water", "cold"),
         *(_additive(each, sheet) for each in there.additives),
-        Tick(there.naoh, there.naoh.what, f"dry cup; {pure}; superfat {superfat} %"),
+        Tick(there.naoh, there.naoh.what, f"dry cup; {pure}"),
     ]
     total = grams(math.fsum(oil.grams for oil in there.oils), sheet.lye_step, units)
     pot_of, jug_of = words.volume(there.holds, units), words.volume(there.jug, units)
@@ -156,6 +158,12 @@ def pot(sheet: Sheet) -> list[tuple[str, list[Tick]]]:
         *mixes,
         *([(EXTRA_OIL, little)] if little else []),
     ]
+
+
+def superfat(sheet: Sheet) -> str:
+    """Of what is weighed, in a word for the head of the sheet."""
+    assert sheet.pot is not None
+    return f"superfat {format_number(round(100 * sheet.pot.superfat, 1))}\xa0%"
 
 
 def _additive(each: Weighed, sheet: Sheet) -> Tick:
@@ -290,9 +298,9 @@ def turn_of_events(sheet: Sheet) -> Iterator[Markup | str]:
     clock, numbers = sheet.clock, {cup.portion: cup.number for cup in sheet.portions}
     if len(numbers) > 1:
         order = ", ".join(str(numbers[each]) for each in sheet.colour_order)
-        hands = "two pairs" if sheet.hands == 2 else "one pair"
-        by = f", done by minute {halves_left(clock.first_scenting)}" if clock is not None else ""
-        yield f"For {hands} of hands. Colour by whisk, lightest first: {order}{by}."
+        hands = "Two pairs" if sheet.hands == 2 else "One pair"
+        by = f", by minute {halves_left(clock.first_scenting)}" if clock is not None else ""
+        yield f"{hands} of hands. Colour by whisk, lightest first: {order}{by}."
     if clock is not None:
         how = {
             "pour": name(clock.pour),
@@ -302,9 +310,22 @@ def turn_of_events(sheet: Sheet) -> Iterator[Markup | str]:
         yield said("<b>{pour}:</b> {how} {condition}", **how)
         if clock.family == "sequential" and len(numbers) > 1 and sheet.touching != "none":
             yield CARRIES
+
+
+def poured(sheet: Sheet) -> Iterator[Markup]:
+    """What is done with the full mould, and with all that was used."""
+    from markupsafe import Markup
+
     cover = words.cover(sheet.after.gel, sheet.after.gel_at, sheet.units)
     hot = ERUPTS if warned(sheet, "overheating risk") else ""
-    yield said("<b>Then:</b> {cover}{hot}{soft}", cover=cover, hot=hot, soft=_softened(sheet))
+    yield said(
+        "<b>{vessel} full:</b> {cover}{hot}{soft}",
+        vessel=words.vessel(sheet).capitalize(),
+        cover=cover,
+        hot=hot,
+        soft=_softened(sheet),
+    )
+    yield Markup(CLEAN)
 
 
 def _softened(sheet: Sheet) -> str:

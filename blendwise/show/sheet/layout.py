@@ -11,6 +11,7 @@ from blendwise.show.charts import clock as chart
 from blendwise.show.charts import cut
 from blendwise.show.numbers import halves_left
 from blendwise.show.sheet import front, paper, words
+from blendwise.show.sheet.matrix import Matrix, matrices
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     Fixes = Sequence[tuple[str, list[Markup]]]
 
 PICTURE = 40.0  # mm of the picture of the bar with what is said of it
+TITLE, TITLED = 17.0, 86.0  # pt of the title, mm that it has
 CURE = 560  # characters of the lines about cutting and cure
 
 
@@ -69,7 +71,11 @@ def clock_face(sheet: Sheet) -> ClockFace | None:
             f"cup {turn.number}, {turn.portion}: split by minute {halves_left(told.split_by)}, coloured by "
             f"{halves_left(told.first_scenting)}, from minute {at}, {verb} by {by}, thick at {thick.at}"
         )
-        drawn = chart.bar(on, turn, poured[place], told.first_scenting, told.end, label, already)
+        drawn = chart.bar(
+            *(on, turn, poured[place], told.first_scenting, told.end, label),
+            smells=smells[place],
+            already=already,
+        )
         tall = row_mm(sheet, turn)
         rows.append(Row(turn.number, turn.portion, smells[place], at, by, verb, thick, drawn, tall))
     axis = chart.axis(on, "minutes from emulsion")
@@ -119,27 +125,34 @@ class Layout:
 
     fronts: list[tuple[str, ...]]
     backs: list[tuple[str, ...]]
-    matrix: paper.Matrix
+    matrix: Matrix
     pot: paper.Columns
 
 
 def layout(sheet: Sheet, findings: Findings, fixes: Fixes) -> Layout:
-    """Counted in mm: see ``paper``.  Of the ways to set the cups the easiest with the fewest fronts."""
-    ways = [
-        (_fronts(sheet, findings, matrix), matrix)
-        for matrix in paper.matrices(front.cup_rows(sheet), front.columns(sheet))
-    ]
-    fronts, matrix = min(ways, key=lambda way: len(way[0]))
+    """Counted in mm: see ``paper``.  Of the ways to set pot and cups the easiest with the fewest fronts."""
     backs = paper.sides(_back_parts(sheet, findings, fixes), paper.BACK, paper.LATER)
-    return Layout(fronts, backs, matrix, paper.pot_columns(front.groups(sheet))[0])
+    groups, found = front.groups(sheet), list[Layout]()
+    cups = matrices(front.cup_rows(sheet), front.columns(sheet))
+    for torn in (paper.TORN, paper.TEARS):
+        pot, high = paper.pot_columns(groups, torn)
+        found += [Layout(_fronts(sheet, findings, each, high), backs, each, pot) for each in cups]
+        best = min(found, key=lambda each: len(each.fronts))
+        if len(best.fronts) == 1 or _many(sheet):
+            break
+    return best
 
 
-def _fronts(sheet: Sheet, findings: Findings, matrix: paper.Matrix) -> list[tuple[str, ...]]:
-    many = len(sheet.portions) > MOST_CUPS or len(front.columns(sheet)) > paper.MOST_SCENTS
-    parts = _front_parts(sheet, findings, matrix)
+def _many(sheet: Sheet) -> bool:
+    """Whether it has two fronts on purpose."""
+    return len(sheet.portions) > MOST_CUPS or len(front.columns(sheet)) > paper.MOST_SCENTS
+
+
+def _fronts(sheet: Sheet, findings: Findings, matrix: Matrix, pot: float) -> list[tuple[str, ...]]:
+    parts = _front_parts(sheet, findings, matrix, pot)
     order = [key for part in paper.FRONT for key in parts if key.partition(":")[0] == part]
-    whole = paper.sides(parts, order, _head(sheet), "lye")
-    if len(whole) == 1 and many:
+    whole = paper.sides(parts, order, _head(sheet, findings), "lye")
+    if len(whole) == 1 and _many(sheet):
         return [tuple(p for p in whole[0] if p in WEIGH), tuple(p for p in whole[0] if p not in WEIGH)]
     return whole
 
@@ -148,10 +161,13 @@ MOST_CUPS = 5
 WEIGH = ("before", "pot", "cups", "colours")
 
 
-def _head(sheet: Sheet) -> float:
-    title = paper.tall(f"{sheet.plan} {sheet.variation or ''}", 17 * paper.BOLD, paper.WIDTH - 117)
-    batch = paper.tall(f"Batch {sheet.batch}", paper.BODY * paper.BOLD, 111) + 5
-    return max(paper.HEAD, title + 2, batch + 2) + _banner(sheet)
+def _head(sheet: Sheet, findings: Findings) -> float:
+    title = paper.tall(f"{sheet.plan} {sheet.variation or ''}", TITLE * paper.BOLD, TITLED, 1.1 / paper.BOLD)
+    if told := front.counts(findings):
+        title += paper.tall(f"Check: {told}", paper.SMALL, TITLED)
+    right = paper.WIDTH - TITLED - 5
+    batch = paper.tall(f"Batch {sheet.batch}; {front.superfat(sheet)}", paper.BODY * paper.BOLD, right) + 5
+    return max(paper.HEAD, title + 0.8, batch + 2) + _banner(sheet)
 
 
 def _banner(sheet: Sheet) -> float:
@@ -159,29 +175,29 @@ def _banner(sheet: Sheet) -> float:
     return 3 + paper.tall(text, 11, paper.WIDTH - 8) if text else 0.0
 
 
-def _front_parts(sheet: Sheet, findings: Findings, matrix: paper.Matrix) -> dict[str, float]:
+def _front_parts(sheet: Sheet, findings: Findings, matrix: Matrix, pot: float) -> dict[str, float]:
     plain = front.plain
-    before = [" ".join(plain(line) for line in front.before(sheet, findings))]
+    before = [" ".join(plain(line) for line in front.before(sheet))]
     steps = [f"{text}{'_' * 8}{more}" if more else text for text, more in front.steps(sheet)]
     notes = [" ".join(plain(line) for line in front.notes(sheet, matrix.apart))]
     powders = [" ".join(plain(line) for line in front.of_colours(sheet))]
     said = [" ".join(plain(line) for line in front.turn_of_events(sheet))]
+    poured = " ".join(plain(line) for line in front.poured(sheet))
     helps = [f"{what} {plain(line)}" for what, line in front.help_lines(sheet)]
     return {
         "before": paper.texts(before) + 0.8,
-        "pot": paper.pot_columns(front.groups(sheet))[1] + 0.6,
+        "pot": pot + 0.6,
         "colours": paper.texts(powders) + matrix.dyes if matrix.dyes else 0.0,
         **_cups(matrix, paper.texts(notes) + 1),
-        "lye": sum(
-            max(paper.ROW + 0.3, paper.tall(step, paper.STEP, paper.INNER - 9) + 1.2) for step in steps
-        ),
+        "lye": 0.6
+        + sum(max(paper.ROW + 0.2, paper.tall(step, paper.STEP, paper.INNER - 9) + 0.5) for step in steps),
         "clock": paper.texts(said) + _clock(sheet),
-        "clean": max(paper.ROW, paper.texts([plain(front.CLEAN)], paper.BODY, paper.INNER - 9)) + 0.6,
+        "clean": max(paper.ROW, paper.texts([poured], paper.BODY, paper.INNER - 9)) + 0.6,
         "help": paper.texts(helps, 10.5) + 1,
     }
 
 
-def _cups(matrix: paper.Matrix, notes: float) -> dict[str, float]:
+def _cups(matrix: Matrix, notes: float) -> dict[str, float]:
     """The cups, in as many parts ("cups:0-4") as there are sides that they need."""
     room = paper.HEIGHT - paper.LATER - 2
     parts: dict[str, float] = {}

@@ -24,16 +24,13 @@ LEADING = 1.22
 BODY, NAME, STEP, SMALL = 9.5, 10.5, 14.0, 9.0  # pt: running text, names, steps and amounts, asides
 BOX = 6.5  # mm of a box to tick
 ROW, CUP, CLOCK, WRITE = (
-    7.0,
-    8.8,
+    6.7,
+    8.2,
     8.1,
     8.5,
 )  # mm of a thing to tick, a cup, a line of the clock, a row to write
-AXIS, HEAD, LATER, FOOT, GAP = 9.5, 11.5, 7.5, 5.5, 0.5
-WHO, BATTER = (
-    31.0,
-    23.0,
-)  # mm of the columns of the matrix of cups, at least; the scents leave the colours the rest
+AXIS, HEAD, LATER, FOOT, GAP = 7.0, 11.5, 7.5, 5.5, 0.5
+WHO = 31.0  # mm of the names of cups, at most
 SAFE = 1.03  # how much wider than counted a line may turn out
 # em of the characters of a wide font (DejaVu Sans, as wide as any that a machine falls back on)
 EMS = {
@@ -44,12 +41,6 @@ EMS = {
 }
 UPPER, LOWER, WIDE = 0.7, 0.6, 1.05
 BOLD = 1.12  # how much wider bold figures are
-ROOMY, SNUG = (
-    66.0,
-    50.0,
-)  # mm that the colours keep where a column of scents is widened: for a name, for its words
-NARROW = 30.0  # mm below which no colour is set beside the scents
-WORD = 30.0  # mm up to which a column is widened for one word
 DENSE = 1.15  # leading of names and of what is done with a thing to weigh
 MOST_SCENTS = 4  # columns beyond which the colours get a table of their own
 
@@ -96,9 +87,9 @@ def flow(texts: Sequence[tuple[str, float]], width: float) -> int:
     return found
 
 
-def tall(text: str, size: float, width: float) -> float:
+def tall(text: str, size: float, width: float, leading: float = LEADING) -> float:
     """mm of height of a text in a column."""
-    return lines(text, size, width) * size * LEADING * MM_PER_PT
+    return lines(text, size, width) * size * leading * MM_PER_PT
 
 
 def texts(all_of_them: Iterable[str], size: float = BODY, width: float = INNER) -> float:
@@ -106,23 +97,9 @@ def texts(all_of_them: Iterable[str], size: float = BODY, width: float = INNER) 
     return math.fsum(tall(text, size, width) + 0.4 for text in all_of_them)
 
 
-@dataclass(frozen=True, slots=True)
-class Matrix:
-    """How the cups are set: as a matrix of cups and scents, or each as a list (where names or oils are many).
-
-    ``columns``: of scents, or of the list; ``each``: mm of one of them; ``rows``: mm of each cup; ``apart``:
-    colours in a table of their own; ``batter``: mm of the column of batter;
-    ``dyes``: mm of those colours.
-    """
-
-    listed: bool
-    columns: int
-    each: float
-    rows: tuple[float, ...]
-    head: float
-    apart: bool
-    batter: float = BATTER
-    dyes: float = 0.0
+def dense(size: float) -> float:
+    """mm of a line of names."""
+    return size * DENSE * MM_PER_PT
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,109 +122,18 @@ class Thing:
     @property
     def taller(self) -> float:
         """mm by which amounts in its ``how`` make lines taller."""
-        return sum(size > SMALL for _, size in self.how) * (STEP * 1.05 * MM_PER_PT - _dense(SMALL))
+        return sum(size > SMALL for _, size in self.how) * (STEP * 1.05 * MM_PER_PT - dense(SMALL))
 
     def under(self, width: float) -> float:
         """mm of its name with what is said under it, beside its amount."""
         room = max(width - self.width, 1.0)
         count = flow([(self.name, SMALL)], room) + (flow(self.how, room) if self.how else 0)
-        return max(ROW, _dense(SMALL) * count + self.taller + 0.5)
+        return max(ROW, dense(SMALL) * count + self.taller + 0.5)
 
-    def beside(self, width: float) -> float:
-        """mm of its name with what is said after it, beside its amount."""
-        told = [(f"{self.name}," if self.how else self.name, NAME), *self.how]
-        return max(ROW, flow(told, max(width - self.width - 1, 1.0)) * _dense(NAME) + self.taller + 0.6)
-
-
-@dataclass(frozen=True, slots=True)
-class CupRow:
-    """A cup as a row: its name, what colours it or is mixed in, its scents by column, its batter."""
-
-    name: str
-    stirred: tuple[Thing, ...]
-    scents: tuple[Thing, ...]
-    batter: Thing
-
-
-def matrices(cups: Sequence[CupRow], columns: Sequence[str]) -> list[Matrix]:
-    """The ways in which all fits, the easiest to read first: a matrix, its colours apart, a list."""
-    ways = (_matrix(cups, columns, apart) for apart in (False, True))
-    return [*(way for way in ways if way is not None), _list(cups)]
-
-
-def _matrix(cups: Sequence[CupRow], columns: Sequence[str], apart: bool) -> Matrix | None:
-    """The matrix of cups and scents; None where a name or an amount does not fit into its column."""
-    batter = max(BATTER, *(max(cup.batter.width, BOX + 1.0 + _said(cup.batter)) for cup in cups))
-    there = INNER - WHO - batter
-    each = _column(cups, columns, there, apart)
-    room = there - each * len(columns)
-    if room < (0 if apart else NARROW):
-        return None
-    each = each + room / max(len(columns), 1) if apart else each
-    fits = all(lines(cup.name, NAME * BOLD, WHO - 8) <= 2 for cup in cups) and all(
-        lines(name, 9, each - 1) <= 2 for name in columns
-    )
-    if not fits:
-        return None
-    rows = tuple(_cup_row(replace(cup, stirred=()) if apart else cup, room) for cup in cups)
-    most = max((lines(f"{name}, oz", 9, (each - 1) / BOLD) for name in columns), default=1)
-    dyes = _apart(cups) if apart else 0.0
-    return Matrix(False, len(columns), each, rows, 9 * LEADING * MM_PER_PT * most + 1, apart, batter, dyes)
-
-
-def _said(thing: Thing) -> float:
-    """mm of what is said under an amount, on one line."""
-    return SAFE * math.fsum(mm(text, size) for text, size in thing.how)
-
-
-def _apart(cups: Sequence[CupRow]) -> float:
-    """mm of the colours in a table of their own, two a row."""
-    things = [thing.under(INNER / 2 - 14) + 0.3 for cup in cups for thing in cup.stirred]
-    rows = (max(things[at : at + 2]) for at in range(0, len(things), 2))
-    return 1.0 + math.fsum(rows) if things else 0.0
-
-
-def _column(cups: Sequence[CupRow], columns: Sequence[str], there: float, apart: bool) -> float:
-    """mm of a column of scents: for its amounts; for its longest word and its name where there is room."""
-    amounts = [BOX + 1.5 + BOLD * mm(thing.amount, STEP) for cup in cups for thing in cup.scents]
-    each = max(amounts, default=0.0)
-    if not columns:
-        return each
-    wanted = [BOLD * mm(f"{name}, oz", 9) * SAFE + 1.6 for name in columns]
-    words = [BOLD * mm(word, 9) * SAFE + 1.6 for name in columns for word in f"{name},".split()]
-    for wide, kept in ((max(words), SNUG), (max(wanted), ROOMY)):
-        if (
-            wide > each
-            and (wide <= WORD or kept == ROOMY)
-            and there - wide * len(columns) >= (0 if apart else kept)
-        ):
-            each = wide
-    return each
-
-
-def _cup_row(cup: CupRow, width: float) -> float:
-    name = lines(cup.name, NAME * BOLD, WHO - 8) * NAME * 1.1 * MM_PER_PT + 3.4
-    return max(CUP, name, math.fsum(thing.under(width) for thing in cup.stirred) + 0.4)
-
-
-def _dense(size: float) -> float:
-    """mm of a line of names."""
-    return size * DENSE * MM_PER_PT
-
-
-def _list(cups: Sequence[CupRow]) -> Matrix:
-    ways = []
-    for columns in (3, 2):
-        each = INNER / columns - 2
-        rows = []
-        for cup in cups:
-            things = [thing.under(each) + 0.3 for thing in (*cup.stirred, *cup.scents)]
-            head = max(CUP, tall(cup.name, NAME * BOLD, INNER - 45 - 38) + 0.6)
-            rows.append(
-                head + math.fsum(max(things[at : at + columns]) for at in range(0, len(things), columns))
-            )
-        ways.append(Matrix(True, columns, INNER / columns, tuple(rows), 0.0, False))
-    return min(ways, key=lambda way: math.fsum(way.rows))
+    def beside(self, width: float, size: float = NAME) -> float:
+        """mm of its name, set in a size in pt, with what is said after it, beside its amount."""
+        told = [(f"{self.name}," if self.how else self.name, size), *self.how]
+        return max(ROW, flow(told, max(width - self.width - 1, 1.0)) * dense(size) + self.taller + 0.6)
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,17 +148,20 @@ class Span:
 Columns = tuple[tuple[Span, ...], ...]
 HEADING = 5.0  # mm of a heading over things to weigh
 MOST_COLUMNS = 4
-TORN = 8.0  # mm that are worth it to keep a group in one column
+TORN, TEARS = 8.0, 0.5  # mm that are worth it to keep a group in one column; where a front is short of room
 
 
 Groups = Sequence[tuple[str, Sequence[Thing]]]
 
 
-def pot_columns(groups: Groups) -> tuple[Columns, float]:
-    """What is weighed before the split, in columns side by side, and the mm they take: the lowest way."""
+def pot_columns(groups: Groups, torn: float = TORN) -> tuple[Columns, float]:
+    """What is weighed before the split, in columns side by side, and the mm they take: the lowest way.
+
+    ``torn``: mm that are worth it to keep a group in one column.
+    """
     flat = [(group, place) for group, (_, things) in enumerate(groups) for place in range(len(things))]
     ways = [
-        (high + TORN * _torn(edges, flat), high, edges)
+        (high + torn * _torn(edges, flat), high, edges)
         for count in range(2, min(MOST_COLUMNS, len(flat)) + 1)
         for heights in [_Heights.of(groups, flat, INNER / count - 3)]
         for cut in combinations(range(1, len(flat)), count - 1)

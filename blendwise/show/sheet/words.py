@@ -42,8 +42,8 @@ NOTHING_FITS = (
 PROVEN = {"proven": " No better split keeps the rules.", "best found": " It is the best found in the time."}
 IN_WATER = ("sugar", "citric acid", "salt", "sodium citrate")
 COVERS = {
-    "avoid": "do not cover; stand it cool, air around it: no gel.",
-    "leave": "cover it with a board, no more; gel may come or not.",
+    "avoid": "uncovered, cool, air around it: no gel.",
+    "leave": "a board on it, no more; gel may come or not.",
     "force": "cover it and keep it warm{at} until it has gelled through; look in every half hour.",
     None: "the plan says nothing of gel; leave it uncovered and watch it for an hour.",
 }
@@ -59,7 +59,7 @@ KEY = (
     ("pour", "pour"),
     ("spare", "time to spare"),
     ("peak", "wanted thick"),
-    ("quick", "quick day: earliest thick"),
+    ("quick", "perhaps thick"),
     ("thick", "thick"),
     ("late", "too late to pour"),
 )
@@ -117,8 +117,8 @@ def volume(millilitres: float, units: Units) -> str:
 
 
 def cup_of(cup: Cup, units: Units) -> str:
-    """How large a vessel is, so that nobody takes it for the batter's volume."""
-    return f"cup\xa0≥\xa0{volume(cup.holds, units)}".replace(" ", "\xa0")
+    """How large its vessel is, at least; what is at least so large is no batter's volume."""
+    return f"≥ {volume(cup.holds, units)}".replace(" ", "\xa0")
 
 
 def coarse(units: Units) -> float:
@@ -140,7 +140,7 @@ def lengths(centimetres: Sequence[float], units: Units) -> str:
 
 def additive(each: Weighed, pot: PotSheet) -> str:
     """Where an additive goes, and how (lye is hard on milk, sugar, alcohol), and on whose word its lye is."""
-    where = IN_LYE.get(pot.kinds.get(each.what, ""), "where you always put it")
+    where = IN_LYE.get(pot.kinds.get(each.what, ""), "as always")
     if each.what in IN_WATER:
         where = IN_THE_WATER
     lye = pot.on_your_word.get(each.what)
@@ -201,10 +201,14 @@ def thick(turn: Turn, clock: Clock) -> Thick:
         )
     if turn.late > 0:
         return Thick(at, f"{shortage(turn.late)} too short", warns=True)
-    quick = halves_left(turn.quick_day)
     if turn.late_on_a_quick_day > 0:
-        return Thick(at, f"quick day {quick}, {shortage(turn.late_on_a_quick_day)} short", warns=True)
-    return Thick(at, f"quick day {quick}" if quick != at else "")
+        return Thick(at, f"{perhaps(turn.quick_day)}, {shortage(turn.late_on_a_quick_day)} short", warns=True)
+    return Thick(at, perhaps(turn.quick_day) if halves_left(turn.quick_day) != at else "")
+
+
+def perhaps(quick_day: float) -> str:
+    """The earliest minute at which a cup may be thick, said after that at which it is expected to be."""
+    return f"perhaps {halves_left(quick_day)}"
 
 
 def drawn_keys(kinds: Collection[str]) -> list[tuple[str, str]]:

@@ -21,7 +21,7 @@ INSIDE = """() => {
     amounts: all('.front .amount').map(size),
     steps: all('.steps .tick > span').map(size),
     minutes: all('.turn:not(.all) b').map(size),
-    write: [...all('.turn .real'), ...all('.blanks tbody td')].map(mm),
+    write: [...all('.turn:not(.heads) .real'), ...all('.blanks tbody td')].map(mm),
     cut: all('.side *').filter(e => e.scrollWidth > e.clientWidth + 2
       && getComputedStyle(e).overflowX == 'hidden'
       && !e.closest("h2") && words(e)).map(words),

@@ -242,7 +242,7 @@ def test_a_warning_stands_beside_the_step_that_it_alters(
     told = [sheet for sheet in others if any(f.measure == "overheating risk" for f in sheet.check.findings)]
     assert told
     for sheet in others:
-        then = front_of(sheet).partition("Then: ")[2].partition(" cup scent at")[0]
+        then = front_of(sheet).partition(" full: ")[2].partition("Clean up:")[0]
         risky = any(
             f.measure == "overheating risk" and f.level != "hint" and not f.missing
             for f in sheet.check.findings

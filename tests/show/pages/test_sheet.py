@@ -104,7 +104,7 @@ def test_superfat_is_reckoned_by_hand(tmp_path: Path) -> None:
     assert sheet.pot is not None
     assert 64.0 == sheet.pot.naoh.grams
     assert 1 - 64 / (500 * 0.190 * 39.997 / 56.106) == pytest.approx(sheet.pot.superfat, abs=1e-4)
-    assert "superfat 5.5 %" in sheet_page(sheet)
+    assert "superfat 5.5\xa0%" in sheet_page(sheet)
 
 
 @pytest.mark.parametrize("name", ["greenhouse-morning", "harbour-morning", "honey-crown", "winter-window"])
@@ -251,19 +251,19 @@ def test_what_was_guessed_is_said(sheets: dict[str, Sheet]) -> None:
     """Where scent waits, whose water wets a powder, how much batter and when, sizes, the spare."""
     page = sheet_page(sheets["greenhouse-morning"])
     for told in (
-        "Scent waits covered in a glass numbered as its cup",
+        "Scent waits covered in a glass numbered as its cup; rinse it",
         "Lye into water, bit by bit, never water into lye",
         "dry cup; taken as pure",
-        "do not cover; stand it cool",
+        "uncovered, cool, air around it",
         "Water for a colour is extra",
-        "out of its cup after the split",
+        "from its cup after the split",
         "g</b> batter",
         "Spare in the mix",
         "lye-proof jug",
         "<h3>Jug of ",
-        "cup\u00a0≥\u00a0800\u00a0mL",
+        "≥\u00a0800\u00a0mL",
         "by minute 2;",
-        "done by minute 6.",
+        "by minute 6.",
     ):
         assert told in page
     sheet = sheets["greenhouse-morning"]
