@@ -25,6 +25,7 @@ from blendwise.answers.check.drawn import drawn
 from blendwise.answers.check.result import CheckResult
 from blendwise.answers.check.versions import with_levers, with_versions
 from blendwise.assignment.explain.prices import prices
+from blendwise.assignment.problem.kinds import SETTLED, how_it_compiles
 from blendwise.assignment.problem.of_plan import compile_problem
 from blendwise.assignment.problem.problem import GOALS, Goal, Problem
 from blendwise.assignment.result import Result
@@ -127,11 +128,20 @@ def _explained(
 
 
 def _without_search(s: Situation, rulebook: Rulebook) -> AssignResult | None:
-    """The answer where there is nothing to search: the lye burns, or no oil is to be placed."""
+    """The answer where there is nothing to search: the lye burns, no oil is to be placed, or one harms."""
     lye = lye_first(s, rulebook)
     if lye is None and (not (s.scenting.blend > 0).any() or s.scenting.total <= 0):
         return _unscented(s, rulebook)
-    return lye
+    return lye or _harm_first(s, rulebook)
+
+
+def _harm_first(s: Situation, rulebook: Rulebook) -> AssignResult | None:
+    """The answer where an oil of the plan harms wherever it goes (not for skin, banned); None else."""
+    harms = [rule for rule in rulebook.rules if rule.kind_of_stop == "harm"]
+    rules = [rule for rule in harms if how_it_compiles(rule) == SETTLED]
+    if not any(each.level == "stop" and each.status == "broken" for each in judge(rules, tables(s))):
+        return None
+    return replace(_lye_first(s, check_situation(s, rulebook)), status="harm first")
 
 
 def mended(
