@@ -198,3 +198,44 @@ def test_of_four_hands_none_is_understood_otherwise() -> None:
     assert 60 == len(found)
     assert "otherwise" not in found
     assert sum(each in RIGHT for each in found) >= 26
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "no Barn Cedar in the snow, use Patch Dark instead",
+        "at most 2 % Neroli Dream of the cup's oils, less in winter",
+        "never lime in white, it belongs in the heart with cedar",
+        "no Patch Dark in white except at Christmas",
+        "Lilac Lane usually goes last",
+        "Lilac Lane needs to be added before Cotton Line",
+        "superfat at least 5 %, it may be 3 % with lard",
+        "batter around 95 F at most",
+        "it goes brown, so no brown cups",
+        "Lilac Lane max 2 % of cup oils in dark, Cotton Line 3 %",
+        "white is poured first unless Lilac Lane is in it",
+    ],
+)
+def test_half_a_sentence_is_no_rule(said: str) -> None:
+    """An exception, a second demand, a "usually" that cannot be said is never dropped to read the rest."""
+    assert isinstance(read_sentence(said, book("ten-years")), Unread)
+
+
+@pytest.mark.parametrize(
+    ("of", "said", "as_if"),
+    [
+        ("ten-years", "Lilac Lane and Cotton Line never above 2 % of the cup oils each",
+         "Lilac Lane and Cotton Line each at most 2 % of the cup oils"),
+        ("ten-years", "keep Patch Dark to the dark cups", "Patch Dark only in dark cups"),
+        ("ten-years", "only brown cups get Lilac Lane", "Lilac Lane only in anything brown"),
+        ("seller", "Oat Hearth and Oat Rain are the same, never use both", "never Oat Hearth with Oat Rain"),
+        ("", "Water content of the batter not above 30 %", "water in batter at most 30 %"),
+        ("", "Without fixative no citrus", "citrus only with fixative"),
+    ],
+)  # fmt: skip
+def test_another_order_says_the_same(of: str, said: str, as_if: str) -> None:
+    """What comes first, and a reason before the demand, change nothing."""
+    one, other = _rule(said, of), _rule(as_if, of)
+    assert one is not None
+    assert other is not None
+    assert alike(one, other)

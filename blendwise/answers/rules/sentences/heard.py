@@ -181,7 +181,7 @@ def _group(parts: list[Token], opener: str, amounts: int, forbids: bool) -> int:
         return 2
     if opened and letters[:1] in tuple(OF_A_CUP + OF_THE_BATCH):
         return 1
-    measured = re.match(rf"MR[{AMOUNTS}]|R[{AMOUNTS}]M", letters) is not None
+    measured = re.match(rf"MR[{AMOUNTS}]|R[{AMOUNTS}]M|M[{AMOUNTS}]R", letters) is not None
     if not measured:
         return 0
     said = {part.letter: part.value for part in parts[:3]}

@@ -16,6 +16,8 @@ _HELD: Final = re.compile(
 """Keep lime to 2 %": held to it, as much as "cap"."""
 
 
+_KEPT: Final = re.compile(r"\bkeep\b([^.,;:]+ )to the(?= (?!\d))", re.IGNORECASE)
+"""Keep lime to the dark cups": only there."""
 _THAT_IS: Final = re.compile(
     r"[,;]?\s+(?:that's|that is|which is|i mean|meaning|reckoned|counted)(?= (?:of|on|in|per|for|by) )",
     re.IGNORECASE,
@@ -26,6 +28,7 @@ _THAT_IS: Final = re.compile(
 def plainer(text: str) -> str:
     """A sentence without what stands between subject and demand, "hold to" said as "cap"."""
     text = _BETWEEN.sub(_blank, _HELD.sub("cap ", text))
+    text = _KEPT.sub(lambda found: f"    {found[1]}only  ", text)
     return _THAT_IS.sub(_blank, text)
 
 

@@ -21,7 +21,7 @@ from blendwise.answers.rules.sentences.lexicon import Token
 
 def last(heard: Heard) -> Draft | None:
     """Oils that are scented when all other cups are."""
-    if not made_of(heard, "XL", "Mve") or heard.unless:
+    if not made_of(heard, "XL", "Mvek") or heard.unless:
         return None
     token = heard.first("X")
     names = heard.meaning.names(token)

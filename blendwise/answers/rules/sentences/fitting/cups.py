@@ -15,9 +15,12 @@ from blendwise.facts.measures.members import listed
 def next_to(heard: Heard) -> Draft | None:
     """What never touches what."""
     sides = [part for part in heard.core if part.letter in "XCWVf"]
-    listed_two = fits(r"N?[XCWV]N?n", heard) and "N" in heard.letters
+    listed_two = fits(r"N?[XCWV]N?n", heard, "cT") and "N" in heard.letters
     side = "[XCWVf]"
-    two = fits(rf"n{side}w?N{side}|N{side}N?n{side}|{side}Nn{side}|{side}n{side}N", heard)
+    two = (
+        fits(rf"n{side}w?N{side}|N{side}N?n{side}|{side}N?nw?{side}|{side}n{side}N", heard, "cT")
+        and "N" in heard.letters
+    )
     if not (listed_two or two) or heard.unless:
         return None
     if listed_two:
@@ -33,6 +36,13 @@ def next_to(heard: Heard) -> Draft | None:
 
 def placed(heard: Heard) -> Draft | None:
     """When a cup is poured: "the black cup is always poured last"."""
+    if fits(r"w[XC]v?[LP]", heard) and "c" in heard.letters and not heard.unless:
+        return _holding_placed(heard)
+    if fits(r"[WV]NP", heard) and "c" in heard.letters and not heard.unless and not heard.groups:
+        cup = heard.first("W" if "W" in heard.letters else "V")
+        return made(
+            heard, "portion", line_of(cup, heard.meaning), heard.meaning.place(heard.first("P"), negated=True)
+        )
     if not fits(r"[WV][vG]*P", heard) or heard.unless or heard.groups:
         return None
     if heard.first("P").values not in (("last",), ("first",)):  # "white on top" may be of what is there
@@ -42,6 +52,18 @@ def placed(heard: Heard) -> Draft | None:
         return None
     when = line_of(part, heard.meaning)
     return made(heard, "portion", when, heard.meaning.place(heard.first("P")))
+
+
+def _holding_placed(heard: Heard) -> Draft | None:
+    """ "any cup with soot goes last": when what holds an oil or a colour is poured."""
+    what = next(part for part in heard.core if part.letter in "XC")
+    place = heard.first("P").values if "P" in heard.letters else ("last",)
+    if place not in (("last",), ("first",)):
+        return None
+    if what.letter == "X":
+        heard.meaning.names(what)
+    held: Conditions = {"holds": list(what.values)} if what.letter == "X" else heard.meaning.colourants(what)
+    return made(heard, "portion", grown(heard, held), {"place": place[0]})
 
 
 def _side(heard: Heard, part: Token, side: str) -> Conditions:
@@ -213,6 +235,29 @@ def no_gel(heard: Heard) -> Draft | None:
     if of_cup and "X" in heard.letters + "".join(part.letter for group in heard.groups for part in group):
         return None
     return made(heard, "portion" if of_cup else "batch", when, must)
+
+
+def gel_forced(heard: Heard) -> Draft | None:
+    """ "always gel columns", "force gel if there is salt in it"."""
+    first = min((group for group in heard.groups), key=lambda group: group[0].start, default=())
+    asked = [part.value for part in first] == [FORCED] and (heard.begins("F") or heard.begins("v"))
+    rest = [group for group in heard.groups if group is not first]
+    if (
+        not asked
+        or heard.unless
+        or not fits(r"v?[kw]?[XDUS]?", heard)
+        or not (rest or set("XDUS") & set(heard.letters))
+    ):
+        return None
+    when, of_cup = heard.situation(rest)
+    if "D" in heard.letters:
+        when = merged(when, {"additives": list(heard.first("D").values)})
+    if "X" in heard.letters:
+        return made(heard, "dose", merged(heard.meaning.oils(heard.first("X")), when), {"gel": "is force"})
+    return None if of_cup else made(heard, "batch", when, {"gel": "is force"})
+
+
+FORCED: Final = "gel: force"
 
 
 def _none_of_a_rate(heard: Heard) -> Draft | None:

@@ -14,7 +14,7 @@ from blendwise.facts.tables import vocabulary
 def apart(heard: Heard) -> Draft | None:
     """Two oils never in one cup, or never in one batch."""
     two = made_of(heard, "NXX", "aTth", "czwk") or fits("XaX|aXX", heard, "cz")
-    listed = (made_of(heard, "NX", "tTh", "cz") and set("tT") & set(heard.letters)) or fits(
+    listed = (made_of(heard, "NX", "tTh", "cz") and set("tTh") & set(heard.letters)) or fits(
         "h?Xa", heard, "cz"
     )
     in_bar = fits("XNz|NXz", heard) and heard.first("z").value == "one batch"
@@ -73,7 +73,7 @@ def only_with(heard: Heard) -> Draft | None:
 
 _ASKING = (
     r"X[Ov][tw]+X[tnw]?|XO[tw]*X[tnw]|NXoX|XNoX|oXNX|XwXO|Xv?ew?X[wnt]?|Xve?w?X[wnt]?"
-    r"|X[Ov]k[tw]*X[wnt]?|OXkX[wnt]?"
+    r"|t?wXeX[wnt]?|X[Ov]k[tw]*X[wnt]?|OXkX[wnt]?"
 )
 
 

@@ -166,7 +166,7 @@ def _measured(heard: Heard, what: str, amount: str) -> Measured | None:
 
 def _of_batter(heard: Heard, amount: str) -> Measured | None:
     """How much of the batter a cup is, or what it weighs."""
-    if amount == "J" and re.match(r"(?:[WPV]?c|V|T|Nc)N?e?R", heard.letters):
+    if amount == "J" and re.match(r"(?:[WPV]?c|V|T|Nc)N?e?R|N?RJT", heard.letters):
         return "portion mass", "", ""
     of_batter = [part.value for part in heard.all("z")] == [BATTER]
     of_cup = heard.of_cup or set("WPVTc") & set(heard.letters)

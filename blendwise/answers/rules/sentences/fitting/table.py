@@ -30,6 +30,7 @@ SHAPES: Final = (
     Shape("needs", "fast ones need fluid batter at least 10 min", "XeRIM", oils.needing),
     Shape("no embeds", "no embeds in a drop swirl", "NFU", cups.no_flag),
     Shape("no gel", "no gel with goat milk", "FwD", cups.no_gel),
+    Shape("gel forced", "always gel columns", "vFU", cups.gel_forced),
     Shape("embeds only when", "embeds only when the batter is below 40 °C", "FOkMRH", cups.only_flag),
     Shape("pour never when", "no column when the room is above 25 °C", "NUkMRH", cups.no_pour),
     Shape("unscented", "no scent in the bottom layer", "NMP", cups.unscented),

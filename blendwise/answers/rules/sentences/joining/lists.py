@@ -183,11 +183,21 @@ def _unless_in(parts: list[Token], text: str) -> list[Token]:
 
 def _one_measure(parts: list[Token]) -> list[Token]:
     """ "the batter must stay fluid for 14 minutes" is of the fluid time; the batter is only named."""
+    parts = [
+        replace(part, letter="z", values=("of batter",)) if _of_batter(parts, at) else part
+        for at, part in enumerate(parts)
+    ]
     measures = [part for part in parts if part.letter == "M"]
     warm = any(part.letter == "H" for part in parts)
     if warm or len(measures) < 2:
         return parts
     return [part for part in parts if part.letter != "M" or part.value != "batter temperature"]
+
+
+def _of_batter(parts: list[Token], at: int) -> bool:
+    """ "half the batter": a share of it, not its warmth."""
+    part, before = parts[at], parts[at - 1].letter if at else ""
+    return part.letter == "M" and part.value == "batter temperature" and before == "A"
 
 
 def _within(parts: list[Token]) -> list[Token]:
