@@ -75,7 +75,9 @@ def tells(text: str) -> bool:
     words = _WORD.findall(text.casefold().replace("’", "'"))
     if not words or words[0] in _TABLE["where"]:
         return False
-    return any(word in _TABLE["happened"] | TELLING or word.endswith(("ed", "'s")) for word in words)
+    if re.search(r"'s (?:an?|the|too|so|very|such) ", text.casefold().replace("’", "'")):  # "clove's a bully"
+        return True
+    return any(word in _TABLE["happened"] | TELLING or word.endswith("ed") for word in words)
 
 
 def _suffers(words: list[str]) -> bool:
