@@ -16,7 +16,7 @@ from blendwise.answers.note.due import next_due
 from blendwise.answers.note.frozen import Day, freeze
 from blendwise.answers.note.measured import measured
 from blendwise.answers.note.result import NoteResult
-from blendwise.answers.note.said import doses_said, looks_said, of_pour, pairs_said, read_as
+from blendwise.answers.note.said import MINUTES, doses_said, looks_said, of_pour, pairs_said, read_as
 from blendwise.answers.note.text import Field, write_note
 from blendwise.answers.note.typed import look_typed
 from blendwise.answers.refusals import NotAskable
@@ -102,8 +102,9 @@ def prepare(noting: Noting, asked: Asked) -> tuple[dict[str, Field], Day | None,
     batch = _batch(noting, asked)
     asked = replace(asked, variation=_version(batch, asked))
     poured = _poured(batch, asked, on)
-    look = _look(asked.look, batch, poured, on)
     saw = looks_said(asked.saw, noting.portions(batch, asked.variation))
+    at_the_pot = batch is None and (on == poured or _of_the_pour(asked, saw))
+    look = asked.look or (LOOKS[0] if at_the_pot else _look(poured, on))
     _not_twice(batch, look, asked, on, saw)
     day = freeze(_as_weighed(noting.situation, asked), noting.rulebook) if _is_first(batch, asked) else None
     fields: dict[str, Field] = {
@@ -261,12 +262,16 @@ def _poured(batch: Batch | None, asked: Asked, on: date) -> date:
     return on
 
 
-def _look(word: str, batch: Batch | None, poured: date, on: date) -> str:
-    """The look asked for, else the one whose day this is."""
-    if word:
-        return word
+def _of_the_pour(asked: Asked, saw: Mapping[str, Mapping[str, str]]) -> bool:
+    """Whether a batch's first note tells of the pour alone, so that it is no look of a later day."""
+    fields = {field for said in saw.values() for field in said} - {"remarks"}
+    return bool(asked.doses or asked.grams) or fields <= {*MINUTES, "ricing"}
+
+
+def _look(poured: date, on: date) -> str:
+    """The look whose day this is."""
     days = (on - poured).days
-    if batch is None or days == 0:
+    if days == 0:
         return LOOKS[0]
     nearest = min(DAYS_OF_LOOKS, key=lambda each: abs(DAYS_OF_LOOKS[each] - days))
     return "later" if days > 60 else "at the cut" if days <= 4 else nearest

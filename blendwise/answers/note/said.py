@@ -77,9 +77,22 @@ def read_as(texts: Sequence[str], portions: Sequence[str]) -> tuple[ReadAs, ...]
         ReadAs(name, part, field, value)
         for text in texts
         for names, said in _split(text, portions)
-        for part, field, value in _own_edge(list(said))
+        for part, field, value in _said_once(_own_edge(list(said)), names)
         for name in _portions(names, portions)
     )
+
+
+def _said_once(said: list[Field], names: str) -> list[Field]:
+    """The fields of one breath; NotAskable where two of them are of one kind and differ ("beige, tan")."""
+    first: dict[str, Field] = {}
+    for each in said:
+        before = first.setdefault(each[1], each)
+        if before[2] != each[2] and each[1] != "remarks":
+            raise NotAskable(
+                f'"{before[0]}" and "{each[0]}" are two words for the {each[1]} of {names}.',
+                "Note one of them; what else was seen is remarks.",
+            )
+    return said
 
 
 def _own_edge(said: list[tuple[str, str, str]]) -> list[tuple[str, str, str]]:

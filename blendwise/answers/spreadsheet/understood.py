@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
@@ -13,6 +14,7 @@ from blendwise.answers.spreadsheet.words.alarms import alarms
 from blendwise.answers.spreadsheet.words.cells import Reader, is_blank
 from blendwise.answers.spreadsheet.words.days import months_first
 from blendwise.answers.spreadsheet.words.headings import (
+    FOR_SKIN,
     Column,
     answered,
     by_its_cells,
@@ -22,7 +24,15 @@ from blendwise.answers.spreadsheet.words.headings import (
 )
 from blendwise.answers.spreadsheet.words.numbers import Mark, Unread, mark_of, reading
 from blendwise.answers.spreadsheet.words.tongues import HEADINGS_ABROAD
-from blendwise.answers.spreadsheet.words.vocabulary import FADES, HEADINGS, NAME, REMARK, SAFETY, SUPPLIER
+from blendwise.answers.spreadsheet.words.vocabulary import (
+    FADES,
+    HEADINGS,
+    NAME,
+    REMARK,
+    SAFETY,
+    SUPPLIER,
+    WORDS,
+)
 from blendwise.quantity import Units
 
 LOOKED_AT: Final = 200
@@ -30,6 +40,18 @@ LOOKED_AT: Final = 200
 FITTING, HARDLY = 0.8, 0.5
 """Share of its cells that a column must be able to read: where its heading means it by a part, and at all."""
 AFTER: Final = "after six weeks"
+FEW_WORDS: Final = 4
+"""Words of a column of a closed set, each of which is asked about rather than the column."""
+_SHARED: Final = frozenset(
+    each
+    for each, count in Counter(
+        plainly(one)
+        for words in WORDS.values()
+        for one in {one for word, given in words.items() for one in (word, *given)}
+    ).items()
+    if count > 1
+)
+"""Words of more than one set ("none", "strong"): they tell of no column by themselves."""
 COMMON: Final = frozenset(
     {NAME, SUPPLIER, REMARK, "on hand", "price", "lot", "bought", "size", "evidence", "tags"}
 )
@@ -139,6 +161,16 @@ class _Sheet:
         words = sum(any(sign.isalpha() for sign in cell) and len(cell) < 60 for cell in cells)
         return bool(cells) and words == len(cells) and len(set(cells)) > 0.9 * len(cells)
 
+    def by_cells(self, column: Column) -> str:
+        """The field whose words most cells of a column are that nothing else tells of; an empty text else."""
+        cells = [plainly(cell) for cell in self.cells(column)[:LOOKED_AT]]
+        for field in ("browns to", "acceleration", "after six weeks"):
+            known = {plainly(each) for word, given in WORDS[field].items() for each in (word, *given)}
+            own = known - _SHARED
+            if sum(each in known for each in cells) >= FITTING * len(cells) and own & set(cells):
+                return field
+        return ""
+
     def asked(self, readers: Sequence[Reader]) -> Iterator[Question]:
         """What is asked of columns that are not certain."""
         particular = {reader.column.field for reader in readers} - COMMON
@@ -152,19 +184,26 @@ class _Sheet:
             else:
                 yield from self._doubt(column)
 
+    def _few_words(self, column: Column) -> bool:
+        """Whether a column that its heading names for certain holds few enough words to ask about each."""
+        certain = column.how in ("as written", "by meaning") and not column.turned
+        words = {plainly(cell) for cell in self.cells(column)}
+        return certain and (column.field in WORDS or column.field == FOR_SKIN) and len(words) <= FEW_WORDS
+
     def _doubt(self, column: Column) -> Iterator[Question]:
         known = plainly(column.heading) in map(plainly, (*HEADINGS[REMARK], *HEADINGS_ABROAD[REMARK]))
         fit = self.fit(column)
         safety = bool(SAFETY & {column.field, *column.may_be}) or bool(alarms(column.heading)[0])
         if column.how == "not understood" and not known:
-            yield _of_column(column, column.how, REMARK_ANSWER, must=safety)
+            field = self.by_cells(column)
+            yield _of_column(column, column.how, field or REMARK_ANSWER, must=safety or bool(field))
         elif column.how == "of another use":
             yield _of_column(column, column.how, REMARK_ANSWER)
         elif column.how == "second of its kind":
             yield _of_column(column, column.how, REMARK_ANSWER, must=safety)
         elif column.how == "by nearness":
             yield _of_column(column, column.how, _heading(column))
-        elif (column.how == "by a part" and fit < FITTING) or fit < HARDLY:
+        elif (column.how == "by a part" and fit < FITTING) or (fit < HARDLY and not self._few_words(column)):
             guess, must = _unfit(column, self.cells(column), self.mark)
             yield _of_column(column, f"unlike {column.field}", guess, must or safety)
 

@@ -149,3 +149,15 @@ def test_the_oils_are_not_called_by_a_column_of_something_else(tmp_path: Path) -
     )
     assert ["Fig", "Elm", "Oak"] == list(oils(told))
     assert {"bought", "supplier", "price"} <= {column.field for column in told.columns}
+
+
+def test_a_heading_nobody_knows_is_guessed_by_its_cells(tmp_path: Path) -> None:
+    """ "End result: tan, brown" is offered as what it browns to, never taken unasked; "x" is asked."""
+    head = ("Name", "Flash point °C", "End result", "Skin OK")
+    rows = [("Fig", "93", "tan", "x"), ("Elm", "93", "dark brown", "x"), ("Oak", "93", "none", "no")]
+    sheet = as_csv(tmp_path / "s.csv", [head, *rows])
+    assert [("End result", "", "browns to", True), ("Skin OK", "x", "", True)] == [
+        (q.heading, q.cell, q.guess, q.must) for q in asked(sheet).questions
+    ]
+    told, _ = import_with_guesses(sheet, tmp_path / "x.yaml", Answers(), today=TODAY)
+    assert [None] * 3 == [oil.browns_to for oil in oils(told).values()]

@@ -38,7 +38,7 @@ def day_of(text: str, months_first: bool | None) -> str:
     year = last if len(found[4]) == 4 else 2000 + last
     if found[2] == "." or first > 12 or months_first is False:
         return _iso(year, middle, first, text)
-    if middle > 12 or months_first:
+    if middle > 12 or months_first or first == middle:
         return _iso(year, first, middle, text)
     raise Unread(f'"{text}" may be day or month first; write year-month-day')
 
