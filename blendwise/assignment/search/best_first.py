@@ -21,7 +21,6 @@ from blendwise.assignment.search.menu import Kitchen, Order
 from blendwise.assignment.search.nearest import nearest
 from blendwise.assignment.search.portion_rows import local_of
 from blendwise.assignment.search.tree import Tree
-from blendwise.facts.columns import Bools
 
 EXACT = 1e-6
 CLOSE = 1e-7
@@ -55,7 +54,6 @@ class Search:
     without: Evaluation | None = None
     solved: int = 0
     nodes: int = 0
-    leaves: int = 0
     pool: list[Evaluation] = field(default_factory=list)
     phases: list[Phase] = field(default_factory=list)
     models: dict[Groups, Model | None] = field(default_factory=dict)
@@ -230,7 +228,7 @@ class Search:
         self.solved += 1
         cut = float("inf") if best is None else self._cut(measure, best)
         if not self._cornered(measure):
-            found, proven = self._whole(measure, ends, groups, cut, None)
+            found, proven = self._whole(measure, ends, groups, cut)
         else:
             found, proven = self._climb(measure, ends, groups, cut)
         if found is None and best is None and proven == float("inf"):
@@ -252,31 +250,28 @@ class Search:
             cut,
             step,
             self.deadline,
-            lambda used, below: self._whole(measure, ends, groups, below, used),
             without=None if self.without is None or self.without.groups != groups else self.without.units > 0,
         )
         proven = tree.run()
         self.nodes += tree.nodes
-        self.leaves += tree.leaves
         self.finished = self.finished and tree.finished
         if tree.best is not None:
             self.pool.append(tree.best)
-        if tree.gave_up and self.without is None:
-            found, rest = self._whole(measure, ends, groups, tree.cut, None)
-            return found or tree.best, min(proven, rest)
+        if tree.gave_up and tree.without is None:
+            found, rest = self._whole(measure, ends, groups, tree.cut)
+            return found or tree.best, rest
         return tree.best, proven
 
     def _whole(
-        self, measure: Measure, ends: Mapping[Measure, float], groups: Groups, cut: float, used: Bools | None
+        self, measure: Measure, ends: Mapping[Measure, float], groups: Groups, cut: float
     ) -> tuple[Evaluation | None, float]:
-        """One large model in whole steps, with exactly the cells ``used`` where given."""
+        """One large model in whole steps."""
         model = self._model(groups)
         if model is None:
             return None, float("inf")
         within = dict(ends) if cut == float("inf") else {**ends, measure: cut}
         allowed = 0.5 if measure == "few weighings" else gap(measure, self.frame.grams, self.gap)
-        fixed = model if used is None else model.fixed(used)
-        outcome = fixed.minimise(
+        outcome = model.minimise(
             self.finisher, measure, within, gap=allowed, seconds=self.deadline - time.monotonic()
         )
         if outcome.status == "impossible":

@@ -1,15 +1,15 @@
 """The tree of one division: who takes which premix, bounded over corners, finished in whole steps.
 
 A node closes some corners.  Its linear program bounds it; where every portion's mix stays within one choice
-of premixes, the units are rounded with the totals kept and judged.  What rounding cannot settle is left to
-the solver with the choice fixed, so nothing is lost.
+of premixes, the units are rounded with the totals kept and judged.  Where rounding does not settle a choice
+the tree gives up: the corners say too little of this division, and the solver takes the whole of it.
 """
 
 from __future__ import annotations
 
 import heapq
 import time
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -22,20 +22,13 @@ from blendwise.assignment.search.corners import PURE, Corners
 from blendwise.assignment.search.evaluate import HOLDS, Evaluation, evaluate, weighings
 from blendwise.facts.columns import Bools, Floats
 
-MOST_LEAVES = 60
-"""After so many choices left to the solver one by one, the whole division is (the corners say too
-little of it)."""
-
-Leaf = Callable[[Bools, float], tuple[Evaluation | None, float]]
-"""Solve with exactly these cells (premixes, portions) used, below a cut: an answer if any, and a
-proven bound."""
-
 
 @dataclass
 class Tree:
     """One search of one division for one goal.
 
     ``cut``: an answer must be at most this; ``step``: by how much the next must be better again.
+    ``without``: a choice that is not looked at; what else rounding does not settle is passed over then.
     """
 
     frame: Frame
@@ -46,13 +39,11 @@ class Tree:
     cut: float
     step: float
     deadline: float
-    leaf: Leaf
     without: Bools | None = None
     best: Evaluation | None = None
     finished: bool = True
     gave_up: bool = False
     nodes: int = 0
-    leaves: int = 0
     _heap: list[tuple[float, int, Bools]] = field(default_factory=list)
 
     def run(self) -> float:
@@ -68,9 +59,8 @@ class Tree:
             bound, _, kept = heapq.heappop(self._heap)
             if bound > self.cut:
                 return min(proven, bound)
-            if self.leaves > MOST_LEAVES:
-                self.gave_up = True
-                return proven
+            if self.gave_up and self.without is None:
+                return min(proven, bound)
             if time.monotonic() > self.deadline:
                 self.finished = False
                 return min(proven, bound)
@@ -127,8 +117,7 @@ class Tree:
         return here
 
     def _here(self, weights: Floats, used: Bools, bound: float) -> float:
-        """Round and judge; leave to the solver what rounding leaves open.  The proven bound of this
-        choice."""
+        """Round and judge; the proven bound of this choice."""
         if self.measure == "few weighings":
             bound = max(bound, float(weighings(self.corners.groups, used.astype(float))))
         if bound > self.cut:
@@ -136,13 +125,8 @@ class Tree:
         found = self._rounded(self.corners.units(weights))
         if found is not None:
             self._take(found)
-        if bound > self.cut:
-            return bound
-        self.leaves += 1
-        found, proven = self.leaf(used, self.cut)
-        if found is not None:
-            self._take(found)
-        return max(bound, proven)
+        self.gave_up = self.gave_up or bound <= self.cut
+        return bound
 
     def _others(self, used: Bools, kept: Bools) -> Iterator[Bools]:
         """The rest of a node: all but this choice, parted by the first portion that chooses otherwise."""
