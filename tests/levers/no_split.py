@@ -21,6 +21,7 @@ import yaml
 
 from blendwise.answers.assign.compute import assign_situation
 from blendwise.answers.assign.result import AssignResult
+from blendwise.answers.levers.costs import STANDS_LAST
 from blendwise.answers.levers.result import Lever
 from blendwise.api import Book
 from blendwise.facts.situation.worked_out import Situation
@@ -216,7 +217,10 @@ def keeps(first: Situation, found: AssignResult) -> bool:
 
 
 def way_counts(book: Book, file: Path, lever: Lever, new: Path) -> bool:
-    """Whether a way out that was told leads to a split that counts, as it is written and asked again."""
+    """Whether a way out that was told leads to a split that counts, as it is written and asked again.
+
+    A finer scale is none of the plan's: there its own word is taken, and that it does not stand last.
+    """
     first = book.situation(file, ON)
     if lever.plan:
         new.write_text(lever.plan, "utf-8")
@@ -228,7 +232,9 @@ def way_counts(book: Book, file: Path, lever: Lever, new: Path) -> bool:
         wanted = [n for n, part in zip(first.scents, first.scenting.blend, strict=True) if part > 0]
         total = sum(held[n] for n in wanted)
         return all(held[n] > 0 for n in wanted) and total >= KEPT * first.scenting.total - 1e-6
-    return lever.sound and lever.way == "finer scale"
+    ways = {lever.way, *(step.way for step in lever.together)}
+    cost = lever.cost - STANDS_LAST * bool(lever.thin)  # thin: in the bar, be it little
+    return lever.sound and "finer scale" in ways and cost < STANDS_LAST
 
 
 def by_force(book: Book, file: Path, seconds: float) -> str:

@@ -17,6 +17,7 @@ from blendwise.answers.levers.writing import with_lever
 from blendwise.api import Book
 from blendwise.records.as_of import AsOf
 from blendwise.show.check.levers import numbered
+from tests.levers.no_split import narrow_plan
 from tests.levers.two_faults import sound, write_book
 from tests.strangers.books import TODAY
 from tests.strangers.runs import ran
@@ -111,3 +112,13 @@ def test_a_way_out_is_written_by_the_number_that_it_is_told_by() -> None:
     )
     assert [("", scale), ("1", other)] == numbered([scale, other])
     assert "plan: white bare" == with_lever([scale, other], "x.yaml", 1)
+
+
+def test_a_way_out_that_leaves_little_of_an_oil_says_so_and_stands_last(tmp_path: Path) -> None:
+    """Dosed alike on a finer scale, two oils come to a third of what is meant: as good as left out."""
+    file = narrow_plan(tmp_path / "narrow", 11)
+    run = ran("assign", file, "--json")
+    thin = [each for each in run.document["levers"] if each["thin"]]
+    assert thin == run.document["levers"][-len(thin) :]
+    assert all(0 < share < 0.5 for each in thin for share in each["thin"].values())
+    assert "% of the red-lantern" in " ".join(ran("assign", file).out.split())

@@ -7,22 +7,15 @@ A change is screened on that core alone, then on all rules together, and judged 
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterator, Sequence, Set
+from collections.abc import Callable, Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 from typing import Any, Final
 
 from blendwise.answers.assign.result import AssignResult, Conflict
 from blendwise.answers.check.compute import check_situation
+from blendwise.answers.check.result import CheckResult
 from blendwise.answers.levers.case import Case, Way
-from blendwise.answers.levers.costs import (
-    MOST_CUT,
-    OF_AN_OIL,
-    OF_THE_SPLIT,
-    SPLITS_OWN,
-    TRIED,
-    USUALLY,
-    WEIGHED,
-)
+from blendwise.answers.levers.costs import OF_AN_OIL, OF_THE_SPLIT, SPLITS_OWN, TRIED, USUALLY, WEIGHED
 from blendwise.answers.levers.result import Lever, Mended
 from blendwise.answers.levers.search import Search
 from blendwise.answers.levers.trial import Judgement, edited
@@ -49,6 +42,8 @@ TOLD: Final = 8
 SHORT: Final = (200, 28)
 WHOLE: Final = (320, 36)
 """Plans screened and placed anew for them."""
+OF_ONE_OIL: Final = frozenset({"leave out", "other oil", "less of one"})
+"""Ways whose own sentence says of which oil less is in the bar, and whose cost counts it."""
 ALL: Final = "all rules together"
 """What a change is screened on after the core that it is to mend."""
 NO_SPLIT: Final = "no split"
@@ -67,16 +62,16 @@ def ways_out(
     until = time.process_time() + seconds
     trial = AsSplit(s, rulebook, found, assign, until)
     purse = Purse(*(WHOLE if every else SHORT))
-    most = TOLD if every else SHOWN
-    told = Search(trial, purse).of(trial.cases, most)
-    return tuple(sorted(told, key=lambda lever: (not lever.sound, lever.cost)))[:most]
+    told = Search(trial, purse).of(trial.cases, TOLD if every else SHOWN)
+    return tuple(sorted(told, key=lambda lever: (not lever.sound, lever.cost)))
 
 
 class AsSplit:
     """A plan that has no split, and whether a changed one has.
 
     ``was``: the stops and conflicts that stand as its doses are spread evenly: no split may bring others.
-    ``asked``: the core that is to be mended; both are the first plan's, where one change was made already.
+    ``asked``: the core that is to be mended; ``meant``: grams of each oil.  They are the first plan's, where
+    one change was made already.
     """
 
     lye_stop = False
@@ -100,6 +95,7 @@ class AsSplit:
         self.asked: list[Finding] = (
             [f for case in self.cases for f in case.found] if first is None else first.asked
         )
+        self.meant: Mapping[str, float] = _meant(s) if first is None else first.meant
         self.second = first is not None
         self.tried: dict[int, list[int]] = {}
 
@@ -158,7 +154,14 @@ class AsSplit:
         there = {(each.rule, each.subject) for each in found.check.findings if is_there(each)}
         gone = [f for f in self.asked if (f.rule, f.subject) not in there]
         mends = tuple(dict.fromkeys(Mended(each.rule, each.subject_text) for each in gone))
-        return Judgement(text, stands=True, mends=mends, sound=found.check.sound, emptied=_emptied(s, found))
+        thin = {} if way.name in OF_ONE_OIL else self._thin(found.check)
+        return Judgement(text, stands=True, mends=mends, sound=found.check.sound, thin=thin)
+
+    def _thin(self, check: CheckResult) -> dict[str, float]:
+        """What the bar holds of an oil, as a share of what is meant, where it is as good as none."""
+        held = {name: sum(row.scents.get(name, 0.0) for row in check.grams) for name in self.meant}
+        kept = {name: grams / self.meant[name] for name, grams in held.items()}
+        return {name: share for name, share in kept.items() if share < OF_AN_OIL}
 
     def _changed(self, way: Way, value: Any) -> Situation | None:
         doc = edited(way, self.doc, value)
@@ -197,14 +200,9 @@ class AsSplit:
         return _said(rule.name, rule.looks_at, names, next(iter(rule.must)).measure)
 
 
-def _emptied(s: Situation, found: AssignResult) -> tuple[str, float, float] | None:
-    """The oil of which the split leaves less than half of its part: it is as good as left out."""
-    held = {name: sum(pour.scents.get(name, 0.0) for pour in found.portions) for name in s.scents}
-    whole = sum(held.values())
-    parts = zip(s.scents, s.scenting.blend.tolist(), strict=True)
-    low = [(name, held[name] / whole, part) for name, part in parts if whole and part > 0]
-    worst = min(low, key=lambda each: each[1] / each[2], default=None)
-    return worst if worst is not None and worst[1] < (1 - MOST_CUT / OF_AN_OIL) * worst[2] else None
+def _meant(s: Situation) -> dict[str, float]:
+    parts = zip(s.scents, s.scenting.blend * s.scenting.total, strict=True)
+    return {name: float(grams) for name, grams in parts if grams > 0}
 
 
 def possible(s: Situation, rules: Sequence[Rule], core: Set[tuple[str, str, str]] | None = None) -> bool:

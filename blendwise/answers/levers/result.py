@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from blendwise.answers.answer import hidden, told
@@ -53,7 +53,8 @@ class Lever:
     ``rule`` (and ``version``): the finding it is told for.  ``way``: which change of its kind; ``details``
     fill its sentence, numbers canonical (g, fractions, °C).  ``mends``: all that is gone after it.
     ``sound``: whether nothing worse than a caution is left.  ``together``: a second change where none
-    alone does.  ``plan``: the whole text with the change, "" where only a paper or a cup can mend.
+    alone does.  ``thin``: oil → the share of what is meant that the bar then still holds of it, where that
+    is less than half.  ``plan``: the whole text with the change, "" where only a paper or a cup can mend.
     """
 
     rule: str
@@ -65,6 +66,7 @@ class Lever:
     mends: tuple[Mended, ...] = ()
     sound: bool = False
     together: tuple[Step, ...] = ()
+    thin: Mapping[str, float] = field(default_factory=dict)
     plan: str = hidden("")
 
     @told

@@ -161,9 +161,10 @@ class Search:
         heap = list(self._candidates(cases))
         heapq.heapify(heap)
         found: list[Lever] = []
+        last: list[Lever] = []
         near: list[Near] = []
         taken: list[Way] = []
-        while heap and sum("emptied" not in each.details for each in found) < most:
+        while heap and len(found) < most:
             candidate = heapq.heappop(heap)
             if any(candidate.way is other for other in taken):
                 continue
@@ -177,7 +178,9 @@ class Search:
             if not self.purse.pay("judged"):
                 break
             judged = self.trial.judged(candidate.case, candidate.way, candidate.value)
-            if judged.stands:
+            if judged.thin:
+                last.append(self._lever(candidate, judged))
+            elif judged.stands:
                 found.append(self._lever(candidate, judged))
                 taken.append(candidate.way)
             if judged.news and all(each.measure == TOO_LITTLE for each in judged.news):
@@ -186,7 +189,8 @@ class Search:
                 near.append((candidate, judged.worse, judged.news))
             if judged.worse:
                 self._again(candidate, judged.worse, heap)
-        return found or self._pairs(near) or self._halves(cases)
+        found = found or self._pairs(near) or self._halves(cases)
+        return [*found, *last][:most]
 
     def _again(self, candidate: Candidate, worse: frozenset[str], heap: list[Candidate]) -> None:
         """What broke something waits for its turn, screened on that; taken further where that was asked."""
@@ -318,19 +322,17 @@ class Search:
         asked = (Mended(each.rule, each.subject_text) for each in first.found)
         mine = [each for each in asked if each in judged.mends]
         told = [each.step for each in steps]
-        emptied = judged.emptied
-        keys = ("emptied", "emptied to", "emptied from")
-        left: dict[str, str | float] = dict(zip(keys, emptied, strict=True)) if emptied else {}
         return Lever(
             first.first.rule,
             first.first.version,
             WAYS[told[0].way][0],
             told[0].way,
-            {**told[0].details, **left},
-            sum(each.cost for each in steps) + (COST["leave out"] if emptied else 0.0),
+            told[0].details,
+            sum(each.cost for each in steps) + STANDS_LAST * bool(judged.thin),
             tuple(dict.fromkeys((*mine, *judged.mends))),
             judged.sound,
             tuple(told[1:]),
+            judged.thin,
             judged.text,
         )
 

@@ -6,8 +6,8 @@ compiling its rules and placing its oils anew (``answers/assign/ways_out.py``).
 
 from __future__ import annotations
 
-from collections.abc import Sequence, Set
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence, Set
+from dataclasses import dataclass, field
 from typing import Any, Final, Protocol
 
 from blendwise.answers.levers.case import Case, Way
@@ -26,9 +26,8 @@ class Judgement:
     ``stands``: whether it mends what it should and makes nothing worse; ``text``: the plan then, "" where the
     change is none of the plan's; ``worse``: the rules that speak of something
     new or louder then, with the findings in which they do; ``left``: what it does not mend though it should;
-    ``mends``: all that is gone; ``sound``: whether nothing worse than a caution is left.
-    ``emptied``: where the blend is nearly emptied of an oil then, that oil, its part of the scent, and the
-    part that was asked for.
+    ``mends``: all that is gone; ``sound``: whether nothing worse than a caution is left; ``thin``: oil → the
+    share of what is meant that the bar then holds of it, where that is as good as none.
     """
 
     text: str = ""
@@ -38,7 +37,7 @@ class Judgement:
     left: Sequence[Finding] = ()
     mends: tuple[Mended, ...] = ()
     sound: bool = False
-    emptied: tuple[str, float, float] | None = None
+    thin: Mapping[str, float] = field(default_factory=dict)
 
 
 class Trial(Protocol):

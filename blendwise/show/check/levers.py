@@ -18,10 +18,8 @@ WAY_OUT: Final = "Way out"
 SAME: Final = "a change told for another of these mends this too"
 ONLY_ONE: Final = " (mends {subject} alone)"
 SOUND: Final = "; then nothing worse than a caution is left"
+THIN: Final = ", but only {thin} that you mean goes into the bar"
 
-EMPTIED: Final = " (of {emptied} a trace is left then, {to} of the scent instead of {whole})"
-OF_ALL: Final = ("emptied", "emptied to", "emptied from")
-"""Details that are none of a way's own sentence."""
 SAYS: Final[Mapping[str, str]] = {
     "weigh together": "weigh {scents} together as one mix, and divide that",
     "more premixes": "divide the blend into up to {number} mixes: write `premixes: {number}`",
@@ -93,19 +91,9 @@ UNITS: Final = {
 def said(lever: Lever, units: Units = METRIC) -> str:
     """The change as a maker would be told it, and whether the plan is sound after it."""
     steps = (Step(lever.way, lever.details), *lever.together)
-    told = "; and ".join(_said(step, units) for step in steps)
-    return f"{told}{_emptied(lever, units)}{SOUND if lever.sound else ''}"
-
-
-def _emptied(lever: Lever, units: Units) -> str:
-    """That the blend loses an oil by it, where it does."""
-    held = lever.details
-    if "emptied" not in held:
-        return ""
-    to, whole = (
-        amount(float(f"{float(held[key]):.2g}"), "%", units) for key in ("emptied to", "emptied from")
-    )
-    return EMPTIED.format(emptied=held["emptied"], to=to, whole=whole)
+    told = "; and ".join(_said(step, units) for step in steps) + (SOUND if lever.sound else "")
+    thin = (f"{format_number(100 * share, 2)} % of the {scent}" for scent, share in lever.thin.items())
+    return told + (THIN.format(thin=joined([*thin])) if lever.thin else "")
 
 
 def numbered(levers: Sequence[Lever]) -> list[tuple[str, Lever]]:
@@ -115,9 +103,7 @@ def numbered(levers: Sequence[Lever]) -> list[tuple[str, Lever]]:
 
 
 def _said(step: Step, units: Units) -> str:
-    told = {
-        name: _told(name, value, step, units) for name, value in step.details.items() if name not in OF_ALL
-    }
+    told = {name: _told(name, value, step, units) for name, value in step.details.items()}
     told["before"] = told.pop("instead of", "")
     return SAYS[_form(step)].format_map(told)
 
