@@ -42,8 +42,8 @@ TOLD: Final = 8
 SHORT: Final = (200, 28)
 WHOLE: Final = (320, 36)
 """Plans screened and placed anew for them."""
-OF_ONE_OIL: Final = frozenset({"leave out", "other oil", "less of one"})
-"""Ways whose own sentence says of which oil less is in the bar, and whose cost counts it."""
+LESS: Final = frozenset({"leave out", "other oil", "less of one", "less of all"})
+"""Ways whose own sentence says of what less is in the bar, and whose cost counts it."""
 ALL: Final = "all rules together"
 """What a change is screened on after the core that it is to mend."""
 NO_SPLIT: Final = "no split"
@@ -154,7 +154,7 @@ class AsSplit:
         there = {(each.rule, each.subject) for each in found.check.findings if is_there(each)}
         gone = [f for f in self.asked if (f.rule, f.subject) not in there]
         mends = tuple(dict.fromkeys(Mended(each.rule, each.subject_text) for each in gone))
-        thin = {} if way.name in OF_ONE_OIL else self._thin(found.check)
+        thin = {} if way.name in LESS else self._thin(found.check)
         return Judgement(text, stands=True, mends=mends, sound=found.check.sound, thin=thin)
 
     def _thin(self, check: CheckResult) -> dict[str, float]:
