@@ -70,3 +70,10 @@ def _lost(batches: Sequence[Batch]) -> dict[str, Any]:
             days = cured[-1][0] - fresh[0][0]
             return {"lost": 1 - cured[-1][1] / fresh[0][1], "lost_days": days, "lost_by": batch.key}
     return {}
+
+
+def example_bars(book: Door, found: Sold) -> str:
+    """An example of weighed bars in the book's unit: never more than what may be printed now."""
+    if book.files.usual.units.mass == "oz":
+        return f"{found.net_ounces or 4.5:g} oz, …"
+    return f"{found.net or 112:g} g, …"

@@ -8,9 +8,10 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal
 
-from blendwise.answers.ask.after_the_pour import sold
+from blendwise.answers.ask.after_the_pour import example_bars, sold
 from blendwise.answers.ask.doses.asked import at_doses, loaded, question_of_dose
 from blendwise.answers.ask.doses.colours import of_kind, spoons, typed, usual_rates
+from blendwise.answers.ask.doses.cups_named import cups_of, with_cups
 from blendwise.answers.ask.matching import Match
 from blendwise.answers.ask.own_looks import (
     alike,
@@ -20,12 +21,27 @@ from blendwise.answers.ask.own_looks import (
     noted,
     own_looks,
     own_words,
+    planned_warmth,
+    shelf_lots,
 )
 from blendwise.answers.ask.reading import FAR, speaks_of_another, understand
-from blendwise.answers.ask.result import AskResult, Named, Near, Sold
+from blendwise.answers.ask.result import AskResult, Named, Near
 from blendwise.answers.ask.sizes import at_size, filled_mould, resized, size_named, sizes_in
 from blendwise.answers.ask.slots import HERE
-from blendwise.answers.ask.topics import HEALTH, KIN, NOT_OURS, PAGES, PERSON, WHY, Topic, topic_of
+from blendwise.answers.ask.topics import (
+    AGAIN,
+    BESIDE,
+    HEALTH,
+    KIN,
+    MADE,
+    NOT_OURS,
+    PAGES,
+    PERSON,
+    QUICK,
+    WHY,
+    Topic,
+    topic_of,
+)
 from blendwise.answers.ask.ways import (
     degrees,
     gelled,
@@ -83,6 +99,8 @@ def meant(book: Door, asked: str, plan: str | Path | None = None, pick: int = 0)
     """
     matches, named, strange = understand(asked, names_of(book, plan))
     plan = plan if plan is not None else _plan_named(book, asked, named)
+    if not named.portions:
+        named = with_cups(asked, named, cups_of(book, plan))
     result = AskResult(asked, "answered", named=named, plan=_name(plan), units=book.files.usual.units)
     hurt = is_accident(asked)
     of_somebody = matches[0].question == HEALTH and _is_near(matches, named)
@@ -90,8 +108,10 @@ def meant(book: Door, asked: str, plan: str | Path | None = None, pick: int = 0)
         return _deferred(result, book, "lye or batter" if hurt else HEALTH)
     near = tuple(Near(each.question, round(each.score, 4)) for each in _ours(matches)[:CHOICES])
     result = replace(result, near=near)
-    if strange or matches[0].question == HEALTH:
+    if strange or (matches[0].question == HEALTH and not named.oils):
         return replace(result, status="declined")
+    if matches[0].question == HEALTH:  # hardly meant; what else it may be is offered, and nothing is answered
+        return replace(result, status="unsure")
     if pick:
         return replace(result, sure=True, question=near[min(pick, len(near)) - 1].question)
     best, part = matches[0], matches[1].score / matches[0].score
@@ -105,7 +125,11 @@ def meant(book: Door, asked: str, plan: str | Path | None = None, pick: int = 0)
 
 def _is_near(matches: Sequence[Match], named: Named) -> bool:
     """Whether the nearest is meant, and not only the least far: of what is far off nothing is known."""
-    return matches[0].score >= CLOSE[0] or bool(named.oils)
+    return matches[0].score >= (OF_AN_OIL if named.oils else CLOSE[0])
+
+
+OF_AN_OIL: Final = 0.24
+"""Score from which what is nearest to health is of health, where an oil is named."""
 
 
 def _ours(matches: list[Match]) -> list[Match]:
@@ -286,14 +310,7 @@ def _label(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> 
 def _sold(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
     assert plan is not None
     found = sold(book, plan, on)
-    return replace(result, sold=found, command=("label", _name(plan), "--weights", _bars(book, found)))
-
-
-def _bars(book: Door, found: Sold) -> str:
-    """An example of weighed bars in the book's unit: never more than what may be printed now."""
-    if book.files.usual.units.mass == "oz":
-        return f"{found.net_ounces or 4.5:g} oz, …"
-    return f"{found.net or 112:g} g, …"
+    return replace(result, sold=found, command=("label", _name(plan), "--weights", example_bars(book, found)))
 
 
 def _resized(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
@@ -354,23 +371,15 @@ def _why(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> As
     found: Answer = book.why(symptom, of, within=within, on=on)
     if plan is not None and of is not None:
         result = replace(result, batches=batches_noted(book, plan, on), by_batch=poured is not None)
+        if symptom == AGAIN:
+            lots = shelf_lots(book, plan, result.named.oils)
+            result = replace(result, on_shelf=lots, planned_at=planned_warmth(book, plan, on))
         if symptom in QUICK:
             result = replace(result, quick=quick_oils(book, of, on))
         if symptom in BESIDE:
             result = replace(result, beside=book.check(of, on=on, working=True))
     words = [symptom, *([_name(plan)] if plan else []), *(["--in", within] if within else [])]
     return replace(result, found=found, command=("why", *words, "--more"))
-
-
-MADE: Final = ("will the colour stay", "brown creeps into the white", "a dark ring or a pale core")
-"""Symptoms of bars that were made: judged by what was poured, where the plan was changed since."""
-QUICK: Final = ("it thickens too fast", "it seized")
-"""Symptoms that are told with how quick each oil of the plan is."""
-BESIDE: Final = (
-    *MADE,
-    *("one colour is thicker than the others", "it is too thin and the colours mix"),
-)
-"""Symptoms that are told with what the plan says of its cups: their colours, their minutes."""
 
 
 CALLS: Final = {

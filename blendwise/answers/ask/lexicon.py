@@ -15,6 +15,8 @@ from blendwise.records.reading.trade_words import SAME
 FILE: Final = Path(__file__).with_name("wordings.txt")
 WORD, THING, PAIR, TRIGRAM = 1.0, 1.4, 0.9, 0.4
 """How much a word, what it speaks of, two words in a row and three letters count, before their rarity."""
+SEVERAL: Final = 0.5
+"""How much it counts that several oils, or several cups, are named."""
 LITTLE: Final = 0.35
 """How much a word counts that tells little."""
 OTHERS, OURS = 1.4, 1.5
@@ -60,6 +62,7 @@ class Lexicon:
             if before:
                 found[f"p {before} {now}"] = PAIR
             before = now
+        found |= {f"n {slot}": SEVERAL for slot in ("OIL", "CUP") if words.count(slot) > 1}
         return found
 
     def _of_word(self, word: str) -> dict[str, float]:
@@ -82,7 +85,7 @@ class Lexicon:
 
     def of_another(self, word: str) -> bool:
         """Whether a word is of another subject, in whatever form ("baked" as "bake")."""
-        if word in SLOTS or word in self.ours:
+        if word in SLOTS or word in self.ours or word in self.little:
             return False
         return word in self.others or (
             stem_of(word) in self.other_stems and not self.alike.get(stem_of(word))
@@ -91,14 +94,22 @@ class Lexicon:
     def strange(self, words: Sequence[str], heard: dict[str, int]) -> bool:
         """Whether it seems to be of another subject: words never ``heard`` here, and none of the trade."""
         said = [word for word in words if word not in self.little and word not in self.asking]
-        if not said:  # of words of any question alone: what it comes nearest to decides
+        figures = float(sum(map(str.isdigit, said)))
+        figures = ONE_FIGURE if figures == 1 else figures
+        said = [word for word in said if not word.isdigit()]
+        if not said and not figures:  # words of any question: what it comes nearest to decides
             return False
         if any(word in self.crafts for word in words) and not any(word in self.soap for word in words):
             return True
         ours = sum(word in SLOTS or word in self.ours for word in said)
         others = sum(map(self.of_another, said))
         never = sum(f"w {stem_of(word)}" not in heard and stem_of(word) not in self.alike for word in said)
-        return never + OTHERS * others - OURS * ours >= len(said) / 2
+        odd = never + figures + OTHERS * others - OURS * ours
+        return odd >= (len(said) + figures) / 2
+
+
+ONE_FIGURE: Final = 0.5
+"""How much a bare figure alone counts of a word that was never heard; several are a sum."""
 
 
 def split(text: str) -> list[str]:

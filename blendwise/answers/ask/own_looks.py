@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
+from math import isfinite, nan
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from blendwise.answers.ask.result import NotedBatch, OwnLook, OwnWord
+from blendwise.facts.columns import Column
 from blendwise.records.as_of import AsOf
 from blendwise.records.place import RecordError
 
@@ -86,6 +88,22 @@ def batches_noted(book: Door, plan: str | Path, on: AsOf) -> tuple[NotedBatch, .
     name = book.plan(plan).plan
     own = [each for each in noted(book, on) if each.plan == name and not each.is_cup]
     return tuple(_as_made(each) for each in own)
+
+
+def shelf_lots(book: Door, plan: str | Path | Plan, oils: Sequence[str]) -> dict[str, str]:
+    """The lot that stands on the shelf of each oil that is named, else of each of the plan's."""
+    scents = book.plan(plan).scents
+    names = oils or tuple(scents.blend if scents and scents.blend else ())
+    lots = {name: book.files.scents[name].lot for name in names if name in book.files.scents}
+    return {name: lot for name, lot in lots.items() if lot}
+
+
+def planned_warmth(book: Door, plan: str | Path | Plan, on: AsOf) -> tuple[float | None, float | None]:
+    """Room and batter as they are planned (°C); None for what nobody planned."""
+    s = book.situation(plan, on)
+    held = (s.home(each) for each in ("room temperature", "batter temperature"))
+    room, batter = (float(each.low[0]) if isinstance(each, Column) else nan for each in held)
+    return (room if isfinite(room) else None, batter if isfinite(batter) else None)
 
 
 def _as_made(batch: Batch) -> NotedBatch:

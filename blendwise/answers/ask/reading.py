@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import re
 from collections.abc import Collection, Mapping
 from functools import cache
 from typing import Any, Final
@@ -48,15 +49,27 @@ def understand(asked: str, known: Mapping[str, Collection[str]]) -> tuple[list[M
     ``known``: kind → names.
     """
     slots, named = read(asked[:MOST], known, common_words())
-    words = wordings().lexicon.words(" ".join(slots))
+    lexicon = wordings().lexicon
+    words = lexicon.words(" ".join(slots))
     matches = wordings().match(words)
-    lexicon, other = wordings().lexicon, matches[0].question == NOT_OURS
+    other = matches[0].question == NOT_OURS
     far = other or matches[0].score < FAR
     ours = lexicon.ours_alone(words) or (not other and lexicon.of_the_trade(words))
     strange = (far and not ours) or wordings().strange(words)
+    if strange and not other and _is_named(named):
+        strange = False
     if not strange:
         matches = [each for each in matches if each.question != NOT_OURS]
     return matches, named, strange
+
+
+def _is_named(named: Named) -> bool:
+    """Whether an oil of the book is named by two words and more: nobody does so by chance."""
+    parts = {name: typed for typed, name in named.read_as.items()}
+    return any(len(BLANK.split(parts.get(oil, oil))) > 1 for oil in named.oils)
+
+
+BLANK: Final = re.compile(r"[\s_-]+")
 
 
 def speaks_of_another(asked: str) -> bool:

@@ -296,6 +296,8 @@ class AskResult(Answer):
     units: Units = hidden(METRIC)
     quick: tuple[QuickOil, ...] | None = hidden(None)
     tags: Mapping[str, str] | None = hidden(None)
+    on_shelf: Mapping[str, str] | None = hidden(None)
+    planned_at: tuple[float | None, float | None] | None = hidden(None)
     spoons: Mapping[str, float] | None = hidden(None)
     found: Answer | None = hidden(None)
     beside: CheckResult | None = hidden(None)

@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
+from blendwise.answers.ask.doses.in_words import in_digits
 from blendwise.answers.ask.doses.named import bare_numbers, doses_in
 from blendwise.answers.ask.result import Named
 from blendwise.answers.names import plain
@@ -54,26 +55,6 @@ _AMOUNT: Final = re.compile(
     rf"|{TYPED}(?:\s*{_UNIT})?(?:\s*(?:x|×|by)\s*{TYPED}(?:\s*{_UNIT})?)+|{TYPED}\s*{_UNIT}?",
     re.IGNORECASE,
 )
-NUMBERS: Final = [
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-]
-_IN_WORDS: Final = re.compile(
-    rf"\b({'|'.join(NUMBERS)}|half(?: an?)?|(?<!oz )(?<!ounce )(?<!ounces )(?<!per )an?)\s+"
-    r"(ounces?|oz|grams?|per ?cent|%|(?:pounds?|lbs?)(?= of))(?!\w)",
-    re.IGNORECASE,
-)
-"""An amount whose number is a word."""
 _NUMBER: Final = re.compile(TYPED)
 _NO_BLANK: Final = re.compile(r"(?<=\d)(?=(?:oz|ounces?|lbs?|pounds?|ppo|inch(?:es)?)\b)", re.IGNORECASE)
 _NO_NOUGHT: Final = re.compile(r"(?<![\d.])\.(?=\d)")
@@ -88,6 +69,8 @@ _UNITS_AS_WRITTEN: Final = (
     (re.compile(r"\bgrams?\s*per kg\b", re.I), "g per kg"),
 )
 """Units that makers write in a sentence → as a book writes them."""
+_SIDES: Final = re.compile(r"\d[^\d]*(?:x|×|by)\s*\d", re.IGNORECASE)
+"""Sides of a box: whoever names them speaks of a mould."""
 _NUMBER_ALONE: Final = re.compile(r"\d{1,2}")
 _PARTS: Final = {
     **dict.fromkeys(("1/2", "½"), " half "),
@@ -140,16 +123,9 @@ def _amounts(asked: str) -> tuple[str, list[str]]:
         if typed in _PARTS:
             return _PARTS[typed]
         found.append(_as_written(typed))
-        return " AMOUNT "
+        return " mould AMOUNT " if _SIDES.search(typed) else " AMOUNT "
 
-    return _AMOUNT.sub(slot, _IN_WORDS.sub(_in_digits, asked)), found
-
-
-def _in_digits(match: re.Match[str]) -> str:
-    """An amount in words with its number in digits: "eight ounces", "half an ounce", "a pound of"."""
-    word = match[1].casefold()
-    number = 0.5 if word.startswith("half") else NUMBERS.index(word) + 1 if word in NUMBERS else 1
-    return f"{number:g} {match[2]}"
+    return _AMOUNT.sub(slot, in_digits(asked)), found
 
 
 def _as_written(typed: str) -> str:
@@ -221,6 +197,7 @@ LITTLE_WORDS: Final = frozenset(
     (
         *("a", "i", "am", "an", "as", "at", "be", "by", "do", "go", "he", "if", "in", "is", "it", "me", "my"),
         *("no", "of", "on", "or", "so", "to", "up", "us", "we", "oz", "lb", "g", "kg", "c", "f", "x"),
+        *("b", "k", "n", "r", "u", "w", "y"),
     )
 )
 """Words and units that a cup of a letter or two may be called too."""
@@ -243,7 +220,11 @@ def _part(
     Of several oils it is the plan's; where that does not tell, it is an oil without a name.
     """
     word = words[at].casefold()
-    if word in common or len(word) < 3 or not word.isalpha():
+    if len(word) < 3 or not word.isalpha():
+        return None
+    if (begun := _begun(words, at, known)) is not None:
+        return begun
+    if word in common:
         return None
     several = False
     for kind in (*KINDS[1:], KINDS[0]):  # a plan last: half its name is as often an oil's or a cup's
@@ -263,6 +244,27 @@ def _part(
     if several:
         return Seen(at, at + 1, "OIL", "", words[at])
     return _slip(words, at, known) if len(word) >= LEAST else None
+
+
+def _begun(words: Sequence[str], at: int, known: Mapping[str, Collection[str]]) -> Seen | None:
+    """The one oil of which two or more words stand there in their order, though not all of them."""
+    here = [word.casefold() for word in words[at : at + LONGEST]]
+    found: dict[str, int] = {}
+    for name in known.get("OIL", ()):
+        parts = re.findall(r"\w+", name.casefold().replace("_", " "))
+        same = 0
+        while same < min(len(parts), len(here)) and parts[same] == here[same]:
+            same += 1
+        if same >= BEGUN:
+            found[name] = same
+    if len(found) != 1:
+        return None
+    name, same = next(iter(found.items()))
+    return Seen(at, at + same, "OIL", name, " ".join(words[at : at + same]))
+
+
+BEGUN: Final = 2
+"""Words of a longer name that are enough of it, however common each of them is."""
 
 
 def _beyond(words: Sequence[str], at: int, name: str) -> int:

@@ -17,8 +17,9 @@ PERSON: Final = re.compile(
     r"|wounds?|acne|rosacea|hypoallergenic)\b"
     r"|\b(?:safe|ok|okay|alright|fine|bad|harm\w*|give|suit\w*)\b[^.]{0,25}\bgrand(?:ma|mother|pa|father)\b"
     r"|\b(?:safe|ok|okay|alright|fine|bad|harm\w*|toxic|wash\w*|bath\w*|use|used|a?round|near|suit\w*|soaps?|oils?"
-    r"|scents?|bars?)\b[^.]{0,25}\b(?:pets?|animals?|dogs?|cats?|pupp(?:y|ies)|horses?)\b"
-    r"|\b(?:pets?|animals?|dogs?|cats?|pupp(?:y|ies)|horses?)\b[^.]{0,25}\b(?:wash\w*|bath\w*|soap\w*|safe|scents?)\b",
+    r"|scents?|bars?)\b[^.]{0,25}\b(?:pets?|animals?|dogs?|cats?(?! ?(?:9|nine))|pupp(?:y|ies)|horses?)\b"
+    r"|\b(?:pets?|animals?|dogs?|cats?(?! ?(?:9|nine))|pupp(?:y|ies)|horses?)\b[^.]{0,25}"
+    r"\b(?:wash\w*|bath\w*|soap\w*|safe|scents?)\b",
     re.IGNORECASE,
 )
 """Further words of a question of health, beside those that every command defers on."""
@@ -146,6 +147,18 @@ SYMPTOMS: Final[Mapping[str, int]] = {
     "a bigger mould": 37,
 }
 """Symptom → the number of its question; the others have none."""
+
+
+MADE: Final = ("will the colour stay", "brown creeps into the white", "a dark ring or a pale core")
+"""Symptoms of bars that were made: judged by what was poured, where the plan was changed since."""
+AGAIN: Final = "same recipe, different result"
+QUICK: Final = ("it thickens too fast", "it seized")
+"""Symptoms that are told with how quick each oil of the plan is."""
+BESIDE: Final = (
+    *MADE,
+    *("one colour is thicker than the others", "it is too thin and the colours mix"),
+)
+"""Symptoms that are told with what the plan says of its cups: their colours, their minutes."""
 
 
 REACHED: Final[Mapping[str, str]] = {"when can it be sold": "sold", "a bigger mould": "resized"}

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import date
 from math import floor
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from blendwise.answers.ask.result import AskResult, Sold
 from blendwise.quantity import Units
@@ -29,9 +30,13 @@ def of_label(result: AskResult, draft: LabelDraft) -> Iterator[Line]:
         yield Line(TAGS["stop"], label.OPEN["harm"])
         return
     us = draft.units.mass == "oz"
+    where = [market for market, words in COUNTRIES.items() if re.search(words, result.asked)]
+    asks = "" if where else say.WHICH_COUNTRY
+    yield Line("", say.ON_A_LABEL.format(code=draft.batch_code, asks=asks))
     names = [(each.name_us if us else each.name) + ("" if each.known else " (?)") for each in draft.as_put_in]
     yield Line("", f"Ingredients, as put in: {joined(names)}")
-    for each in sorted(draft.markets, key=lambda each: (each.market == "US") != us)[:2]:
+    markets = sorted(draft.markets, key=lambda each: (each.market == "US") != us)
+    for each in [each for each in markets if each.market in where] or markets[:2]:
         yield Line("", f"{each.market}: {label.due(each)}")
     net = draft.weight
     weighed = (
@@ -39,9 +44,17 @@ def of_label(result: AskResult, draft: LabelDraft) -> Iterator[Line]:
         if net.net is not None and net.net_ounces is not None
         else label.still_open("weight", result.units)
     )
-    yield Line("", f"{weighed.rstrip('.')}; batch code {draft.batch_code}")
+    yield Line("", weighed.rstrip("."))
     lacking = draft.names.not_known
     yield Line("", f"Allergens not known of {joined(lacking)}" if lacking else label.OPEN["assessor"])
+
+
+COUNTRIES: Final = {
+    "US": r"\b(?:US|U\.S\.|USA|usa|[Aa]merica\w*|[Ss]tates)\b",
+    "EU": r"\b(?:EU|[Ee]urope\w*|[Gg]erman\w*|[Ff]rance|[Ii]taly|[Ss]pain|[Aa]ustria|[Ii]reland|[Pp]oland)\b",
+    "UK": r"\b(?:UK|uk|[Bb]ritain|[Bb]ritish|[Ee]ngland|[Ss]cotland|[Ww]ales)\b",
+}
+"""Market → words of a question that name it."""
 
 
 def of_sold(found: Sold, units: Units) -> Iterator[Line]:

@@ -289,12 +289,31 @@ def differs(result: AskResult, found: WhyResult) -> Lines:
         )
     if len(result.batches) == 1:
         yield Line("", f"Only one batch is noted ({result.batches[0].batch}): nothing to compare with yet")
+    room, batter = result.planned_at or (None, None)
     for each in result.batches[-2:]:
-        held = [f"room {amount(each.room, '°C', result.units)}"] if each.room is not None else []
-        held += [f"batter {amount(each.batter, '°C', result.units)}"] if each.batter is not None else []
-        held += [f"{name} lot {lot}" for name, lot in each.lots.items()]
+        held = [f"room {_beside(each.room, room, result)}"] if each.room is not None else []
+        held += [f"batter {_beside(each.batter, batter, result)}"] if each.batter is not None else []
+        held += [f"{name} lot {_lot(name, lot, result)}" for name, lot in each.lots.items()]
         if held:
             yield Line("", f"{each.batch} noted: {joined(held)}")
+    told = {name for each in result.batches[-2:] for name in each.lots}
+    rest = [f"{name} lot {lot}" for name, lot in (result.on_shelf or {}).items() if name not in told]
+    if rest:
+        unsaid = "" if result.batches else "; no batch of this plan is noted with its lots"
+        yield Line("", f"On your shelf: {joined(rest)}{unsaid}")
+
+
+def _beside(noted: float, planned: float | None, result: AskResult) -> str:
+    """A temperature as it was noted beside the plan's."""
+    text = amount(noted, "°C", result.units)
+    plan = "" if planned is None else amount(round(planned * 10) / 10, "°C", result.units)
+    return f"{text} (planned {plan})" if plan and plan != text else text
+
+
+def _lot(name: str, lot: str, result: AskResult) -> str:
+    """A lot as it was poured beside that on the shelf."""
+    now = (result.on_shelf or {}).get(name, "")
+    return f"{lot} ({'the same' if now == lot else now} on your shelf now)" if now else lot
 
 
 def _not_against(causes: Sequence[LikelyCause]) -> tuple[LikelyCause, ...]:

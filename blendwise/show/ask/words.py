@@ -120,6 +120,11 @@ BY_SPOON: Final = re.compile(r"tsp|spoon|drop", re.IGNORECASE)
 WEIGH_TEN: Final = (
     "Weigh ten bars on the day of sale: the lightest, rounded down, less the {still} that it may still lose"
 )
+ON_A_LABEL: Final = (
+    "It says what it is (soap), the net weight in g and oz, your name and address, batch code {code}, and "
+    "what stands below{asks}"
+)
+WHICH_COUNTRY: Final = "; which of it is law hangs on where you sell: name the country in your question"
 BEFORE_SALE: Final = (
     "Look for free lye first, from the third day; selling has rules of its own where you live"
 )

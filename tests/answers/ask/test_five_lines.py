@@ -10,6 +10,8 @@ from pathlib import Path
 import pytest
 
 from blendwise import Book
+from blendwise.answers.ask.compute import meant
+from blendwise.answers.ask.doses.in_words import in_digits
 from blendwise.show.check.brief import brief_blocks, finding_lines
 from blendwise.show.check.levers import said
 from blendwise.show.pair.brief import how_much
@@ -37,8 +39,8 @@ def of_plan(name: str) -> Path:
 def test_white_is_refused_where_check_refuses_it_and_not_elsewhere(years: Book, name: str) -> None:
     """What ``check`` finds of the lightest cup's colour makes the verdict; what is unknown is no brown."""
     check = years.check(of_plan(name), on=ON, working=True)
-    light = {f.subject: f.low for f in check.working if f.measure == "planned lightness"}
-    cup = max(light, key=lambda each: light[each])
+    light = [f for f in check.working if f.measure == "planned lightness" and isinstance(f.low, float)]
+    cup = max(light, key=lambda each: float(each.low or 0.0)).subject
     text = told(asked(years, "part white", "can I keep part white", of_plan(name)))
     broken = [
         f
@@ -152,3 +154,58 @@ def test_the_verdict_counts_what_the_eye_counts(name: str) -> None:
         lines = sum(line.tag == TAGS[level] for line in finding_lines(check))
         words = ("no", "one", "two", "three", "four", "five", "six", "seven")
         assert lines == 0 or f"{words[lines]} {level}" in verdict
+
+
+def test_lots_and_warmth_as_poured_stand_beside_the_shelf_and_the_plan(years: Book) -> None:
+    """What differs is to be seen in one line; without a batch the lots on the shelf are told."""
+    page = "why: same recipe, different result"
+    text = told(asked(years, page, "came out different", of_plan("porch-rough")))
+    assert "batter 97 °F (planned 95 °F)" in text
+    assert "Pumpkin Porch lot PP-19 (the same on your shelf now)" in text
+    assert "On your shelf: Pumpkin Porch lot PP-19" in told(
+        asked(years, page, "why", of_plan("porch-layers"))
+    )
+
+
+def test_a_label_asks_for_the_country_and_names_what_stands_on_it(years: Book) -> None:
+    """Name and address, both units; where a country is named, its law alone is told."""
+    text = told(asked(years, "label", "what goes on the label", of_plan("porch-layers")))
+    assert "net weight in g and oz, your name and address, batch code PL-" in text
+    assert "name the country in your question" in text
+    british = told(asked(years, "label", "what goes on the label in the UK", of_plan("porch-layers")))
+    assert "UK: " in british
+    assert "EU: " not in british
+    assert "name the country" not in british
+
+
+@pytest.mark.parametrize(
+    ("said", "cups", "oils"),
+    [
+        ("is plum thicker than night", {"plum", "night"}, set()),
+        ("how much goes in the plum cup", {"plum"}, set()),
+        ("white lines in the blue soap", set(), set()),
+        ("does the brown of porch creep into cream-top", {"porch", "cream-top"}, set()),
+        ("can I trust sea glass in white", set(), {"Sea Glass Cove"}),
+    ],
+)
+def test_cups_and_parts_of_names_are_found_without_a_plan(
+    years: Book, said: str, cups: set[str], oils: set[str]
+) -> None:
+    """Cups of any plan of the book; two words of a longer name; a colour of the bar is no cup."""
+    named = meant(years, said).named
+    assert cups == set(named.portions) - {"white"}
+    assert oils == set(named.oils)
+
+
+@pytest.mark.parametrize(
+    ("said", "read"),
+    [
+        ("a box eleven inches long, four wide and three deep", "11 x 4 x 3 in"),
+        ("twelve inches by nine and filled two inches deep", "12 x 9 x 2 in"),
+        ("it says a hundred per cent", "100 per cent"),
+        ("2 cups, 3 oils and 4 colours", "2 cups, 3 oils and 4 colours"),
+    ],
+)
+def test_amounts_in_words_are_read(said: str, read: str) -> None:
+    """Sides of a mould as they are spoken; three numbers of something else stay as they are."""
+    assert read in in_digits(said)
