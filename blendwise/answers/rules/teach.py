@@ -71,7 +71,10 @@ def taught(
         return _not_understood(sentence, Unread((), found.shape, ""))
     rule = rule_of(found, _name(name, sentence_of(rule, book), rulebook))
     assert rule is not None
-    return _taught(sentence, found, rule, book, rulebook, because or reason_in(sentence, book))
+    told = reason_in(sentence, book)
+    if told and not found.aside:  # the maker sees what was taken for a reason
+        found = replace(found, aside=(told,))
+    return _taught(sentence, found, rule, book, rulebook, because or told)
 
 
 def _not_understood(sentence: str, found: Unread) -> Taught:

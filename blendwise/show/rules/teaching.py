@@ -16,6 +16,7 @@ WIDTH = 76
 MOST = 6
 ASKS = "Of what? Say it in the sentence, or add `--basis` with one of: {}."
 EITHER = "{} may mean two things. Say {}."
+ONLY_WHY = "{} may be a reason or more. If it is only why, say {}."
 FIGURE = "{} is no figure: say how much, such as {}."
 ASIDE = "Taken as your reason, and no part of the rule: {}."
 ALONE = "These are two rules; say each by itself:"
@@ -114,7 +115,8 @@ def _not_understood(result: Taught) -> Iterator[Block]:
     yield Raw(tuple(underlined(result.sentence, result.unread)))
     if result.either:
         said = f'"{result.unread[0].text}"' if result.unread else "The sentence"
-        yield Line("", EITHER.format(said, joined([f'"{each}"' for each in result.either], "or")))
+        asked = EITHER if len(result.either) > 1 else ONLY_WHY
+        yield Line("", asked.format(said, joined([f'"{each}"' for each in result.either], "or")))
     if result.figures:
         vague = joined([f'"{each.text}"' for each in result.unread])
         yield Line("", FIGURE.format(vague, joined([f'"{each}"' for each in result.figures], "or")))
