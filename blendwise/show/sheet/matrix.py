@@ -25,9 +25,20 @@ from blendwise.show.sheet.paper import (
 )
 
 BATTER = 23.0  # mm of the column of batter, at least; names and scents leave the colours the rest
-NAMES = (WHO, 28.0, 25.0, 22.0, 19.0)  # mm that the names may take, the widest of equal heights
+NAMES = (
+    WHO,
+    29.5,
+    28.0,
+    26.5,
+    25.0,
+    23.5,
+    22.0,
+    20.5,
+    19.0,
+)  # mm that the names may take, the widest of equal heights
 CALLED = "fresh | cured"
 MOST_LINES = 9  # of the name of a scent over its column: beyond it each cup is a list
+NUMBER = 7.0  # mm of the number before a name, with its gap
 WIDER = 4.0  # mm by which a column of scents is tried wider
 ROOMY, SNUG = (
     66.0,
@@ -74,20 +85,33 @@ class CupRow:
 
 def matrices(cups: Sequence[CupRow], columns: Sequence[str]) -> list[Matrix]:
     """The ways in which all fits, the easiest to read first: a matrix, its colours apart, a list."""
-    ways = [_lowest(cups, columns, apart) for apart in (False, True)]
+    ways = [
+        _lowest(cups, columns, apart=False),
+        _lowest(cups, columns, apart=True),
+        _lowest(cups, columns, apart=False, torn=True),
+    ]
     return [*(way for way in ways if way is not None), _list(cups)]
 
 
-def _lowest(cups: Sequence[CupRow], columns: Sequence[str], apart: bool) -> Matrix | None:
-    """The lowest matrix, whose names and scents leave the colours so much room; None where none fits."""
+def _lowest(cups: Sequence[CupRow], columns: Sequence[str], apart: bool, torn: bool = False) -> Matrix | None:
+    """The lowest matrix, whose names and scents leave the colours so much room; None where none fits.
+
+    ``torn``: a word of a name may be parted for it.
+    """
     batter = max(BATTER, *(_held(cup.batter) for cup in cups))
     found = [
         way
         for who in NAMES
+        if torn or not any(_torn(cup.name, who) for cup in cups)
         for each in _columns(cups, columns, INNER - who - batter, apart)
         if (way := _matrix(cups, columns, apart, (who, each, batter))) is not None
     ]
     return min(found, key=lambda way: way.high, default=None)
+
+
+def _torn(name: str, who: float) -> bool:
+    """Whether a word of a name would be parted in a column that can be wider."""
+    return who < WHO and any(SAFE * mm(word, NAME * BOLD) > who - NUMBER for word in name.split(" "))
 
 
 def _held(batter: Thing) -> float:
@@ -104,7 +128,7 @@ def _matrix(
     if room < (0 if apart else NARROW):
         return None
     each = each + room / max(len(columns), 1) if apart else each
-    if any(lines(cup.name, NAME * BOLD, who - 8) > 2 for cup in cups):
+    if any(lines(cup.name, NAME * BOLD, who - NUMBER) > 2 for cup in cups):
         return None
     heads = [(f"{name}, oz", each) for name in columns] + [(CALLED, who)]
     most = max(lines(text, 9, (width - 1) / BOLD) for text, width in heads)
@@ -149,7 +173,7 @@ def _columns(cups: Sequence[CupRow], names: Sequence[str], there: float, apart: 
 
 def _cup_row(cup: CupRow, width: float, who: float, apart: bool) -> float:
     """mm of a cup; the heading over its colours says their unit."""
-    name = lines(cup.name, NAME * BOLD, who - 8) * NAME * 1.1 * MM_PER_PT + 3.4
+    name = lines(cup.name, NAME * BOLD, who - NUMBER) * NAME * 1.1 * MM_PER_PT + 3.4
     things = () if apart else (replace(thing, unit="") for thing in cup.stirred)
     return max(CUP, name, math.fsum(thing.beside(width, SMALL) for thing in things) + 0.4)
 
