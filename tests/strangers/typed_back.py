@@ -24,7 +24,8 @@ D = Dimension
 AMOUNT = re.compile(
     r"(?<![\w.,#×-])(?P<low>-?\d+(?:\.\d+)?)(?: to (?P<high>-?\d+(?:\.\d+)?))? "
     r"(?P<unit>fl oz|oz ppo|oz|lb|g|kg|mL|cm|mm|in|°C|°F|%|min|days?|weeks?)"
-    r"(?P<of> of (?:portion|batch) oils)?(?![\w/³]| (?:a|apart)\b| of what the certificates allow)"
+    r"(?P<of> of (?:portion|batch) oils)?(?![\w/³]| (?:a|apart)\b"
+    r"| of (?:what (?:the|its) certificates allow|it\b))"
 )
 UNREADABLE = re.compile(r"<(style|svg|script)\b.*?</\1>", re.DOTALL)
 TAG = re.compile(r"<[^>]+>")
