@@ -47,7 +47,7 @@ def of_why(result: AskResult, found: WhyResult) -> Lines:
     """At the pot safety and what to do first; else the verdict, the own looks, then safety and what to do."""
     symptom = found.symptom
     assert symptom is not None
-    verdict = Line("", why_words.verdict(found))
+    verdict = Line("", _verdict(found))
     left = len(symptom.now) - STEPS
     more = [f"{counted(left, 'more step').capitalize()} with the command below"] if left > 0 else []
     steps = [theirs(step, found.units) for step in symptom.now[:STEPS]]
@@ -71,6 +71,16 @@ def of_why(result: AskResult, found: WhyResult) -> Lines:
     yield from day_lines(found.days)
     yield now
     yield from () if told else causes
+
+
+def _verdict(found: WhyResult) -> str:
+    """What the plan speaks for; where it speaks for nothing, what it most often is."""
+    spoken = why_words.verdict(found)
+    left = _not_against(found.causes)
+    if any(each.standing == "for" for each in left) or not left or left[0].standing == "open":
+        return spoken
+    rest = f"; your plan speaks for no cause of its own ({found.plan})" if found.plan else ""
+    return f"Most often it is {left[0].cause}{rest}. {left[0].tell_apart}"
 
 
 AS_POURED: Final = "By the doses that were poured in {batch}; your plan was changed since"

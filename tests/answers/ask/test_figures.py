@@ -84,7 +84,7 @@ def test_a_size_that_is_named_is_worked_out(years: Path) -> None:
         ("should I take more water for this pour", "four-swirl", "No water saves Lilac Lane"),
         ("how much vanilla stabiliser for Sugar Cookie Dough", "cookie-cups", "0.317 oz to 0.634 oz of it"),
         ("double batch", "wet-swirl", "--oils '64 oz'"),
-        ("what must the label say", "porch-rough", "batch code PR-1."),
+        ("what must the label say", "porch-rough", "batch code PR-1,"),
         ("have I time for this pour", "four-swirl", "use Lavender Hill instead of Lilac Lane"),
     ],
 )
