@@ -21,6 +21,7 @@ from blendwise.cli.options import (
     PlanArgument,
     TodayOption,
     day,
+    writes_lever,
 )
 from blendwise.records.as_of import AsOf
 
@@ -63,20 +64,12 @@ def assign(
     prefer: PreferOption = None,
     why: WhyOption = None,
     seconds: SecondsOption = 20.0,
-    bars: BarsOption = None,
-    oils: OilsOption = "",
-    mould: MouldOption = "",
-    write: WriteOption = None,
-    lever: LeverOption = 0,
-    more: MoreOption = False,
-    as_written: AsWrittenOption = False,
-    careful: CarefulOption = False,
-    page: PageOption = None,
-    book: BookOption = None,
-    json: JsonOption = False,
-    plain: PlainOption = False,
-    today: TodayOption = "",
-) -> int:
+    bars: BarsOption = None, oils: OilsOption = "", mould: MouldOption = "",
+    write: WriteOption = None, lever: LeverOption = 0,
+    more: MoreOption = False, as_written: AsWrittenOption = False, careful: CarefulOption = False,
+    page: PageOption = None, book: BookOption = None,
+    json: JsonOption = False, plain: PlainOption = False, today: TodayOption = "",
+) -> int:  # fmt: skip
     """Which portion gets which oil, in weighable grams, and what stands in the way where nothing fits.
 
     --write keeps the split as a new plan; with --lever N, or where nothing fits, that change and its split.
@@ -87,6 +80,7 @@ def assign(
     from blendwise.show.assign.blocks import assign_blocks
     from blendwise.show.assign.brief import assign_brief
 
+    writes_lever(lever, write)
     opened, file = open_plan(plan, book)
     result = opened.assign(
         file, on=AsOf(day(today), as_written, careful), free=free, premixes=premixes,

@@ -22,6 +22,7 @@ from blendwise.cli.options import (
     TodayOption,
     VariationOption,
     day,
+    writes_lever,
 )
 from blendwise.records.as_of import AsOf
 
@@ -30,7 +31,7 @@ app = command_app()
 WriteOption = Annotated[
     Path | None, typer.Option("--write", metavar="NEW.yaml", help="Write the plan with a change that mends.")
 ]
-LeverOption = Annotated[int, typer.Option("--lever", min=1, help="Which change to write (the first).")]
+LeverOption = Annotated[int, typer.Option("--lever", min=0, help="Which change to write (the first).")]
 
 
 @app.command()
@@ -40,7 +41,7 @@ def check(
     working: Annotated[bool, typer.Option("--working", help="Show every fact with unit and source.")] = False,
     variation: VariationOption = "",
     write: WriteOption = None,
-    lever: LeverOption = 1,
+    lever: LeverOption = 0,
     as_written: AsWrittenOption = False,
     careful: CarefulOption = False,
     page: PageOption = None,
@@ -61,12 +62,13 @@ def check(
     from blendwise.show.check.blocks import check_blocks
     from blendwise.show.check.brief import brief_blocks
 
+    writes_lever(lever, write)
     on, whole = day(today), more or working
     opened, file = open_plan(plan, book)
     asked = AsOf(on, as_written=as_written, careful=careful)
     which: Literal["best", "all"] = "all" if whole else "best"
     result = opened.check(file, on=asked, working=working, variation=variation or None, levers=which)
-    wrote = opened.write_lever(result, write, lever) if write else None
+    wrote = opened.write_lever(result, write, lever or 1) if write else None
     brief = partial(brief_blocks, result, wrote)
     told = partial(check_blocks, result, working, wrote) if whole else brief
     show_or_page(result, told, page, result, json, plain, brief)

@@ -71,6 +71,8 @@ def cup(
     from blendwise.show.cup.blocks import cup_blocks
 
     named = tuple(oil for oil in oils or () if oil != "%")
+    if apart and ratio:
+        raise typer.BadParameter("Oils in cups of their own have no ratio.", param_hint="--ratio")
     asked = Asked(named, portion, doses, lots, ratio, size, colour, coloured, apart)
     opened, file = (open_book(book), None) if plan is None else open_plan(plan, book)
     result = opened.cup(asked, file, on=AsOf(day(today)), keep=keep or page is not None)

@@ -91,6 +91,8 @@ def note(
     """
     from blendwise.answers.note.compute import Asked
 
+    if due and (saw or remarks):
+        raise typer.BadParameter("It lists what is due and notes nothing.", param_hint="--due")
     if due or plan is None:
         return _due(plan, book, json, plain, today, asked_for=due)
     now = day(today)

@@ -58,3 +58,9 @@ def day(text: str, today: date | None = None, option: str = "--today") -> date:
         return day_typed(text, since)
     except NotAskable as error:
         raise typer.BadParameter(f"{error.message} {error.remedy}", param_hint=option) from error
+
+
+def writes_lever(lever: int, write: Path | None) -> None:
+    """BadParameter where a change is numbered and nothing is to be written."""
+    if lever and write is None:
+        raise typer.BadParameter("It numbers the change that --write writes.", param_hint="--lever")

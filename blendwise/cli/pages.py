@@ -27,6 +27,8 @@ PAPERS = ("A4", "Letter")
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "msedge")
 BROWSER = "BLENDWISE_BROWSER"
 OURS = '<meta name="generator" content="Blendwise '
+PRINTED = b"Skia/PDF"
+"""What makes a PDF in a browser of the kind that prints here: an older print of the page is printed over."""
 HEAD = 2000  # characters of a page in which its generator stands
 PATIENCE = 60.0  # s until a browser that does not print is given up
 TO_STDOUT = Path("-")
@@ -60,8 +62,7 @@ def deliver(html: str, target: Path, open_: bool = False, told: str = LOOK, asid
         write(html)
         return target
     if target.exists() and OURS not in _head(target):
-        remedy = "Name another file with --out."
-        raise RecordError([Fault(Place(target, 1, 1), "There is another file of this name.", remedy)])
+        raise _of_another(target)
     put_whole(target, html.encode("utf-8"))
     _say(f"Written: {target.as_posix()}. {told}\n", aside)
     if open_:
@@ -83,6 +84,11 @@ def deliver_answer(
     from blendwise.show.pages.answer import answer_page
 
     deliver(answer_page(name, blocks, units, list(pictures)), target, aside=aside)
+
+
+def _of_another(file: Path) -> RecordError:
+    fault = Fault(Place(file, 1, 1), "There is another file of this name.", "Name another file for the page.")
+    return RecordError([fault])
 
 
 def _say(text: str, aside: bool) -> None:
@@ -110,6 +116,8 @@ def print_pdf(html: str, page: Path, aside: bool = False) -> bool:
     """
     program = browser()
     target = Path("sheet.pdf") if page == TO_STDOUT else page.with_suffix(".pdf")
+    if target.exists() and PRINTED not in target.read_bytes():
+        raise _of_another(target)
     if program is None or not _printed(program, html, target):
         print(f"No browser here printed it. {HOW_TO_PRINT.format(file=page.as_posix())}", file=sys.stderr)
         return False

@@ -89,6 +89,10 @@ def _deliver(result: Sheet, target: Path, open_: bool, pdf: bool, size: str, jso
     from blendwise.cli import pages
     from blendwise.show.sheet.page import sheet_page
 
+    if pdf and target.suffix.lower() == ".pdf":
+        raise typer.BadParameter(
+            "The page and its PDF would be one file: name the page .html.", param_hint="--out"
+        )
     printed = pages.deliver(sheet_page(result), target, open_, pages.HOW_TO_PRINT.format(file="it"), json)
     return not pdf or pages.print_pdf(
         sheet_page(result, size or pages.usual_paper(result.units)), printed, json

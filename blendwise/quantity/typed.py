@@ -19,6 +19,8 @@ TYPED: Final = (
     r"|\d{1,3}(?:[ '’]\d{3})+(?!\d)|[.,]?\d+(?:[.,]\d+)*)"
 )
 """A number in a text from its first sign to its last, whatever it may be worth: ``.1``, ``1,000``, ``1½``."""
+NEGATIVE: Final = re.compile(r"(?:^|(?<=[(:=≤≥<>])|(?<![\d%°][ ])(?<=[ ]))[-−–][.,]?\d+")
+"""A minus sign at the head of a number in a sentence: no dash of a range (``2 -3 %``), word or code."""
 _NUMBER: Final = re.compile(TYPED)
 DEGREES: Final = ("°C", "°F")
 _DEGREES: Final = re.compile(

@@ -18,6 +18,7 @@ import pytest
 
 PACKAGE = str(Path(__file__).resolve().parents[2] / "blendwise") + os.sep
 CALLED: set[str] = set()
+FAILED: set[str] = set()
 _KNOWN: dict[Any, str | None] = {}
 
 
@@ -32,6 +33,12 @@ def _on(frame: FrameType, event: str, argument: object) -> None:
         CALLED.add(name_or_none)
 
 
+def pytest_runtest_logreport(report: pytest.TestReport) -> None:
+    """A test that fails with nothing wrong is of no use: it would fail with any fault."""
+    if report.failed:
+        FAILED.add(report.nodeid)
+
+
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
     """Watch one test with its fixtures.  What a shared fixture called counts for every test of its file."""
@@ -43,5 +50,6 @@ def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
     finally:
         sys.settrace(None)
         line = [item.nodeid, round(time.perf_counter() - began, 3), sorted(CALLED)]
-        with open(os.environ["BLENDWISE_REACHED"], "a", encoding="utf-8") as kept:
-            kept.write(json.dumps(line) + "\n")
+        if item.nodeid not in FAILED:
+            with open(os.environ["BLENDWISE_REACHED"], "a", encoding="utf-8") as kept:
+                kept.write(json.dumps(line) + "\n")

@@ -12,6 +12,7 @@ from blendwise.answers.ask.after_the_pour import example_bars, sold
 from blendwise.answers.ask.doses.asked import at_doses, loaded, question_of_dose
 from blendwise.answers.ask.doses.colours import of_kind, spoons, typed, usual_rates
 from blendwise.answers.ask.doses.cups_named import cups_of, with_cups
+from blendwise.answers.ask.doses.named import is_a_dose
 from blendwise.answers.ask.matching import Match
 from blendwise.answers.ask.own_looks import (
     alike,
@@ -106,6 +107,8 @@ def meant(book: Door, asked: str, plan: str | Path | None = None, pick: int = 0)
     of_somebody = matches[0].question == HEALTH and _is_near(matches, named)
     if hurt or of_health(asked) or (not strange and (of_somebody or KIN.search(asked) is not None)):
         return _deferred(result, book, "lye or batter" if hurt else HEALTH)
+    if below := next((each for each in named.amounts if each.startswith("-") and is_a_dose(each)), ""):
+        raise QuantityError(f'"{below}" is negative.', "Look for a slip of the pen: a sign or a unit.")
     near = tuple(Near(each.question, round(each.score, 4)) for each in _ours(matches)[:CHOICES])
     result = replace(result, near=near)
     if strange or (matches[0].question == HEALTH and not named.oils):

@@ -12,7 +12,7 @@ from blendwise.answers.ask.doses.named import bare_numbers, doses_in
 from blendwise.answers.ask.result import Named
 from blendwise.answers.names import plain
 from blendwise.quantity.parse import COMPOUND
-from blendwise.quantity.typed import TYPED, decimal_point
+from blendwise.quantity.typed import NEGATIVE, TYPED, decimal_point
 
 LONGEST: Final = 5
 """Words of the longest name that is looked for."""
@@ -122,7 +122,8 @@ def _amounts(asked: str) -> tuple[str, list[str]]:
             return match[0]
         if typed in _PARTS:
             return _PARTS[typed]
-        found.append(_as_written(typed))
+        minus = "-" if NEGATIVE.match(match.string, max(match.start() - 1, 0)) else ""
+        found.append(minus + _as_written(typed))
         return " mould AMOUNT " if _SIDES.search(typed) else " AMOUNT "
 
     return _AMOUNT.sub(slot, in_digits(asked)), found

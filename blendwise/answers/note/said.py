@@ -105,6 +105,10 @@ def _own_edge(said: list[tuple[str, str, str]]) -> list[tuple[str, str, str]]:
 def _split(text: str, portions: Sequence[str]) -> Iterator[tuple[str, Iterator[Field]]]:
     """(portions, what was seen of them) of a line: before its colon, else where it names them."""
     names, colon, said = text.partition(":")
+    if not said.strip() and names.strip() in ("", EVERY, *portions):
+        raise NotAskable(
+            f'"{text}" does not say what was seen.', 'Write it like --saw "milk: colour ivory, edge clean".'
+        )
     listed = {name.strip() for name in names.replace(" and ", ",").split(",")} <= {*portions, EVERY}
     if colon and said.strip() and (listed or names.strip() in portions or not _named(text, portions)):
         yield names.strip(), _fields(said.strip())

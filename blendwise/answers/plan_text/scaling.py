@@ -29,10 +29,12 @@ DIGITS: Final = 6
 
 
 def scaled_plan(s: Situation, bars: int | None, oils: str, mould: str) -> Document:
-    """The plan's text for so many bars, so much oil, or a mould (the first that is given).
+    """The plan's text for so many bars, so much oil, or a mould.
 
-    RecordError or QuantityError where it cannot be rewritten.
+    RecordError or QuantityError where it cannot be rewritten, or more than one of them is said.
     """
+    if (bars is not None) + bool(oils) + bool(mould) > 1:
+        raise QuantityError("More than one size is said.", "Say one: bars, oils or a mould.")
     doc = with_own_recipe(s)
     if bars is not None:
         return _for_bars(s, doc, bars)

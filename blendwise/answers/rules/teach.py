@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Final, Protocol
@@ -27,6 +27,7 @@ from blendwise.records.book import BookFiles
 from blendwise.records.kinds.rule import RuleRecord, rules_in
 from blendwise.records.place import RecordError
 from blendwise.records.reading.document import text_document
+from blendwise.records.reading.fields import FieldError, parse_name, parse_text
 from blendwise.records.writing.entry import entry_text
 
 FILE: Final = "rules/mine/said.yaml"
@@ -74,7 +75,7 @@ def taught(
     told = reason_in(sentence, book)
     if told and not found.aside:  # the maker sees what was taken for a reason
         found = replace(found, aside=(told,))
-    return _taught(sentence, found, rule, book, rulebook, because or told)
+    return _taught(sentence, found, rule, book, rulebook, _usable(because, parse_text) if because else told)
 
 
 def _not_understood(sentence: str, found: Unread) -> Taught:
@@ -121,12 +122,20 @@ def _says(reads_as: str) -> str:
     return f"{{subject}}: your rule says {_BRACES.sub('', reads_as)}"
 
 
+def _usable(text: str, parse: Callable[[str], str]) -> str:
+    """What was typed as a field of the rule holds it; QuantityError where it cannot."""
+    try:
+        return parse(text)
+    except FieldError as error:
+        raise QuantityError(error.message, error.remedy) from None
+
+
 def _name(wanted: str, reads_as: str, rulebook: Rulebook) -> str:
     """The name that is wanted, or one made of the sentence; QuantityError where a wanted one is taken."""
     if wanted:
         if wanted in rulebook.by_name:
             raise QuantityError(f'There is a rule "{wanted}" already.', "Choose another name.")
-        return wanted
+        return _usable(wanted, parse_name)
     words = [word for word in _JOINT.split(reads_as.partition(": ")[2] or reads_as) if word]
     made = ""
     for word in words:

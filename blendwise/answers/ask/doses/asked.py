@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -66,13 +67,13 @@ def loaded(result: AskResult, asked_at: Callable[[str], PairResult]) -> tuple[As
     if mass is None:
         return result, "", usual
     rate = mass / usual.batch_oils
-    load = text if is_load(text) else f"{format_number(100 * rate, 6)} %"
     dose = Dosed((text,), {oil: mass}, {}, usual.batch_oils)
-    try:
-        found = asked_at(load)
-    except (QuantityError, RecordError):
-        load, found, dose = "", usual, replace(dose, beyond=True)
-    return replace(result, dosed=dose, taken=(text,)), load, found
+    result = replace(result, dosed=dose, taken=(text,))
+    loads = [text] if is_load(text) else []
+    for load in (*loads, f"{format_number(100 * rate, 6)} %"):  # of a range the pairing takes its top alone
+        with suppress(QuantityError, RecordError):
+            return result, load, asked_at(load)
+    return replace(result, dosed=replace(dose, beyond=True)), "", usual
 
 
 def _load(result: AskResult) -> str:

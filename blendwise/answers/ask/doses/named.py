@@ -78,6 +78,11 @@ def doses_in(slots: Sequence[str], oils: Sequence[str], amounts: Sequence[str]) 
     return tuple(once.items()) if len(once) == len(found) and len({o for o in once if not o}) < 2 else ()
 
 
+def is_a_dose(amount: str) -> bool:
+    """Whether an amount is a rate or a mass, and no time, length or temperature."""
+    return bool(RATE.search(amount) or MASS.search(amount))
+
+
 def _places(slots: Sequence[str], slot: str) -> list[int]:
     return [place for place, word in enumerate(slots) if word == slot]
 

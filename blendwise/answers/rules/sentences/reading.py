@@ -32,6 +32,7 @@ from blendwise.answers.rules.sentences.reasons.asides import (
 from blendwise.answers.rules.sentences.reasons.clauses import Clauses, Told, clauses, halves, reasons_before
 from blendwise.answers.rules.sentences.reasons.effects import without_effects
 from blendwise.answers.rules.sentences.terms import BROWN
+from blendwise.quantity.typed import NEGATIVE
 from blendwise.records.book import BookFiles
 
 ONE_UNIT: Final = (
@@ -90,6 +91,8 @@ def rule_in_words(sentence: str, book: BookFiles, basis: str = "") -> Draft | Un
     text = sentence[:MOST]
     if is_plain(text):
         return read_plain(text)
+    if minus := NEGATIVE.search(text):  # a sign that no part of the sentence would take up
+        return Unread((minus.span(),), "", "")
     text, chatter = without_chatter(text)
     found = replace(_in_words(text, book, basis), aside=chatter)
     if isinstance(found, Draft) or found.alone or found.either or found.figures:

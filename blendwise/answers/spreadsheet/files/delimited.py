@@ -150,10 +150,25 @@ def _evenness(sample: list[str], sign: str) -> tuple[float, int]:
     return round(lines / counts.total(), 2), columns
 
 
+def _left_open(text: str, delimiter: str) -> bool:
+    """Whether the text ends inside quote signs."""
+    try:
+        for _ in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True):
+            pass
+    except csv.Error as error:
+        return "unexpected end" in str(error)
+    return False
+
+
 def _rows(text: str, delimiter: str, file: Path) -> Iterator[Row]:
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
+    reader, begins = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter), 1
+    open_at_end = _left_open(text, delimiter)
     try:
         for cells in reader:
+            if open_at_end and reader.line_num == text.count("\n") + (not text.endswith("\n")):
+                message = "A quote sign opened in this row is never closed: all below it would be one cell."
+                raise RecordError([Fault(Place(file, begins), message, "Close it, or take it away.")])
+            begins = reader.line_num + 1
             yield reader.line_num, tuple(cell.strip() for cell in cells[:MOST_COLUMNS])
     except csv.Error as error:
         message = f"The table cannot be read on: {error}."
