@@ -141,12 +141,12 @@ class Book(NotesDoor, ScentsDoor, RulesDoor):
         ``every``: with all the levers that are found, not the first.
         ``bars``, ``oils`` ("1500 g") or ``mould`` ("25 x 9 x 6.5 cm") scale the plan first.
         """
-        from blendwise.answers.assign.compute import assign_situation, goals
+        from blendwise.answers.assign.compute import assign_situation, goals, with_scale
 
-        situation = self.situation(plan, on)
+        asked = situation = self.situation(plan, on)
         if bars is not None or oils or mould:
-            situation = self._scaled(situation, bars, oils, mould)
-        return assign_situation(
+            situation = self._scaled(asked, bars, oils, mould)
+        found = assign_situation(
             situation,
             self.rulebook,
             free=free,
@@ -156,6 +156,7 @@ class Book(NotesDoor, ScentsDoor, RulesDoor):
             every=every,
             why=why,
         )
+        return found if situation is asked else with_scale(found, situation)
 
     def sheet(
         self,

@@ -144,6 +144,7 @@ WORDS: Final[dict[str, Words]] = {
     "careful": (
         "Acceleration, browning and strength count by the worse end of what is believed (`--careful`)."
     ),
+    "scaled": lambda d, u: f"Scaled to {_mass(d['oils'], u, ',.4g')} of oils.",
     "purity": "The purity of the sodium hydroxide is not stated: it counts as 100 %.",
     "scent scale": lambda d, u: f"The step of the scent scale is not stated: {_mass(1.0, u)} is assumed.",
     "lye scale": lambda d, u: f"The step of the lye scale is not stated: {_mass(1.0, u)} is assumed.",

@@ -9,14 +9,16 @@ import pytest
 from blendwise.judge.conditions.limits import ConditionError
 from blendwise.judge.rulebook.compile import Rule
 from blendwise.judge.rulebook.layers import layered
-from blendwise.judge.rulebook.selftest import cases, run, run_all
+from blendwise.judge.rulebook.selftest import cases, run
 from blendwise.records.kinds.rule import rules_in
 from blendwise.records.reading.document import text_document
 from tests.judge.words import VOCABULARY, rule
 
 
 def outcomes(asked: Rule) -> dict[str, tuple[str, bool]]:
-    return {r.case.name.partition("/")[2]: (r.outcome, r.passed) for r in run_all([asked], VOCABULARY)}
+    return {
+        r.case.name.partition("/")[2]: (r.outcome, r.passed) for r in map(run, cases([asked], VOCABULARY))
+    }
 
 
 def row(asked: Rule, index: int = 0) -> dict[str, Any]:
@@ -78,7 +80,7 @@ def test_an_adjusted_number_does_not_break_the_rows() -> None:
     )
     book = layered(rules_in(text_document(text)), VOCABULARY)
     assert [(2.0, True), (3.0, True), (3.0, True)] == [
-        (r.case.row["contrast"], r.passed) for r in run_all(book.rules, VOCABULARY)
+        (r.case.row["contrast"], r.passed) for r in map(run, cases(book.rules, VOCABULARY))
     ]
 
 

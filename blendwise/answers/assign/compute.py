@@ -253,6 +253,12 @@ def _lye_first(s: Situation, check: CheckResult) -> AssignResult:
     return replace(_blank(s, "lye first"), assumptions=tuple(assumptions(s)), check=check)
 
 
+def with_scale(found: AssignResult, s: Situation) -> AssignResult:
+    """The answer for a plan that was scaled first, which says to what."""
+    to = assumed("scaled", oils=s.pot.oils_total)
+    return replace(found, assumptions=(to, *found.assumptions))
+
+
 def _unscented(s: Situation, rulebook: Rulebook) -> AssignResult:
     """Nothing to place: the plan is judged, and written where that is asked, as it stands."""
     return replace(

@@ -56,21 +56,25 @@ def changed_rules(book: BookFiles) -> RulesResult:
 
 
 def tested_rules(book: BookFiles) -> RuleReport:
-    """Every hit, miss and limit case of every rule, asked."""
-    from blendwise.judge.rulebook.selftest import run_all
+    """Every hit, miss and limit case of every rule, asked; a row that cannot be read is told of."""
+    from blendwise.judge.conditions.limits import ConditionError
+    from blendwise.judge.rulebook.compile import faults_of
+    from blendwise.judge.rulebook.selftest import Result, cases_of, run
 
     rulebook = standing(book, vocabulary())
-    results = run_all(rulebook.rules, vocabulary())
-    failed = [result for result in results if not result.passed]
-    wrong = (
-        Wrong(
-            each.why,
-            "Correct the row or the rule.",
-            place_of(each.case.rule.place, book),
-            each.case.rule.record.text,
-        )
-        for each in failed
-    )
+    results: list[Result] = []
+    wrong: list[Wrong] = []
+    for rule in rulebook.rules:
+        place, text = place_of(rule.place, book), rule.record.text
+        try:
+            asked = [run(case) for case in cases_of(rule, vocabulary())]
+        except ConditionError as error:
+            faults = faults_of(rule.record, [error])
+            wrong += [Wrong(each.message, each.remedy, place_of(each.place, book), text) for each in faults]
+            continue
+        results += asked
+        why = (each.why for each in asked if not each.passed)
+        wrong += [Wrong(each, "Correct the row or the rule.", place, text) for each in why]
     return RuleReport("test", len(results), (*_unread(rulebook, book), *wrong))
 
 

@@ -85,11 +85,6 @@ def run(case: Case) -> Result:
     return Result(case, outcome, f'"{case.name}" comes out {outcome}, not {wanted}.{hint}')
 
 
-def run_all(rules: Iterable[Rule], vocabulary: Vocabulary) -> list[Result]:
-    """Every case of every rule, run."""
-    return [run(case) for case in cases(rules, vocabulary)]
-
-
 def _facts(case: Case) -> Facts:
     return Facts(one_row(case.rule.looks_at, case.row, case.vocabulary))
 

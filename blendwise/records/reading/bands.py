@@ -286,7 +286,7 @@ DOSE_RATE: Final = Band(
     "a dose of scent", 0.0, 0.4, "It is 1 to 6 % of the oils (0.2 to 1 oz ppo)", (0.0, 0.12), _RATE
 )
 DOSE_MASS: Final = Band("a dose of scent", 0.0, 5e3, "It is 1 g to 200 g (up to 7 oz)", (0.0, 1500.0), _MASS)
-DOSE_SEEN: Final = Band("a dose", 0.0, 0.4, "It is 0.1 to 6 % (up to 1 oz ppo)", (0.0, 0.15))
+DOSE_SEEN: Final = Band("a dose", 1e-6, 0.4, "It is 0.1 to 6 % (up to 1 oz ppo)", (0.0, 0.15))
 EMBED_RATE: Final = Band("scent of embeds", 0.0, 0.4, "It is 1 to 3 %", (0.0, 0.1), _RATE)
 EMBED_MASS: Final = Band("scent of embeds", 0.0, 500.0, "It is 0.5 to 20 g", (0.0, 200.0), _MASS)
 COLOUR_RATE: Final = Band(
