@@ -19,6 +19,7 @@ from blendwise.answers.rules.sentences.reading import read_sentence
 from blendwise.api import Book
 from blendwise.records.book import BookFiles
 from tests.strangers.books import FOUND
+from tests.strangers.voices import VOICES, four_voices
 
 HERE = Path(__file__).parent
 DEMO = HERE.parents[1] / "demo_catalog"
@@ -36,6 +37,8 @@ RIGHT: Final = frozenset({MEANT, TWO, RIGHTLY})
 @cache
 def book(name: str = "") -> BookFiles:
     """The book whose oils, colours and pours the sentences name: the demo, or a stranger's."""
+    if name == VOICES:
+        return Book(four_voices()).files
     return Book(FOUND / name / "book" if name else DEMO).files
 
 

@@ -2,7 +2,8 @@
 
 FILE holds a JSON object a line: ``said``; ``number`` of the question, 0 for none of ours, 11 or "hurt" for
 one of health or an accident to somebody; ``book``, a stranger's by its name, "demo" or a folder; ``plan``, a
-name or null.  Where they are given, ``oils``, ``portions`` and ``amount`` must be found as they stand there.
+name or null.  Where they are given, ``oils``, ``portions`` and ``amount`` (or ``amounts``, each of them) must
+be found as they stand there.
 
 Right first: the question that is answered, or stands first among those to choose from.  Among three: it is
 offered at all.  Certain and wrong: answered without a doubt told, and not what was meant; of off-subject
@@ -25,6 +26,7 @@ from blendwise.answers.ask.result import AskResult
 from blendwise.answers.ask.topics import topic_of
 from blendwise.quantity import Dimension, QuantityError, parse_amount
 from tests.strangers.books import DEMO, FOUND
+from tests.strangers.voices import VOICES, four_voices
 
 HEALTH_NUMBER: Final = 11
 NONE: Final = 0
@@ -61,7 +63,7 @@ class Score:
 @cache
 def book_of(name: str) -> Book:
     """A book by its name among the strangers', "demo", or its folder."""
-    held = FOUND / name / "book"
+    held = four_voices() if name == VOICES else FOUND / name / "book"
     return Book(held if held.is_dir() else DEMO if name == "demo" else name)
 
 
@@ -96,10 +98,10 @@ def _misread(line: Mapping[str, Any], result: AskResult) -> Iterator[str]:
     for key, found in (("oils", named.oils), ("portions", named.portions)):
         if line.get(key) is not None and set(line[key]) != set(found):
             yield f"{key} {sorted(found)}, not {sorted(line[key])}"
-    amount = line.get("amount")
     held = [*named.amounts, *(text for _, text in named.doses)]
-    if amount and not any(_same(amount, each) for each in held):
-        yield f"amounts {held}, not {amount}"
+    for amount in line.get("amounts") or filter(None, [line.get("amount")]):
+        if not any(_same(amount, each) for each in held):
+            yield f"amounts {held}, not {amount}"
 
 
 def _same(one: str, other: str) -> bool:
