@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
+import pytest
 import yaml
 
+from blendwise.facts.measures.members import listed, names_in
+from blendwise.facts.tables import vocabulary
 from tests.strangers.books import FOUND, a_book
 from tests.strangers.runs import ran
 
@@ -47,3 +51,17 @@ def test_what_a_plan_was_scaled_to_is_told_though_nothing_fits(tmp_path: Path) -
         (scaled,) = (each for each in answer["assumptions"] if each["kind"] == "scaled")
         told.append(scaled["details"]["oils"])
     assert told[0] < told[1] < 1.03 * told[0]
+
+
+@pytest.mark.parametrize("name", ["Mint [old bottle]", "Mint (old, half full)", "Mint, old"])
+def test_a_name_with_brackets_or_a_comma_is_one_name_in_a_rule(name: str, tmp_path: Path) -> None:
+    """A bottle with brackets in its name has a limit by sentence, and the rule that is kept names it."""
+    book = a_book(tmp_path / "book", 6, 1, looks=False).folder
+    scents = yaml.safe_load((book / "scents.yaml").read_text("utf-8")) | {name: {"acceleration": "none"}}
+    (book / "scents.yaml").write_text(yaml.safe_dump(scents, allow_unicode=True), "utf-8")
+    run = ran("rules", "new", f"never more than 3 % {name} in white", "--book", book, "--json")
+    assert run.code in (0, 1), run.err
+    assert name in json.dumps(run.document)
+    measure = f"dose of {listed((name, 'lime'))}"
+    assert vocabulary()[measure].name == measure
+    assert names_in(listed((name, "lime"))) == (name, "lime")

@@ -19,7 +19,8 @@ from blendwise.facts.situation.worked_out import Situation
 BROWNER = (
     0.005  # of the oil: with this much that browns, 4 % of it turns white soap cream at least: judgement
 )
-_LIST: Final = re.compile(r"\[([^\[\]]*)\]|([^\[\],]+)")
+_NAME: Final = re.compile(r'\s*(?:"([^"]+)"|((?:[^\[\](),"]|\[[^\[\]]*\]|\([^()]*\))+))\s*')
+"""One name: with its own brackets (``Mint [old bottle]``), in quotes where it holds a comma."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,16 +51,23 @@ SORTS: Final[Mapping[str, Sort]] = {
 
 def names_in(text: str) -> tuple[str, ...] | None:
     """The names of ``[lime, cedar]`` or of one name alone, each once; None where it is neither."""
-    match = _LIST.fullmatch(text.strip())
-    if match is None:
-        return None
-    names = [" ".join(part.split()) for part in (match[1] or match[2] or "").split(",")]
-    return tuple(dict.fromkeys(names)) if all(names) else None
+    text = text.strip()
+    inner = text[1:-1] if text.startswith("[") and text.endswith("]") else text
+    names: list[str] = []
+    at = 0
+    while match := _NAME.match(inner, at):
+        names.append(" ".join((match[1] or match[2]).split()))
+        at = match.end() + 1
+        if inner[match.end() : at] != ",":
+            break
+    whole = at == len(inner) + 1 and all(names) and (inner is not text or len(names) == 1)
+    return tuple(dict.fromkeys(names)) if names and whole else None
 
 
 def listed(names: Sequence[str]) -> str:
     """Names as a rule writes them: ``[lime, cedar]``."""
-    return f"[{', '.join(names)}]"
+    written = (name if names_in(name) == (name,) else f'"{name}"' for name in names)
+    return f"[{', '.join(written)}]"
 
 
 def members(s: Situation, names: Sequence[str]) -> tuple[Bools, Bools]:
