@@ -13,6 +13,7 @@ from blendwise.answers.rules.sentences.draft import Draft
 from blendwise.answers.rules.sentences.printing import sentence_of
 from blendwise.answers.rules.sentences.reading import read_sentence
 from blendwise.api import Book
+from blendwise.facts.measures.members import listed
 from blendwise.records.book import BookFiles
 from tests.strangers.books import a_book, found
 from tests.strangers.runs import ran
@@ -39,12 +40,12 @@ def said_of(a: str, b: str) -> list[tuple[str, dict[str, Any]]]:
             {
                 "looks at": "portion",
                 "when": {"planned lightness": "at least 80"},
-                "must": {f"dose of [{a}]": "at most 0.3 oz per lb"},
+                "must": {f"dose of {listed((a,))}": "at most 0.3 oz per lb"},
             },
         ),
         (
             f"{a} and {b} together at most 2 % of portion oils",
-            {"looks at": "portion", "must": {f"dose of [{a}, {b}]": "at most 2 % of portion oils"}},
+            {"looks at": "portion", "must": {f"dose of {listed((a, b))}": "at most 2 % of portion oils"}},
         ),
         (
             f"{a} below 95 °F",

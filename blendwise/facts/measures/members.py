@@ -19,6 +19,7 @@ from blendwise.facts.situation.worked_out import Situation
 BROWNER = (
     0.005  # of the oil: with this much that browns, 4 % of it turns white soap cream at least: judgement
 )
+_ALONE: Final = re.compile(r"[^\[\],]+")
 _NAME: Final = re.compile(r'\s*(?:"([^"]+)"|((?:[^\[\](),"]|\[[^\[\]]*\]|\([^()]*\))+))\s*')
 """One name: with its own brackets (``Mint [old bottle]``), in quotes where it holds a comma."""
 
@@ -52,7 +53,9 @@ SORTS: Final[Mapping[str, Sort]] = {
 def names_in(text: str) -> tuple[str, ...] | None:
     """The names of ``[lime, cedar]`` or of one name alone, each once; None where it is neither."""
     text = text.strip()
-    inner = text[1:-1] if text.startswith("[") and text.endswith("]") else text
+    if not (text.startswith("[") and text.endswith("]")):
+        return (" ".join(text.split()),) if _ALONE.fullmatch(text) else None
+    inner = text[1:-1]
     names: list[str] = []
     at = 0
     while match := _NAME.match(inner, at):
@@ -60,13 +63,12 @@ def names_in(text: str) -> tuple[str, ...] | None:
         at = match.end() + 1
         if inner[match.end() : at] != ",":
             break
-    whole = at == len(inner) + 1 and all(names) and (inner is not text or len(names) == 1)
-    return tuple(dict.fromkeys(names)) if names and whole else None
+    return tuple(dict.fromkeys(names)) if at == len(inner) + 1 and names and all(names) else None
 
 
 def listed(names: Sequence[str]) -> str:
     """Names as a rule writes them: ``[lime, cedar]``."""
-    written = (name if names_in(name) == (name,) else f'"{name}"' for name in names)
+    written = (name if names_in(f"[{name}]") == (name,) else f'"{name}"' for name in names)
     return f"[{', '.join(written)}]"
 
 
