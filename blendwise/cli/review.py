@@ -94,8 +94,10 @@ def _show(
     )
     if page is not None:
         from blendwise.cli.pages import deliver_answer
+        from blendwise.show.review.asked import figures, heading
 
-        deliver_answer(f"What came of it, {result.today}", long(), result.units, page, aside=json)
+        blocks = long()
+        deliver_answer(heading(blocks, result), blocks, result.units, page, figures(result), aside=json)
     if page is None or json:
         show(result, long if whole else brief, json, plain, brief)
 

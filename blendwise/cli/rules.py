@@ -36,7 +36,8 @@ def booklet(context: typer.Context, page: PageOption = None, book: BookOption = 
     from blendwise.show.rules.page import rules_page
 
     opened = open_book(book)
-    deliver(rules_page(opened.rules(), opened.files.pours, opened.files.usual.units), page)
+    records = opened.review(rules=True).rules
+    deliver(rules_page(opened.rules(), opened.files.pours, opened.files.usual.units, records), page)
 
 
 @app.command("list")

@@ -192,7 +192,7 @@ def _looks_at(unit: Unit, oil: str) -> Iterator[ScentLook]:
     dose = grams / unit.made.oils if unit.made else None
     for look, seen in unit.looks:
         yield ScentLook(
-            look.note, look.on, unit.batch.key, look.look, unit.portion, grams, dose, in_short(seen)
+            look.note, look.on, unit.batch.key, look.look, unit.portion, grams, dose, in_short(seen), seen
         )
 
 

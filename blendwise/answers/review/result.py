@@ -14,6 +14,7 @@ from blendwise.answers.review.versions import Contest
 from blendwise.beliefs.changes import Change
 from blendwise.beliefs.expected import Compared, Trouble
 from blendwise.quantity import METRIC, Units
+from blendwise.records.notes.notebook import Seen
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +49,10 @@ class Advice:
 
 @dataclass(frozen=True, slots=True)
 class ScentLook:
-    """One look at a portion that held an oil: ``grams`` of it, ``dose`` in g per g of the portion's oils."""
+    """One look at a portion that held an oil: ``grams`` of it, ``dose`` in g per g of the portion's oils.
+
+    ``whole``: all that was seen, thing by thing; ``seen`` is the same in a line.
+    """
 
     note: str
     on: str
@@ -58,6 +62,7 @@ class ScentLook:
     grams: float
     dose: float | None
     seen: str
+    whole: Seen = hidden(Seen())
 
 
 @dataclass(frozen=True, slots=True)

@@ -49,6 +49,17 @@ def shift(expected: tuple[float, float], seen: float, label: str) -> Markup:
     )
 
 
+def dots(places: Sequence[float], label: str) -> Markup:
+    """What was seen, each at its place in per cent."""
+    return figure(
+        label,
+        TALL,
+        line(0, 100, MID, MID, stroke_opacity=0.3, stroke_width=0.5),
+        *map(disc, places),
+        class_="bar",
+    )
+
+
 def ring(at: float) -> Markup:
     """What was expected."""
     return element("circle", cx=percent(at), cy=MID, r=7, fill=GROUND, stroke=INK, stroke_width=2.5)

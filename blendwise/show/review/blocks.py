@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from blendwise.answers.review.result import AdoptResult, ReviewResult
 from blendwise.records.kinds.scales import Scales
 from blendwise.show.blocks import Block, Note, Raw, Rows, Section, Title
+from blendwise.show.check.blocks import own_dose
 from blendwise.show.numbers import counted
 from blendwise.show.poured import poured_blocks
 from blendwise.show.review import words
@@ -78,7 +79,7 @@ def _scent(result: ReviewResult, scales: Scales, numbers: bool) -> Iterator[Bloc
         "Looks",
         [
             f"{look.on} {look.batch}, {look.look}: {look.portion}"
-            + (f" with {100 * look.dose:.2g} % of it" if look.dose is not None else "")
+            + (f" with {own_dose(look.dose, result.units)} of it" if look.dose is not None else "")
             + f": {look.seen}"
             for look in result.looks
         ],

@@ -16,7 +16,7 @@ from blendwise.quantity import METRIC, Units
 from blendwise.records.kinds.scales import Scales
 from blendwise.show.charts import measured, shifts, stacked, weeks
 from blendwise.show.pages.render import page
-from blendwise.show.review import figures, surprises, words
+from blendwise.show.review import asked, figures, surprises, words
 
 COLOUR = "browning band"
 if TYPE_CHECKING:
@@ -70,6 +70,7 @@ def review_page(whole: WholeReview, scales: Scales, units: Units = METRIC, numbe
         repeat=words.repeat(result.repeat) if result.repeat else "",
         change=words.change(result.change) if result.change else "",
         oils=[(oil, [words.belief(each, scales, numbers) for each in oil.beliefs]) for oil in whole.oils],
+        record_pictures=list(asked.of_rules(whole.rules.rules)),
         records=[words.record(each) for each in whole.rules.rules if _spoke(each)],
         missed=[words.missed(r) for r in whole.rules.rules if not _spoke(r) and r.seen_and_not_flagged],
         votes=[_votes(each) for each in whole.versions.contests],

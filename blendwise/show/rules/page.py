@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
+from blendwise.answers.review.rule_record import Record
 from blendwise.answers.rules.result import RulesResult, RuleView, said
 from blendwise.quantity import METRIC, Units
 from blendwise.records.kinds.pour import PourStyle
 from blendwise.show.pages.render import page
+from blendwise.show.review.asked import of_rules
 from blendwise.show.rules.blocks import VERBS
 
 LEVELS = {
@@ -22,8 +24,13 @@ READING = (
 )
 
 
-def rules_page(result: RulesResult, pours: Mapping[str, PourStyle], units: Units = METRIC) -> str:
-    """The whole HTML file."""
+def rules_page(
+    result: RulesResult,
+    pours: Mapping[str, PourStyle],
+    units: Units = METRIC,
+    records: Sequence[Record] = (),
+) -> str:
+    """The whole HTML file; ``records``: what the maker's notes say of the rules."""
     return page(
         "rules.html",
         units,
@@ -32,6 +39,7 @@ def rules_page(result: RulesResult, pours: Mapping[str, PourStyle], units: Units
         pours=list(pours.values()),
         levels=LEVELS,
         reading=READING,
+        pictures=list(of_rules(records)),
         verbs=VERBS,
         said=said,
         count=len(result.rules),

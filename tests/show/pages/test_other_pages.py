@@ -11,6 +11,7 @@ import pytest
 from blendwise import Book
 from blendwise.answers.cup.question import Asked
 from blendwise.answers.review.compute import read
+from blendwise.answers.review.result import ReviewResult
 from blendwise.beliefs.kept import shelf_of
 from blendwise.beliefs.learning.learn import learn_one
 from blendwise.cli.exit_codes import CLEAN, FINDINGS
@@ -24,6 +25,9 @@ from blendwise.show.pages.answer import answer_page
 from blendwise.show.pages.render import plainly
 from blendwise.show.pair.advice import honest, whole_shares
 from blendwise.show.pair.page import axis_top, pair_page
+from blendwise.show.review.asked import figures as asked_figures
+from blendwise.show.review.asked import heading
+from blendwise.show.review.blocks import review_blocks
 from blendwise.show.review.page import review_page
 from blendwise.show.rules.page import rules_page
 from blendwise.show.shelf.brief import shelf_brief
@@ -43,12 +47,21 @@ KINDS = (
     "pair of three",
     "review",
     "review of hostile names",
+    "review of rules",
+    "review of an oil",
+    "review of versions",
     "cup",
     "cup of hostile names",
 )
 
 
 LEAST_TYPE, LEAST_BOX = 8.95, 6.45  # pt, mm: those of the bench sheet, less a hair
+
+
+def asked_page(book: Book, result: ReviewResult) -> str:
+    """The page of a review of which a part was asked for, as the command writes it."""
+    blocks = review_blocks(result, book.files.scales)
+    return answer_page(heading(blocks, result), blocks, result.units, list(asked_figures(result)))
 
 
 @pytest.fixture(scope="module")
@@ -63,7 +76,12 @@ def others(demo: Book, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Pa
         "check": answer_page("check", brief_blocks(check), check.units, list(figures(check))),
         "assign": answer_page("split", assign_blocks(assign), assign.units, list(figures(assign.check))),
         "shelf": answer_page("shelf", shelf_brief(shelf), shelf.units, list(shelf_figures(shelf))),
-        "rules": rules_page(demo.rules(), demo.files.pours),
+        "rules": rules_page(
+            demo.rules(), demo.files.pours, records=demo.review(on=AsOf(DAY), rules=True).rules
+        ),
+        "review of rules": asked_page(demo, demo.review(on=AsOf(DAY), rules=True)),
+        "review of an oil": asked_page(demo, demo.review(on=AsOf(DAY), scent="tonka-milk")),
+        "review of versions": asked_page(demo, demo.review(on=AsOf(DAY), variations=True)),
         "pair": pair_page(demo.pair("tonka-milk", "lime", on=AsOf(DAY))),
         "pair of three": pair_page(hostile.pair(SCRIPT, "market-find", "cedar", on=AsOf(DAY))),
         "review": review_page(demo.whole_review(on=AsOf(DAY)), demo.files.scales),
