@@ -9,6 +9,7 @@ import pytest
 from blendwise.api import Book
 from tests.levers.doors import over_books
 from tests.strangers.books import a_book
+from tests.strangers.runs import ran
 
 SAMPLES = {"by every door": (range(100, 103), [100]), "by check": (range(104, 107), [])}
 
@@ -31,3 +32,15 @@ def test_the_sample_holds_both_unit_systems(tmp_path: Path) -> None:
         for seed in seeds
     }
     assert {"g", "oz"} == masses
+
+
+@pytest.mark.parametrize("seed", [6, 7, 12, 18])
+def test_a_lever_names_first_what_it_is_told_for(seed: int, tmp_path: Path) -> None:
+    """Though a version of the plan breaks the same rule still, what was mended in this one is mended."""
+    book = a_book(tmp_path / "book", seed, looks=False)
+    told = [lever for plan in book.plans for lever in ran("check", plan, "--json").document.get("levers", ())]
+    for lever in told:
+        if lever["writable"]:
+            assert lever["mends"], lever
+            assert lever["mends"][0]["rule"] == lever["rule"], lever
+    assert told

@@ -153,7 +153,7 @@ class AsSplit:
         text = found.plan_text if way.book is None else ""
         there = {(each.rule, each.subject) for each in found.check.findings if is_there(each)}
         gone = [f for f in self.asked if (f.rule, f.subject) not in there]
-        mends = tuple(dict.fromkeys(Mended(each.rule, each.subject_text) for each in gone))
+        mends = tuple(dict.fromkeys(Mended.by(each) for each in gone))
         thin = {} if way.name in LESS else self._thin(found.check)
         return Judgement(text, stands=True, mends=mends, sound=found.check.sound, thin=thin)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence, Set
+from collections.abc import Iterator, Mapping, Sequence, Set
 from typing import Any
 
 from blendwise.answers.check.compute import moved_from, unasked
@@ -105,15 +105,25 @@ class AsWritten:
             return Judgement(worse=worse, news=news, left=left)
         together = [each for findings in found.values() for each in findings]
         sound = not any(each.level in ("conflict", "stop") and each.stands for each in together)
-        return Judgement(doc.text, stands=True, mends=tuple(self._gone(together)), sound=sound)
+        return Judgement(doc.text, stands=True, mends=tuple(self._gone(found)), sound=sound)
 
-    def _gone(self, found: Sequence[Finding]) -> list[Mended]:
-        there = {(each.rule, each.subject) for each in found if is_there(each)}
+    def _gone(self, found: Mapping[str | None, Sequence[Finding]]) -> list[Mended]:
+        """What is told of the plan and its versions and is not found in that version any more."""
+        there = {
+            (self._named(version), each.rule, each.subject)
+            for version, findings in found.items()
+            for each in findings
+            if is_there(each)
+        }
         return [
-            Mended(each.rule, each.subject_text)
+            Mended.by(each)
             for each in self.check.findings
-            if counts(each) and (each.rule, each.subject) not in there
+            if counts(each) and (each.version, each.rule, each.subject) not in there
         ]
+
+    def _named(self, version: str | None) -> str:
+        """A version as findings name it: "" for the one that the check is of."""
+        return "" if version == self.s.variation else version or ""
 
     def _situation(self, plan: Plan, version: str | None) -> Situation:
         s = self.s
@@ -122,8 +132,7 @@ class AsWritten:
         return work_out(plan, s.book, s.today, version, s.believing)
 
     def _before(self, variation: str | None) -> Severities:
-        named = "" if variation == self.s.variation else variation or ""
-        return before(self.check.findings, named, self.mended, self.rulebook.rungs)
+        return before(self.check.findings, self._named(variation), self.mended, self.rulebook.rungs)
 
     def _changed(self, case: Case, way: Way, value: Any) -> Situation | None:
         """The plan worked out with a change; doses are changed in place, all else is read from its text."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from blendwise.answers.answer import hidden, told
+from blendwise.judge.findings.finding import Finding
 
 Kind = Literal[
     "put it elsewhere",
@@ -32,10 +33,15 @@ Details = Mapping[str, str | float]
 
 @dataclass(frozen=True, slots=True)
 class Mended:
-    """A finding that is gone once the lever is pulled: the rule, and on what."""
+    """A finding that is gone once the lever is pulled: the rule, and on what (in which version)."""
 
     rule: str
     subject: str
+
+    @classmethod
+    def by(cls, finding: Finding) -> Mended:
+        """What is gone where this finding is."""
+        return cls(finding.rule, finding.subject_text)
 
 
 @dataclass(frozen=True, slots=True)

@@ -123,8 +123,8 @@ def _of(trial: Trial, group: Sequence[Finding], purse: Purse, every: bool) -> li
 
 def _once(told: Sequence[Lever], check: CheckResult) -> tuple[Lever, ...]:
     """Each finding mended once: none that another mends as well, those that mend the most first."""
-    heavy = {(f.rule, f.subject_text) for f in check.findings if f.stands and f.level in ("conflict", "stop")}
-    gone = [{(each.rule, each.subject) for each in lever.mends} & heavy for lever in told]
+    heavy = {Mended.by(f) for f in check.findings if f.stands and f.level in ("conflict", "stop")}
+    gone = [{*lever.mends} & heavy for lever in told]
     kept = [n for n, mine in enumerate(gone) if not any(mine and mine < other for other in gone)]
     kept.sort(key=lambda n: (not told[n].sound, -len(gone[n])))
     return tuple(told[n] for n in kept)
@@ -142,8 +142,7 @@ def groups(check: CheckResult, every: bool) -> list[tuple[Finding, ...]]:
 
 
 def _covers(lever: Lever, group: Sequence[Finding]) -> bool:
-    gone = {(each.rule, each.subject) for each in lever.mends}
-    return all((each.rule, each.subject_text) in gone for each in group)
+    return {*map(Mended.by, group)} <= {*lever.mends}
 
 
 class Search:
@@ -319,8 +318,7 @@ class Search:
     def _lever(self, candidate: Candidate, judged: Judgement) -> Lever:
         steps = [*self.first, candidate]
         first = steps[0].case
-        asked = (Mended(each.rule, each.subject_text) for each in first.found)
-        mine = [each for each in asked if each in judged.mends]
+        mine = [each for each in map(Mended.by, first.found) if each in judged.mends]
         told = [each.step for each in steps]
         return Lever(
             first.first.rule,

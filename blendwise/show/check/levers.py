@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
-from blendwise.answers.levers.result import Lever, Step
+from blendwise.answers.levers.result import Lever, Mended, Step
 from blendwise.answers.small_amounts import Small
 from blendwise.judge.findings.finding import Finding
 from blendwise.quantity import METRIC, Units, format_number
@@ -160,8 +160,8 @@ def for_group(levers: Iterable[Lever], group: Sequence[Finding]) -> list[Lever]:
 
 def mended_above(levers: Iterable[Lever], group: Sequence[Finding]) -> bool:
     """Whether a lever that is told for another rule mends all of these as well."""
-    gone = {(each.rule, each.subject) for lever in levers for each in lever.mends}
-    return all((each.rule, each.subject_text) in gone for each in group)
+    gone = {each for lever in levers for each in lever.mends}
+    return {*map(Mended.by, group)} <= gone
 
 
 def lines(levers: Sequence[Lever], group: Sequence[Finding], units: Units) -> list[tuple[str, str]]:
@@ -173,9 +173,9 @@ def lines(levers: Sequence[Lever], group: Sequence[Finding], units: Units) -> li
     written = [each for each in levers if each.plan]
     told = []
     for lever in mine:
-        subjects = {each.subject for each in lever.mends if each.rule == lever.rule}
-        part = bool(lever.mends) and any(each.subject_text not in subjects for each in group)
-        only = ONLY_ONE.format(subject=joined(sorted(subjects))) if part else ""
+        asked = {Mended.by(each) for each in group}
+        mends = sorted(each.subject for each in asked & {*lever.mends})
+        only = ONLY_ONE.format(subject=joined(mends)) if mends and len(mends) < len(asked) else ""
         number = f" {written.index(lever) + 1}" if lever.plan and len(written) > 1 else ""
         told.append((f"{TAG}{number}", said(lever, units) + only))
     return list(dict.fromkeys(told))
