@@ -43,10 +43,11 @@ _UNITS: Final = {
     ),
 }
 _PATTERNS: Final = tuple(
-    (letter, unit, re.compile(rf"{_NUMBER}(?: (?:of )?(?:an?|one|the))? ?(?:{pattern})", re.IGNORECASE))
+    (letter, unit, re.compile(rf"(?: (?:of )?(?:an?|one|the))? ?(?:{pattern})", re.IGNORECASE))
     for letter, units in _UNITS.items()
     for pattern, unit in units
 )
+"""What may stand behind a figure; the figure is read once, before any of them."""
 _MINUTE: Final = re.compile(rf"min(?:ute)? (?P<number>{TYPED})", re.IGNORECASE)
 _COUNT: Final = re.compile(_NUMBER, re.IGNORECASE)
 _ARTICLES: Final = frozenset({"a", "an"})
@@ -73,24 +74,26 @@ def amount_at(text: str, start: int) -> Said | None:
 def _amount_at(text: str, start: int) -> Said | None:
     if found := _MINUTE.match(text, start):
         return Said("I", f"{_plain(float(found['number']))} min", found.end())
+    figure = _COUNT.match(text, start)
+    if figure is None:
+        return None
     matches = [
-        (match.end(), letter, unit, match)
+        (match.end(), letter, unit)
         for letter, unit, pattern in _PATTERNS
-        if (match := pattern.match(text, start)) is not None
+        if (match := pattern.match(text, figure.end())) is not None
     ]
     if matches:
-        end, letter, unit, match = max(matches, key=lambda found: found[0])
-        value = _value(match["number"])
+        end, letter, unit = max(matches, key=lambda found: found[0])
+        value = _value(figure["number"])
         if unit == "fortnight":
             value, unit = 2 * value, "week"
         return Said(letter, f"{_plain(value)} {unit}", end)
-    return _count(text, start)
+    return _count(text, figure)
 
 
-def _count(text: str, start: int) -> Said | None:
-    match = _COUNT.match(text, start)
-    word = match["number"].casefold() if match else ""
-    if match is None or word in _ARTICLES or (word == "one" and not _counts(text, match.end())):
+def _count(text: str, match: re.Match[str]) -> Said | None:
+    word = match["number"].casefold()
+    if word in _ARTICLES or (word == "one" and not _counts(text, match.end())):
         return None
     if 0 < NUMBERS.get(word, 1.0) < 1 or _FRACTION.fullmatch(word):
         return Said("A", f"{_plain(100 * _value(word))} %", match.end())
