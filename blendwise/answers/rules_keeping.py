@@ -114,7 +114,10 @@ class RulesDoor(Protocol):
         found = taught(
             sentence, self.files, self.rulebook, basis=basis, level=level, name=name, because=because
         )
-        return self._tried(found, on or AsOf()) if found.rule else found
+        day = on or AsOf()
+        if found.rule:
+            return self._tried(found, day)
+        return replace(found, each=tuple(self._tried(one, day) for one in found.each))
 
     def _tried(self, found: Taught, on: AsOf) -> Taught:
         from blendwise.answers.rules.teach import rule_in, tried
@@ -150,8 +153,11 @@ class RulesDoor(Protocol):
         return write_cases(found, self.rulebook.by_name[found.rule])
 
     def keep_rule(self, found: Taught) -> Taught:
-        """Write a taught rule to the end of the maker's own file; RecordError where it cannot be written."""
+        """Write what was taught to the end of the maker's own file; RecordError where it cannot be written.
+
+        Two rules of one sentence are written at once, as two sentences would be one after the other.
+        """
         from blendwise.records.writing.entry import add_entry
 
-        add_entry(self.folder / found.to, found.entry)
-        return replace(found, written=True)
+        add_entry(self.folder / found.to, "\n".join(one.entry for one in found.rules))
+        return replace(found, each=tuple(replace(one, written=True) for one in found.each), written=True)

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 WHICH = "Of what"
 WHY = "Why (Enter for no reason)"
-KEEP = "Keep this rule in {}?"
+KEEP, KEEP_EACH = "Keep this rule in {}?", "Keep these rules in {}?"
 BasisOption = Annotated[
     str, typer.Option("--basis", metavar="WORDS", help="What per cent is of, such as 'portion oils'.")
 ]
@@ -67,7 +67,8 @@ def new(
 
 
 def _wanted(result: Taught) -> bool:
-    return typer.confirm(KEEP.format(result.to), default=True, err=True)
+    asked = KEEP_EACH if result.each else KEEP
+    return typer.confirm(asked.format(result.to), default=True, err=True)
 
 
 def _reason() -> str:

@@ -188,3 +188,48 @@ def test_the_first_rule_of_the_readme_passes_its_own_commands(run: Run, own: Pat
     assert [rule.partition("\n")[0].strip()] == [r.name for r in Book(own).rulebook.rules if r.record.is_mine]
     assert CLEAN == run("rules", "test", "--book", str(own)).code
     assert CLEAN == run("rules", "lint", "--book", str(own)).code
+
+
+TWO = "lime never above 2 % of portion oils and never in the top layer"
+
+
+def test_two_demands_in_one_sentence_are_kept_as_two_sentences_would_be(
+    run: Run, own: Path, tmp_path: Path
+) -> None:
+    """Shown numbered, kept by one yes, and the file is that of the two sentences said by themselves."""
+    shown = run("rules", "new", TWO, "--book", str(own))
+    assert CLEAN == shown.code
+    assert not (own / SAID).exists()
+    lines = shown.out.splitlines()
+    assert ["Understood as two rules."] == lines[:1]
+    assert "1: lime at most 2 % of portion oils." in lines
+    assert "2: lime never in top portions." in lines
+    assert "add `--yes`" in shown.out
+    out = " ".join(run("rules", "new", TWO, "--book", str(own), "--yes").out.split())
+    names = [rule.name for rule in Book(own).rulebook.rules if rule.record.is_mine]
+    assert 2 == len(names)
+    assert f"Kept in {SAID} as {names[0]} and {names[1]}" in out
+    shutil.copytree(DEMO, tmp_path / "other")
+    for alone in json.loads(shown_json(run, own))["alone"]:
+        taught(run, tmp_path / "other", alone)
+    assert (own / SAID).read_bytes() == (tmp_path / "other" / SAID).read_bytes()
+
+
+def shown_json(run: Run, own: Path) -> str:
+    """What is published of the sentence that is two rules."""
+    return run("rules", "new", TWO, "--book", str(own), "--json").out
+
+
+def test_two_demands_of_which_one_is_unclear_are_not_kept(run: Run, own: Path) -> None:
+    """A per cent of nothing in particular in either half keeps neither, not even on yes."""
+    ran = run("rules", "new", TWO.replace(" of portion oils", ""), "--book", str(own), "--yes")
+    assert FINDINGS == ran.code
+    assert "Of what?" in ran.out
+    assert not (own / SAID).exists()
+
+
+def test_two_demands_under_one_name_are_two_names(run: Run, own: Path) -> None:
+    """A name that is given is the first rule's; the second has it with a figure."""
+    taught(run, own, TWO, "--name", "my-lime")
+    mine = [rule.name for rule in Book(own).rulebook.rules if rule.record.is_mine]
+    assert ["my-lime", "my-lime-2"] == mine

@@ -44,6 +44,19 @@ class Tried:
 
 
 @dataclass(frozen=True, slots=True)
+class RuleOfTwo:
+    """One rule of a sentence that says two: named, as it is read back, and what it would have said."""
+
+    rule: str
+    level: str
+    looks_at: str
+    reads_as: str
+    trouble: tuple[str, ...]
+    tried: tuple[Tried, ...]
+    entry: str
+
+
+@dataclass(frozen=True, slots=True)
 class Proven(Answer):
     """Cases of a rule: those that it has, asked, and those that its bounds suggest where it has none.
 
@@ -69,8 +82,9 @@ class Taught(Answer):
 
     ``reads_as``: the sentence that the rule is printed as.  ``asks``: what a rate may be of, to be chosen
     from.  ``either``: what an unclear word may mean.
-    ``alone``: the two sentences, where it is two rules.  ``figures``: what to say where a
-    word is no figure.  ``aside``: clauses taken for reasons.
+    ``alone``: the sentences, where it is two rules; ``each``: these as rules, kept or asked together,
+    ``rules_of_it`` what is published of them.
+    ``figures``: what to say where a word is no figure.  ``aside``: clauses taken for reasons.
     ``nearest``, ``example``: the shape most like it.
     ``trouble``: why it can never hold or never be broken beside other rules.  ``written``: where it was kept.
     """
@@ -87,6 +101,7 @@ class Taught(Answer):
     unread: tuple[NotRead, ...] = ()
     either: tuple[str, ...] = ()
     alone: tuple[str, ...] = ()
+    each: tuple[Taught, ...] = hidden(())
     figures: tuple[str, ...] = ()
     aside: tuple[str, ...] = ()
     nearest: str = ""
@@ -101,4 +116,17 @@ class Taught(Answer):
     @told
     def understood(self) -> bool:
         """Whether the sentence is a rule, with nothing left to ask."""
-        return bool(self.rule) and not self.asks
+        return bool(self.rule or self.each) and not self.asks
+
+    @told
+    def rules_of_it(self) -> tuple[RuleOfTwo, ...]:
+        """Each rule where the sentence says two; none where it is one."""
+        return tuple(
+            RuleOfTwo(one.rule, one.level, one.looks_at, one.reads_as, one.trouble, one.tried, one.entry)
+            for one in self.each
+        )
+
+    @property
+    def rules(self) -> tuple[Taught, ...]:
+        """The one rule that is understood, or each where the sentence is two."""
+        return self.each or ((self,) if self.rule else ())

@@ -64,7 +64,11 @@ def taught(
         )
     found = read_sentence(sentence, book, basis)
     if isinstance(found, Unread):
-        return _not_understood(sentence, found)
+        told = because or "; ".join(found.aside)
+        each = _each(found.alone, book, rulebook, basis=basis, level=level, name=name, because=told)
+        return replace(
+            _not_understood(sentence, found), each=each, asks=_asked(each), to=FILE if each else ""
+        )
     if level:
         found = replace(found, level=level)
     rule = rule_of(found)
@@ -76,6 +80,24 @@ def taught(
     if told and not found.aside:  # the maker sees what was taken for a reason
         found = replace(found, aside=(told,))
     return _taught(sentence, found, rule, book, rulebook, _usable(because, parse_text) if because else told)
+
+
+def _each(alone: Sequence[str], book: BookFiles, rulebook: Rulebook, **more: str) -> tuple[Taught, ...]:
+    """The sentences that one is made of, each taught by itself; none where one of them is no rule."""
+    found: list[Taught] = []
+    for sentence in alone:
+        one = taught(sentence, book, rulebook, **more)
+        if not one.rules:
+            return ()
+        found += one.rules
+        rulebook = replace(rulebook, rules=(*rulebook.rules, *(rule_in(each) for each in one.rules)))
+        if more["name"] in rulebook.by_name:
+            more["name"] = _name("", more["name"], rulebook)
+    return tuple(found)
+
+
+def _asked(each: Sequence[Taught]) -> tuple[str, ...]:
+    return next((one.asks for one in each if one.asks), ())
 
 
 def _not_understood(sentence: str, found: Unread) -> Taught:

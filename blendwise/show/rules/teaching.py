@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 
 from blendwise.answers.rules.taught import NotRead, Taught, Tried
@@ -11,7 +12,8 @@ from blendwise.show.blocks import Block, Line, Raw, Title
 from blendwise.show.numbers import counted
 from blendwise.show.text import command, joined, quoted, sentence
 
-UNDERSTOOD, COUNTS, WOULD, NOT_READ = "Understood", "", "It would have spoken of", "Not understood"
+UNDERSTOOD, WOULD, NOT_READ = "Understood", "It would have spoken of", "Not understood"
+AS_MANY = "Understood as {}"
 WIDTH = 76
 MOST = 6
 ASKS = "Of what? Say it in the sentence, or add `--basis` with one of: {}."
@@ -25,7 +27,9 @@ ALWAYS = (
     "Any rule can be said as `each GRAIN, when …, must …, else LEVEL`; `blendwise rules words` has the words."
 )
 NOT_KEPT = "Not kept yet: add `--yes`, and it is written to {}."
+NOT_KEPT_EACH = "Not kept yet: add `--yes`, and they are written to {}."
 KEPT = "Kept in {} as {}; it counts from now on. Take it out there whenever you like."
+KEPT_EACH = "Kept in {} as {}; they count from now on. Take them out there whenever you like."
 TROUBLE = "Mind"
 SILENT = "Of your plans it would have said nothing."
 TIGHT = "It would have called it tight in {}."
@@ -45,18 +49,33 @@ LEVELS = {
 
 def taught_blocks(result: Taught, asking: bool = False) -> list[Block]:
     """The whole screen; ``asking``: whether to keep it is asked below."""
-    return [*_understood(result, asking)] if result.rule else [*_not_understood(result)]
+    if not result.rules:
+        return [*_not_understood(result)]
+    told = _all_understood(result) if result.each else _understood(result, UNDERSTOOD)
+    end = [] if result.asks or asking else [Line("", kept(result) if result.written else _not_kept(result))]
+    return [*told, *end]
 
 
 def kept(result: Taught) -> str:
     """That it was kept, where, and under what name."""
-    return KEPT.format(result.to, result.rule)
+    said = KEPT_EACH if result.each else KEPT
+    return said.format(result.to, joined([one.rule for one in result.rules]))
 
 
-def _understood(result: Taught, asking: bool) -> Iterator[Block]:
-    yield Title(
-        f"{UNDERSTOOD}: {sentence(result.reads_as)}", sentence(f"It counts as {LEVELS[result.level]}")
-    )
+def _not_kept(result: Taught) -> str:
+    return (NOT_KEPT_EACH if result.each else NOT_KEPT).format(result.to)
+
+
+def _all_understood(result: Taught) -> Iterator[Block]:
+    """Each of the rules that one sentence says, numbered."""
+    yield Title(f"{sentence(AS_MANY.format(counted(len(result.each), 'rule')))}", "")
+    yield from _aside(result)
+    for number, one in enumerate(result.each, 1):
+        yield from _understood(replace(one, aside=()), str(number))
+
+
+def _understood(result: Taught, before: str) -> Iterator[Block]:
+    yield Title(f"{before}: {sentence(result.reads_as)}", sentence(f"It counts as {LEVELS[result.level]}"))
     yield from _aside(result)
     for each in result.counts:
         yield Line("", f"  {sentence(f'{each.word.capitalize()}: {MEANS.get(each.means, each.means)}')}")
@@ -66,8 +85,6 @@ def _understood(result: Taught, asking: bool) -> Iterator[Block]:
         yield Line("", ASKS.format(", ".join(f'"{basis}"' for basis in result.asks)))
         return
     yield from _tried(result)
-    if not asking:
-        yield Line("", kept(result) if result.written else NOT_KEPT.format(result.to))
 
 
 def _aside(result: Taught) -> Iterator[Block]:
