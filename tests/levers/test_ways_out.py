@@ -19,7 +19,7 @@ from blendwise.records.as_of import AsOf
 from blendwise.show.check.levers import numbered
 from tests.levers.no_split import narrow_plan
 from tests.levers.two_faults import sound, write_book
-from tests.strangers.books import TODAY
+from tests.strangers.books import TODAY, a_book
 from tests.strangers.runs import ran
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_catalog"
@@ -122,3 +122,14 @@ def test_a_way_out_that_leaves_little_of_an_oil_says_so_and_stands_last(tmp_path
     assert thin == run.document["levers"][-len(thin) :]
     assert all(0 < share < 0.5 for each in thin for share in each["thin"].values())
     assert "% of the red-lantern" in " ".join(ran("assign", file).out.split())
+
+
+@pytest.mark.parametrize("seed", [7079, 7080])
+def test_own_doses_that_no_single_one_mends_are_left_open_together(seed: int, tmp_path: Path) -> None:
+    """Of several oils each has own doses that cannot all stand: leaving all of them open leads on."""
+    (plan,) = a_book(tmp_path / "book", seed, 1, looks=False).plans
+    first = ran("assign", plan, "--json").document["levers"][0]
+    assert "doses open" == first["way"]
+    assert first["sound"]
+    ran("assign", plan, "--write", tmp_path / "book" / "plans" / "way.yaml", "--lever", "1")
+    assert ran("check", tmp_path / "book" / "plans" / "way.yaml", "--json").document["sound"]

@@ -22,6 +22,7 @@ COST: Final[Mapping[str, float]] = {
     "water": 6.0,
     "dose open": 6.5,
     "dose out": 7.0,
+    "doses open": 8.0,
     "spread": 8.0,
     "move": 9.0,
     "less here": 10.0,
@@ -115,13 +116,14 @@ TRIED: Final[Mapping[str, tuple[str, ...]]] = {
 }
 """Measure → the ways that are tried for it; for any other, ``USUALLY`` by what the rule looks at."""
 
-SCENT: Final = ("dose open", "same dose", "less of one", "less of all", "other oil", "leave out")
+OPEN: Final = ("dose open", "doses open")
+SCENT: Final = (*OPEN, "same dose", "less of one", "less of all", "other oil", "leave out")
 OF_THE_SPLIT: Final[Mapping[str, tuple[str, ...]]] = {
     "total": SCENT,
     "somewhere": SCENT,
     "on hand": SCENT,
     "dose": ("less of all", "bare", "leave out"),
-    "doses": ("dose open", "dose out", "less of all", "leave out"),
+    "doses": (*OPEN, "dose out", "less of all", "leave out"),
     "never": SCENT,
     "only": SCENT,
     "unscented": SCENT,

@@ -43,6 +43,7 @@ SAYS: Final[Mapping[str, str]] = {
     "gel": "{gel}",
     "water": "use {concentration} lye instead of {before}",
     "dose open": "leave your own dose of {scent} in {portion} open, so that it is found",
+    "doses open": "leave all your own doses open, so that they are found",
     "dose out": "take your own dose of {scent} out of {portion}",
     "spread": "keep {scent} out of {portion}; the other cups take it up",
     "spread same dose": "keep {scent} out of {portion}",

@@ -100,18 +100,29 @@ def dose_out(case: Case) -> Iterator[Way]:
 def dose_open(case: Case) -> Iterator[Way]:
     """The maker's own doses of an oil left open, so that they are found: those spoken of, or all of it."""
     s = case.s
-    own = [(i, p) for p, i in product(range(len(s.portions)), range(len(s.scents))) if _own(s, i, p)]
+    own = _owned(s)
     some = [[cell for cell in own if cell in case.cells], [cell for cell in own if cell[0] in case.scents]]
     for cells in some if some[0] != some[1] else some[1:]:
         if cells:
-            yield _opened(s, cells)
+            yield _opened(s, cells, "dose open")
+
+
+def doses_open(case: Case) -> Iterator[Way]:
+    """All of the maker's own doses left open, where they are of more than one oil."""
+    own = _owned(case.s)
+    if len({i for i, _ in own}) > 1:
+        yield _opened(case.s, own, "doses open")
+
+
+def _owned(s: Situation) -> Cells:
+    return [(i, p) for p, i in product(range(len(s.portions)), range(len(s.scents))) if _own(s, i, p)]
 
 
 def _own(s: Situation, i: int, p: int) -> bool:
     return s.scents[i] in s.plan.doses.get(s.portions[p], {}) and bool(s.scenting.blend[i] > 0)
 
 
-def _opened(s: Situation, cells: Cells) -> Way:
+def _opened(s: Situation, cells: Cells, name: str) -> Way:
     def edit(doc: Document, _: None) -> Document:
         for i, p in cells:
             gone: tuple[str, ...] = ("doses", s.portions[p], s.scents[i])
@@ -120,7 +131,7 @@ def _opened(s: Situation, cells: Cells) -> Way:
             doc = remove_field(doc, gone)
         return doc
 
-    return Way("dose open", (None,), edit, lambda _: _told(s, cells))
+    return Way(name, (None,), edit, lambda _: _told(s, cells))
 
 
 def _at(doc: Document, path: Sequence[str]) -> dict[str, Any]:

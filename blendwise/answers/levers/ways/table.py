@@ -22,6 +22,7 @@ WAYS: Final[Mapping[str, tuple[Kind, Callable[[Case], Iterator[Way]]]]] = {
     "gel": ("warmer or cooler", batter.gel),
     "water": ("more or less water", batter.water),
     "dose open": ("put it elsewhere", doses.dose_open),
+    "doses open": ("put it elsewhere", doses.doses_open),
     "dose out": ("put it elsewhere", doses.dose_out),
     "spread": ("put it elsewhere", doses.spread),
     "move": ("put it elsewhere", doses.move),
