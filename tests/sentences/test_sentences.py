@@ -25,6 +25,7 @@ OTHERS, THREE = sentences(HERE / "others.yaml"), sentences(HERE / "three_makers.
 MORE = sentences(HERE / "thirty_more.yaml")
 VOICES = [sentences(HERE / "sixty_first.yaml"), sentences(HERE / "sixty_second.yaml")]
 HUNDRED, FRESH = sentences(HERE / "a_hundred.yaml"), sentences(HERE / "fresh_sixty.yaml")
+FOUR = [*sentences(HERE / "four_hands.yaml"), *sentences(HERE / "four_voices.yaml")]
 EVERY = [*HUNDRED, *FRESH, *SIXTY, *LATER, *OTHERS, *THREE, *MORE, *VOICES[0], *VOICES[1]]
 RULES = HERE.parents[1] / "rules"
 
@@ -61,10 +62,49 @@ def test_of_single_clear_rules_nearly_all_are(voices: list[dict[str, Any]], coun
     assert sum(verdict(entry) in RIGHT for entry in voices) >= least
 
 
-@pytest.mark.parametrize("entry", EVERY, ids=lambda entry: entry["said"][:50])
+@pytest.mark.parametrize("entry", [*EVERY, *FOUR], ids=lambda entry: entry["said"][:50])
 def test_none_is_understood_otherwise_than_meant(entry: dict[str, Any]) -> None:
     """What is not understood as meant is not understood."""
     assert "otherwise" != verdict(entry)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "lime only by the end of October",
+        "lime only in late October",
+        "lime only until October",
+        "if lime is used, sell the bars within 3 months",
+        "no lime older than 3 months after the pour",
+        "lime may go in the top layer and must not go in the top layer",
+        "lime at least half of all scent in the batch",
+        "white from titanium-dioxide never with lime",
+    ],
+)
+def test_what_no_rule_holds_is_not_left_out(said: str) -> None:
+    """A part of a month, when bars are sold, an age from the pour, all scent of a batch: no rule is made."""
+    assert isinstance(read_sentence(said, book()), Unread)
+
+
+def test_a_figure_that_may_be_of_either_of_two_is_not_split() -> None:
+    """ "Lime needs litsea, a fifth at least": of which is not said."""
+    found = read_sentence("lime wants litsea with it, a fifth at least", book())
+    assert isinstance(found, Unread)
+    assert not found.alone
+
+
+@pytest.mark.parametrize(
+    "said", ["lime only in embeds", "lime in embeds only", "lime exclusively in the embeds"]
+)
+def test_an_oil_of_embeds_alone_is_in_no_portion(said: str) -> None:
+    """It is not allowed in every cup of a batch that has embeds; what is printed is read back."""
+    found = read_sentence(said, book())
+    assert isinstance(found, Draft)
+    assert ("portion", {}, {"holds": {"none of": ["lime"]}}) == (found.looks_at, found.when, found.must)
+    rule = rule_of(found)
+    assert rule is not None
+    assert "lime only in embeds" == sentence_of(rule, book())
+    round_trip(rule)
 
 
 def test_those_of_another_hand_are() -> None:

@@ -25,6 +25,8 @@ def two_rules(core: str, lexicon: Lexicon, whole: Unread, read: Read) -> Unread 
             continue
         if re.fullmatch(f"N[{SUBJECTS}]", "".join(part.letter for part in parts)):  # where, the second says
             continue
+        if _of_either(parts, tokens(second, lexicon)):
+            continue
         before = lead(first, parts)
         if _own_condition(second, before, lexicon) or _shared_at_end(core, first, second, lexicon, read):
             continue
@@ -36,6 +38,14 @@ def two_rules(core: str, lexicon: Lexicon, whole: Unread, read: Read) -> Unread 
             if not isinstance(read(text), Unread):
                 return replace(whole, spans=(), either=(), alone=(first, text))
     return None
+
+
+def _of_either(first: list[Token], second: list[Token]) -> bool:
+    """Whether a figure alone may be of either of two: "lime wants litsea with it, a fifth at least"."""
+    letters = "".join(part.letter for part in first)
+    named = {letter for part in second for letter in part.letter} & set(SUBJECTS + "M")
+    figure = any(part.letter in tuple(ENDS) for part in second)
+    return letters.count("X") > 1 and bool(set("ewt") & set(letters)) and figure and not named
 
 
 def _relation(first: str, parts: list[Token], second: str, lexicon: Lexicon) -> str:

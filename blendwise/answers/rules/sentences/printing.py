@@ -193,7 +193,11 @@ def _apart_in_bar(grain: str, when: list[Atom], must: Atom) -> str:
 
 def _scent_with_colour(grain: str, when: list[Atom], must: Atom) -> str:
     colours = next((atom for atom in when if atom.measure == "colourants"), None)
-    if grain != "portion" or must.measure != "holds" or must.relation != "none of" or colours is None:
+    if grain != "portion" or must.measure != "holds" or must.relation != "none of":
+        return ""
+    if not when:
+        return f"{names_said(must.words)} {printed('E', 'only embed')}"
+    if colours is None:
         return ""
     rest = conditions_said([atom for atom in when if atom is not colours])
     core = f"no {names_said(must.words)} with {' and '.join(colours.words)}"

@@ -29,6 +29,7 @@ from blendwise.answers.rules.sentences.reasons.asides import (
     without_asides,
     without_chatter,
 )
+from blendwise.answers.rules.sentences.reasons.beyond import beyond_words, made_colour
 from blendwise.answers.rules.sentences.reasons.clauses import Clauses, Told, clauses, halves, reasons_before
 from blendwise.answers.rules.sentences.reasons.effects import without_effects
 from blendwise.answers.rules.sentences.terms import BROWN
@@ -132,6 +133,8 @@ def _in_words(text: str, book: BookFiles, basis: str) -> Draft | Unread:
     lexicon = lexicon_of(book)
     if text.rstrip().endswith("?"):  # a question is no rule
         return _unread([])
+    if beyond := beyond_words(text) or made_colour(tokens(text, lexicon), text):
+        return replace(_unread([]), spans=(beyond,))
     told = _TOLD_OF_IT.match(
         said.core
     )  # "it goes brown, so …" is of what was said before, of which we know not

@@ -188,7 +188,14 @@ def needing(heard: Heard) -> Draft | None:
 
 
 def embed(heard: Heard) -> Draft | None:
-    """Oils that stay out of embeds."""
+    """Oils that stay out of embeds, or out of all else: "lime only in embeds"."""
+    if fits("Xv?E", heard) and heard.first("E").value == "only embed":
+        if heard.unless or heard.groups or heard.exceptions:
+            return None
+        heard.meaning.names(heard.first("X"))
+        return made(heard, "portion", {}, {"holds": {"none of": list(heard.first("X").values)}})
+    if any(part.value == "only embed" for part in heard.all("E")):
+        return None
     of_embeds = (
         heard.of_embeds
         and heard.when == {"embeds": "is yes"}

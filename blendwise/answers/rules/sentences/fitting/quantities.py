@@ -208,7 +208,8 @@ def _of_oils(heard: Heard, token: Token) -> Measured | None:
         BATCH: f"batch dose of {names}",
         SCENT: f"share of {names}",
     }
-    if basis not in measures:
+    of_all = {part.value for part in heard.all("z")} & {WHOLE, "in batch", "in bar"}
+    if basis not in measures or (basis == SCENT and of_all):  # all scent of a batch is not that of each cup
         return None
     return measures[basis], "" if basis == SCENT else basis, asks
 

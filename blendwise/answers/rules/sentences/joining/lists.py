@@ -140,6 +140,12 @@ def _permitted(parts: list[Token]) -> list[Token]:
         and parts[demands].letter == "N"
         and {p.letter for p in parts[at:demands]} & set("WPVUS")
     ):
+        allowed, forbidden = (
+            {(p.letter, p.values) for p in some if p.letter in "WPVUS"}
+            for some in (parts[at:demands], parts[demands:])
+        )
+        if allowed & forbidden:  # allowed and forbidden there at once
+            raise ValueError("contradicts itself")
         return [part for part in found if not parts[at].start <= part.start < parts[demands].start]
     return [part for part in found if part.letter != "G"]
 
