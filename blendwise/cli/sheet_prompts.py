@@ -54,7 +54,7 @@ def _asked(file: Path, questions: Sequence[Question], answers: Answers) -> Answe
     from blendwise.show.scents import questions as say
 
     tell(say.how(len(questions), file.name))
-    place = 0
+    place, explained = 0, -1
     while place < len(questions):
         question = questions[place]
         try:
@@ -64,7 +64,8 @@ def _asked(file: Path, questions: Sequence[Question], answers: Answers) -> Answe
             continue
         answer = say.answer_of(question, text)
         if not answer:
-            tell(say.explained(question))
+            tell(say.explained(question) if text or explained != place else say.WANTED)
+            explained = place
             continue
         answers = answers.with_answer(question, answer)
         keep_answers(file, answers, questions[place + 1 :])

@@ -151,7 +151,7 @@ def _write(staging: Path, answers: Mapping[str, str], scents: str, demo: bool) -
         write_new(staging / f"{name}.yaml", with_schema_line(text, name))
     write_new(staging / "scents.yaml", with_schema_line(scents, "scents"))
     write_new(staging / "usual.yaml", with_schema_line(_usual(answers), "usual"))
-    plan = Template(_template("plan")).substitute(scents=_scents(demo, scents))
+    plan = Template(_template("plan")).substitute(scents=_scents(demo, scents, flow(answers["load"])))
     write_new(staging / FIRST_PLAN, with_schema_line(plan, "plan", 1))
 
 
@@ -228,8 +228,8 @@ def _usual(answers: Mapping[str, str]) -> str:
     return Template(_template("usual")).substitute(values)
 
 
-def _scents(demo: bool, shelf: str) -> str:
-    """The blend of the first plan: the demo's, else a remark that names oils of the shelf."""
+def _scents(demo: bool, shelf: str, load: str) -> str:
+    """The blend of the first plan: the demo's, else a remark: oils of the shelf at the book's own load."""
     if demo:
         blend = ", ".join(f"{name}: {parts}" for name, parts in DEMO_BLEND.items())
         together = ", ".join(DEMO_BLEND)
@@ -242,7 +242,7 @@ def _scents(demo: bool, shelf: str) -> str:
         "# No scent yet.  When your oils stand in scents.yaml, take the signs away and name them:\n"
         "# scents:\n"
         f"#   blend: {{{one}: 2, {other}: 1}}   # parts by mass, for the bar as a whole\n"
-        "#   load: 3 % of batch oils\n"
+        f"#   load: {load}\n"
         f"# never: [{{scent: {one}, in: white}}]"
     )
 

@@ -24,6 +24,7 @@ _WHY: Final = {
 }
 FEW: Final = 3
 """Oils named in a question; all of them stand behind `?`."""
+WANTED: Final = "Enter alone is no answer here: nothing is guessed of what may harm. ? explains."
 _NOT_ALL: Final = ("n", "no", "not all", "some")
 _FOR_SKIN: Final = (
     "Yes only where the supplier sells every one of them for soap or skin; where it stays unknown, a stop "

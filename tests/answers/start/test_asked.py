@@ -104,6 +104,21 @@ def test_a_sheet_is_asked_about_on_a_terminal(tmp_path: Path) -> None:
     assert "seizes" == clove.word
 
 
+def test_what_is_not_guessed_is_explained_once(tmp_path: Path) -> None:
+    """Enter at a question without a guess: its whole explanation the first time, then a line."""
+    (tmp_path / "oils.csv").write_text("Name,Skin OK?\nFig,x\nElm,x\nAsh,\n", "utf-8")
+    command = ("scents", "import", "oils.csv", "--to", "new.yaml", "--plain")
+    child = on_a_terminal(*command, "--book", str(ROOT / "demo_catalog"), folder=tmp_path)
+    screen = ""
+    for typed in ("", "", "", "yes"):
+        child.expect(r'what is "x"\?: ')
+        screen += child.before
+        child.sendline(typed)
+    assert 1 == screen.count("none of yes, no")
+    assert 2 == screen.count("Enter alone is no answer here")
+    child.close(force=True)
+
+
 def test_an_interrupt_leaves_nothing(tmp_path: Path) -> None:
     """Ctrl-C among the questions ends in 130, and there is no book and no rest of one."""
     child = on_a_terminal("start", "soap", folder=tmp_path)

@@ -213,6 +213,15 @@ def test_the_first_plan_names_the_shelfs_own_oils(tmp_path: Path, run: Run) -> N
     assert {"Fig: old", "Elm"} == set(load_plan(file, load_book(folder)).scents.blend)  # type: ignore[union-attr]
 
 
+def test_the_first_plan_speaks_of_load_as_its_book_does(tmp_path: Path, run: Run) -> None:
+    """In ounces per pound where the maker thinks so, and nowhere in per cent of something else."""
+    said = ("--defaults", "--mass", "oz", "--rates", "ppo", "--load", "0.45 oz ppo")
+    assert CLEAN == run("start", str(tmp_path / "soap"), *said).code
+    told = (tmp_path / "soap" / "plans" / "first.yaml").read_text("utf-8")
+    assert "#   load: 0.45 oz ppo\n" in told
+    assert "% of batch oils" not in told
+
+
 @pytest.mark.parametrize(
     ("key", "typed"), [("concentration", "33% 5%"), ("superfat", "5 33"), ("concentration", "33/5")]
 )
