@@ -23,6 +23,7 @@ from blendwise.answers.ask.own_looks import (
     own_looks,
     own_words,
     planned_warmth,
+    seen_cured,
     shelf_lots,
 )
 from blendwise.answers.ask.reading import FAR, speaks_of_another, understand
@@ -36,10 +37,13 @@ from blendwise.answers.ask.topics import (
     KIN,
     MADE,
     NOT_OURS,
+    OF_ONE_CUP,
     PAGES,
     PERSON,
     QUICK,
+    WAYS_OF_ITS_OWN,
     WHY,
+    WITHOUT_LOOKS,
     Topic,
     topic_of,
 )
@@ -60,9 +64,9 @@ from blendwise.records.as_of import AsOf
 from blendwise.records.place import RecordError
 
 if TYPE_CHECKING:
-    from blendwise.answers.answer import Answer
     from blendwise.answers.ask.door import Door
     from blendwise.answers.pair.result import PairResult
+    from blendwise.answers.why.result import WhyResult
     from blendwise.records.kinds.plan import Plan
 
 SURE: Final = (0.3, 0.5)
@@ -191,7 +195,8 @@ def answer(result: AskResult, question: str, book: Door, plan: str | Path | None
     looks, of_oils = own_looks(book, plan, result.named.oils, on) if looked else ((), ())
     scale = step.value if (step := book.files.usual.scale_step) is not None else None
     words = own_words(book, result.named.oils, on) if looked else ()
-    result = replace(result, looks=looks, looks_of_oils=of_oils, words_of_oils=words)
+    cured = seen_cured(book, on) if looked and plan is not None else None
+    result = replace(result, looks=looks, looks_of_oils=of_oils, words_of_oils=words, seen_cured=cured)
     result = replace(result, call=call, scale=scale, today=on.today)
     return CALLS[call](result, book, plan, on)
 
@@ -266,17 +271,6 @@ def _check(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> 
             rates = usual_rates(book)
             return replace(result, typed=typed(book, plan), usual_rates=rates, spoons=spoons(book))
     return result
-
-
-WITHOUT_LOOKS: Final = frozenset(
-    (
-        *("mould volume", "colour rate", "carrier superfat", "water", "temperature", "certificate"),
-        *("half scented", "which cup", "label", "test cup", "when to cut", "plan as a whole"),
-    )
-)
-"""Questions whose answer tells nothing of own looks: the notebook is not read for them."""
-WAYS_OF_ITS_OWN: Final = ("water", "temperature", "gel", "colour rate", "mould volume", "carrier superfat")
-"""Questions that try settings of their own, or ask for figures: no lever is sought for them."""
 
 
 def _filled(result: AskResult, book: Door, plan: str | Path, on: AsOf) -> AskResult:
@@ -371,7 +365,10 @@ def _why(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> As
         within = ""
     poured = as_poured(book, plan, on) if plan is not None and symptom in MADE else None
     of: str | Path | Plan | None = plan if poured is None else poured
-    found: Answer = book.why(symptom, of, within=within, on=on)
+    found: WhyResult = book.why(symptom, of, within=within, on=on)
+    if within in result.named.portions and symptom not in OF_ONE_CUP and found.speaks_for_none:
+        within = ""  # the cups that are named are where it shows; what makes it so may be the whole pot
+        found = book.why(symptom, of, on=on)
     if plan is not None and of is not None:
         result = replace(result, batches=batches_noted(book, plan, on), by_batch=poured is not None)
         if symptom == AGAIN:

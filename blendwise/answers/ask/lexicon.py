@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import pairwise
 from pathlib import Path
 from typing import Final
 
@@ -91,6 +92,11 @@ class Lexicon:
             stem_of(word) in self.other_stems and not self.alike.get(stem_of(word))
         )
 
+    def of_another_craft(self, words: Sequence[str]) -> bool:
+        """Whether it is of what others make or mend ("body-oil": two in a row), no word of soap beside."""
+        said = {*words, *(f"{one}-{other}" for one, other in pairwise(words))}
+        return bool(said & self.crafts) and not said & self.soap
+
     def strange(self, words: Sequence[str], heard: dict[str, int]) -> bool:
         """Whether it seems to be of another subject: words never ``heard`` here, and none of the trade."""
         said = [word for word in words if word not in self.little and word not in self.asking]
@@ -99,7 +105,7 @@ class Lexicon:
         said = [word for word in said if not word.isdigit()]
         if not said and not figures:  # words of any question: what it comes nearest to decides
             return False
-        if any(word in self.crafts for word in words) and not any(word in self.soap for word in words):
+        if self.of_another_craft(words):
             return True
         ours = sum(word in SLOTS or word in self.ours for word in said)
         others = sum(map(self.of_another, said))

@@ -12,6 +12,7 @@ from blendwise.answers.ask.result import NotedBatch, OwnLook, OwnWord
 from blendwise.facts.columns import Column
 from blendwise.records.as_of import AsOf
 from blendwise.records.place import RecordError
+from blendwise.science.cure import CURE_DAYS
 
 if TYPE_CHECKING:
     from blendwise.answers.ask.door import Door
@@ -75,6 +76,12 @@ def own_words(book: Door, oils: Sequence[str], on: AsOf) -> tuple[OwnWord, ...]:
         if (day := date.fromisoformat(str(each.on))) <= on.today
     )
     return tuple(sorted(found, key=lambda each: each.on, reverse=True))
+
+
+def seen_cured(book: Door, on: AsOf) -> frozenset[str]:
+    """The oils of which the colour of a cup was noted from four weeks on; test cups count."""
+    late = (look for look in _looks(noted(book, on)) if look.days >= CURE_DAYS[0] and "colour" in look.told)
+    return frozenset(oil for look in late for oil in look.doses)
 
 
 def alike(book: Door, check: CheckResult, on: AsOf) -> tuple[OwnLook, ...]:

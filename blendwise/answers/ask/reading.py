@@ -48,7 +48,7 @@ def understand(asked: str, known: Mapping[str, Collection[str]]) -> tuple[list[M
 
     ``known``: kind → names.
     """
-    slots, named = read(asked[:MOST], known, common_words())
+    slots, named = read(NO_BODYS.sub(_peel, asked[:MOST]), known, common_words())
     lexicon = wordings().lexicon
     words = lexicon.words(" ".join(slots))
     matches = wordings().match(words)
@@ -57,10 +57,14 @@ def understand(asked: str, known: Mapping[str, Collection[str]]) -> tuple[list[M
     ours = lexicon.ours_alone(words) or (not other and lexicon.of_the_trade(words))
     strange = (far and not ours) or wordings().strange(words)
     if strange and not other and _is_named(named):
-        strange = False
+        strange = lexicon.of_another_craft(words)  # "how much Harbour Mint in a lotion" is none of ours
     if not strange:
         matches = [each for each in matches if each.question != NOT_OURS]
     return matches, named, strange
+
+
+def _peel(skin: re.Match[str]) -> str:
+    return f"{skin['of']} peel" if skin["of"] else "peel"
 
 
 def _is_named(named: Named) -> bool:
@@ -69,6 +73,13 @@ def _is_named(named: Named) -> bool:
     return any(len(BLANK.split(parts.get(oil, oil))) > 1 for oil in named.oils)
 
 
+PLANTS: Final = r"onion|garlic|grape|fruit|potato|orange|lemon|lime|citrus|apple|plum|almond|avocado"
+NO_BODYS: Final = re.compile(
+    rf"\b(?:(?P<of>{PLANTS})[ -]skins?\b"
+    r"|skin\b(?= (?:on|over) (?:the |my |top of the )?(?:batter|lye|milk|loaf|pot|soap|bowl|surface|top)\b))",
+    re.IGNORECASE,
+)
+"""A skin that is nobody's: a plant's, or one that grows on what stands in the pot."""
 BLANK: Final = re.compile(r"[\s_-]+")
 
 

@@ -257,7 +257,8 @@ class AskResult(Answer):
     is named.  ``planned``: cup → oil → g as the plan stands, where no split fits.  ``taken``: the amounts
     that the answer takes up; of the others it is said that it does not.  ``found``: the answer of the call;
     ``beside``: the check of the plan beside a page of ``why``; ``by_batch``: both are of what the last batch
-    was poured by, for the plan was changed since.
+    was poured by, for the plan was changed since; ``seen_cured``: oils of which a cup's colour was noted
+    once it was cured.
     """
 
     SCHEMA = "blendwise/ask/1"
@@ -301,6 +302,7 @@ class AskResult(Answer):
     spoons: Mapping[str, float] | None = hidden(None)
     found: Answer | None = hidden(None)
     beside: CheckResult | None = hidden(None)
+    seen_cured: frozenset[str] | None = hidden(None)
 
     @property
     def not_taken(self) -> tuple[str, ...]:

@@ -156,13 +156,26 @@ QUICK: Final = ("it thickens too fast", "it seized")
 """Symptoms that are told with how quick each oil of the plan is."""
 BESIDE: Final = (
     *MADE,
-    *("one colour is thicker than the others", "it is too thin and the colours mix"),
+    *("one colour is thicker than the others", "it is too thin and the colours mix", "white veins"),
 )
 """Symptoms that are told with what the plan says of its cups: their colours, their minutes."""
 
 
 REACHED: Final[Mapping[str, str]] = {"when can it be sold": "sold", "a bigger mould": "resized"}
 """Symptom → the call that works out of a plan what its page can only describe."""
+
+
+OF_ONE_CUP: Final = ("one colour is thicker than the others",)
+"""Symptoms by which one cup differs from the rest: another's cause is none of its."""
+WITHOUT_LOOKS: Final = frozenset(
+    (
+        *("mould volume", "colour rate", "carrier superfat", "water", "temperature", "certificate"),
+        *("half scented", "which cup", "label", "test cup", "when to cut", "plan as a whole"),
+    )
+)
+"""Questions whose answer tells nothing of own looks: the notebook is not read for them."""
+WAYS_OF_ITS_OWN: Final = ("water", "temperature", "gel", "colour rate", "mould volume", "carrier superfat")
+"""Questions that try settings of their own, or ask for figures: no lever is sought for them."""
 
 
 def topic_of(question: str) -> Topic:

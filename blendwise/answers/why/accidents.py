@@ -39,6 +39,16 @@ EATEN: Final = re.compile(
     re.IGNORECASE,
 )
 """It is asked whether soap or lye can be eaten or drunk: what would be done then is said at once."""
+FOOD: Final = re.compile(
+    r"\b(?:drink|eat)\s+(?:(?:the|my|this|some|a|an|rest of the)\s+)*"
+    r"(?:goats?|oat|rice|almond|coconut|butter)?\s*(?:milk|buttermilk|honey|tea|coffee|wine|beer|oats?|oatmeal)\b",
+    re.IGNORECASE,
+)
+OF_THE_POT: Final = re.compile(
+    rf"\b(?:{CAUSTIC}|soap\w*|bars?|scent\w*|fragrance|essential|oils?|drops?|mica|fumes?|with|into|in it)\b",
+    re.IGNORECASE,
+)
+"""Beside these what is eaten or drunk is no food."""
 HARMLESS: Final = re.compile(r"\b(?:smells?|rubs? off|colou?rs?|lathers?|stains?|dyes?)\b", re.IGNORECASE)
 HARM: Final = re.compile(rf"\b(?:{CAUSTIC}|burn\w*|sting\w*|hurt\w*|blister\w*|swallow\w*)\b", re.IGNORECASE)
 
@@ -47,4 +57,6 @@ def is_accident(asked: str) -> bool:
     """Whether lye or batter touched somebody, or was swallowed or breathed in, or may be."""
     if HARMLESS.search(asked) and not HARM.search(asked):
         return False
+    if FOOD.search(asked) and not OF_THE_POT.search(asked):
+        return any(words.search(asked) for words in (ACCIDENT, NEAR_BODY))
     return any(words.search(asked) for words in (ACCIDENT, NEAR_BODY, EATEN))

@@ -115,6 +115,11 @@ class WhyResult(Answer):
     past: PouredPast | None = None
     units: Units = hidden(METRIC)
 
+    @property
+    def speaks_for_none(self) -> bool:
+        """Whether the plan speaks for no cause."""
+        return all(each.standing != "for" for each in self.causes)
+
     def frame_rows(self) -> Iterator[dict[str, object]]:
         """A row a cause, in the order of likelihood: the facts for or against it, how to tell."""
         for each in self.causes:

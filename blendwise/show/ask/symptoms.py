@@ -17,8 +17,9 @@ from blendwise.records.kinds.scent import BANDS
 from blendwise.science.cure import CURE_DAYS
 from blendwise.show.ask.facts import by_cup, of_measure
 from blendwise.show.ask.own_notes import colours_seen, told_of
-from blendwise.show.ask.reasons.browning import because, becomes, seen
+from blendwise.show.ask.reasons.browning import because, becomes, noted_otherwise, seen
 from blendwise.show.ask.reasons.pace import likeliest, thickest
+from blendwise.show.ask.reasons.warmth import veins
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount, counted
 from blendwise.show.pair.words import ACCELERATION, day
@@ -170,7 +171,7 @@ def stays(result: AskResult, found: WhyResult) -> Lines:
     if _is_final(result):
         yield Line("", f"What you see now stays, all but a little: it was final on {_by(result)}")
     elif dark:
-        yield Line("", f"No, do not trust it yet: expect {told}")
+        yield Line("", f"No, do not trust it yet: expect {told}{noted_otherwise(result)}")
     else:
         yield Line("", f"Likely: {told} expected; judge at six weeks")
     yield from colours_seen(result.looks)
@@ -380,5 +381,6 @@ VERDICTS: Final[Mapping[str, Callable[[AskResult, WhyResult], Lines]]] = {
     "the scent is wrong": gone,
     "a dark ring or a pale core": ring,
     "same recipe, different result": differs,
+    "white veins": veins,
 }
 """Symptom → its verdict by what the maker noted; none where nothing is noted."""

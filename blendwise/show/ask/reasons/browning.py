@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 from blendwise.answers.ask.result import AskResult, OwnLook
 from blendwise.answers.check.result import CheckResult
 from blendwise.records.kinds.scent import BANDS
 from blendwise.science.cure import CURE_DAYS
 from blendwise.show.ask.facts import of_measure
+from blendwise.show.ask.own_notes import when
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount
 from blendwise.show.text import joined
@@ -89,7 +92,8 @@ def because(
     if brown:
         held = joined([f"{oil} ({_vanillin(vanillin[oil].high)})" for oil in _most(found, brown)])
         other = f", not {joined(innocent)} (no vanillin)" if innocent else ""
-        yield Line("", f"In {joined(brown)} it comes from {held}{other}; how far it goes is known by {by}")
+        far = _not_seen(result, _most(found, brown)) or f"how far it goes is known by {by}"
+        yield Line("", f"In {joined(brown)} it comes from {held}{other}; {far}")
     open_ = nothing_told(found, cups)
     rest = [cup for cup in cups if cup not in brown and cup not in open_ and held_by(found).get(cup)]
     looks = seen(result, found)
@@ -110,6 +114,15 @@ def because(
             yield Line("", f"Nothing in {joined(rest)} is known to hold vanillin, by {by}{unseen}")
 
 
+def _not_seen(result: AskResult, oils: Sequence[str]) -> str:
+    """That nobody has seen a cured bar of these oils, where notes were made and none is late enough."""
+    looks = [look for look in result.looks if "colour" in look.told]
+    if result.seen_cured is None or not looks or result.seen_cured & set(oils):
+        return ""
+    last = f"day {looks[-1].days}"
+    return f"how far it goes you have not seen: your last look at {looks[-1].batch} is of {last}"
+
+
 def _most(found: CheckResult, cups: Sequence[str]) -> list[str]:
     """The browners of the cups, without those of a trace beside the strongest."""
     held = {name: fact.high for name, fact in of_measure(found, "vanillin").items()}
@@ -126,3 +139,21 @@ BESIDE = 0.1
 def _vanillin(value: object) -> str:
     held = amount(float(f"{value:.3g}"), "%") if isinstance(value, float) else "an unknown amount"
     return f"{held} vanillin"
+
+
+LOOKED_RIGHT: Final = re.compile(r"\b(?:right|perfect|good|fine|great|as planned|ok|okay)\b", re.IGNORECASE)
+
+
+def noted_otherwise(result: AskResult) -> str:
+    """Where the words say that it looked right: what the own note says of a cup that is not as planned."""
+    if not LOOKED_RIGHT.search(result.asked) or result.beside is None:
+        return ""
+    last = {look.portion: look for look in result.looks if look.told.get("colour") in BANDS}
+    planned = expected(result.beside)
+    wrong = {
+        name: look
+        for name, look in last.items()
+        if name in planned and look.told["colour"] not in planned[name]
+    }
+    told = [f"{name} {look.told['colour']} {when(look)}" for name, look in wrong.items()]
+    return f". You say it looked right; your note says {joined(told)}" if told else ""

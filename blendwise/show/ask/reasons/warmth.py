@@ -9,6 +9,7 @@ from typing import Final
 
 from blendwise.answers.ask.result import AskResult, Gelled, Warmed
 from blendwise.answers.check.result import CheckResult
+from blendwise.answers.why.result import WhyResult
 from blendwise.show.ask import words as say
 from blendwise.show.ask.about import HEAVY, about
 from blendwise.show.ask.facts import number, numbers, of_measure
@@ -196,3 +197,21 @@ def _as_planned(plan: str, yes: bool, gelled: Gelled | None) -> Lines:
 
 def _and(words: str, names: Sequence[str]) -> str:
     return f"{words}{joined(names)}" if names else ""
+
+
+def veins(result: AskResult, found: WhyResult) -> Iterator[Line]:
+    """How likely the plan makes glassy veins, by its water and its heat: as the question of water has it."""
+    if result.beside is None:
+        return
+    risks = of_measure(result.beside, "river risk").items()
+    cups = [name for name, fact in risks if fact.high == "high"]
+    lye = next(iter(of_measure(result.beside, "lye concentration").values()), None)
+    if not cups or lye is None or not isinstance(lye.low, float):
+        return
+    gel = next((fact.low for fact in of_measure(result.beside, "gel").values()), "")
+    heat = " and gel forced" if gel == "force" else ""
+    yield Line(
+        "",
+        f"Likely rivers: with {amount(lye.low, '%')} lye{heat} glassy white veins are likely about the white "
+        f"of {joined(cups)}, and they run on into the cups beside it",
+    )
