@@ -104,3 +104,12 @@ def test_another_ones_pdf_is_not_printed_over(
     page.with_suffix(".pdf").write_bytes(b"%PDF-1.4 /Producer (Skia/PDF m150)")
     run(book, "sheet", "PLAN", "--out", str(page), "--pdf", "--evenly")
     assert b"new" == page.with_suffix(".pdf").read_bytes()
+
+
+def test_an_option_is_no_name_of_a_file(book: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """`--write --plain` wants a name: nothing is written under the option's."""
+    monkeypatch.chdir(tmp_path)
+    told = run(book, "assign", "PLAN", "--write", "--plain")
+    assert 2 == told.code
+    assert '"--plain" is an option' in " ".join(told.err.split())
+    assert [] == list(tmp_path.iterdir())

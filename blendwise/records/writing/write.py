@@ -75,7 +75,10 @@ def put_whole(path: Path, data: bytes) -> None:
 
 @contextmanager
 def _spoken(path: Path) -> Iterator[None]:
-    """The system's refusals as RecordErrors."""
+    """The system's refusals as RecordErrors; and ours of an option where the file's name is wanted."""
+    if path.name.startswith("--"):
+        message = f'"{path.name}" is an option, not the name of a file: nothing was written.'
+        raise read_fault(path, message, "Name the file behind the option that writes it.")
     try:
         yield
     except FileExistsError:
