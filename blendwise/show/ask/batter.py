@@ -134,7 +134,8 @@ def order(result: AskResult, found: CheckResult) -> Lines:
         return
     how = say.IN_TURN if family in ("sequential", "single") else say.TOGETHER
     if stiff:
-        how = f"scent each in the moment before it is poured, for {joined(stiff)} seizes within a minute"
+        when = say.STIFF_LAST if family == "interleaved" else "each in the moment before it is poured"
+        how = f"scent {when}, for {joined(stiff)} seizes within a minute"
     first = _into_the_mould(found) if MOULD.search(result.asked) else ""
     yield Line("", f"{first}{', '.join(names)}: {how}")
     minutes = ", ".join(f"{name} {floor(at[name])}" for name in names)

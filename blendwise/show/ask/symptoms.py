@@ -107,7 +107,8 @@ def thinner(result: AskResult, found: WhyResult) -> Lines:
             run = f"{floor(least)} to {floor(most)} min" if most - least >= 1 else f"{floor(least)} min"
             yield Line(
                 "",
-                f"By your plan it runs for {run} from emulsion without scent: wait towards that",
+                f"By your plan it is too thick to pour {run} from emulsion, without scent: wait for light "
+                "trace, well before that",
             )
 
 

@@ -219,6 +219,7 @@ HOLDS_HEAT: Final = (
 )
 WITHIN: Final = "Bring oils and lye within {apart} of each other before they meet (common practice)"
 IN_TURN: Final = "scent one, pour it, then the next"
+STIFF_LAST: Final = "all before you pour, as the cups alternate, the quickest last, and pour at once"
 TOGETHER: Final = "scent them in this order, then pour them together, the first scented first"
 STIFF_POURS: Final = (
     "A scent that seizes bears only one cup packed in as one colour, or a piped top; or leave that cup "

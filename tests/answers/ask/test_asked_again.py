@@ -107,3 +107,36 @@ def test_another_craft_is_declined_though_an_oil_is_named(years: Book, words: st
 def test_a_craft_beside_soap_is_ours(years: Book) -> None:
     """A candle scent in soap is a question of ours."""
     assert meant(years, "will pumpkin porch, a candle scent, turn my soap brown").status == "answered"
+
+
+def test_stronger_lye_is_no_way_to_gel_what_would_melt(years: Book) -> None:
+    """Pieces set in soften in gel whatever the lye: 33 % is offered against veins alone."""
+    alone = told(asked(years, "gel", "should I gel", plan(years, "wet-swirl")))
+    assert "To gel it all the same" in alone
+    result = asked(years, "gel", "should I gel", plan(years, "cookie-cups"))
+    assert result.gelled is not None
+    assert result.gelled.veins, "the case is none without veins"
+    assert "soften from 125 °F" in told(result)
+    assert "To gel it all the same" not in told(result)
+
+
+def test_cups_that_alternate_are_scented_before_the_pour(years: Book) -> None:
+    """In a column pour nobody can scent a cup in the moment before it is poured."""
+    text = told(asked(years, "order", "in what order", plan(years, "four-swirl")))
+    assert "in the moment before" not in text
+    assert "scent all before you pour, as the cups alternate, the quickest last" in text
+
+
+def test_minutes_until_too_thick_are_no_minutes_to_wait(years: Book) -> None:
+    """The clock of the unscented batter ends where it no longer pours."""
+    question = "why: it is too thin and the colours mix"
+    text = told(asked(years, question, "too thin", plan(years, "porch-rough")))
+    assert "wait towards" not in text
+    assert "too thick to pour" in text
+    assert "light trace, well before that" in text
+
+
+def test_folded_citrus_is_not_advised_as_if_it_were_not(years: Book) -> None:
+    """The oil that faded is folded already: the advice says of which it holds."""
+    text = told(asked(years, "why: the scent is gone", "Blood Orange 5x is gone", plan(years, "porch-rough")))
+    assert "Next time: Folded citrus" not in text

@@ -147,7 +147,9 @@ def gel(result: AskResult, found: CheckResult) -> Lines:
         yield Line("", "Either way suits these colours; decide on one, so that it does not gel in part")
     yes = not reasons and bool(deeper) and len(duller) <= len(deeper)
     yield Line("", say.GEL_HOW if yes else say.COOL_HOW)
-    if reasons and result.gelled is not None and result.gelled.veins:
+    if (
+        len(reasons) == 1 and result.gelled is not None and result.gelled.veins
+    ):  # stronger lye mends veins alone
         yield Line("", "To gel it all the same: 33 % lye or stronger, less white, and start cooler")
     yield from told_of(result.looks, "gel")
     yield from _as_planned(plan, yes, result.gelled)
