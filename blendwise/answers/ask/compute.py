@@ -25,6 +25,7 @@ from blendwise.answers.ask.own_looks import (
     planned_warmth,
     seen_cured,
     shelf_lots,
+    shelf_words,
 )
 from blendwise.answers.ask.reading import FAR, speaks_of_another, understand
 from blendwise.answers.ask.result import AskResult, Named, Near
@@ -191,13 +192,14 @@ def answer(result: AskResult, question: str, book: Door, plan: str | Path | None
     if not call:
         lacks = "oil" if topic.oils and not topic.plan else "plan" if not topic.oils else "oil or plan"
         return replace(result, status="not named", lacks=lacks, command=("ask",))
-    looked = question not in WITHOUT_LOOKS
-    looks, of_oils = own_looks(book, plan, result.named.oils, on) if looked else ((), ())
+    looked, oils = question not in WITHOUT_LOOKS, result.named.oils
+    looks, of_oils = own_looks(book, plan, oils, on) if looked else ((), ())
     scale = step.value if (step := book.files.usual.scale_step) is not None else None
-    words = own_words(book, result.named.oils, on) if looked else ()
+    words = own_words(book, oils, on) if looked else ()
     cured = seen_cured(book, on) if looked and plan is not None else None
     result = replace(result, looks=looks, looks_of_oils=of_oils, words_of_oils=words, seen_cured=cured)
-    result = replace(result, call=call, scale=scale, today=on.today)
+    shelf = shelf_words(book, oils)
+    result = replace(result, call=call, scale=scale, today=on.today, shelf=shelf)
     return CALLS[call](result, book, plan, on)
 
 
@@ -219,8 +221,7 @@ def _pair(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> A
     result = replace(result, tags=_tags(book, named.oils))
     if result.question == "colours left":
         result = replace(result, asked_of=of_kind(book, result.asked))
-    colour = next(iter(named.colours), "")
-    pour = next(iter(named.pours), "")
+    colour, pour = next(iter(named.colours), ""), next(iter(named.pours), "")
     if plan is not None and not pour and result.question in ("quick in swirl", "time"):
         pour = book.plan(plan).pour or ""
     stabilised = named.oils if result.question == "stabiliser" else ()
@@ -344,7 +345,7 @@ def _assign(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) ->
 
 
 def _scent(result: AskResult, book: Door, plan: str | Path | None, on: AsOf) -> AskResult:
-    name = result.named.oils[0]
+    (name, *_) = result.named.oils
     return replace(result, found=book.scent(name), command=("scents", "show", name, "--more"))
 
 

@@ -8,7 +8,7 @@ from math import isfinite, nan
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from blendwise.answers.ask.result import NotedBatch, OwnLook, OwnWord
+from blendwise.answers.ask.result import NotedBatch, OwnLook, OwnWord, ShelfWord
 from blendwise.facts.columns import Column
 from blendwise.records.as_of import AsOf
 from blendwise.records.place import RecordError
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from blendwise.answers.ask.door import Door
     from blendwise.answers.check.result import CheckResult
     from blendwise.records.kinds.plan import Plan
+    from blendwise.records.kinds.scent import Scent
     from blendwise.records.notes.batches import Batch
     from blendwise.records.notes.notebook import NoteRow
 
@@ -84,6 +85,24 @@ def seen_cured(book: Door, on: AsOf) -> frozenset[str]:
     return frozenset(oil for look in late for oil in look.doses)
 
 
+def shelf_words(book: Door, oils: Sequence[str]) -> dict[str, ShelfWord]:
+    """What the entries of oils say of their colour and their speed."""
+    return {oil: _shelf_word(book.files.scents[oil]) for oil in oils if oil in book.files.scents}
+
+
+def _shelf_word(scent: Scent) -> ShelfWord:
+    colour, speed = scent.browns_to, scent.acceleration
+    said = scent.evidence or ""
+    return ShelfWord(
+        browns=colour.band if colour else None,
+        browns_at=colour.at.text if colour and colour.at else "",
+        browns_by=(colour.evidence or said) if colour else "",
+        speed=speed.told if speed else None,
+        speed_at=speed.at.text if speed and speed.at else "",
+        speed_by=(speed.evidence or said) if speed else "",
+    )
+
+
 def alike(book: Door, check: CheckResult, on: AsOf) -> tuple[OwnLook, ...]:
     """The looks at cups of any batch that have the name, and hold the very oils, of a cup of the plan."""
     cups = {row.portion: {oil for oil, mass in row.scents.items() if mass} for row in check.grams}
@@ -143,4 +162,5 @@ def _of_row(batch: Batch, row: NoteRow) -> Iterator[OwnLook]:
             minutes=seen.minutes,
             doses={oil: mass / oils for oil, mass in grams.items() if mass and oils},
             expected=(frozen.predictions.get(name, {}) if frozen else {}).get("browning band", ""),
+            unscented=portion.stays_fluid if portion else None,
         )

@@ -46,7 +46,8 @@ class OwnLook:
     """One look of the maker at one cup, ``days`` after the pour: what was noted, in the notes' own words.
 
     ``minutes``: to thick, low and high; ``doses``: oil → fraction of the cup's oils; ``expected``: the band
-    that was predicted on the day of the pour.
+    that was predicted on the day of the pour; ``unscented``: minutes that its batter was then reckoned to
+    stay fluid without scent.
     """
 
     batch: str
@@ -59,6 +60,22 @@ class OwnLook:
     minutes: tuple[float, float] | None = None
     doses: Mapping[str, float] = field(default_factory=dict)
     expected: str = ""
+    unscented: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfWord:
+    """What an oil's own entry says of its colour and speed: words, doses as written, whose word it is.
+
+    A word that is not written is None; a dose that is not, empty.
+    """
+
+    browns: str | None
+    browns_at: str
+    browns_by: str
+    speed: str | None
+    speed_at: str
+    speed_by: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -297,6 +314,7 @@ class AskResult(Answer):
     units: Units = hidden(METRIC)
     quick: tuple[QuickOil, ...] | None = hidden(None)
     tags: Mapping[str, str] | None = hidden(None)
+    shelf: Mapping[str, ShelfWord] | None = hidden(None)
     on_shelf: Mapping[str, str] | None = hidden(None)
     planned_at: tuple[float | None, float | None] | None = hidden(None)
     spoons: Mapping[str, float] | None = hidden(None)

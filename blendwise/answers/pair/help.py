@@ -177,6 +177,26 @@ def may_hold(oil: Scent) -> bool:
     return oil.scent_note == "base" and (main is None or main >= CLASSES.index("lasting"))
 
 
+def known_to_last(oil: Scent) -> bool:
+    """Whether somebody wrote down that it is still there at six weeks."""
+    said = oil.six_weeks
+    if said is None:
+        return False
+    return said.word in ("strong", "fair") or (said.left is not None and said.left.low >= HALF)
+
+
+HALF: Final = 0.5
+"""Share of a smell that is left from which an oil is taken to last: judgement."""
+
+
+def may_brown(oil: Scent) -> bool:
+    """Whether it darkens by its colour or by what it holds; of which nothing is known, it may."""
+    if oil.browns_to is not None:
+        return oil.browns_to.band != "ivory"
+    held = [oil.vanillin, oil.ethyl_vanillin, *oil.browns_by.values()]
+    return oil.vanillin is None or any(each is not None and each.value > 0 for each in held)
+
+
 def _additions(
     question: Question, bench: Bench, own: list[int], rest: list[int], light: Sequence[str], bearable: int
 ) -> Iterator[Help]:
@@ -189,11 +209,24 @@ def _additions(
     for each in (each for each in asked if each.rule.name in light):
         fit = np.flatnonzero((each.outcomes < UNDECIDED) & no_heavier)
         liked = sorted(
-            (_liking(bench, own, rest[int(k)], int(verdicts.cautions[k])), rest[int(k)]) for k in fit
+            (
+                (
+                    not known_to_last(question.book.scents[bench.shelf.names[rest[int(k)]]]),
+                    may_brown(question.book.scents[bench.shelf.names[rest[int(k)]]]),
+                    *_liking(bench, own, rest[int(k)], int(verdicts.cautions[k])),
+                ),
+                rest[int(k)],
+            )
+            for k in fit
         )
         if liked:
             names = ", ".join(bench.shelf.names[place] for _, place in liked[:MOST_NAMED])
-            yield Help("a little of", {"rule": each.rule.name, "share": A_LITTLE, "names": names})
+            held = [question.book.scents[bench.shelf.names[place]] for _, place in liked[:MOST_NAMED]]
+            said = {
+                "unsure": ", ".join(oil.name for oil in held if not known_to_last(oil)),
+                "brown": ", ".join(oil.name for oil in held if may_brown(oil)),
+            }
+            yield Help("a little of", {"rule": each.rule.name, "share": A_LITTLE, "names": names, **said})
 
 
 def _liking(bench: Bench, own: list[int], place: int, cautions: int) -> tuple[bool, float, int, str]:

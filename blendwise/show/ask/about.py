@@ -10,13 +10,18 @@ from blendwise.answers.ask.topics import topic_of
 from blendwise.answers.check.result import CheckResult
 from blendwise.judge.findings.finding import LEVELS, Finding
 from blendwise.show.blocks import Line
-from blendwise.show.check.brief import with_lever
+from blendwise.show.check.brief import brief_verdict, with_lever
 from blendwise.show.check.levers import for_group, mended_above
 from blendwise.show.check.says import says
 from blendwise.show.text import joined
 from blendwise.show.words import TIGHT_TAG, UNKNOWN_TAG
 
 HEAVY: Final = ("stop", "conflict")
+
+
+def plain_verdict(found: CheckResult) -> str:
+    """The verdict of a check as one says it aloud."""
+    return brief_verdict(found).replace("Nothing in the rulebook worse than a hint speaks", "Nothing speaks")
 
 
 def is_about(question: str, finding: Finding) -> bool:

@@ -186,7 +186,7 @@ def time(result: AskResult, found: CheckResult) -> Lines:
         yield Line("", f"Yes, poured one after the other: from its scenting each has time enough ({each})")
     else:
         yield Line("", say.NO_POUR)
-    yield from pace_of(found, [oil for oil in result.named.oils if oil not in stiff])
+    yield from pace_of(result, found, [oil for oil in result.named.oils if oil not in stiff])
     yield from minutes_seen(result.looks)
     if stiff:
         yield Line("", say.STIFF_POURS)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import fsum
 from typing import Final
 
 from blendwise.answers.ask.result import AskResult, Filled, HalfScented
@@ -200,9 +201,8 @@ def superfat(result: AskResult, found: CheckResult) -> Lines:
         told = "; ".join(
             f"{name} from {amount(base, '%')} to {amount(_round(v), '%')}" for name, v in fat.items()
         )
-        less = "; ".join(f"{grams(0.01 * oils[name], found.units)} in {name}" for name in fat if name in oils)
         yield Line("", f"Yes: the oil mixed in takes {told}")
-        yield Line("", f"1 % of a cup's oils is enough to wet a colour ({less}) and adds about 1 %")
+        yield from (Line("", _wetting(name, oils[name], found)) for name in fat if _colour_in(name, found))
     else:
         told = by_value({name: amount(_round(value), "%") for name, value in asked.items()})
         yield Line("", f"No, as far as is written down: {told}")
@@ -215,6 +215,23 @@ def superfat(result: AskResult, found: CheckResult) -> Lines:
         more = amount(_round(weighed - pot), "%")
         yield Line("", f"Lye rounded down to your scale adds {more} to every cup besides")
     yield from about(result.question, found)
+
+
+def _colour_in(cup: str, found: CheckResult) -> float:
+    """Grams of all colours of a cup."""
+    rows = of_measure(found, "grams").items()
+    return fsum(f.low for name, f in rows if name.endswith(f" in {cup}") and isinstance(f.low, float))
+
+
+def _wetting(cup: str, oils: float, found: CheckResult) -> str:
+    """What oil the colours of a cup need by the one rule of thumb, and what that adds to its superfat."""
+    colour = _colour_in(cup, found)
+    low, high = (float(f"{each * colour:.2g}") for each in say.WET_PARTS)
+    span = f"{about_grams(low, found.units)} to {about_grams(high, found.units)}"
+    more = amount(float(f"{high / oils:.1g}"), "%")
+    parts = " to ".join(map(str, say.WET_PARTS))
+    enough = f"{parts} parts of oil wet the {grams(colour, found.units)} of colour"
+    return f"{enough} in {cup}: {span} is enough, and adds at most about {more}"
 
 
 SAME = 0.0005

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
@@ -86,7 +87,8 @@ def told_of(looks: Sequence[OwnLook], field: str, of: str = "") -> Iterator[Line
     last = {(each.batch, each.portion): each for each in looks if field in each.told}
     held: dict[str, list[str]] = {}
     for look in last.values():
-        remarks = f' ("{look.told["remarks"]}")' if "remarks" in look.told else ""
+        said = look.told.get("remarks", "")
+        remarks = f' ("{said}")' if said and (field != "strength" or OF_SMELL.search(said)) else ""
         held.setdefault(look.batch, []).append(f"{look.portion} {look.told[field]} {when(look)}{remarks}")
     for batch, told in list(reversed(held.items()))[:LATEST]:
         yield Line(
@@ -94,6 +96,8 @@ def told_of(looks: Sequence[OwnLook], field: str, of: str = "") -> Iterator[Line
         )
 
 
+OF_SMELL: Final = re.compile(r"scent|smell|perfum|fragran|nose|fade|faint|strong|weak", re.IGNORECASE)
+"""Words of a remark that is of the smell: a remark on the colour is no evidence of it."""
 NAMES: Final = {"strength": "scent", "gel": "gel", "edge": "edge"}
 
 

@@ -12,13 +12,13 @@ from blendwise.answers.ask.result import AskResult
 from blendwise.answers.check.result import CheckResult
 from blendwise.show.ask import batter, cups
 from blendwise.show.ask import words as say
-from blendwise.show.ask.about import HEAVY, about
+from blendwise.show.ask.about import HEAVY, about, plain_verdict
 from blendwise.show.ask.facts import facts_of
 from blendwise.show.ask.oils.dose import as_planned, of_dose, together, with_dose
 from blendwise.show.ask.reasons import warmth, white
 from blendwise.show.ask.reasons.lasting import lasts_in
 from blendwise.show.blocks import Line
-from blendwise.show.check.brief import brief_verdict, finding_lines
+from blendwise.show.check.brief import finding_lines
 from blendwise.show.words import TAGS, UNKNOWN_TAG
 
 Lines = Iterator[Line]
@@ -29,7 +29,7 @@ OF_A_SALE: Final = ("one name",)
 def of_check(result: AskResult, found: CheckResult) -> Lines:
     """A plan that must not be poured is said to be one, whatever was asked; then the answer."""
     if result.question == "plan as a whole" and result.dosed is None:
-        yield Line("", brief_verdict(found))
+        yield Line("", plain_verdict(found))
         yield from finding_lines(found)
         return
     if result.dosed is not None and result.dosed.told == (AS_PLANNED,):
@@ -83,12 +83,12 @@ def _facts(result: AskResult, found: CheckResult) -> Lines:
     yield from told
     if not told:
         clear = found.sound and not any(each.level == "caution" for each in found.findings if each.stands)
-        yield Line("", say.NOTHING_HERE if clear else say.ELSEWHERE.format(verdict=brief_verdict(found)))
+        yield Line("", say.NOTHING_HERE if clear else say.ELSEWHERE.format(verdict=plain_verdict(found)))
 
 
 def _before_the_pour(result: AskResult, found: CheckResult) -> Lines:
     """What to change where nothing is poured yet: what the check has against the plan."""
-    verdict = say.SEE_BELOW if found.harm or not found.sound else brief_verdict(found)
+    verdict = say.SEE_BELOW if found.harm or not found.sound else plain_verdict(found)
     yield Line("", f"{say.NOTHING_POURED}{verdict}")
     yield from finding_lines(found)
 

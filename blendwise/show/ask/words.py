@@ -150,10 +150,13 @@ GEL_HOW: Final = (
 )
 COOL_HOW: Final = "Uncovered and cool, or in the fridge for 12 to 24 hours; it can be cut after 2 to 7 days"
 NOT_YET: Final = (
-    "Not yet: nobody here has seen {oil} at six weeks in white, and 0 % vanillin does not mean white"
+    "Not yet: nobody here has seen {oil} at six weeks in white, and 0 % vanillin does not mean white: "
+    "eugenol, citral and anthranilates brown or yellow it too, and an oil has a colour of its own "
+    "(common practice)"
 )
 NOT_JUDGED: Final = (
-    "Not by the figure alone: 0 % vanillin does not mean white; what you saw of {oil} stands below"
+    "Not by the figure alone: 0 % vanillin does not mean white, for other parts brown or yellow it too and "
+    "an oil has a colour of its own (common practice); what you saw of {oil} stands below"
 )
 NO_FIGURE: Final = "Your shelf has no vanillin figure for {oil}: unknown is not none; ask its supplier"
 BROWNERS: Final[Mapping[str, str]] = {
@@ -165,8 +168,8 @@ BROWNERS: Final[Mapping[str, str]] = {
 }
 """What a named browner does to white: common practice."""
 FOR_WHITE: Final = (
-    "To keep it white: no scent in it or one seen to stay pale, a middle colour or more than 4 mm between it "
-    "and a browner; judge at six weeks"
+    "To keep it white: no scent in it or one seen to stay pale, a white line thicker than 4 mm, or a "
+    "middle colour between it and a browner; judge at six weeks"
 )
 PART_BINDS: Final = (
     "The certificates bind the bar as a whole; skin also meets that part by itself, so mind its dose"
@@ -178,8 +181,11 @@ NO_CUPS: Final = "Nothing of that can be worked out of this plan yet"
 NO_LOAD: Final = "The plan states no load; name one under `scents:`, and ask again"
 NO_POUR: Final = "Name the pour in the plan (`pour:`), and its minutes can be told"
 NO_CARRIER: Final = "Your plan names no carrier oil (`mixed in:`), so none is counted"
+WET_PARTS: Final = (2, 3)
+"""Parts of oil by mass that wet one of a powder: common practice."""
 WET_IT: Final = (
-    "Wet a powder in 2 to 3 parts of oil taken from the recipe (clay and white in water if you use water), "
+    f"Wet a powder in {WET_PARTS[0]} to {WET_PARTS[1]} parts of oil taken from the recipe (clay and white in "
+    "water if you use water), "
     "and strain it"
 )
 WEIGH_A_SPOON: Final = (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -139,6 +139,14 @@ def ways(helps: Sequence[Help]) -> Iterator[Line]:
         yield Line("", way)
 
 
+def _but(said: Mapping[str, str | float]) -> str:
+    """What speaks against the oils that may hold another: how they last themselves, and that they brown."""
+    unsure, brown = said.get("unsure"), said.get("brown")
+    told = [f"how long {unsure} itself lasts nobody has written down"] if unsure else []
+    told += [f"{brown} may brown"] if brown else []
+    return f"; but {joined(told)}" if told else ""
+
+
 def _way(held: Help) -> str:
     d = held.details
     match held.kind:
@@ -149,7 +157,6 @@ def _way(held: Help) -> str:
             dark = f"{d['dark oils']} in a dark cup ({d['dark colour']})"
             return f"Try {dark}, and leave the white one unscented"
         case "a little of":
-            return (
-                f"A little of another may hold it ({format_number(100 * float(d['share']))} %): {d['names']}"
-            )
+            part = format_number(100 * float(d["share"]))
+            return f"A little of another may hold it ({part} %): {d['names']}{_but(d)}"
     return ""

@@ -79,7 +79,8 @@ def test_the_quick_one_is_named() -> None:
     """Of an oil that is asked of, its own figure, and which is quicker."""
     text = said(SELLER, "quick in swirl", "is Sage Meadow too fast", "harvest")
     assert "No, not as planned: cream thickens 4.52 times as fast as unscented, through Tonka & Honey" in text
-    assert "Sage Meadow thickens it 1.6 times as fast (by your own batch)" in text
+    assert "Sage Meadow thickens it 1.6 times as fast at " in text
+    assert "reckoned: your own harvest 2026-11-28 showed 4.9 times at" in text
     alone = said(SELLER, "get on", "Quince Rain and Sage Meadow")
     assert "Sage Meadow thickens it 1.6 times as fast (by your own batch)" in alone
 

@@ -25,6 +25,7 @@ from blendwise.show.ask.oils.strength import (
 )
 from blendwise.show.ask.own_notes import colours_seen, darker, minutes_seen, words_seen
 from blendwise.show.ask.reasons.lasting import lasting, lasts
+from blendwise.show.ask.reasons.own_pace import shelf_colour
 from blendwise.show.blocks import Line
 from blendwise.show.check.brief import finding_lines
 from blendwise.show.numbers import amount, grams, minutes_left
@@ -32,7 +33,7 @@ from blendwise.show.pair import brief as pairs
 from blendwise.show.pair import words as pair_words
 from blendwise.show.pair.bounds import most_of, of_the_oils
 from blendwise.show.text import joined
-from blendwise.show.words import EVIDENCE
+from blendwise.show.words import EVIDENCE, TAGS
 
 # Found against a white that nobody has planned; against a load that nobody has asked for.
 OF_COLOUR: Final = ("browning band", "cured lightness")
@@ -47,17 +48,15 @@ def of_pair(result: AskResult, found: PairResult) -> Lines:
     checked = _checked(result, found)
     if result.dosed is not None:
         yield with_dose(result, result.dosed, found.check, checked)
-    stops = list(finding_lines(checked))
+    lines, told = list(answer(result, found)), list(finding_lines(checked))
     if answer is get_on:  # what the two do to one another is told before the rest
-        told = {line.text for line in _react(found)}
-        stops = [line for line in stops if line.text not in told]
-    if any(line.tag == "Stop" for line in stops):
-        yield from stops[:1]
-        yield from answer(result, found)
-        yield from stops[1:]
-        return
-    yield from answer(result, found)
-    yield from stops
+        first = {line.text for line in _react(found)}
+        told = [line for line in told if line.text not in first]
+    stops = [line for line in told if line.tag == TAGS["stop"]]
+    yield from lines[:1]
+    yield from stops  # before any caution, and never folded away behind one
+    yield from lines[1:]
+    yield from (line for line in told if line not in stops)
 
 
 def _checked(result: AskResult, found: PairResult) -> CheckResult:
@@ -82,6 +81,7 @@ def browns(result: AskResult, found: PairResult) -> Lines:
     for oil in found.sides:
         known = _browned(oil, result)
         yield Line("", f"{known} at {pair_words.rate(found.load, found.units)}{_by(oil, found)}")
+        yield from shelf_colour(result, oil)
     yield from colours_seen(result.looks_of_oils, of=found.oils)
     yield from words_seen(result.words_of_oils)
     blended = [look for look in result.looks_of_oils if not set(look.doses) <= set(result.named.oils)]
@@ -218,7 +218,8 @@ def get_on(result: AskResult, found: PairResult) -> Lines:
     if of_colour:
         turned = pair_words.from_to(found.together.bands)
         yield Line("", f"In white it turns {turned}: put it in a dark cup, or plan it as {turned}")
-    yield from _react(found)
+    why = "; ".join(_why_they_react(found))
+    yield from (Line(line.tag, f"{line.text}. {why}" if why else line.text) for line in _react(found))
     yield from _known_of_both(result, found)
     unknown = [oil.name for oil in found.sides if oil.acceleration is None]
     if unknown:
@@ -226,7 +227,7 @@ def get_on(result: AskResult, found: PairResult) -> Lines:
         yield Line("", f"How fast {joined(unknown)} {verb} is not known: a test cup answers")
     quick = [oil for oil in found.sides if oil.acceleration in QUICK]
     for oil in quick:
-        yield Line("", f"{speed(oil)}{_pours_left(found)}")
+        yield Line("", f"{speed(oil, result, found)}{_pours_left(found)}")
     yield from pairs.noted(found)
 
 
@@ -235,10 +236,12 @@ def _known_of_both(result: AskResult, found: PairResult) -> Lines:
     both = [look for look in result.looks_of_oils if set(found.oils) <= set(look.doses)]
     batches = joined(list(dict.fromkeys(look.batch for look in both)))
     told = [f"you poured them together in {batches}"] if both and len(found.oils) > 1 else []
-    told += [speed(e) for e in found.sides if e.acceleration is not None and e.acceleration not in QUICK]
+    calm = [each for each in found.sides if each.acceleration not in (None, *QUICK)]
+    told += [speed(each, result, found) for each in calm]
     most, _ = most_of(found)
     together = "together " if len(found.oils) > 1 else ""
-    if most is not None:
+    bound = any(each.measure == "limit used" and each.status == "broken" for each in found.check.findings)
+    if most is not None and not bound:  # else the stop says to what it is to be lowered: one figure
         told.append(f"{together}at most {of_the_oils(most, found.units)}")
     if told:
         text = "; ".join(told)
@@ -252,6 +255,21 @@ def _react(found: PairResult) -> Lines:
     """What the two do to one another, before what only the label asks."""
     kept = tuple(each for each in found.check.findings if each.measure in REACT)
     yield from finding_lines(replace(found.check, findings=kept, rules_off=0))
+
+
+def _why_they_react(found: PairResult) -> Iterator[str]:
+    """What of each oil it is that joins, by the shelf, and the reason and basis of the rule."""
+    held = {
+        oil.name: joined([f"{name} {amount(part, '%')}" for name, part in oil.browners.items() if part])
+        for oil in found.sides
+    }
+    for each in found.check.findings:
+        if each.measure != "together" or not each.stands or not each.because:
+            continue
+        own = [f"{oil} holds {held[oil]}" for oil in each.subject if held.get(oil)]
+        by = f"{joined(own)} by your shelf. " if own else ""
+        basis = f" ({each.basis})" if each.basis else ""
+        yield f"{by}{each.because.rstrip('.')}{basis}"
 
 
 def _together(found: PairResult, rest: list[Finding]) -> str:
@@ -276,7 +294,7 @@ def _pours_left(found: PairResult) -> str:
 
 def quick(result: AskResult, found: PairResult) -> Lines:
     """Which pours have the time, and the minutes."""
-    yield Line("", _fits(found))
+    yield Line("", _fits(result, found))
     both = found.together
     if both.minutes.low is not None and both.minutes.high is not None:
         left = minutes_left(both.minutes.low)
@@ -295,9 +313,9 @@ def quick(result: AskResult, found: PairResult) -> Lines:
         )
 
 
-def _fits(found: PairResult) -> str:
+def _fits(result: AskResult, found: PairResult) -> str:
     """Yes, no, or not known, of the pour that is meant, else of all; how quick the oils are."""
-    how = joined([speed(oil) for oil in found.sides])
+    how = joined([speed(oil, result, found) for oil in found.sides])
     words = {fit.pour: fit.word for fit in found.pours if found.pour in (None, "", fit.pour)}
     enough = [pour for pour, word in words.items() if word == "time enough"]
     alone = f" for your {found.pour}" if found.pour else ""
@@ -314,7 +332,7 @@ def kept_from_seizing(result: AskResult, found: PairResult) -> Lines:
     """What keeps an oil from seizing, where no plan says its degrees."""
     yield Line("", say.KEEP_FROM_SEIZING)
     yield Line("", say.COOLER_AT.format(at=amount(COOL, "°C", found.units)))
-    yield Line("", joined([speed(oil) for oil in found.sides]))
+    yield Line("", joined([speed(oil, result, found) for oil in found.sides]))
     for oil in found.sides:
         if oil.acceleration == "seizes":
             yield Line("", say.STILL_SEIZES.format(oil=oil.name))

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from blendwise.answers.ask.doses.named import is_load
 from blendwise.answers.ask.doses.planned import breaks
 from blendwise.answers.ask.result import AskResult, Dosed
 from blendwise.answers.check.result import CheckResult
 from blendwise.beliefs.traits import MOST_USUAL_DOSE
-from blendwise.quantity import Units
-from blendwise.show.ask.about import about
+from blendwise.quantity import Units, format_number
+from blendwise.show.ask.about import about, plain_verdict
 from blendwise.show.ask.facts import facts_of, number
 from blendwise.show.blocks import Line
-from blendwise.show.check.brief import brief_verdict, finding_lines
-from blendwise.show.numbers import amount, grams
+from blendwise.show.check.brief import finding_lines
+from blendwise.show.numbers import amount, grams, in_units, with_unit
 from blendwise.show.text import joined
 from blendwise.show.words import TAGS
 
@@ -35,7 +36,7 @@ def with_dose(result: AskResult, dose: Dosed, found: CheckResult, told_of: Check
 
 
 def _verdict(found: CheckResult) -> str:
-    verdict = brief_verdict(found).rstrip(".")
+    verdict = plain_verdict(found).rstrip(".")
     return (verdict[:1].lower() + verdict[1:]).replace("against this plan", "against it")
 
 
@@ -48,9 +49,18 @@ def _told(dose: Dosed, units: Units) -> str:
 
 
 def _one(dose: Dosed, oil: str, mass: float, was: float | None, units: Units) -> str:
-    rate = amount(_short(mass / dose.oils), "% of batch oils", units)
+    rate = _rate(mass / dose.oils, units)
     planned = "" if was is None else f"; as planned {grams(was, units)}"
+    typed = dose.told[0] if len(dose.told) == 1 else ""
+    if is_load(typed) and typed[:1].isdigit() and " to " not in typed and " of " not in typed:
+        rate = f"{typed} of batch oils"  # the maker's own figure, not one gone through two units
     return f"{grams(mass, units)} of {oil} ({rate}{planned})"
+
+
+def _rate(value: float, units: Units) -> str:
+    """A dose on all oils in three figures of the unit that is shown."""
+    number, shown = in_units(value, "% of batch oils", units)
+    return with_unit(format_number(_short(number)), shown)
 
 
 def _short(value: float) -> float:
@@ -84,7 +94,7 @@ def together(result: AskResult, found: CheckResult) -> Lines:
         oils = number(found, "oils mass") or 0.0
         held = f" ({grams(bound * oils, result.units)})" if oils else ""
         most_of_all = amount(_down(bound), "% of batch oils", result.units)
-        now = amount(_short(load), "% of batch oils", result.units)
+        now = _rate(load, result.units)
         why = "what is usual" if bound >= MOST_USUAL_DOSE else "the certificates on file"
         yield Line("", f"At most {most_of_all}{held} of all scent together, by {why}; planned is {now}")
     yield from facts_of(result, found)

@@ -11,9 +11,9 @@ from typing import Final
 from blendwise.answers.ask.result import AskResult
 from blendwise.answers.pair.result import PairResult, Side
 from blendwise.beliefs.traits import MOST_USUAL_DOSE
-from blendwise.quantity import format_number
 from blendwise.show.ask import words as say
 from blendwise.show.ask.own_notes import colours_seen
+from blendwise.show.ask.reasons.own_pace import on_whose_word, two
 from blendwise.show.blocks import Line
 from blendwise.show.numbers import amount, grams
 from blendwise.show.pair import words as pair_words
@@ -32,14 +32,16 @@ def batch(found: PairResult) -> str:
     return f"your usual {grams(found.batch_oils, found.units)} of oils"
 
 
-def speed(oil: Side) -> str:
+def speed(oil: Side, result: AskResult, found: PairResult) -> str:
     """How quick an oil is, and on whose word; unknown is not slow."""
     if oil.acceleration is None:
         return f"how quick {oil.name} is nobody has written down"
     word = EVIDENCE.get(oil.acceleration_by, oil.acceleration_by)
     quick = oil.thickening.low
     if oil.acceleration_by in OWN and oil.acceleration != "seizes" and quick is not None and quick > SLOW:
-        return f"{oil.name} thickens it {format_number(float(f'{quick:.2g}'))} times as fast (by {word})"
+        by = on_whose_word(result, oil.name, oil.acceleration_by)
+        at = pair_words.rate(oil.alone_at or found.load, found.units)
+        return f"{oil.name} thickens it about {two(quick)} times as fast at {at}{by}"
     by = f" (by {word})" if word else ""
     return f"{oil.name} {pair_words.ACCELERATION[oil.acceleration]}{by}"
 
@@ -55,13 +57,15 @@ def how_strong(result: AskResult, found: PairResult) -> Lines:
     else:
         held = weighable(most * found.batch_oils, result, found)
         load = of_the_oils(most, found.units)
-        yield Line("", f"At most {load}, {held} in {batch(found)}: {why}")
+        below = f"; {pair_words.NO_DOSE}, and {pair_words.most_usual(found.units)}"
+        usual = below if most < MOST_USUAL_DOSE else ""
+        yield Line("", f"At most {load}, {held} in {batch(found)}: {why}{usual}")
     cap = cap_of(found)
     band = next((stop for stop in cap.stops if stop.browning and stop.load), None) if cap else None
     if band is not None and band.load and (most is None or band.load < most):
         pale = of_the_oils(band.load, found.units)
         yield Line("", f"Above {pale} a white part turns darker than ivory")
-    yield from (Line("", speed(oil)) for oil in found.sides if oil.acceleration in QUICK)
+    yield from (Line("", speed(oil, result, found)) for oil in found.sides if oil.acceleration in QUICK)
     yield from _papers(found)
     yield from colours_seen([look for look in result.looks_of_oils if set(look.doses) <= set(found.oils)])
 

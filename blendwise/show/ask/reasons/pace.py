@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from math import floor
 
+from blendwise.answers.ask.result import AskResult
 from blendwise.answers.check.result import CheckResult, Fact
 from blendwise.quantity import format_number
 from blendwise.show.ask.facts import numbers, of_measure
+from blendwise.show.ask.reasons.own_pace import noted_pace, rate
 from blendwise.show.blocks import Line
 from blendwise.show.text import joined
 from blendwise.show.words import EVIDENCE
@@ -26,14 +29,14 @@ def seizing(found: CheckResult) -> list[str]:
     ]
 
 
-def pace_of(found: CheckResult, oils: Sequence[str]) -> Iterator[Line]:
+def pace_of(result: AskResult, found: CheckResult, oils: Sequence[str]) -> Iterator[Line]:
     """How quick the oils are, and which of the others is quicker."""
     facts = of_measure(found, "quickening")
     stiff = {name for name, fact in of_measure(found, "seizes").items() if fact.low in (True, "yes")}
     asked = [name for name in oils if name in facts]
     if not asked:
         return
-    told = [f"{name} {_times(facts[name], name in stiff)}" for name in asked]
+    told = [_one(result, found, name, name in stiff) for name in asked]
     most = max((name for name in facts if name not in asked), key=lambda name: _high(facts[name]), default="")
     own = max(_high(facts[name]) for name in asked)
     other = (
@@ -42,6 +45,18 @@ def pace_of(found: CheckResult, oils: Sequence[str]) -> Iterator[Line]:
         else ""
     )
     yield Line("", f"{joined(told)}{other}")
+
+
+def _one(result: AskResult, found: CheckResult, name: str, stiff: bool) -> str:
+    """How quick an oil is at the dose that is believed in, and what the own note showed at its own."""
+    fact, at = of_measure(found, "quickening")[name], numbers(found, "quickening seen at").get(name)
+    seen = noted_pace(result.looks_of_oils, name, found.units)
+    if stiff or at is None or fact.evidence not in OWN or fact.high in (None, 1.0) or not seen:
+        return f"{name} {_times(fact, stiff)}"
+    return f"{name} {_times(replace(fact, evidence=''), stiff)} at {rate(at, found.units)}, reckoned: {seen}"
+
+
+OWN = ("own batch", "own cup")
 
 
 def quickest(found: CheckResult, cup: str) -> Iterator[str]:
@@ -54,12 +69,10 @@ def quickest(found: CheckResult, cup: str) -> Iterator[str]:
     held = {name: (_high(facts[name]) - 1) * mass for name, mass in doses.items() if name in facts}
     name = max(held, key=lambda each: held[each], default="")
     if name and held[name] > 0 and paces.get(cup, 1.0) >= QUICKER:
-        by = (
-            f" (by {EVIDENCE.get(facts[name].evidence, facts[name].evidence)})"
-            if facts[name].evidence
-            else ""
-        )
-        yield f"{cup} thickens {format_number(paces[cup])} times as fast as unscented, through {name}{by}"
+        word = facts[name].evidence
+        reckoned = "reckoned from " if word in OWN else "by "
+        by = f" ({reckoned}{EVIDENCE.get(word, word)})" if word else ""
+        yield f"{cup} thickens {paces[cup]:.3g} times as fast as unscented, through {name}{by}"
 
 
 def _high(fact: Fact) -> float:
