@@ -82,7 +82,7 @@ def test_the_quick_one_is_named() -> None:
     assert "Sage Meadow thickens it 1.6 times as fast at " in text
     assert "reckoned: your own harvest 2026-11-28 showed 4.9 times at" in text
     alone = said(SELLER, "get on", "Quince Rain and Sage Meadow")
-    assert "Sage Meadow thickens it 1.6 times as fast (by your own batch)" in alone
+    assert "Sage Meadow thickens it about 1.6 times as fast at " in alone
 
 
 def test_half_is_half_where_all_cups_are_scented() -> None:
