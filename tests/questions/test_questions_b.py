@@ -147,7 +147,7 @@ def test_21_should_i_gel(ask: Ask) -> None:
     assert "gel it all, or chill it" in answer.text
     answer = told(ask, "check", plan("orchard-wall"), "--more")
     assert "Either insulate or warm the mould to gel it all, or start cooler and chill it" in answer.text
-    assert "Then: do not cover; stand it cool, air around it: no gel." in sheet(ask, "honey-crown")
+    assert "Mould full: uncovered, cool, air around it: no gel." in sheet(ask, "honey-crown")
 
 
 def test_22_have_i_time_for_this_pour(ask: Ask) -> None:

@@ -26,7 +26,7 @@ EYES = (
     "<b>In eyes:</b> rinse at once with plenty of running water, lids held open, 20 minutes or more; then "
     "doctor or poison line."
 )
-SKIN = "<b>On skin:</b> brush off, rinse as long, no vinegar."
+SKIN = "<b>On skin:</b> brush off, rinse 20 minutes or more, no vinegar."
 ALWAYS = (
     "<b>Goggles, gloves, sleeves down</b> until all is washed. <b>Lye into water, bit by bit, never water "
     "into lye.</b> Fresh air, no dust; no aluminium, children, pets.",
