@@ -23,8 +23,8 @@ if TYPE_CHECKING:
 
 # Common practice (first aid for lye, from memory): water at once and long, before anybody is called.
 EYES = (
-    "<b>In eyes:</b> rinse at once with plenty of running water, lids held open, 20 minutes or more; then "
-    "doctor or poison line."
+    "<b>In eyes:</b> rinse at once in running water, lids held open, 20 minutes or more; "
+    "then doctor or poison line."
 )
 SKIN = "<b>On skin:</b> brush off, rinse 20 minutes or more, no vinegar."
 ALWAYS = (

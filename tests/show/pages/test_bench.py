@@ -64,7 +64,7 @@ def test_every_pour_brings_cups_together_in_the_mould_or_in_the_pot(demo: Book) 
 def test_the_front_says_what_burns_and_how_it_is_washed(sheets: dict[str, Sheet]) -> None:
     """Eyes have a line of their own, skin another; cleaning up is a step with gloves on."""
     front = sheet_page(sheets["rain-jar"]).split('class="side back"')[0]
-    assert "<b>In eyes:</b> rinse at once with plenty of running water, lids held open" in front
+    assert "<b>In eyes:</b> rinse at once in running water, lids held open" in front
     assert "the same" not in front
     assert "<b>Clean up:</b> gloves on: raw batter is caustic for a day" in front
 
