@@ -112,7 +112,7 @@ def test_what_is_not_guessed_is_explained_once(tmp_path: Path) -> None:
     screen = ""
     for typed in ("", "", "", "yes"):
         child.expect(r'what is "x"\?: ')
-        screen += child.before
+        screen += child.before or ""
         child.sendline(typed)
     assert 1 == screen.count("none of yes, no")
     assert 2 == screen.count("Enter alone is no answer here")
