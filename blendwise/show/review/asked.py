@@ -198,4 +198,4 @@ def of_votes(contests: Sequence[Contest]) -> Iterator[Figure]:
     ]
     head = _heads("version", "votes", top, "")
     drawn = said("<div class='clock chart'>{head}{rows}</div>", head=head, rows=said("").join(groups))
-    yield Figure("Votes", drawn)
+    yield Figure("How the votes fell", drawn)
