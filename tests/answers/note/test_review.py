@@ -188,7 +188,7 @@ def test_numbers_on_request(blendwise: Blendwise) -> None:
     numbers = blendwise("review", "--scent", "tonka-milk", "--book", "demo_catalog", "--numbers")
     assert "× unscented, 80 % between" not in words.flat
     assert "× unscented, 80 % between" in numbers.flat
-    assert "2026-03-28 GM-260314, week 2: soil with 2.6 % of it" in words.flat
+    assert "2026-03-28 GM-260314, week 2: soil with 2.62 % of it" in words.flat
 
 
 def test_a_damaged_note_is_named_in_the_review(blendwise: Blendwise, demo: Path) -> None:

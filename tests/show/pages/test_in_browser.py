@@ -72,7 +72,7 @@ def test_the_order_of_headings_is_the_order_of_work(screen: Watched, pages: dict
     page = screen.at(pages["harbour-morning"])
     heads = page.locator("h1, h2").all_inner_texts()
     assert "harbour-morning" == heads[0]
-    steps = ["1 Before", "2 Weigh", "3 Set", "4 Lye,", "5 Colour,", "6 Clean", "! At"]
+    steps = ["1 Before", "2 Weigh", "3 Set", "4 Lye,", "5 Colour,", "6 Cover,", "! At"]
     assert steps == [" ".join(head.split()[:2]) for head in heads[1:8]]
     assert ["What", "If", "What", "Cut", "Label"] == [head.split()[0] for head in heads[8:]]
     assert len(heads) - 1 == page.get_by_role("region").count()

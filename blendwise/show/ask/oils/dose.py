@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from typing import Final
 
 from blendwise.answers.ask.doses.named import is_load
 from blendwise.answers.ask.doses.planned import breaks
@@ -20,6 +22,9 @@ from blendwise.show.words import TAGS
 
 Lines = Iterator[Line]
 BEYOND = "no soap takes that"
+
+_ONE_FIGURE: Final = re.compile(r"\d[\d.,]*[^\d–—-]*")
+"""No range, which counts by its top."""
 
 
 def with_dose(result: AskResult, dose: Dosed, found: CheckResult, told_of: CheckResult | None = None) -> Line:
@@ -52,7 +57,7 @@ def _one(dose: Dosed, oil: str, mass: float, was: float | None, units: Units) ->
     rate = _rate(mass / dose.oils, units)
     planned = "" if was is None else f"; as planned {grams(was, units)}"
     typed = dose.told[0] if len(dose.told) == 1 else ""
-    if is_load(typed) and typed[:1].isdigit() and " to " not in typed and " of " not in typed:
+    if is_load(typed) and _ONE_FIGURE.fullmatch(typed) and " of " not in typed:
         rate = f"{typed} of batch oils"  # the maker's own figure, not one gone through two units
     return f"{grams(mass, units)} of {oil} ({rate}{planned})"
 
