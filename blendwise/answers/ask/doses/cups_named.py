@@ -64,13 +64,14 @@ def with_cups(asked: str, named: Named, cups: Mapping[str, Collection[str]]) -> 
 def _without(asked: str, names: Collection[str]) -> str:
     """A question without the names that were read in it already."""
     for name in sorted(names, key=len, reverse=True):
-        words = r"[\s_-]*".join(map(re.escape, re.findall(r"\w+", name)))
+        words = _words(name)
         asked = re.sub(rf"\b{words}\b", " , ", asked, flags=re.IGNORECASE) if words else asked
     return asked
 
 
-def _words(cup: str) -> str:
-    return r"[\s_-]*".join(map(re.escape, re.findall(r"\w+", cup)))
+def _words(name: str) -> str:
+    """A name as a pattern, however its words are joined."""
+    return r"[\s_-]*".join(map(re.escape, re.findall(r"\w+", name)))
 
 
 def _stands(cup: str, text: str) -> bool:
